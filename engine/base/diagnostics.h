@@ -1,0 +1,90 @@
+// What is wrong with a file, and where: all of it at once, in the form editors jump to.
+//
+//   circuits/wf-208.yaml:42:17: error: unknown unit 'psgi' for a pressure
+//       HPC: {opens: 425 psgi}
+//                    ^
+//       did you mean 'psig'?
+//
+//   Diagnostics diagnostics;
+//   diagnostics.error(source, mark, "unknown device 'HCP' in a rung", "did you mean 'HPC'?");
+//   if (diagnostics.has_errors()) fmt::print(stderr, "{}", diagnostics.text());
+//
+// Messages open with one of: expected, unexpected, unknown, duplicate, missing, out of range - or,
+// for a finding about the unit rather than about its spelling, with the thing it is about. They
+// have no full stop. Lines and columns count from 1; a column counts characters, not bytes.
+#pragma once
+
+#include <compare>
+#include <memory>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace legwork {
+
+// A place in a file. Kept by whatever was read from there, so that later checks can point to it.
+struct Mark {
+  int line = 0;    // 0: no place known
+  int column = 0;  // in characters
+
+  bool known() const { return line > 0; }
+  friend auto operator<=>(const Mark&, const Mark&) = default;
+};
+
+// A file's name and text, shared: cheap to copy, never changes. A unit or scenario keeps its own.
+class Source {
+ public:
+  Source() = default;
+  Source(std::string file, std::string text);
+
+  const std::string& file() const;
+  const std::string& text() const;
+  // The text of one line, without its end; empty outside the file.
+  std::string_view line(int number) const;
+  // Line and column of a byte; the end of the text is a place too.
+  Mark mark_of_byte(std::size_t byte) const;
+  // Line and column (in characters) of a byte column in a line, both counted from 0.
+  Mark mark_of(int line0, int byte_column0) const;
+
+ private:
+  struct Data;
+  std::shared_ptr<const Data> data_;
+};
+
+enum class Severity { note, warning, error };
+
+struct Diagnostic {
+  Severity severity = Severity::error;
+  std::string file;
+  Mark mark;  // unknown: the finding is about the file as a whole
+  std::string message;
+  std::string hint;         // may be empty; may have several lines
+  std::string source_line;  // the line of the file; empty if there is none to show
+
+  // Four lines at most, each ended by a newline (see above). The caret stands under the column:
+  // tabs of the source line are repeated, characters of several bytes count as one.
+  std::string text() const;
+};
+
+class Diagnostics {
+ public:
+  void add(Diagnostic diagnostic);
+  void error(const Source& source, Mark mark, std::string message, std::string hint = {});
+  void warning(const Source& source, Mark mark, std::string message, std::string hint = {});
+  void note(const Source& source, Mark mark, std::string message, std::string hint = {});
+  // About a file that could not be read at all.
+  void file_error(std::string file, std::string message, std::string hint = {});
+  void append(const Diagnostics& others);
+
+  bool empty() const { return list_.empty(); }
+  bool has_errors() const { return error_count() > 0; }
+  int error_count() const;
+  // In the order of the file: by file as first met, then line, column, order of finding.
+  const std::vector<Diagnostic>& list() const { return list_; }
+  std::string text() const;
+
+ private:
+  std::vector<Diagnostic> list_;
+};
+
+}  // namespace legwork

@@ -1,0 +1,21 @@
+// Where the program's own files are: the folder that holds assets/, circuits/ and scenarios/.
+//
+//   read_text_file(home_folder() + "/circuits/wf-208.yaml");
+//
+// Looked for in this order, the first that holds all three wins:
+//   1. the environment variable LEGWORK_HOME (if it is set and does not hold them: no answer)
+//   2. upward from the folder of the running program
+//   3. the source tree this program was built from
+//   4. ../share/legwork beside the folder of the running program
+// An empty text means that none was found; say home_help() then.
+#pragma once
+
+#include <string>
+
+namespace legwork {
+
+std::string home_folder();
+// One sentence for the user: where it was looked for and what to set.
+std::string home_help();
+
+}  // namespace legwork

@@ -1,0 +1,85 @@
+#include "engine/base/suggest.h"
+
+#include <algorithm>
+#include <cctype>
+
+namespace legwork {
+namespace {
+
+int change_cost(char a, char b) {
+  if (a == b) return 0;
+  auto lower = [](char c) { return std::tolower(static_cast<unsigned char>(c)); };
+  return lower(a) == lower(b) ? 1 : 2;
+}
+
+template <class Words>
+std::string_view nearest_of(std::string_view word, const Words& words) {
+  std::string_view best;
+  int best_cost = 0;
+  for (const auto& candidate_word : words) {
+    const std::string_view candidate = candidate_word;
+    const int cost = half_edits(word, candidate);
+    const int longer = static_cast<int>(std::max(word.size(), candidate.size()));
+    // A third of the letters, but one edit always: "A" for "V" is no help, "CCC" for "CC" is.
+    const int limit = longer <= 2 ? 1 : std::max(2, longer * 2 / 3);
+    if (cost <= limit && (best.empty() || cost < best_cost)) {
+      best = candidate;
+      best_cost = cost;
+    }
+  }
+  return best;
+}
+
+template <class Words>
+std::string sentence(std::string_view word, const Words& words) {
+  const std::string_view best = nearest_of(word, words);
+  return best.empty() ? std::string() : "did you mean '" + std::string(best) + "'?";
+}
+
+}  // namespace
+
+int half_edits(std::string_view from, std::string_view to) {
+  constexpr std::size_t kLongest = 64;  // longer words are no typing slips
+  if (from.size() > kLongest || to.size() > kLongest) return from == to ? 0 : 1000;
+  const std::size_t width = to.size() + 1;
+  std::vector<int> before(width), last(width), now(width);
+  for (std::size_t j = 0; j < width; ++j) last[j] = static_cast<int>(2 * j);
+  for (std::size_t i = 1; i <= from.size(); ++i) {
+    now[0] = static_cast<int>(2 * i);
+    for (std::size_t j = 1; j < width; ++j) {
+      now[j] = std::min(
+          {last[j] + 2, now[j - 1] + 2, last[j - 1] + change_cost(from[i - 1], to[j - 1])});
+      if (i > 1 && j > 1 && from[i - 1] == to[j - 2] && from[i - 2] == to[j - 1]) {
+        now[j] = std::min(now[j], before[j - 2] + 2);
+      }
+    }
+    std::swap(before, last);
+    std::swap(last, now);
+  }
+  return last[to.size()];
+}
+
+std::string_view nearest(std::string_view word, const std::vector<std::string_view>& words) {
+  return nearest_of(word, words);
+}
+std::string_view nearest(std::string_view word, const std::vector<std::string>& words) {
+  return nearest_of(word, words);
+}
+std::string did_you_mean(std::string_view word, const std::vector<std::string_view>& words) {
+  return sentence(word, words);
+}
+std::string did_you_mean(std::string_view word, const std::vector<std::string>& words) {
+  return sentence(word, words);
+}
+
+std::string one_of(const std::vector<std::string_view>& words, std::size_t limit) {
+  std::string text;
+  for (std::size_t i = 0; i < words.size(); ++i) {
+    if (i == limit) return text + ", ...";
+    if (i > 0) text += i + 1 == words.size() ? " or " : ", ";
+    text += words[i];
+  }
+  return text;
+}
+
+}  // namespace legwork

@@ -1,0 +1,28 @@
+// "Did you mean": the nearest of the words that would have been right.
+//
+//   nearest("opns", {"opens", "closes"});      // "opens"
+//   did_you_mean("opns", {"opens", "closes"}); // "did you mean 'opens'?", or "" if nothing is near
+#pragma once
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace legwork {
+
+// Edits (insert, delete, replace, swap of neighbours) from one word to the other; case counts half:
+// returned in half edits, so that a difference in case alone costs 1 and any other edit 2.
+int half_edits(std::string_view from, std::string_view to);
+
+// The nearest word, or empty if even that one is too far to be what was meant (more than a third of
+// the longer word's letters). The first of equals wins.
+std::string_view nearest(std::string_view word, const std::vector<std::string_view>& words);
+std::string_view nearest(std::string_view word, const std::vector<std::string>& words);
+
+std::string did_you_mean(std::string_view word, const std::vector<std::string_view>& words);
+std::string did_you_mean(std::string_view word, const std::vector<std::string>& words);
+
+// "a, b or c", for "expected one of"; at most `limit` words, then "...".
+std::string one_of(const std::vector<std::string_view>& words, std::size_t limit = 24);
+
+}  // namespace legwork

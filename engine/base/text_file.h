@@ -1,0 +1,42 @@
+// Reading text that a stranger may have written: bounded, UTF-8, and only from where it may come.
+//
+//   TextFile file = read_text_file("circuits/wf-208.yaml");
+//   if (!file.ok) complain(file.error);        // "missing file", "is 3.2 MB; the limit is 1 MiB"
+//   ... std::optional<std::string> path = path_inside(home + "/scenarios", name_from_a_log);
+//
+// A byte order mark at the start is dropped, "\r\n" and a lone "\r" become "\n": the same text, and
+// so the same content hash, whichever system the file was saved on.
+#pragma once
+
+#include <cstddef>
+#include <optional>
+#include <string>
+#include <string_view>
+
+namespace legwork {
+
+inline constexpr std::size_t kTextFileLimit = 1u << 20;  // 1 MiB
+
+struct TextFile {
+  bool ok = false;
+  std::string text;
+  std::string error;  // for a message "FILE: error: ..."
+};
+
+// Regular files only (no devices, no pipes: they may never end).
+TextFile read_text_file(const std::string& path, std::size_t limit = kTextFileLimit);
+// The same checks on text already at hand.
+TextFile check_text(std::string bytes, std::size_t limit = kTextFileLimit);
+
+// Byte offset of the first byte that is no UTF-8 (overlong forms, surrogates and values past
+// U+10FFFF are none); npos if all is well.
+std::size_t first_invalid_utf8(std::string_view bytes);
+// Characters (code points) in valid UTF-8.
+std::size_t character_count(std::string_view text);
+
+// `relative` joined to `folder`, if the file that it leads to - symbolic links followed - lies
+// inside the folder; nothing for absolute paths, for "..", for empty names and for NUL bytes. The
+// file itself need not exist yet.
+std::optional<std::string> path_inside(const std::string& folder, std::string_view relative);
+
+}  // namespace legwork
