@@ -1,0 +1,62 @@
+#pragma once
+// What a step brings back: readings, looks and what was heard on the way. It is all that the
+// trainee learns, so it is also all that the suspects are judged by: the same Step given to another
+// world answers with the same keys and other values.
+
+#include <cstdint>
+#include <string>
+#include <vector>
+
+namespace legwork::session {
+
+// One value, read at the last tick of its step.
+struct Observation {
+  std::string key;  // function and where: "volts CC.A1 CC.A2", "gauges suction", "look condenser"
+  double value =
+      0;  // SI, before the instrument rounds it: V, A, ohm, F, Pa gauge, K; a look: its state
+  int state = -1;         // a look: index of its state as seen; -1 for a measurement
+  int states = 0;         // a look: how many states it has
+  std::string unit;       // of `shown`: "V", "ohm", "psig", "°F"; "" for a look
+  std::string shown;      // "204.6 V", "OVER", "386 psig"; a look: its words
+  double resolution = 0;  // SI, one digit of the display on the range used; 0 for a look
+  double accuracy = 0;    // SI, the instrument's limit of error at this value
+  double error_rate = 0;  // a look: chance that the senses mistake a neighbouring state
+  bool over_range = false;
+};
+
+// Something that happened by itself and could be heard or seen from where the trainee stood.
+struct Happening {
+  std::int64_t tick = 0;  // of the world
+  std::string what;       // "CC pulls in", "FU4 blows", "CM starts"
+  std::string device;     // "CC"; "" if of no single device
+};
+
+struct Seen {
+  std::vector<Observation> observations;  // order of the step's own row
+  std::vector<Happening> happenings;      // by tick
+  std::vector<std::string> said;          // answers of people, remarks on the work done
+};
+
+// A wrong or dangerous way of working, found from the state of the machine at that moment.
+enum class Harm { slip, caution, serious, ends_the_call };
+
+struct Hazard {
+  std::string id;  // row of the table of hazards (hazards.h): "ohms live"
+  Harm harm = Harm::caution;
+  std::string why;  // a plain sentence, with what was there: "CC.A1–CC.A2 stood at 204.6 V."
+  std::string reference;  // "29 CFR 1910.333(a)(1)"; cited, never quoted
+  std::string step;       // its line
+  std::int64_t tick = 0;
+};
+
+// What submit() answers to one step.
+struct Outcome {
+  bool accepted = false;
+  std::string why;  // refused: a sentence that says why, and what would make it possible
+  double minutes = 0;
+  Seen seen;
+  std::vector<Hazard> hazards;
+  bool closed = false;  // the call has ended: signed off, or by a hazard
+};
+
+}  // namespace legwork::session
