@@ -1,0 +1,54 @@
+#pragma once
+// How well one suspect explains one reading.
+//
+// A suspect predicts `expected` with a `spread` (one standard deviation: the meter's own, half a
+// digit, and what the plant may differ by without anybody knowing). Inside kBand spreads nothing is
+// preferred: a supply that sags by 0.4 % can never "prove" anything. Outside, the likelihood falls
+// with a soft edge to a floor, so that no contradiction is fatal and the truth can come back:
+//
+//   z = max(0, |reading - expected| / spread - kBand)      L = max(kFloor, (1 + z^2)^-2.5)
+//
+// It is the one form that can be told in a sentence: "205 V is inside what these nine predict and
+// outside what those seven predict." Shape: Student t with 4 degrees of freedom, flattened.
+//
+//   flat_top(205, 205.3, 0.8)  -> 1        flat_top(205, 0.0, 0.5) -> 0.005
+
+#include <cstddef>
+#include <span>
+
+namespace legwork::suspects {
+
+inline constexpr double kBand = 2.5;      // spreads to each side that count as "fits"
+inline constexpr double kFloor = 0.005;   // below kRuledOut: one clear contradiction shows
+inline constexpr double kUnknown = 0.02;  // what "something not on the list" gives any reading
+inline constexpr double kUnknownPrior = 0.01;
+inline constexpr double kPossible = 0.1;  // ratio to the best suspect, priors left out
+inline constexpr double kRuledOut = 0.01;
+
+// One suspect's idea of one reading. `over` means the meter shows over range (an open circuit in
+// ohms): over against a number is a contradiction, over against over is a fit.
+struct Expectation {
+  double value = 0;
+  double spread = 1;
+  bool over = false;
+};
+
+double flat_top(double reading, double expected, double spread);
+double likelihood(const Expectation& reading, const Expectation& expected);
+
+// A look is seen as it is with 1 - error_rate, as something else with error_rate.
+double look_likelihood(int seen, int expected, double error_rate);
+
+// The same test in the same state, no further off than the meter's own wobble, is not new
+// evidence: a systematic error repeats. 4 spreads of the meter and one digit.
+bool repeats(double reading, double earlier, double meter_spread, double digit);
+
+// The spread of the sum of independent parts: meter, rounding to `digit`, plant.
+double joint_spread(double meter_spread, double digit, double plant_spread);
+
+// Natural and base-2 logarithm from + - x / alone, so that advice is the same bits everywhere.
+// Error below 1e-13 relative for arguments from 1e-300 to 1e300; log of 0 or less is not defined.
+double natural_log(double x);
+double log2_of(double x);
+
+}  // namespace legwork::suspects
