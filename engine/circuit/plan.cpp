@@ -1,0 +1,319 @@
+#include "engine/circuit/plan.h"
+
+#include <algorithm>
+#include <cassert>
+#include <map>
+#include <numeric>
+
+namespace legwork::circuit {
+namespace {
+
+// Nodes joined by conductors, as sets (union-find by lowest number).
+class Islands {
+ public:
+  explicit Islands(int count) : above_(count) { std::iota(above_.begin(), above_.end(), 0); }
+  int of(int node) {
+    while (above_[node] != node) node = above_[node] = above_[above_[node]];
+    return node;
+  }
+  void join(int a, int b) {
+    a = of(a);
+    b = of(b);
+    if (a != b) above_[std::max(a, b)] = std::min(a, b);
+  }
+
+ private:
+  std::vector<int> above_;
+};
+
+Islands islands_of(const Network& network) {
+  Islands islands(network.node_count);
+  const auto join = [&](NodeId a, NodeId b) {
+    if (a != kEarth && b != kEarth) islands.join(index(a), index(b));
+  };
+  for (const Branch& branch : network.branches) join(branch.a, branch.b);
+  for (const EmfSource& source : network.sources) join(source.from, source.to);
+  for (const Stamp& stamp : network.stamps)
+    for (std::size_t i = 0; i < stamp.nodes.size(); ++i)
+      for (std::size_t j = 0; j < i; ++j)
+        if (stamp.group[i] == stamp.group[j]) join(stamp.nodes[i], stamp.nodes[j]);
+  return islands;
+}
+
+using Rows = std::vector<std::vector<int>>;  // sorted neighbours per node
+
+bool has(const std::vector<int>& row, int value) {
+  return std::binary_search(row.begin(), row.end(), value);
+}
+void insert(std::vector<int>& row, int value) {
+  const auto at = std::lower_bound(row.begin(), row.end(), value);
+  if (at == row.end() || *at != value) row.insert(at, value);
+}
+void erase(std::vector<int>& row, int value) {
+  const auto at = std::lower_bound(row.begin(), row.end(), value);
+  if (at != row.end() && *at == value) row.erase(at);
+}
+
+Rows couplings_of(const Network& network) {
+  Rows rows(network.node_count);
+  const auto couple = [&](NodeId a, NodeId b) {
+    if (a == kEarth || b == kEarth || a == b) return;
+    insert(rows[index(a)], index(b));
+    insert(rows[index(b)], index(a));
+  };
+  for (const Branch& branch : network.branches) couple(branch.a, branch.b);
+  for (const EmfSource& source : network.sources) couple(source.from, source.to);
+  for (const Stamp& stamp : network.stamps)
+    for (NodeId a : stamp.nodes)
+      for (NodeId b : stamp.nodes) couple(a, b);
+  return rows;
+}
+
+int fill_of(const Rows& rows, int node) {
+  int fill = 0;
+  const std::vector<int>& row = rows[node];
+  for (std::size_t i = 0; i < row.size(); ++i)
+    for (std::size_t j = 0; j < i; ++j) fill += has(rows[row[i]], row[j]) ? 0 : 1;
+  return fill;
+}
+
+struct Order {
+  std::vector<int> nodes;  // in order of elimination
+  Rows later;              // per node: its neighbours at the time it is eliminated
+};
+
+// Least fill; among equals the lowest elimination tree, then fewest neighbours, then lowest number.
+Order order_of(const Network& network) {
+  const int count = network.node_count;
+  Rows rows = couplings_of(network);
+  std::vector<char> last(count, 0);
+  for (const EmfSource& source : network.sources)
+    for (NodeId node : {source.from, source.to})
+      if (node != kEarth) last[index(node)] = 1;
+  std::vector<int> fill(count), height(count, 0);
+  std::vector<char> gone(count, 0), stale(count, 1);
+  Order order;
+  order.later.resize(count);
+  for (int done = 0; done < count; ++done) {
+    int best = -1;
+    const auto key = [&](int node) {
+      return std::tuple(last[node], fill[node], height[node], rows[node].size(), node);
+    };
+    for (int node = 0; node < count; ++node) {
+      if (gone[node]) continue;
+      if (stale[node]) fill[node] = fill_of(rows, node);
+      stale[node] = 0;
+      if (best < 0 || key(node) < key(best)) best = node;
+    }
+    gone[best] = 1;
+    order.nodes.push_back(best);
+    const std::vector<int> row = rows[best];
+    for (int a : row) {
+      erase(rows[a], best);
+      height[a] = std::max(height[a], height[best] + 1);
+    }
+    for (int a : row)
+      for (int b : row)
+        if (a != b) insert(rows[a], b);
+    for (int a : row) {
+      stale[a] = 1;
+      for (int b : rows[a]) stale[b] = 1;
+    }
+    order.later[best] = row;
+  }
+  return order;
+}
+
+}  // namespace
+
+Plan::Plan(const Network& pattern) {
+  const int count = pattern.node_count;
+  Islands islands = islands_of(pattern);
+  const Order order = order_of(pattern);
+  node_of_step = order.nodes;
+  step_of_node.assign(count, 0);
+  for (int step = 0; step < count; ++step) step_of_node[node_of_step[step]] = step;
+  std::vector<int> island(count);  // by step
+  for (int step = 0; step < count; ++step) island[step] = islands.of(node_of_step[step]);
+
+  // Neighbours by step, and where in the list a pair stands.
+  Rows later(count);
+  parent.assign(count, -1);
+  for (int step = 0; step < count; ++step) {
+    for (int node : order.later[node_of_step[step]]) later[step].push_back(step_of_node[node]);
+    std::sort(later[step].begin(), later[step].end());
+    if (!later[step].empty()) parent[step] = later[step].front();
+  }
+  neighbour_first.assign(1, 0);
+  for (int step = 0; step < count; ++step) {
+    for (int other : later[step])
+      neighbours.push_back({other, -1, -1, island[step] == island[other]});
+    neighbour_first.push_back(static_cast<int>(neighbours.size()));
+  }
+  const auto place = [&](int low, int high) {
+    const auto at = std::lower_bound(later[low].begin(), later[low].end(), high);
+    assert(at != later[low].end() && *at == high);
+    return neighbour_first[low] + static_cast<int>(at - later[low].begin());
+  };
+
+  // Which pairs may be unsymmetric: those of such a stamp, and what their elimination reaches.
+  std::vector<char> unsymmetric(neighbours.size(), 0);
+  for (const Stamp& stamp : pattern.stamps) {
+    if (stamp.symmetric) continue;
+    symmetric = false;
+    for (NodeId a : stamp.nodes)
+      for (NodeId b : stamp.nodes) {
+        if (a == kEarth || b == kEarth || a == b) continue;
+        const int low = std::min(step_of_node[index(a)], step_of_node[index(b)]);
+        const int high = std::max(step_of_node[index(a)], step_of_node[index(b)]);
+        unsymmetric[place(low, high)] = 1;
+      }
+  }
+  // Leaks: the own one, and one to each foreign island that magnetism reaches.
+  Rows leak_islands(count);
+  for (int step = 0; step < count; ++step) insert(leak_islands[step], island[step]);
+  for (const Stamp& stamp : pattern.stamps)
+    for (std::size_t e = 0; e < stamp.nodes.size(); ++e) {
+      if (stamp.nodes[e] != kEarth) continue;
+      for (std::size_t j = 0; j < stamp.nodes.size(); ++j) {  // the island of the earthed terminal
+        if (stamp.group[j] != stamp.group[e] || stamp.nodes[j] == kEarth) continue;
+        for (NodeId node : stamp.nodes)
+          if (node != kEarth)
+            insert(leak_islands[step_of_node[index(node)]], islands.of(index(stamp.nodes[j])));
+      }
+    }
+  for (int step = 0; step < count; ++step) {
+    const int first = neighbour_first[step], end = neighbour_first[step + 1];
+    for (int i = first; i < end; ++i) {
+      for (int isle : leak_islands[step]) insert(leak_islands[neighbours[i].step], isle);
+      for (int j = first; j < i; ++j)
+        if (unsymmetric[i] || unsymmetric[j])
+          unsymmetric[place(neighbours[j].step, neighbours[i].step)] = 1;
+    }
+  }
+  // A foreign leak that no later pivot asks for need not be carried.
+  for (int step = count - 1; step >= 0; --step) {
+    std::vector<int> kept;
+    for (int isle : leak_islands[step]) {
+      bool asked = isle == island[step];
+      for (int other : later[step]) asked = asked || has(leak_islands[other], isle);
+      if (asked) kept.push_back(isle);
+    }
+    leak_islands[step] = kept;
+  }
+
+  // Slots.
+  slot_first.assign(1, 0);
+  std::vector<std::map<int, int>> leak_slot(count);
+  for (int step = 0; step < count; ++step) {
+    int slot = slot_first.back();
+    leak_slot[step][island[step]] = slot++;
+    for (int isle : leak_islands[step])
+      if (isle != island[step]) leak_slot[step][isle] = slot++;
+    for (int i = neighbour_first[step]; i < neighbour_first[step + 1]; ++i)
+      neighbours[i].upper = neighbours[i].lower = slot++;
+    for (int i = neighbour_first[step]; i < neighbour_first[step + 1]; ++i)
+      if (unsymmetric[i]) neighbours[i].lower = slot++;
+    slot_first.push_back(slot);
+  }
+  leaks_to_earth.assign(slot_count(), 0);
+  for (int step = 0; step < count; ++step) leaks_to_earth[slot_first[step]] = 1;
+
+  // Products: what eliminating each step adds to later slots, in the order of the steps.
+  std::vector<std::vector<Product>> adds(slot_count());
+  for (int step = 0; step < count; ++step) {
+    const int first = neighbour_first[step], end = neighbour_first[step + 1];
+    for (int i = first; i < end; ++i) {
+      const Neighbour& near = neighbours[i];
+      for (const auto& [isle, slot] : leak_slot[step]) {
+        const auto target = leak_slot[near.step].find(isle);
+        if (target != leak_slot[near.step].end())
+          adds[target->second].push_back({slot, near.lower});
+      }
+      for (int j = i + 1; j < end; ++j) {
+        const Neighbour& far = neighbours[j];
+        const Neighbour& pair = neighbours[place(near.step, far.step)];
+        adds[pair.upper].push_back({near.lower, far.upper});
+        if (pair.lower != pair.upper) adds[pair.lower].push_back({far.lower, near.upper});
+      }
+    }
+  }
+  product_first.assign(1, 0);
+  for (const std::vector<Product>& list : adds) {
+    products.insert(products.end(), list.begin(), list.end());
+    product_first.push_back(static_cast<int>(products.size()));
+  }
+
+  // Terms: which admittances of the network add to which slot.
+  std::vector<std::vector<Term>> sums(slot_count());
+  const auto low_step = [&](std::vector<int>& steps, int step) {
+    if (std::find(steps.begin(), steps.end(), step) == steps.end()) steps.push_back(step);
+  };
+  const auto pair_terms = [&](NodeId a, NodeId b, Term term, std::vector<int>& steps) {
+    if (a == b) return;
+    if (a == kEarth || b == kEarth) {
+      const int step = step_of_node[index(a == kEarth ? b : a)];
+      sums[slot_first[step]].push_back(term);
+      low_step(steps, step);
+      return;
+    }
+    const int low = std::min(step_of_node[index(a)], step_of_node[index(b)]);
+    const int high = std::max(step_of_node[index(a)], step_of_node[index(b)]);
+    const Neighbour& pair = neighbours[place(low, high)];
+    sums[pair.upper].push_back(term);
+    if (pair.lower != pair.upper) sums[pair.lower].push_back(term);
+    low_step(steps, low);
+  };
+  branch_steps.resize(pattern.branches.size());
+  for (std::size_t b = 0; b < pattern.branches.size(); ++b)
+    pair_terms(pattern.branches[b].a, pattern.branches[b].b,
+               {Term::From::branch, static_cast<int>(b), 0}, branch_steps[b]);
+  stamp_steps.resize(pattern.stamps.size());
+  for (std::size_t s = 0; s < pattern.stamps.size(); ++s) {
+    const Stamp& stamp = pattern.stamps[s];
+    const int size = static_cast<int>(stamp.nodes.size());
+    for (int i = 0; i < size; ++i) {
+      if (stamp.nodes[i] == kEarth) continue;
+      const int row = step_of_node[index(stamp.nodes[i])];
+      for (int j = 0; j < size; ++j) {
+        if (stamp.nodes[i] == stamp.nodes[j]) continue;
+        const Term term{Term::From::stamp, static_cast<int>(s), i * size + j};
+        if (stamp.nodes[j] != kEarth) {
+          const int column = step_of_node[index(stamp.nodes[j])];
+          const Neighbour& pair = neighbours[place(std::min(row, column), std::max(row, column))];
+          if (pair.lower != pair.upper || row < column)
+            sums[row < column ? pair.upper : pair.lower].push_back(term);
+          low_step(stamp_steps[s], std::min(row, column));
+          continue;
+        }
+        for (int k = 0; k < size; ++k) {  // an earthed terminal: its entry is a leak to its island
+          if (stamp.group[k] != stamp.group[j] || stamp.nodes[k] == kEarth) continue;
+          const auto slot = leak_slot[row].find(islands.of(index(stamp.nodes[k])));
+          if (slot != leak_slot[row].end()) sums[slot->second].push_back(term);
+          break;
+        }
+        low_step(stamp_steps[s], row);
+      }
+    }
+  }
+  source_slots_steps.resize(pattern.sources.size());
+  std::vector<char> injected(count, 0);
+  for (std::size_t s = 0; s < pattern.sources.size(); ++s) {
+    const EmfSource& source = pattern.sources[s];
+    pair_terms(source.from, source.to, {Term::From::source, static_cast<int>(s), 0},
+               source_slots_steps[s]);
+    for (NodeId node : {source.from, source.to})
+      for (int step = node == kEarth ? -1 : step_of_node[index(node)]; step >= 0;
+           step = parent[step])
+        injected[step] = 1;
+  }
+  term_first.assign(1, 0);
+  for (const std::vector<Term>& list : sums) {
+    terms.insert(terms.end(), list.begin(), list.end());
+    term_first.push_back(static_cast<int>(terms.size()));
+  }
+  for (int step = 0; step < count; ++step)
+    if (injected[step]) source_steps.push_back(step);
+}
+
+}  // namespace legwork::circuit
