@@ -1,0 +1,94 @@
+// A scenario: a unit, what is wrong with it, and the ticket. One file in scenarios/; the format's
+// manual is scenarios/README.md. There is no answer key in it: the answer follows from `wrong` by
+// simulation (sim/roles.h).
+//
+//   Diagnostics found;
+//   auto scenario = load_scenario_file("scenarios/mb-004.yaml", found);
+//   if (!scenario) print(found);
+//
+// Loading does not need the unit; `check_scenario` holds it against one: does it have the faults,
+// are the severities in range, do the questions have answers.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "engine/base/diagnostics.h"
+#include "engine/base/local_text.h"
+#include "engine/fault/fault.h"
+
+namespace legwork::fault {
+
+// "24 °F ± 3"
+struct Band {
+  double middle = 0;
+  double half_width = 0;
+  bool holds(double value) const {
+    return value >= middle - half_width && value <= middle + half_width;
+  }
+};
+
+// What the machine shows when the technician arrives: the world is run from healthy until all of it
+// holds at once. Empty fields ask for nothing.
+enum class Running { running, cycling, off };
+enum class Button { set, tripped };
+struct Found {
+  std::optional<Band> box_k;
+  std::optional<Running> compressor;
+  std::optional<Running> evaporator_fans;  // running or off
+  std::optional<Running> condenser_fans;
+  std::optional<Button> overload;
+  std::optional<Band> frost;  // share of the coil that is blocked, 0..1
+};
+
+// What the site says when asked. `question` is one of the ids listed in scenarios/README.md.
+struct Answer {
+  std::string
+      question;  // "since when", "what changed", "who touched it", "what else", "last delivery"
+  LocalText says;
+};
+
+struct Ticket {
+  std::string site;  // "bakery"
+  LocalText said;    // what the caller says; what they *saw* is true, what they conclude may not be
+  double outdoor_k = 0;
+  double humidity = 0.5;
+  double clock_s = 0;  // time of day on arrival, seconds after midnight
+};
+
+struct WrittenFault {  // as in the file, before it is held against a unit
+  Fault fault;
+  std::string severity_text;
+  Mark mark;
+};
+
+struct Scenario {
+  std::string id;    // "mb-004", the file's name
+  std::string unit;  // "wf-208"
+  LocalText title;
+  int difficulty = 1;  // 1..5
+  Ticket ticket;
+  std::vector<WrittenFault> wrong;        // the root first where one leads to another
+  std::vector<std::vector<Fault>> pairs;  // pairs of faults that the suspects shall include
+  Found found;
+  double par_minutes = 0;
+  std::vector<std::string> skills;
+  std::vector<Answer> answers;
+  std::string source_text;   // the file as read: embedded in a closed shift log
+  std::string source_name;   // "scenarios/mb-004.yaml"
+  std::string content_hash;  // SHA-256, hex
+  std::string unit_hash;     // optional: refuse another version of the unit
+
+  std::vector<Fault> faults() const;
+};
+
+std::optional<Scenario> load_scenario(std::string_view text, std::string_view file_name,
+                                      Diagnostics& found);
+std::optional<Scenario> load_scenario_file(const std::string& path, Diagnostics& found);
+
+// Faults and severities against the unit; fills in severities written with a unit. False on errors.
+bool check_scenario(Scenario& scenario, const unit::Unit& unit, Diagnostics& found);
+
+}  // namespace legwork::fault

@@ -1,0 +1,73 @@
+// Who stops what, and why: at any instant, for the machine as it stands, which open device (or
+// which dead load) keeps a load from running, why that device is open, and what stands behind it.
+// This is the answer key: computed, never written down.
+//
+//   Stop stop = what_stops(world, "CM");
+//   stop.device           // "HPC"
+//   stop.reason           // Reason::pressure: doing its job
+//   AnswerKey key = answer_key(scenario, unit);
+//
+// How it is found: the load's circuit is solved again in copies of the world, each with one more
+// open contact held closed. The device whose closing alone lets the load run is the one that stops
+// it. If the load is fed and does nothing, the load stops itself; if its coil is fed and does not
+// pull, that one. No rung is read and no name compared: parallel and back-fed paths count as they
+// do in the machine.
+#pragma once
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "engine/sim/world.h"
+
+namespace legwork::sim {
+
+// Why a device is open.
+enum class Reason {
+  none,      // it is not open
+  hand,      // somebody opened it: handle, switch, pulled fuse
+  pressure,  // its sense stands beyond its point
+  temperature,
+  time,    // clock, delay
+  coil,    // its own coil is not energised
+  heat,    // tripped or blown by current
+  supply,  // a monitor or an electronic control is without a good supply
+  fault,   // nothing asks it to be open: it is broken
+};
+std::string_view word_of(Reason reason);
+
+struct Stop {
+  bool stopped = false;  // false: the load runs, or is not called
+  std::string load;      // "CM"
+  std::string device;    // the open device, or the load itself: "HPC", "CC", "wire FU4.2>HPC.1"
+  bool fed_but_dead = false;  // the device is fed and does nothing (coil open, motor seized)
+  Reason reason = Reason::none;
+  bool as_it_should = false;       // satisfied, in defrost, waiting: nothing is wrong with this
+  std::vector<std::string> chain;  // from the load to the device: "CM", "CC", "HPC"
+};
+Stop what_stops(const World& world, std::string_view load);
+
+// The three answers of the write-up.
+struct AnswerKey {
+  std::string stopped_by;  // open device or dead load
+  Reason reason = Reason::none;
+  fault::Fault part;                 // failed part or condition and how
+  fault::Fault root;                 // may be the same
+  std::vector<std::string> repairs;  // texts; each of them cures the root
+  std::string repair_class;
+};
+AnswerKey answer_key(const fault::Scenario& scenario, unit::UnitPtr unit);
+
+// What one fault does to a unit, for `legwork faults UNIT` and the golden table.
+enum class Effect { stops_it, changes_a_reading, nothing_visible };
+struct FaultEffect {
+  fault::Fault fault;
+  Effect effect = Effect::nothing_visible;
+  std::string stopped_by;  // if it stops it
+  std::string shows;  // the reading that differs most: "CC.A1 CC.A2 in cooling: 0 V, not 204 V"
+  bool chatter = false;
+  bool latent = false;
+};
+std::vector<FaultEffect> fault_effects(unit::UnitPtr unit, const std::vector<fault::Fault>& faults);
+
+}  // namespace legwork::sim

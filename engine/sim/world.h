@@ -1,0 +1,159 @@
+// A world: one unit alive. Circuit and plant meet here and nowhere else.
+//
+//   World world(unit, {fault}, surroundings);       // as built: pumped down, box at set point,
+//   power on world.bring_to(State::cooling);                 // really simulated, not set
+//   world.run(minutes(10));
+//   World snapshot = world;                         // copies are worlds of their own
+//   world.circuit();  world.plant();                // for a meter, a gauge, a look
+//
+// One tick is 250 ms:
+//   sense   plant quantities and the time -> positions of switches
+//   settle  solve, move armatures, solve, until nothing moves (chatter is reported, not looped)
+//   drive   motors that turn, valves and heaters that are fed -> plant inputs
+//   step    the plant moves on; the torque it asks for goes back to the motors
+//   count
+// The circuit is solved again only when something in it changed.
+//
+// A world is deterministic: the same unit, faults, surroundings and operations give the same bits.
+// It reads no clock and no file and throws no dice.
+#pragma once
+
+#include <cstdint>
+#include <functional>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "engine/circuit/state.h"
+#include "engine/fault/fault.h"
+#include "engine/fault/repairs.h"
+#include "engine/fault/scenario.h"
+#include "engine/plant/plant.h"
+#include "engine/unit/unit.h"
+
+namespace legwork::sim {
+
+inline constexpr std::int64_t kTicksPerSecond = 4;
+inline constexpr std::int64_t kTicksPerMinute = 240;
+inline constexpr std::int64_t kTicksPerHour = 14'400;
+constexpr std::int64_t seconds(double s) { return static_cast<std::int64_t>(s * 4.0 + 0.5); }
+constexpr std::int64_t minutes(double m) { return static_cast<std::int64_t>(m * 240.0 + 0.5); }
+
+struct Surroundings {
+  double outdoor_k = 297.0;    // 75 F
+  double humidity = 0.5;       // outdoors and in the room around the box
+  double clock_s = 12 * 3600;  // time of day at tick 0
+  bool door_open = false;
+};
+
+// States that a unit can be asked for. A unit without defrost has no defrost and no drip.
+enum class State { cooling, satisfied, defrost, drip, off };
+std::optional<State> state_of(std::string_view word);
+std::string_view word_of(State state);
+
+// Something that happened by itself, for the trail: "CC in", "HPC open", "OL tripped", "FU4 blown".
+struct Event {
+  std::int64_t tick = 0;
+  circuit::ActuatorId actuator;
+  std::int8_t position = 0;
+};
+
+class World {
+ public:
+  World(unit::UnitPtr healthy, std::vector<fault::Fault> faults, Surroundings surroundings);
+
+  // --- time ---
+  void run(std::int64_t ticks);
+  // Until `stop(world)` holds after a tick, at most `limit` ticks; true if it did.
+  bool run_until(const std::function<bool(const World&)>& stop, std::int64_t limit);
+  // Runs until the unit does what the state says; false if it never does within 48 h.
+  bool bring_to(State state);
+
+  // --- what is ---
+  const unit::Unit& unit() const { return *current_; }
+  const unit::UnitPtr& unit_ptr() const { return current_; }
+  const unit::UnitPtr& healthy() const { return healthy_; }
+  const circuit::State& circuit() const { return circuit_; }
+  const plant::State& plant() const { return plant_; }
+  const plant::Outputs& outputs() const { return outputs_; }
+  const std::vector<fault::Fault>& faults() const { return faults_; }  // still there, acting or not
+  const Surroundings& surroundings() const { return surroundings_; }
+  std::int64_t tick() const { return tick_; }
+  double time_of_day_s() const;
+  double quantity(std::string_view name) const;  // plant quantity, or "CC.position", "CF1.speed"
+  bool chattering() const;
+  std::vector<std::string> chatter_members() const;
+  const std::vector<Event>& events() const { return events_; }
+  void keep_events(bool keep) { keep_events_ = keep; }
+  // Integers that a person could have seen: positions, rounded readings.
+  std::uint64_t fingerprint() const;
+
+  // --- what people do (a changed copy of the unit, or a moved handle) ---
+  // False if the unit has nothing of that name to move.
+  bool move_handle(std::string_view device, bool on);  // disconnect, switch, breaker, plug, door
+  bool press_reset(std::string_view device);  // manual reset; only helps if its cause is gone
+  void push_contactor(std::string_view device, bool held);  // armature held in by hand
+  void set_door(bool open);
+  void set_surroundings(const Surroundings& now);
+  bool lift_wire(std::string_view wire, bool lifted);
+  int add_jumper(circuit::TerminalId a, circuit::TerminalId b);  // handle for remove_jumper
+  void remove_jumper(int handle);
+  bool move_wire(std::string_view wire, bool to_end, circuit::TerminalId terminal);
+  bool set_value(std::string_view device, std::string_view key, double si);  // set point, dial
+  void advance_clock(std::string_view device, double dial_s);
+  void spin_fan(std::string_view device);
+  // Ends what the repair cures, and gives a replaced part a fresh state.
+  void repair(const fault::Repair& repair);
+
+ private:
+  struct Jumper {
+    int handle;
+    circuit::TerminalId a, b;
+  };
+  struct Setting {
+    circuit::DeviceId device;
+    std::string key;
+    double si;
+  };
+  struct Moved {
+    circuit::WireId wire;
+    bool to_end;
+    circuit::TerminalId terminal;
+  };
+
+  void rebuild();       // current_ from healthy_, acting faults, settings, moved wires, jumpers
+  bool judge_onsets();  // true if a fault came or went
+  void tick_once();
+
+  unit::UnitPtr healthy_;
+  unit::UnitPtr current_;
+  std::vector<fault::Fault> faults_;
+  std::vector<std::int8_t> acting_;
+  std::vector<std::int64_t> bad_until_;
+  std::vector<Setting> settings_;
+  std::vector<Moved> moved_;
+  std::vector<Jumper> jumpers_;
+  int next_jumper_ = 1;
+  bool has_onsets_ = false;
+  Surroundings surroundings_;
+  circuit::State circuit_;
+  plant::State plant_;
+  plant::Inputs inputs_;
+  plant::Outputs outputs_;
+  std::int64_t tick_ = 0;
+  bool keep_events_ = true;
+  std::vector<Event> events_;
+};
+
+// What a scenario's world is when the technician arrives. `clock_s` of the ticket is the time at
+// that moment. `matched` false: the fault never shows what `found` says within 48 h.
+struct Arrival {
+  bool matched = false;
+  World world;
+  std::int64_t ticks = 0;  // from healthy to arrival
+};
+Arrival arrive(unit::UnitPtr unit, const std::vector<fault::Fault>& faults,
+               const fault::Scenario& scenario);
+
+}  // namespace legwork::sim
