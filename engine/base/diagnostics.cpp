@@ -87,6 +87,10 @@ std::string Diagnostic::text() const {
 }
 
 void Diagnostics::add(Diagnostic diagnostic) {
+  if (static_cast<int>(list_.size()) >= kLimit) {
+    ++dropped_;
+    return;
+  }
   // Kept sorted within each file; files stay in the order in which they were first met.
   auto first = std::find_if(list_.begin(), list_.end(),
                             [&](const Diagnostic& d) { return d.file == diagnostic.file; });
@@ -119,6 +123,7 @@ void Diagnostics::file_error(std::string file, std::string message, std::string 
 }
 void Diagnostics::append(const Diagnostics& others) {
   for (const Diagnostic& diagnostic : others.list_) add(diagnostic);
+  dropped_ += others.dropped_;
 }
 
 int Diagnostics::error_count() const {
@@ -130,6 +135,7 @@ int Diagnostics::error_count() const {
 std::string Diagnostics::text() const {
   std::string out;
   for (const Diagnostic& diagnostic : list_) out += diagnostic.text();
+  if (dropped_ > 0) out += "and " + std::to_string(dropped_) + " more\n";
   return out;
 }
 

@@ -68,6 +68,9 @@ struct Diagnostic {
 
 class Diagnostics {
  public:
+  // A hostile file can hold a mistake a byte: past this many no more are kept, only counted.
+  static constexpr int kLimit = 200;
+
   void add(Diagnostic diagnostic);
   void error(const Source& source, Mark mark, std::string message, std::string hint = {});
   void warning(const Source& source, Mark mark, std::string message, std::string hint = {});
@@ -79,12 +82,15 @@ class Diagnostics {
   bool empty() const { return list_.empty(); }
   bool has_errors() const { return error_count() > 0; }
   int error_count() const;
+  // Not kept for being past the limit; text() says how many.
+  int dropped() const { return dropped_; }
   // In the order of the file: by file as first met, then line, column, order of finding.
   const std::vector<Diagnostic>& list() const { return list_; }
   std::string text() const;
 
  private:
   std::vector<Diagnostic> list_;
+  int dropped_ = 0;
 };
 
 }  // namespace legwork

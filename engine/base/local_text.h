@@ -1,5 +1,6 @@
 #pragma once
-// Words for a person, in more than one language. English is always there; any other falls back to it.
+// Words for a person, in more than one language. English is always there; any other falls back to
+// it.
 
 #include <string>
 #include <string_view>

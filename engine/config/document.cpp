@@ -1,0 +1,339 @@
+#include "engine/config/document.h"
+
+#include <fmt/format.h>
+#include <yaml-cpp/eventhandler.h>
+#include <yaml-cpp/exceptions.h>
+#include <yaml-cpp/parser.h>
+
+#include <array>
+#include <map>
+#include <sstream>
+
+#include "engine/base/text_file.h"
+
+namespace legwork {
+
+struct Node::Item {
+  struct Child {
+    std::string key;  // of a map
+    Mark key_mark;
+    int item = -1;
+  };
+  Kind kind = Kind::none;
+  Mark mark;
+  std::string text;
+  bool quoted = false;
+  std::vector<Child> children;
+};
+
+struct Node::Data {
+  Source source;
+  std::vector<Item> items;
+};
+
+namespace {
+// Thrown through the parser to stop it; never leaves parse_document.
+struct Stop {
+  Mark mark;
+  std::string message;
+  std::string hint;
+};
+}  // namespace
+
+// Builds the tree from the parser's events. Events, and not the library's own tree, because the
+// limits must hold before memory is spent, and because keys, their places and duplicates are lost
+// in that tree.
+class DocumentBuilder : public YAML::EventHandler {
+ public:
+  DocumentBuilder(Source source, Diagnostics& diagnostics)
+      : data_(std::make_shared<Node::Data>()), diagnostics_(diagnostics) {
+    data_->source = std::move(source);
+  }
+
+  Node root() const { return root_ < 0 ? Node() : Node(data_, root_); }
+  bool empty() const { return root_ < 0; }
+  Mark root_mark() const { return data_->items[static_cast<std::size_t>(root_)].mark; }
+
+  void OnDocumentStart(const YAML::Mark& mark) override {
+    if (root_ >= 0) throw Stop{place(mark), "unexpected second document in one file", ""};
+  }
+  void OnDocumentEnd() override {}
+
+  void OnNull(const YAML::Mark& mark, YAML::anchor_t anchor) override {
+    add(Node::Kind::null, mark, "", anchor, "");
+  }
+  void OnAlias(const YAML::Mark& mark, YAML::anchor_t) override {
+    throw Stop{place(mark), "unexpected alias", "aliases (*name) are not taken: write it out"};
+  }
+  void OnScalar(const YAML::Mark& mark, const std::string& tag, YAML::anchor_t anchor,
+                const std::string& value) override {
+    const bool null = tag == "?" && (value == "~" || value == "null" || value.empty());
+    add(null ? Node::Kind::null : Node::Kind::scalar, mark, tag, anchor, value);
+  }
+  void OnSequenceStart(const YAML::Mark& mark, const std::string& tag, YAML::anchor_t anchor,
+                       YAML::EmitterStyle::value) override {
+    open(add(Node::Kind::list, mark, tag, anchor, ""), mark);
+  }
+  void OnSequenceEnd() override { open_.pop_back(); }
+  void OnMapStart(const YAML::Mark& mark, const std::string& tag, YAML::anchor_t anchor,
+                  YAML::EmitterStyle::value) override {
+    open(add(Node::Kind::map, mark, tag, anchor, ""), mark);
+  }
+  void OnMapEnd() override {
+    report_duplicates(item(open_.back().item));
+    open_.pop_back();
+  }
+
+  Mark place(const YAML::Mark& mark) const {
+    if (mark.is_null()) return {};
+    return data_->source.mark_of(mark.line, mark.column);
+  }
+
+ private:
+  struct Level {
+    int item;
+    bool has_key = false;
+    std::string key;
+    Mark key_mark;
+  };
+
+  Node::Item& item(int index) { return data_->items[static_cast<std::size_t>(index)]; }
+
+  void open(int index, const YAML::Mark& mark) {
+    if (static_cast<int>(open_.size()) >= kDocumentDepth) {
+      throw Stop{place(mark), fmt::format("out of range: deeper than {} levels", kDocumentDepth),
+                 ""};
+    }
+    open_.push_back({index, false, {}, {}});
+  }
+
+  int add(Node::Kind kind, const YAML::Mark& yaml_mark, const std::string& tag,
+          YAML::anchor_t anchor, const std::string& text) {
+    const Mark mark = place(yaml_mark);
+    if (anchor != 0) throw Stop{mark, "unexpected anchor", "anchors (&name) are not taken"};
+    if (!tag.empty() && tag != "?" && tag != "!") {
+      throw Stop{mark, fmt::format("unexpected tag '{}'", tag), "tags (!name) are not taken"};
+    }
+    if (!open_.empty() && item(open_.back().item).kind == Node::Kind::map &&
+        !open_.back().has_key) {
+      return take_key(kind, mark, text);
+    }
+    if (data_->items.size() >= static_cast<std::size_t>(kDocumentValues)) {
+      throw Stop{mark, fmt::format("out of range: more than {} values", kDocumentValues), ""};
+    }
+    const int index = static_cast<int>(data_->items.size());
+    data_->items.push_back({kind, mark, text, tag == "!", {}});
+    if (open_.empty()) {
+      root_ = index;
+    } else {
+      Level& level = open_.back();
+      item(level.item).children.push_back({std::move(level.key), level.key_mark, index});
+      level.has_key = false;
+      level.key.clear();
+    }
+    return index;
+  }
+
+  int take_key(Node::Kind kind, Mark mark, const std::string& text) {
+    if (kind != Node::Kind::scalar) {
+      const char* what = kind == Node::Kind::map    ? "a map"
+                         : kind == Node::Kind::list ? "a list"
+                                                    : "nothing";
+      throw Stop{mark, fmt::format("expected a word as key, found {}", what), ""};
+    }
+    Level& level = open_.back();
+    level.has_key = true;
+    level.key = text;
+    level.key_mark = mark;
+    return -1;
+  }
+
+  void report_duplicates(const Node::Item& map) {
+    std::map<std::string_view, Mark> seen;
+    for (const Node::Item::Child& child : map.children) {
+      const auto [first, is_new] = seen.emplace(child.key, child.key_mark);
+      if (is_new) continue;
+      diagnostics_.error(data_->source, child.key_mark,
+                         fmt::format("duplicate key '{}'", child.key),
+                         fmt::format("first written in line {}", first->second.line));
+    }
+  }
+
+  std::shared_ptr<Node::Data> data_;
+  Diagnostics& diagnostics_;
+  std::vector<Level> open_;
+  int root_ = -1;
+};
+
+namespace {
+
+// The parser's complaints in our words. What is not listed is passed on as it is.
+struct Complaint {
+  std::string_view theirs;
+  std::string_view ours;
+  std::string_view hint;
+};
+constexpr std::array kComplaints = {
+    Complaint{"end of sequence not found", "missing end of the list",
+              "items of a list stand in one column, each after '- '"},
+    Complaint{"end of sequence flow not found", "missing ']' at the end of a list", ""},
+    Complaint{"end of map not found", "missing end of the map",
+              "keys of one map stand in one column, each as 'key: value'"},
+    Complaint{"end of map flow not found", "missing '}' at the end of a map",
+              "between two keys stands a comma"},
+    Complaint{"illegal map value", "unexpected ':' in a value",
+              "put text that has ': ' in it between double quotes"},
+    Complaint{"illegal map key", "unexpected key here", "is the indentation right?"},
+    Complaint{"illegal block entry", "unexpected '-' here", "is the indentation right?"},
+    Complaint{"illegal flow end", "unexpected closing bracket", ""},
+    Complaint{"illegal EOF in scalar", "missing closing quote", ""},
+    Complaint{"unknown token", "unexpected character", "put the text between double quotes"},
+    Complaint{"the referenced anchor is not defined", "unexpected alias",
+              "aliases (*name) are not taken: write it out"},
+};
+
+Stop in_our_words(const YAML::Exception& error, const DocumentBuilder& builder) {
+  const std::string_view theirs = error.msg;
+  for (const Complaint& row : kComplaints) {
+    if (theirs.starts_with(row.theirs)) {
+      return {builder.place(error.mark), std::string(row.ours), std::string(row.hint)};
+    }
+  }
+  return {builder.place(error.mark), fmt::format("unexpected YAML: {}", theirs), ""};
+}
+
+}  // namespace
+
+Document parse_document(std::string file, std::string_view text, Diagnostics& diagnostics) {
+  Document document;
+  TextFile checked = check_text(std::string(text));
+  if (!checked.ok) {
+    diagnostics.file_error(std::move(file), checked.error);
+    return document;
+  }
+  document.source_ = Source(std::move(file), std::move(checked.text));
+  DocumentBuilder builder(document.source_, diagnostics);
+  try {
+    std::istringstream stream(document.source_.text());
+    YAML::Parser parser(stream);
+    while (parser.HandleNextDocument(builder)) {
+    }
+    if (builder.empty()) {
+      diagnostics.file_error(document.source_.file(), "missing content: the file is empty");
+    }
+    document.root_ = builder.root();
+  } catch (const Stop& stop) {
+    diagnostics.error(document.source_, stop.mark, stop.message, stop.hint);
+  } catch (const YAML::Exception& error) {
+    const Stop stop = in_our_words(error, builder);
+    diagnostics.error(document.source_, stop.mark, stop.message, stop.hint);
+  } catch (const std::exception& error) {  // what the library lets through from the std one
+    diagnostics.file_error(document.source_.file(),
+                           fmt::format("unexpected YAML: {}", error.what()));
+  }
+  return document;
+}
+
+Document read_document(const std::string& path, Diagnostics& diagnostics) {
+  TextFile file = read_text_file(path);
+  if (!file.ok) {
+    diagnostics.file_error(path, file.error);
+    return {};
+  }
+  return parse_document(path, file.text, diagnostics);
+}
+
+const Node::Item* Node::get() const {
+  return data_ == nullptr || item_ < 0 ? nullptr : &data_->items[static_cast<std::size_t>(item_)];
+}
+
+Node::Kind Node::kind() const {
+  const Item* item = get();
+  return item == nullptr ? Kind::none : item->kind;
+}
+
+Mark Node::mark() const {
+  const Item* item = get();
+  return item == nullptr ? Mark{} : item->mark;
+}
+
+Mark Node::mark_at(std::size_t byte) const {
+  const Item* item = get();
+  if (item == nullptr) return {};
+  Mark mark = item->mark;
+  const std::string_view line = data_->source.line(mark.line);
+  if (item->quoted || line.find(item->text) == std::string_view::npos) return mark;
+  mark.column += static_cast<int>(character_count(std::string_view(item->text).substr(0, byte)));
+  return mark;
+}
+
+const Source& Node::source() const {
+  static const Source kNone;
+  return data_ == nullptr ? kNone : data_->source;
+}
+
+const std::string& Node::text() const {
+  static const std::string kNone;
+  const Item* item = get();
+  return item == nullptr ? kNone : item->text;
+}
+
+bool Node::quoted() const {
+  const Item* item = get();
+  return item != nullptr && item->quoted;
+}
+
+std::size_t Node::size() const {
+  const Item* item = get();
+  return item == nullptr ? 0 : item->children.size();
+}
+
+Node Node::at(std::size_t index) const {
+  return index < size() ? Node(data_, get()->children[index].item) : Node();
+}
+
+std::vector<Node> Node::items() const {
+  std::vector<Node> nodes;
+  for (std::size_t i = 0; i < size(); ++i) nodes.push_back(at(i));
+  return nodes;
+}
+
+std::vector<Entry> Node::entries() const {
+  std::vector<Entry> entries;
+  if (!is_map()) return entries;
+  for (const Item::Child& child : get()->children) {
+    entries.push_back({child.key, child.key_mark, Node(data_, child.item)});
+  }
+  return entries;
+}
+
+Node Node::find(std::string_view key) const {
+  if (!is_map()) return {};
+  for (const Item::Child& child : get()->children) {
+    if (child.key == key) return Node(data_, child.item);
+  }
+  return {};
+}
+
+Mark Node::key_mark(std::string_view key) const {
+  if (!is_map()) return {};
+  for (const Item::Child& child : get()->children) {
+    if (child.key == key) return child.key_mark;
+  }
+  return {};
+}
+
+std::string Node::description() const {
+  switch (kind()) {
+    case Kind::scalar:
+      return "'" + text() + "'";
+    case Kind::list:
+      return "a list";
+    case Kind::map:
+      return "a map";
+    default:
+      return "nothing";
+  }
+}
+
+}  // namespace legwork
