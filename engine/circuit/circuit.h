@@ -1,5 +1,5 @@
 // A circuit: the wiring of one unit as data. Devices compiled to primitives, the wires between their
-// terminals, and the supply. Never changes once built: what moves is in CircuitState (state.h), and
+// terminals, and the supply. Never changes once built: what moves is in State (state.h), and
 // a fault, a repair or a jumper is a changed copy.
 //
 //   Diagnostics found;
@@ -125,7 +125,7 @@ struct Sense {
   Dimension dimension = Dimension::pressure;
 };
 
-struct Pattern;  // settle.h: the solver's elimination order for one wiring
+class Solver;  // solver.h: elimination order and slots of one wiring
 
 struct Circuit {
   Source source;  // the file that the marks point into
@@ -153,7 +153,7 @@ struct Circuit {
   std::vector<std::pair<std::string, DeviceId>> device_index;
   std::vector<std::pair<std::string, WireId>> wire_index;
   // Shared by all changed copies with the same wiring.
-  std::shared_ptr<const Pattern> pattern;
+  std::shared_ptr<const Solver> solver;
 
   // Invalid if there is none of that name.
   TerminalId find_terminal(std::string_view name) const;

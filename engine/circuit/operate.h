@@ -40,11 +40,11 @@ struct OperateResult {
   std::string why_not;
 };
 
-OperateResult hand_operate(const Circuit& circuit, CircuitState& state, const HandOperation& op);
+OperateResult hand_operate(const Circuit& circuit, State& state, const HandOperation& op);
 // Could that verb ever apply to this device? For menus.
 bool can_operate(const Circuit& circuit, DeviceId device, HandVerb verb);
 
-OperateResult lift_wire(const Circuit& circuit, CircuitState& state, WireId wire, bool to_end);
-OperateResult land_wire(const Circuit& circuit, CircuitState& state, WireId wire, bool to_end);
+OperateResult lift_wire(const Circuit& circuit, State& state, WireId wire, bool to_end);
+OperateResult land_wire(const Circuit& circuit, State& state, WireId wire, bool to_end);
 
 }  // namespace legwork::circuit

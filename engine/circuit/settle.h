@@ -1,10 +1,11 @@
 // The electrical side of a tick: solve, move what moves, until still; and what the meter asks.
 //
 //   Electrics electrics(circuit);                       // shared_ptr<const Circuit>
-//   CircuitState state = initial_state(*circuit);
+//   State state = initial_state(*circuit);
 //   SettleReport report = electrics.advance(state, senses, loads, 250'000);   // one tick
 //   const std::vector<Drive>& drives = electrics.drives();                     // for the plant
-//   Thevenin open = electrics.thevenin(a, b);           // volts(10e6): what a 10 megohm meter shows
+//   Thevenin seen = electrics.thevenin(a, b);           // solver.h
+//   abs(seen.under({10e6, 0}));                         // what a 10 megohm voltmeter shows
 //
 // Armatures move one at a time in the order of their pull-in and drop-out delays, counted from the
 // moment when their coil first asked for it; what no longer asks is forgotten. A combination of
@@ -22,6 +23,7 @@
 #include <vector>
 
 #include "engine/circuit/circuit.h"
+#include "engine/circuit/solver.h"
 #include "engine/circuit/state.h"
 
 namespace legwork::circuit {
@@ -47,13 +49,7 @@ struct SettleReport {
   bool solved = false;              // false: a quiet tick
 };
 
-// Seen from two terminals: volts with nothing attached, and ohms behind them.
-struct Thevenin {
-  Phasor volts;
-  Phasor ohms;
-  // RMS volts that a meter of that input resistance shows.
-  double across(double meter_ohm) const;
-};
+// At DC: volts of charged capacitors, and ohms behind them.
 struct DcThevenin {
   double volts = 0;  // of charged capacitors
   double ohms = 0;
@@ -76,7 +72,7 @@ class Electrics {
 
   // Moves electrical time on by `span_us` (0: only settles what was touched). `senses` by SenseId
   // (SI), `loads` by MachineId; either may be shorter than its table, the rest are at their defaults.
-  SettleReport advance(CircuitState& state, std::span<const double> senses,
+  SettleReport advance(State& state, std::span<const double> senses,
                        std::span<const ShaftLoad> loads, std::int64_t span_us);
 
   // By LoadId, for the state seen last.

@@ -8,7 +8,7 @@
 
 namespace legwork::circuit {
 
-struct CircuitState {
+struct State {
   std::int64_t now_us = 0;  // electrical time
   std::int64_t day_us = 0;  // time of day at now_us = 0: what a clock that was set right shows then
   // Counts every change made from outside (hand_operate): the workspace looks again.
@@ -31,9 +31,9 @@ struct CircuitState {
 
 // As a unit stands new, wired and switched on, at that time of day (seconds after midnight):
 // handles closed, nothing tripped, everything cold and still.
-CircuitState initial_state(const Circuit& circuit, double time_of_day_s = 0);
+State initial_state(const Circuit& circuit, double time_of_day_s = 0);
 // The state carried over to a changed copy of its circuit (a fault came, a jumper went): rows that
 // both have keep their values, new ones start as new. Rows are only ever appended.
-CircuitState carry_over(const CircuitState& state, const Circuit& to);
+State carry_over(const State& state, const Circuit& to);
 
 }  // namespace legwork::circuit

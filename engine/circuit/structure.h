@@ -32,7 +32,7 @@ class Structure {
   std::vector<int> pieces() const;
   // The same counting only what carries current now: contacts that are made, wires not lifted, no
   // loads. Two terminals of one number are at one potential but for drops.
-  std::vector<int> solid_pieces(const CircuitState& state) const;
+  std::vector<int> solid_pieces(const State& state) const;
 
  private:
   struct Impl;
