@@ -1,0 +1,145 @@
+// Test grade.h: the numbers by hand, then who passes and who does not.
+
+#include "engine/score/grade.h"
+
+#include <gtest/gtest.h>
+
+namespace legwork::score {
+namespace {
+
+Rubric shipped() {
+  Rubric rubric;
+  rubric.weight = {6, 8, 6, 10, 25, 15, 6, 4, 10, 10};
+  return rubric;
+}
+
+// A call done as it should be.
+Facts good() {
+  Facts f;
+  f.stopped_by = f.part = f.how = f.root = {1, "So it was."};
+  f.verified = {1, "It ran."};
+  f.hand_over = {1, "Told."};
+  f.right = true;
+  f.named = "the condenser, plugged inside";
+  f.proof_u = 0.97;
+  f.proof_u0 = 0.05;
+  f.minutes = 10;
+  f.reference_minutes = 9;
+  f.sureness = 95;
+  f.evidence_p = 0.97;
+  return f;
+}
+
+double points(const Account& account, Dim dim) {
+  return account.dimensions[static_cast<std::size_t>(dim)].points;
+}
+
+TEST(Grade, AGoodCallIsWorthAHundred) {
+  const Account account = grade(good(), shipped());
+  EXPECT_EQ(account.total, 100);  // sureness off by 2 in 100 costs 0.016: rounds away
+  EXPECT_TRUE(account.passed);
+  for (const Dimension& d : account.dimensions) EXPECT_FALSE(d.sentence.empty()) << name(d.dim);
+}
+
+TEST(Route, CurveOfTheStudy) {
+  EXPECT_EQ(route_share(15, 10, 1.5, 8), 1);
+  EXPECT_NEAR(route_share(20, 10, 1.5, 8), 0.83, 0.005);
+  EXPECT_NEAR(route_share(30, 10, 1.5, 8), 0.59, 0.005);
+  EXPECT_NEAR(route_share(40, 10, 1.5, 8), 0.41, 0.005);
+  EXPECT_NEAR(route_share(60, 10, 1.5, 8), 0.17, 0.005);
+  EXPECT_EQ(route_share(80, 10, 1.5, 8), 0);
+  EXPECT_EQ(route_share(800, 10, 1.5, 8), 0);
+}
+
+TEST(Proof, FromTheComplaintUpwards) {
+  EXPECT_EQ(proof_share(0.05, 0.05, 0.95), 0);
+  EXPECT_EQ(proof_share(0.01, 0.05, 0.95), 0);
+  EXPECT_NEAR(proof_share(0.5, 0.05, 0.95), 0.5, 1e-12);
+  EXPECT_EQ(proof_share(0.99, 0.05, 0.95), 1);
+}
+
+TEST(Sureness, HonestyPaysLuckDoesNot) {
+  EXPECT_EQ(sureness_share(0.7, 0.7), 1);
+  EXPECT_NEAR(sureness_share(0.5, 0.99), 0.0396, 1e-6);
+  EXPECT_EQ(sureness_share(0.99, 0.05), 0);  // the guesser, right or not
+}
+
+TEST(Grade, TimeAloneFailsNobody) {
+  Facts slow = good();
+  slow.minutes = 500;
+  const Account account = grade(slow, shipped());
+  EXPECT_EQ(points(account, Dim::route), 0);
+  EXPECT_EQ(account.total, 85);
+  EXPECT_TRUE(account.passed);
+}
+
+TEST(Grade, RightWithoutReadingsDoesNotPass) {
+  Facts leaked = good();
+  leaked.proof_u = leaked.proof_u0;
+  leaked.evidence_p = 0.05;
+  leaked.minutes = 0;
+  leaked.still_fitting = 20;
+  const Account account = grade(leaked, shipped());
+  EXPECT_EQ(points(account, Dim::proof), 0);
+  EXPECT_EQ(points(account, Dim::route), 0);
+  EXPECT_EQ(points(account, Dim::sureness), 0);
+  EXPECT_LE(account.total, 59);
+  EXPECT_FALSE(account.passed);
+}
+
+TEST(Grade, AHazardThatEndsTheCallCapsAtForty) {
+  Facts unsafe = good();
+  unsafe.ended_by_hazard = true;
+  unsafe.ended_why = "Hands in a live panel.";
+  const Account account = grade(unsafe, shipped());
+  EXPECT_EQ(account.total, 40);
+  EXPECT_FALSE(account.passed);
+}
+
+TEST(Grade, WithoutVerifyingNobodyPasses) {
+  Facts f = good();
+  f.verified = {0.3, "It was seen to start, nothing more."};
+  const Account account = grade(f, shipped());
+  EXPECT_NEAR(account.total, 95.8, 1e-9);
+  EXPECT_FALSE(account.passed);
+}
+
+TEST(Grade, SlipsAndHintsCostWhatTheRubricSays) {
+  Facts f = good();
+  f.serious_slips = 2;
+  f.serious_why = {"Ohms on a live pair.", "Ohms on a live pair."};
+  f.hints = 1;
+  const Account account = grade(f, shipped());
+  EXPECT_EQ(account.total, 87);
+  EXPECT_EQ(points(account, Dim::route), 12);
+  f.hints = 50;  // never below nothing
+  EXPECT_EQ(points(grade(f, shipped()), Dim::route), 0);
+}
+
+TEST(Grade, PartsWithoutNeed) {
+  Facts f = good();
+  f.parts_replaced = 3;
+  f.parts_not_needed = {"HPC", "CC"};
+  EXPECT_EQ(points(grade(f, shipped()), Dim::parts), 0);
+  EXPECT_EQ(grade(f, shipped()).dimensions[static_cast<std::size_t>(Dim::parts)].sentence,
+            "Replaced without need: HPC and CC.");
+}
+
+TEST(Grade, AWrongFindingIsCapped) {
+  Facts f = good();
+  f.right = false;
+  f.part = f.how = f.root = {0, "No."};
+  f.proof_u = 0.001;
+  const Account account = grade(f, shipped());
+  EXPECT_LE(account.total, 59);
+  EXPECT_FALSE(account.passed);
+}
+
+TEST(Grade, NothingIsScoredWhenNoSuspectFits) {
+  Facts f = good();
+  f.unknown_leads = true;
+  EXPECT_FALSE(grade(f, shipped()).scored);
+}
+
+}  // namespace
+}  // namespace legwork::score

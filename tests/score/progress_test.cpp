@@ -1,0 +1,50 @@
+// Test progress.h.
+
+#include "engine/score/progress.h"
+
+#include <gtest/gtest.h>
+
+namespace legwork::score {
+namespace {
+
+TEST(Progress, OneGoodCallSecuresNothing) {
+  Progress progress;
+  progress.add("power path", 1, 10);
+  EXPECT_FALSE(progress.rows()[0].secure);
+  EXPECT_GT(progress.rows()[0].high - progress.rows()[0].low, 0.2);
+}
+
+TEST(Progress, GoodCallsSecureBadOnesDoNot) {
+  Progress progress;
+  for (int i = 0; i < 6; ++i) {
+    progress.add("power path", 1, 10);
+    progress.add("verification", 0.3, 10);
+  }
+  const auto rows = progress.rows();
+  EXPECT_TRUE(rows[0].secure);
+  EXPECT_FALSE(rows[1].secure);
+  EXPECT_LT(rows[1].middle, 0.5);
+}
+
+TEST(Progress, AHardSuccessCountsMoreThanAnEasyOne) {
+  Progress hard, easy;
+  hard.add("k", 1, 40);
+  easy.add("k", 1, 3);
+  EXPECT_GT(hard.rows()[0].middle, easy.rows()[0].middle);
+  Progress hard_failure, easy_failure;
+  hard_failure.add("k", 0, 40);
+  easy_failure.add("k", 0, 3);
+  EXPECT_GT(hard_failure.rows()[0].middle, easy_failure.rows()[0].middle);
+}
+
+TEST(Progress, OldFailuresFade) {
+  Progress progress;
+  for (int i = 0; i < 5; ++i) progress.add("k", 0, 10);
+  const double before = progress.rows()[0].middle;
+  for (int i = 0; i < 8; ++i) progress.add("k", 1, 10);
+  EXPECT_LT(before, 0.3);
+  EXPECT_GT(progress.rows()[0].middle, 0.65);
+}
+
+}  // namespace
+}  // namespace legwork::score
