@@ -59,7 +59,7 @@ inline constexpr double kUsualSeverity = -1;
 struct Fault {
   std::string what;
   std::string how;
-  double severity = kUsualSeverity;  // SI where the mode has a unit
+  double severity = kUsualSeverity;
   Onset onset;
 
   friend bool operator==(const Fault&, const Fault&) = default;

@@ -1,41 +1,64 @@
-// How things fail: the one list of modes for everything that is not a device. (A kind of device
-// lists its own modes in its row; see engine/circuit/kinds.h.)
+// How things fail: one list for everything on a unit. A device's modes are those of its kind
+// (engine/circuit/kinds.h), a wire's those of wires; to these come the modes of plant, charge, box
+// and supply, whose table is in plant_modes.cpp and supply_modes.cpp. Adding a way to fail is
+// adding a row.
 //
 //   for (const Mode& mode : modes_of(unit, "condenser")) ...   // "face dirty", "plugged inside",
 //   ...
-//
-// Each mode is a row: what it does to the changed copy, its range, what cures it. Adding a way to
-// fail is adding a row.
 #pragma once
 
+#include <functional>
 #include <string>
 #include <string_view>
 #include <vector>
 
-#include "engine/base/quantity.h"
 #include "engine/unit/unit.h"
 
 namespace legwork::fault {
 
-// A mode as the rest of the engine sees it, whatever kind of thing it belongs to.
-struct Mode {
-  std::string how;                            // "plugged inside"
-  Dimension dimension = Dimension::fraction;  // of the severity
-  double low = 0;                             // range of the severity, SI
-  double high = 1;
-  double usual = 1;
-  std::vector<double> levels;   // the ones that the catalogue lists
-  bool has_severity = false;    // false: the mode is all or nothing
-  bool latent = false;          // nothing on a call can show it
-  bool root_condition = false;  // its effect is a control doing its job
-  std::vector<std::string>
-      cures;  // repairs that end it, cheapest first: "wash condenser inside out"
+// How bad.
+struct Level {
+  double severity = 1;
+  std::string words;  // "2 ohm", "half"; may be empty
 };
 
-// Everything on this unit that can be at fault, in order: devices, wires, plant conditions, supply.
-std::vector<std::string> faultable_things(const unit::Unit& unit);
+// What ends a fault: "replace", "wash" + "inside out". The object is the thing at fault.
+struct Cure {
+  std::string verb;
+  std::string manner;
+  std::string object;  // empty: the thing itself
+  double minutes = 15;
+  double cost = 0;
+  bool power_off = true;
+  bool recovery = false;
+};
 
-// Its modes; empty if the unit has no such thing.
+// A mode as the rest of the engine sees it, whatever kind of thing it belongs to.
+struct Mode {
+  std::string how;            // "plugged inside"
+  std::string prior;          // key in assets/priors.yaml
+  std::vector<Level> levels;  // ascending; at least one. One alone: all or nothing
+  double usual = 1;           // severity when none is given
+  bool latent = false;        // nothing on a call can show it
+  bool condition =
+      false;  // of the machine, supply or people: its effect is a control doing its job
+  bool per_conduit = false;  // one for a whole run of wires is enough
+  std::vector<Cure> cures;   // cheapest first
+  std::function<void(unit::Unit&, double severity)> apply;
+
+  double low() const { return levels.front().severity; }
+  double high() const { return levels.back().severity; }
+};
+
+// Everything on this unit that can be at fault, in order: devices, wires, plant, supply.
+std::vector<std::string> things(const unit::Unit& unit);
+
+// Its modes, cheapest way to list them; empty if the unit has no such thing. What the plant knows
+// of a device (valves of the compressor) is among that device's modes.
 std::vector<Mode> modes_of(const unit::Unit& unit, std::string_view what);
+
+// The name under which the unit has it: "compressor" is CM, a wire may be written either way round.
+// Empty: no such thing.
+std::string proper_name(const unit::Unit& unit, std::string_view what);
 
 }  // namespace legwork::fault

@@ -1,8 +1,8 @@
 // Gauges and thermometers: what is screwed on, clamped on or pointed at the plant.
 //
-//   Gauges gauges = put_on(Skill::good);                    // also costs a little charge
-//   settle_gauges(gauges, suction_pa, discharge_pa, dt_s);  // each tick while they hang there
-//   GaugeReading r = read(gauges, altitude_m, jitter);      // r.suction.shown "18"
+//   Gauges gauges = put_on(Skill::good, seed, atmosphere_pa);  // also costs a little charge
+//   follow(gauges, suction_pa, discharge_pa, 0.25);            // each tick while they hang there
+//   GaugeReading r = read(gauges, atmosphere_pa);              // r.suction.shown "18"
 //
 // A gauge is a needle on a hose: it shows the pressure less the local atmosphere, follows with the
 // time the hose takes to fill, and is right to +-1 % of its span (grade 1A is ASME B40.100; from
@@ -35,7 +35,8 @@ struct Gauges {
   double charge_lost_kg = 0;  // what hooking up and taking off has let out so far
 };
 
-Gauges put_on(Skill skill, std::uint64_t seed, double suction_pa, double discharge_pa);
+// The hoses start at the local atmosphere; a seed of 0 gives gauges without any error.
+Gauges put_on(Skill skill, std::uint64_t seed, double atmosphere_pa);
 // Takes them off; the refrigerant in the hoses is lost unless bled back to the low side.
 void take_off(Gauges& gauges, Skill skill);
 void follow(Gauges& gauges, double suction_pa, double discharge_pa, double seconds);
@@ -46,6 +47,7 @@ struct PressureReading {
   std::string shown;    // "18"
   std::string unit = "psig";
   double accuracy_pa = 0;
+  double resolution_pa = 0;
 };
 struct GaugeReading {
   PressureReading suction;
@@ -74,9 +76,11 @@ void follow(Thermometer& thermometer, double target_k, double surroundings_k, bo
 
 struct TemperatureReading {
   double value_k = 0;  // as shown
+  double exact_k = 0;  // of the probe, before rounding
   std::string shown;   // "24.3"
   std::string unit = "°F";
   double accuracy_k = 0;
+  double resolution_k = 0;
 };
 TemperatureReading read(const Thermometer& thermometer, Jitter jitter);
 

@@ -1,7 +1,7 @@
 // The meter: two leads, a function, a reading. Nothing is canned: a voltmeter is put into the
 // solved circuit as the resistance that it is, an ohmmeter as the small source that it is.
 //
-//   Reading r = measure(circuit, state, {Function::volts, a, b}, {seed, reading_number});
+//   Reading r = measure(electrics, state, {Function::volts, a, b}, {seed, reading_number});
 //   r.shown;         // "204.1"     with r.unit "V"
 //   r.live_hazard;   // ohms on a live pair: nothing is read, and somebody is in danger
 //
@@ -29,6 +29,7 @@
 
 #include "engine/base/quantity.h"
 #include "engine/circuit/circuit.h"
+#include "engine/circuit/settle.h"
 #include "engine/circuit/state.h"
 
 namespace legwork::meter {
@@ -56,6 +57,8 @@ struct FunctionRow {
   int digits = 0;           //           + digits
   double lowest_range = 0;  // SI full scale of the first range; each next is ten times it
   int ranges = 1;
+  double top = 0;  // beyond this: OVER
+  bool has_sign = false;
   double input_ohm = 0;     // volts: load on the circuit
   bool needs_dead = false;  // refused on a live pair
   bool clamp = false;
@@ -104,12 +107,11 @@ struct Reading {
   bool live_hazard = false;
 };
 
-Reading measure(const circuit::Circuit& circuit, const circuit::State& state, const Place& place,
-                Jitter jitter);
+Reading measure(const circuit::Electrics& electrics, const circuit::CircuitState& state,
+                const Place& place, Jitter jitter);
 
 // The value alone, quick, without display: for suspects and sweeps.
-double exact_value(const circuit::Circuit& circuit, const circuit::State& state,
-                   const Place& place);
+double exact_value(const circuit::Electrics& electrics, const Place& place);
 
 // Volts between two terminals that count as live for hands and ohmmeters: 30 V (29 CFR 1910.333
 // speaks of 50 V; the meter's own guard is lower; common practice).

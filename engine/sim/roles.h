@@ -4,7 +4,7 @@
 //
 //   Stop stop = what_stops(world, "CM");
 //   stop.device           // "HPC"
-//   stop.reason           // Reason::pressure: doing its job
+//   stop.why              // Why::pressure: doing its job
 //   AnswerKey key = answer_key(scenario, unit);
 //
 // How it is found: the load's circuit is solved again in copies of the world, each with one more
@@ -22,26 +22,12 @@
 
 namespace legwork::sim {
 
-// Why a device is open.
-enum class Reason {
-  none,      // it is not open
-  hand,      // somebody opened it: handle, switch, pulled fuse
-  pressure,  // its sense stands beyond its point
-  temperature,
-  time,    // clock, delay
-  coil,    // its own coil is not energised
-  heat,    // tripped or blown by current
-  supply,  // a monitor or an electronic control is without a good supply
-  fault,   // nothing asks it to be open: it is broken
-};
-std::string_view word_of(Reason reason);
-
 struct Stop {
   bool stopped = false;  // false: the load runs, or is not called
   std::string load;      // "CM"
   std::string device;    // the open device, or the load itself: "HPC", "CC", "wire FU4.2>HPC.1"
   bool fed_but_dead = false;  // the device is fed and does nothing (coil open, motor seized)
-  Reason reason = Reason::none;
+  circuit::Why why = circuit::Why::at_rest;
   bool as_it_should = false;       // satisfied, in defrost, waiting: nothing is wrong with this
   std::vector<std::string> chain;  // from the load to the device: "CM", "CC", "HPC"
 };
@@ -50,7 +36,7 @@ Stop what_stops(const World& world, std::string_view load);
 // The three answers of the write-up.
 struct AnswerKey {
   std::string stopped_by;  // open device or dead load
-  Reason reason = Reason::none;
+  circuit::Why why = circuit::Why::at_rest;
   fault::Fault part;                 // failed part or condition and how
   fault::Fault root;                 // may be the same
   std::vector<std::string> repairs;  // texts; each of them cures the root

@@ -4,7 +4,8 @@
 //   power on world.bring_to(State::cooling);                 // really simulated, not set
 //   world.run(minutes(10));
 //   World snapshot = world;                         // copies are worlds of their own
-//   world.circuit();  world.plant();                // for a meter, a gauge, a look
+//   meter::measure(world.electrics(), world.circuit(), ...);   world.outputs();
+//   world.quantity("box.air");
 //
 // One tick is 250 ms:
 //   sense   plant quantities and the time -> positions of switches
@@ -25,6 +26,8 @@
 #include <string_view>
 #include <vector>
 
+#include "engine/circuit/operate.h"
+#include "engine/circuit/settle.h"
 #include "engine/circuit/state.h"
 #include "engine/fault/fault.h"
 #include "engine/fault/repairs.h"
@@ -59,6 +62,10 @@ struct Event {
   std::int8_t position = 0;
 };
 
+struct Jumper {
+  circuit::TerminalId a, b;
+};
+
 class World {
  public:
   World(unit::UnitPtr healthy, std::vector<fault::Fault> faults, Surroundings surroundings);
@@ -74,9 +81,10 @@ class World {
   const unit::Unit& unit() const { return *current_; }
   const unit::UnitPtr& unit_ptr() const { return current_; }
   const unit::UnitPtr& healthy() const { return healthy_; }
-  const circuit::State& circuit() const { return circuit_; }
+  const circuit::Electrics& electrics() const { return electrics_; }
+  const circuit::CircuitState& circuit() const { return circuit_; }
   const plant::State& plant() const { return plant_; }
-  const plant::Outputs& outputs() const { return outputs_; }
+  plant::Outputs outputs() const;
   const std::vector<fault::Fault>& faults() const { return faults_; }  // still there, acting or not
   const Surroundings& surroundings() const { return surroundings_; }
   std::int64_t tick() const { return tick_; }
@@ -89,40 +97,30 @@ class World {
   // Integers that a person could have seen: positions, rounded readings.
   std::uint64_t fingerprint() const;
 
-  // --- what people do (a changed copy of the unit, or a moved handle) ---
-  // False if the unit has nothing of that name to move.
-  bool move_handle(std::string_view device, bool on);  // disconnect, switch, breaker, plug, door
-  bool press_reset(std::string_view device);  // manual reset; only helps if its cause is gone
-  void push_contactor(std::string_view device, bool held);  // armature held in by hand
+  // --- what people do: a hand on a part, or a changed copy of the unit ---
+  circuit::OperateResult operate(const circuit::HandOperation& operation);
+  circuit::OperateResult lift_wire(circuit::WireId wire, bool to_end);
+  circuit::OperateResult land_wire(circuit::WireId wire, bool to_end);
+  void add_jumper(circuit::TerminalId a, circuit::TerminalId b);
+  bool remove_jumper(circuit::TerminalId a, circuit::TerminalId b);  // false: there is none
+  const std::vector<Jumper>& jumpers() const { return jumpers_; }
+  void move_wire(circuit::WireId wire, bool to_end, circuit::TerminalId terminal);
   void set_door(bool open);
   void set_surroundings(const Surroundings& now);
-  bool lift_wire(std::string_view wire, bool lifted);
-  int add_jumper(circuit::TerminalId a, circuit::TerminalId b);  // handle for remove_jumper
-  void remove_jumper(int handle);
-  bool move_wire(std::string_view wire, bool to_end, circuit::TerminalId terminal);
-  bool set_value(std::string_view device, std::string_view key, double si);  // set point, dial
-  void advance_clock(std::string_view device, double dial_s);
-  void spin_fan(std::string_view device);
-  // Ends what the repair cures, and gives a replaced part a fresh state.
-  void repair(const fault::Repair& repair);
+  void wash_condenser();  // wets the fins
+  void lose_charge(double kg);
+  void add_fault(const fault::Fault& fault);
+  // Ends what the repair cures, and gives a replaced part a fresh state. True if it cured anything.
+  bool repair(const fault::Repair& repair);
 
  private:
-  struct Jumper {
-    int handle;
-    circuit::TerminalId a, b;
-  };
-  struct Setting {
-    circuit::DeviceId device;
-    std::string key;
-    double si;
-  };
   struct Moved {
     circuit::WireId wire;
     bool to_end;
     circuit::TerminalId terminal;
   };
 
-  void rebuild();       // current_ from healthy_, acting faults, settings, moved wires, jumpers
+  void rebuild();       // current_ from healthy_, acting faults, moved wires, jumpers
   bool judge_onsets();  // true if a fault came or went
   void tick_once();
 
@@ -131,16 +129,14 @@ class World {
   std::vector<fault::Fault> faults_;
   std::vector<std::int8_t> acting_;
   std::vector<std::int64_t> bad_until_;
-  std::vector<Setting> settings_;
   std::vector<Moved> moved_;
   std::vector<Jumper> jumpers_;
-  int next_jumper_ = 1;
   bool has_onsets_ = false;
   Surroundings surroundings_;
-  circuit::State circuit_;
+  circuit::Electrics electrics_;
+  circuit::CircuitState circuit_;
   plant::State plant_;
   plant::Inputs inputs_;
-  plant::Outputs outputs_;
   std::int64_t tick_ = 0;
   bool keep_events_ = true;
   std::vector<Event> events_;

@@ -30,7 +30,7 @@ struct Place {
   std::string id;  // "roof"
   LocalText name;  // "Condensing unit on the roof"
   double walk_minutes = 1;
-  double first_walk_minutes = 1;    // with the tools, the first time
+  double first_walk_minutes = 1;      // with the tools, the first time
   std::vector<std::string> cautions;  // ids in assets/words: "ladder", "roof edge", "live panel"
   bool outdoors = false;
   bool in_box = false;  // air here is box air
@@ -39,24 +39,25 @@ struct Place {
 // One thing the senses can tell, as an ordered list of states. The state seen is the last one whose
 // threshold the named quantity has reached: states[0] has no threshold.
 struct LookState {
-  LocalText words;          // "No light comes through the fins anywhere."
-  double from = 0;          // threshold on the quantity, SI or the quantity's own fraction
+  LocalText words;  // "No light comes through the fins anywhere."
+  double from = 0;  // threshold on the quantity, SI or the quantity's own fraction
 };
 struct Look {
-  std::string id;           // "condenser-lamp"
+  std::string id;  // "condenser-lamp"
   Sense sense = Sense::look;
-  std::string target;       // device, or thing at the place: "condenser"
+  std::string target;  // device, or thing at the place: "condenser"
   std::string place;
   double minutes = 1;
-  std::string quantity;     // plant quantity ("condenser.plugged"), or of a device ("CC.position",
-                            // "CF1.speed", "OL.button"): resolved by sim
+  std::string quantity;  // plant quantity ("condenser.plugged"), or of a device ("CC.position",
+                         // "CF1.speed", "OL.button"): resolved by sim
   std::vector<LookState> states;
   double error_rate = 0.03;  // chance that the senses mistake a neighbouring state
   std::string needs;         // "" | "guard off" | "lamp": said, and its minutes are added
   Mark mark;
 };
 
-// Where a device sits: behind the door of its place, counted in rows from the top, columns from the left.
+// Where a device sits: behind the door of its place, counted in rows from the top, columns from the
+// left.
 struct Spot {
   circuit::DeviceId device;
   std::string place;
@@ -67,7 +68,7 @@ struct Spot {
 
 // A point where a thermometer can be put, and the plant quantity it would show.
 struct ProbePoint {
-  std::string id;    // "suction line", "box air", "coil"
+  std::string id;  // "suction line", "box air", "coil"
   LocalText name;
   std::string place;
   std::string quantity;  // plant quantity name
@@ -95,7 +96,7 @@ struct Unit {
   std::vector<Look> looks;
   std::vector<Spot> spots;
   std::vector<ProbePoint> probes;
-  std::string gauge_place;   // where the service ports are; empty: sealed system, no gauges
+  std::string gauge_place;  // where the service ports are; empty: sealed system, no gauges
   double gauge_ports_from_rest = 1;
   std::vector<std::string> rungs_text;  // rungs as written, for the diagram
 
@@ -105,12 +106,13 @@ struct Unit {
 
 using UnitPtr = std::shared_ptr<const Unit>;
 
-// Reads a unit file. All mistakes are reported at once in `found`; nothing is returned if any is an error.
-// `assets` is the folder with the refrigerant tables.
+// Reads a unit file. All mistakes are reported at once in `found`; nothing is returned if any is an
+// error. `assets` is the folder with the refrigerant tables.
 std::optional<Unit> load(std::string_view text, std::string_view file_name, std::string_view assets,
                          Diagnostics& found);
 
 // The same from a path: bounded read, then load().
-std::optional<Unit> load_file(const std::string& path, const std::string& assets, Diagnostics& found);
+std::optional<Unit> load_file(const std::string& path, const std::string& assets,
+                              Diagnostics& found);
 
 }  // namespace legwork::unit
