@@ -6,10 +6,16 @@
 namespace legwork {
 namespace {
 
+int lower(char c) { return std::tolower(static_cast<unsigned char>(c)); }
+
 int change_cost(char a, char b) {
   if (a == b) return 0;
-  auto lower = [](char c) { return std::tolower(static_cast<unsigned char>(c)); };
   return lower(a) == lower(b) ? 1 : 2;
+}
+
+bool same_but_for_case(std::string_view a, std::string_view b) {
+  return std::equal(a.begin(), a.end(), b.begin(), b.end(),
+                    [](char x, char y) { return lower(x) == lower(y); });
 }
 
 template <class Words>
@@ -18,7 +24,7 @@ std::string_view nearest_of(std::string_view word, const Words& words) {
   int best_cost = 0;
   for (const auto& candidate_word : words) {
     const std::string_view candidate = candidate_word;
-    const int cost = half_edits(word, candidate);
+    const int cost = same_but_for_case(word, candidate) ? 1 : half_edits(word, candidate);
     const int longer = static_cast<int>(std::max(word.size(), candidate.size()));
     // A third of the letters, but one edit always: "A" for "V" is no help, "CCC" for "CC" is.
     const int limit = longer <= 2 ? 1 : std::max(2, longer * 2 / 3);

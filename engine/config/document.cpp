@@ -67,6 +67,7 @@ class DocumentBuilder : public YAML::EventHandler {
   }
   void OnScalar(const YAML::Mark& mark, const std::string& tag, YAML::anchor_t anchor,
                 const std::string& value) override {
+    if (tag == "!" && !is_closed(mark)) throw Stop{place(mark), "missing closing quote", ""};
     const bool null = tag == "?" && (value == "~" || value == "null" || value.empty());
     add(null ? Node::Kind::null : Node::Kind::scalar, mark, tag, anchor, value);
   }
@@ -84,6 +85,13 @@ class DocumentBuilder : public YAML::EventHandler {
     open_.pop_back();
   }
 
+  // " opened in line 3", for a list or map that does not end.
+  std::string where_opened() const {
+    if (open_.empty()) return {};
+    return fmt::format(" opened in line {}",
+                       data_->items[static_cast<std::size_t>(open_.back().item)].mark.line);
+  }
+
   Mark place(const YAML::Mark& mark) const {
     if (mark.is_null()) return {};
     return data_->source.mark_of(mark.line, mark.column);
@@ -98,6 +106,23 @@ class DocumentBuilder : public YAML::EventHandler {
   };
 
   Node::Item& item(int index) { return data_->items[static_cast<std::size_t>(index)]; }
+
+  // The parser takes the end of the file for a closing quote.
+  bool is_closed(const YAML::Mark& mark) const {
+    const std::string_view text = data_->source.text();
+    std::size_t at = mark.pos < 0 ? text.size() : static_cast<std::size_t>(mark.pos);
+    if (at >= text.size() || (text[at] != '"' && text[at] != '\'')) return true;  // | or >
+    const char quote = text[at];
+    for (++at; at < text.size(); ++at) {
+      if (quote == '"' && text[at] == '\\') {
+        ++at;
+      } else if (text[at] == quote) {
+        if (quote == '"' || at + 1 >= text.size() || text[at + 1] != quote) return true;
+        ++at;
+      }
+    }
+    return false;
+  }
 
   void open(int index, const YAML::Mark& mark) {
     if (static_cast<int>(open_.size()) >= kDocumentDepth) {
@@ -172,15 +197,16 @@ struct Complaint {
   std::string_view theirs;
   std::string_view ours;
   std::string_view hint;
+  bool says_where_opened = false;
 };
 constexpr std::array kComplaints = {
     Complaint{"end of sequence not found", "missing end of the list",
               "items of a list stand in one column, each after '- '"},
-    Complaint{"end of sequence flow not found", "missing ']' at the end of a list", ""},
+    Complaint{"end of sequence flow not found", "missing ']' of the list", "", true},
     Complaint{"end of map not found", "missing end of the map",
               "keys of one map stand in one column, each as 'key: value'"},
-    Complaint{"end of map flow not found", "missing '}' at the end of a map",
-              "between two keys stands a comma"},
+    Complaint{"end of map flow not found", "missing '}' of the map",
+              "between two keys stands a comma", true},
     Complaint{"illegal map value", "unexpected ':' in a value",
               "put text that has ': ' in it between double quotes"},
     Complaint{"illegal map key", "unexpected key here", "is the indentation right?"},
@@ -196,7 +222,9 @@ Stop in_our_words(const YAML::Exception& error, const DocumentBuilder& builder) 
   const std::string_view theirs = error.msg;
   for (const Complaint& row : kComplaints) {
     if (theirs.starts_with(row.theirs)) {
-      return {builder.place(error.mark), std::string(row.ours), std::string(row.hint)};
+      std::string message(row.ours);
+      if (row.says_where_opened) message += builder.where_opened();
+      return {builder.place(error.mark), std::move(message), std::string(row.hint)};
     }
   }
   return {builder.place(error.mark), fmt::format("unexpected YAML: {}", theirs), ""};

@@ -27,7 +27,7 @@
 namespace legwork {
 
 struct Wanted {
-  std::optional<double> fallback;  // none: the key is required
+  std::optional<double> fallback = std::nullopt;  // none: the key is required
   double min = -std::numeric_limits<double>::infinity();
   double max = std::numeric_limits<double>::infinity();
 };

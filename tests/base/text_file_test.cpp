@@ -1,0 +1,101 @@
+#include "engine/base/text_file.h"
+
+#include <gtest/gtest.h>
+#include <sys/stat.h>
+
+#include <cstdlib>
+#include <filesystem>
+#include <fstream>
+
+#include "engine/base/home.h"
+
+namespace legwork {
+namespace {
+
+namespace fs = std::filesystem;
+
+class TextFileTest : public testing::Test {
+ protected:
+  void SetUp() override {
+    std::string pattern = (fs::temp_directory_path() / "legwork-XXXXXX").string();
+    ASSERT_NE(mkdtemp(pattern.data()), nullptr);
+    folder_ = pattern;
+  }
+  void TearDown() override { fs::remove_all(folder_); }
+  std::string write(const std::string& name, const std::string& bytes) {
+    const fs::path path = folder_ / name;
+    fs::create_directories(path.parent_path());
+    std::ofstream(path, std::ios::binary) << bytes;
+    return path.string();
+  }
+  fs::path folder_;
+};
+
+TEST_F(TextFileTest, ReadsAndMakesLineEndsOne) {
+  const TextFile file = read_text_file(write("a", "\xEF\xBB\xBFone\r\ntwo\rthree\n"));
+  EXPECT_TRUE(file.ok) << file.error;
+  EXPECT_EQ(file.text, "one\ntwo\nthree\n");
+}
+
+TEST_F(TextFileTest, RefusesAndSaysWhy) {
+  EXPECT_EQ(read_text_file((folder_ / "none").string()).error, "missing file");
+  EXPECT_EQ(read_text_file(folder_.string()).error, "expected a file, found a folder");
+  EXPECT_EQ(read_text_file(write("big", std::string(101, 'x')), 100).error,
+            "out of range: larger than 100 bytes");
+  EXPECT_TRUE(read_text_file(write("fits", std::string(100, 'x')), 100).ok);
+  EXPECT_EQ(read_text_file(write("mib", std::string(kTextFileLimit + 1, 'x'))).error,
+            "out of range: larger than 1 MiB");
+  EXPECT_EQ(read_text_file(write("nul", std::string("a\nb\0c", 5))).error,
+            "unexpected control character 0x00 in line 2");
+  EXPECT_EQ(read_text_file(write("latin", "caf\xE9\n")).error,
+            "unexpected byte 0xE9 in line 1: the file is not UTF-8 text");
+  const std::string pipe = (folder_ / "pipe").string();
+  ASSERT_EQ(mkfifo(pipe.c_str(), 0600), 0);
+  EXPECT_EQ(read_text_file(pipe).error, "expected a regular file");
+}
+
+TEST(Utf8, RefusesWhatIsNone) {
+  EXPECT_EQ(first_invalid_utf8("plain µ € 𝄞"), std::string_view::npos);
+  EXPECT_EQ(first_invalid_utf8("a\x80"), 1u);             // a tail without its lead
+  EXPECT_EQ(first_invalid_utf8("\xC0\xAF"), 0u);          // overlong
+  EXPECT_EQ(first_invalid_utf8("\xE0\x80\xAF"), 0u);      // overlong
+  EXPECT_EQ(first_invalid_utf8("\xF0\x80\x80\xAF"), 0u);  // overlong
+  EXPECT_EQ(first_invalid_utf8("\xED\xA0\x80"), 0u);      // surrogate
+  EXPECT_EQ(first_invalid_utf8("\xF4\x90\x80\x80"), 0u);  // past the last character
+  EXPECT_EQ(first_invalid_utf8("ab\xE2\x82"), 2u);        // cut off
+  EXPECT_EQ(character_count("µ°F"), 3u);
+}
+
+TEST_F(TextFileTest, NoPathLeavesItsFolder) {
+  write("inside/a.yaml", "x");
+  write("secret", "x");
+  fs::create_symlink(folder_ / "secret", folder_ / "inside" / "link");
+  fs::create_symlink(folder_, folder_ / "inside" / "up");
+  fs::create_symlink(folder_ / "inside" / "a.yaml", folder_ / "inside" / "alias");
+  const std::string inside = (folder_ / "inside").string();
+  EXPECT_EQ(path_inside(inside, "a.yaml"), fs::canonical(folder_ / "inside/a.yaml").string());
+  EXPECT_TRUE(path_inside(inside + "/", "a.yaml"));
+  EXPECT_TRUE(path_inside(inside, "alias"));
+  EXPECT_TRUE(path_inside(inside, "new/b.yaml"));
+  for (const char* path : {"", ".", "..", "../secret", "a/../../secret", "/etc/passwd", "link",
+                           "up/secret", "up", "..\\secret"}) {
+    EXPECT_FALSE(path_inside(inside, path)) << path;
+  }
+  EXPECT_FALSE(path_inside(inside, std::string_view("a\0b", 3)));
+  fs::create_directories(folder_ / "inside-not");
+  EXPECT_FALSE(path_inside(inside, "../inside-not"));
+}
+
+TEST_F(TextFileTest, HomeIsWhereTheEnvironmentSaysOrNowhere) {
+  for (const char* name : {"assets", "circuits", "scenarios"}) {
+    fs::create_directories(folder_ / "home" / name);
+  }
+  setenv("LEGWORK_HOME", (folder_ / "home").c_str(), 1);
+  EXPECT_EQ(home_folder(), (folder_ / "home").string());
+  setenv("LEGWORK_HOME", (folder_ / "elsewhere").c_str(), 1);
+  EXPECT_EQ(home_folder(), "");
+  unsetenv("LEGWORK_HOME");
+}
+
+}  // namespace
+}  // namespace legwork
