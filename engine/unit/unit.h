@@ -17,6 +17,7 @@
 
 #include "engine/base/diagnostics.h"
 #include "engine/base/local_text.h"
+#include "engine/circuit/builder.h"
 #include "engine/circuit/circuit.h"
 #include "engine/plant/plant.h"
 
@@ -81,6 +82,13 @@ struct Link {
   int plant_index = -1;  // plant::Quantity for a sense, plant::Drive for a load; -1 = none
 };
 
+// Rungs under one heading of the diagram, in file order. In the file `rungs:` is a map of headings,
+// each with its list of rungs; the builder sees the rungs in the same order.
+struct RungSection {
+  std::string title;  // "control", "to the box"
+  std::vector<circuit::Rung> rungs;
+};
+
 struct Unit {
   std::string id;
   LocalText name;
@@ -98,7 +106,7 @@ struct Unit {
   std::vector<ProbePoint> probes;
   std::string gauge_place;  // where the service ports are; empty: sealed system, no gauges
   double gauge_ports_from_rest = 1;
-  std::vector<std::string> rungs_text;  // rungs as written, for the diagram
+  std::vector<RungSection> sections;  // rungs as written: the diagram is laid out from them alone
 
   const Place* find_place(std::string_view id) const;
   const Spot* spot_of(circuit::DeviceId device) const;
