@@ -1,0 +1,152 @@
+#pragma once
+// The debrief of one attempt: score and replay as data, made from the shift log alone. Nothing here
+// knows a fault type: names and sentences only, so that a front end can show all of it.
+//
+//   DebriefResult r = debrief_file(log_path, {});
+//   if (!r.debrief) { show(r.why); return; }
+//   show(r.debrief->ask_first);                 // the trainee first
+//   for (const Page& page : r.debrief->pages) ...
+//   fputs(as_html(*r.debrief, scenes).c_str(), file);
+//
+// The same log gives the same debrief, letter for letter. A log that is not closed gives pages, but
+// no account. What was known at a page is what the trainee's own steps had shown by then; nothing
+// is judged by what came out later.
+
+#include <array>
+#include <cstdint>
+#include <memory>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "engine/score/grade.h"
+
+namespace legwork::score {
+
+// What a step was worth when it was taken.
+enum class StepClass {
+  other,          // no reading: walking, asking, putting instruments on, repairing
+  strong,         // told 70 % or more, per minute, of what the best step then would have told
+  useful,         // 30 to 70 %
+  weak,           // less
+  no_difference,  // could not tell apart what was still possible
+  repeat,         // read before, nothing had changed
+  confirming,     // the fault was as good as known: never called wasted
+  unsafe,
+};
+std::string_view word(StepClass step_class);  // "strong", "could not tell apart"
+
+// What a conductor followed at that moment, as a meter would have found it.
+enum class Follows : std::uint8_t { dead, leg1, leg2, leg3, neutral, floating, back_fed };
+
+enum class Standing : std::uint8_t { possible, doubtful, struck };
+
+// A line of the ink list.
+struct SuspectLine {
+  std::string name;    // "condenser, plugged inside"
+  std::string repair;  // "wash condenser inside out"
+  int struck_by = -1;  // page number that struck it for good; 0 = the ticket; -1 = never
+};
+
+// A step that would have told more, at the moment of a page.
+struct BetterStep {
+  std::string line;   // "volts CC.A1 CC.A2"; "" if there was none
+  std::string words;  // "volts across CC.A1–CC.A2"
+  double minutes = 0;
+  int leaves = 0;  // repairs it would have left, most probably
+};
+
+struct Page {
+  int number = 0;  // 1 …; 0 is the ticket itself
+  std::string line;
+  std::string words;  // the step for a person: "Volts, CC.A1 to CC.A2"
+  std::string place;
+  double at_minute = 0;  // when it ended, since the ticket began
+  double minutes = 0;
+  std::vector<std::string> shown;     // readings and looks, as shown
+  std::vector<std::string> happened;  // what was heard
+  std::vector<std::string> said;
+  std::vector<std::string> hazards;  // why, each a sentence
+  StepClass step_class = StepClass::other;
+  std::string verdict;             // one sentence: what it told, or why not
+  std::vector<int> struck;         // suspects struck by this page: indices into Debrief::suspects
+  std::vector<int> back;           // suspects that came back
+  std::vector<Standing> standing;  // per suspect, after this page
+  int suspects_left = 0;
+  int repairs_left = 0;
+  BetterStep better;               // only if it would have told clearly more
+  double lost_minutes = 0;         // cost less what the best step would have cost for as much
+  std::vector<Follows> terminals;  // by the circuit's terminal index, after this page
+};
+
+struct RouteStep {
+  std::string line;
+  std::string words;
+  std::string shown;  // what it reads on this call
+  double minutes = 0;
+  double at_minute = 0;
+  int repairs_left = 0;
+};
+
+struct Change {  // a step worth changing
+  int page = 0;
+  std::string sentence;
+};
+
+// One value over the call, for a chart; minutes since the ticket began.
+struct Series {
+  std::string name;  // "head", "suction", "box", "compressor amps"
+  std::string unit;  // trade unit of y
+  std::vector<float> minute;
+  std::vector<float> value;
+};
+
+struct Debrief {
+  std::string scenario;
+  std::string site;
+  std::string said;
+  std::string unit_id;
+  std::string unit_name;
+  std::string clock;  // "05:10"
+  std::string outdoor;
+  double minutes = 0;
+  bool closed = false;
+  std::string closed_why;
+
+  std::string ask_first;  // the question put to the trainee before anything is shown
+  std::vector<SuspectLine> suspects;
+  std::vector<std::string> repairs;  // names of the repair classes that were ever possible
+  std::vector<Page> pages;
+  std::string truth;               // two or three sentences: what it was and how it came about
+  std::vector<std::string> wrote;  // the write-up, a line each
+  Account account;
+  std::vector<Change> changes;   // at most three
+  std::vector<RouteStep> route;  // the other way to go
+  double route_minutes = 0;      // its search
+  std::string goal;              // one, for next time
+  std::vector<Series> series;
+  std::string caution;  // what a trainer is not
+};
+
+struct DebriefOptions {
+  std::string home;       // "" = where the program finds its own files
+  bool use_cache = true;  // arrival snapshots, in the user's data folder
+  bool with_route = true;
+  bool with_better_steps = true;
+};
+
+struct DebriefResult {
+  std::shared_ptr<const Debrief> debrief;
+  std::string why;  // no debrief: what is wrong with the log, and at which line
+};
+DebriefResult debrief_file(const std::string& log_path, const DebriefOptions& options);
+
+std::string as_text(const Debrief& debrief);
+std::string as_json(const Debrief& debrief);  // indented, keys in a fixed order
+// One file, no network, screen and paper. `scenes[k]` is the sheet for page k as an SVG element;
+// may be shorter or empty.
+std::string as_html(const Debrief& debrief, const std::vector<std::string>& scenes = {});
+std::string account_text(const Debrief& debrief);  // the score alone
+std::string account_json(const Debrief& debrief);
+
+}  // namespace legwork::score

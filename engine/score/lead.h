@@ -1,0 +1,56 @@
+#pragma once
+// The shop lead's page of one scenario: the answer, the route, and the readings to expect. This
+// shows the truth: front ends put it behind the lead's own door.
+//
+//   LeadPage page = lead_page("scenarios/mb-004.yaml", {});
+//   if (!page.why.empty()) show(page.why);
+
+#include <string>
+#include <vector>
+
+#include "engine/score/debrief.h"
+
+namespace legwork::score {
+
+struct ExpectedReading {
+  std::string line;     // "volts CC.A1 CC.A2"
+  std::string healthy;  // on the sound machine, at the same moment: "204.6 V"
+  std::string here;     // with this fault: "0.0 V"
+};
+
+struct LeadPage {
+  std::string why;  // not empty: the scenario cannot be worked out, and why
+  std::string scenario;
+  std::string unit_id;
+  std::string site;
+  std::string said;
+  std::string found;
+  std::string stopped_by;
+  std::string part;
+  std::string root;
+  std::string repair;
+  std::string story;  // sentences, from cause to complaint
+  std::vector<RouteStep> route;
+  double route_minutes = 0;              // search alone
+  double mean_minutes = 0;               // the same, mean over all suspects of this ticket
+  int suspects = 0;                      // that can show what the ticket says
+  int repairs = 0;                       // repair classes among them
+  std::vector<std::string> look_alikes;  // repairs that no step can tell from the true one
+  std::vector<std::string> findings;  // of the check on the scenario: too easy, not separable …
+  std::vector<ExpectedReading> readings;  // those that differ most from the sound machine
+};
+
+LeadPage lead_page(const std::string& scenario, const DebriefOptions& options);
+std::string as_text(const LeadPage& page);
+
+// What every learner whose logs are in the user's data folder can do by now.
+struct SkillLine {
+  std::string skill;
+  int calls = 0;
+  double middle = 0, low = 0, high = 0;  // 0 to 1
+  bool secure = false;
+};
+std::vector<SkillLine> progress_of(const std::vector<std::string>& log_paths,
+                                   const DebriefOptions& options);
+
+}  // namespace legwork::score
