@@ -1,0 +1,116 @@
+#include "gui/sheet/svg.h"
+
+#include <fmt/format.h>
+
+#include <iterator>
+
+#include "gui/sheet/pen.h"
+#include "gui/sheet/symbols.h"
+
+namespace legwork::gui {
+namespace {
+
+std::string escaped(const std::string& text) {
+  std::string out;
+  for (const char c : text) {
+    switch (c) {
+      case '&': out += "&amp;"; break;
+      case '<': out += "&lt;"; break;
+      case '>': out += "&gt;"; break;
+      case '"': out += "&quot;"; break;
+      default: out += c;
+    }
+  }
+  return out;
+}
+
+std::string dash_attribute(Pen pen, Trace trace) {
+  std::string dashes;
+  for (const float length : dashes_of(pen, trace)) {
+    dashes += fmt::format("{}{:g}", dashes.empty() ? "" : " ", length);
+  }
+  return dashes.empty() ? dashes : fmt::format(" stroke-dasharray=\"{}\"", dashes);
+}
+
+std::string points_of(const Wire& wire) {
+  std::string points;
+  for (const Point& p : wire.points) {
+    points += fmt::format("{}{},{}", points.empty() ? "" : " ", p.x, p.y);
+  }
+  return points;
+}
+
+void add_wire(const Wire& wire, std::string& svg) {
+  const float width = width_of(wire.pen);
+  const std::string points = points_of(wire);
+  const auto line = [&](float w, const char* stroke, const std::string& dashes) {
+    svg += fmt::format("<polyline points=\"{}\" stroke-width=\"{:g}\" stroke=\"{}\"{}/>\n", points, w,
+                       stroke, dashes);
+  };
+  switch (stroking_of(wire.trace)) {
+    case Stroking::plain: line(width, "currentColor", dash_attribute(wire.pen, wire.trace)); break;
+    case Stroking::thin: line(0.75F, "currentColor", dash_attribute(wire.pen, wire.trace)); break;
+    case Stroking::hollow:
+      line(width + 2.5F, "currentColor", "");
+      line(width, "var(--paper, #fff)", "");
+      break;
+    case Stroking::hatched:
+      line(0.75F, "currentColor", "");
+      line(width + 4, "currentColor", " stroke-dasharray=\"1 3\"");
+      break;
+  }
+}
+
+void add_symbol(const Symbol& symbol, std::string& svg) {
+  const SymbolKind* kind = find_symbol(symbol.kind);
+  if (kind == nullptr) return;
+  svg += fmt::format("<g transform=\"translate({} {})\" data-part=\"{}\">", symbol.at.x, symbol.at.y,
+                     escaped(symbol.id));
+  for (const Stroke& stroke : strokes_of(*kind, symbol.turn)) {
+    std::string path;
+    for (const PointF& p : stroke.points) {
+      fmt::format_to(std::back_inserter(path), "{}{:.1f} {:.1f}", path.empty() ? "M" : "L", p.x, p.y);
+    }
+    svg += fmt::format("<path d=\"{}{}\" stroke-width=\"{:g}\"{}{}/>", path, stroke.closed ? "Z" : "",
+                       width_of(stroke.heavy ? Pen::power : symbol.pen),
+                       stroke.filled ? " fill=\"currentColor\"" : "",
+                       stroke.dashed ? dash_attribute(Pen::tie, Trace::none) : "");
+  }
+  svg += "</g>\n";
+}
+
+}  // namespace
+
+std::string as_svg(const Scene& scene, const std::string& title) {
+  const Box& e = scene.extent;
+  std::string svg = fmt::format(
+      "<svg xmlns=\"http://www.w3.org/2000/svg\" role=\"img\" viewBox=\"{} {} {} {}\" fill=\"none\" "
+      "stroke=\"currentColor\" stroke-linejoin=\"round\">\n<title>{}</title>\n",
+      e.left, e.top, e.right - e.left, e.bottom - e.top, escaped(title));
+  for (const Wire& wire : scene.wires) add_wire(wire, svg);
+  for (const Symbol& symbol : scene.symbols) add_symbol(symbol, svg);
+  for (const Joint& joint : scene.joints) {
+    svg += fmt::format("<circle cx=\"{}\" cy=\"{}\" r=\"3\" fill=\"currentColor\" stroke=\"none\"/>\n",
+                       joint.at.x, joint.at.y);
+  }
+  for (const Terminal& t : scene.terminals) {
+    svg += fmt::format("<circle cx=\"{}\" cy=\"{}\" r=\"{}\" fill=\"var(--paper, #fff)\"/>\n", t.at.x,
+                       t.at.y, t.home ? "3" : "2");
+  }
+  for (const Label& label : scene.labels) {
+    svg += fmt::format(
+        "<text x=\"{}\" y=\"{}\" font-family=\"{}\" font-size=\"{}\"{} text-anchor=\"{}\" "
+        "fill=\"currentColor\" stroke=\"none\">{}</text>\n",
+        label.at.x, label.at.y + label.size * 35 / 100,
+        label.face == Face::mono ? "JetBrains Mono, monospace" : "Inter, sans-serif", label.size,
+        label.strong ? " font-weight=\"600\"" : "",
+        label.anchor == Anchor::left    ? "start"
+        : label.anchor == Anchor::right ? "end"
+                                        : "middle",
+        escaped(label.text));
+  }
+  svg += "</svg>\n";
+  return svg;
+}
+
+}  // namespace legwork::gui

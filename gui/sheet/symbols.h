@@ -1,0 +1,72 @@
+#pragma once
+// The drawing of each symbol, as data: North American ladder form (the set of NEMA ICS 19 and the JIC
+// sheet as used on unit diagrams), drawn here from its description. Everything is shown de-energised,
+// at atmospheric pressure and room temperature, but a low-pressure control of a charged system may be
+// drawn closed with "pressure closes, charged"; the legend of a sheet says so.
+//
+// A path is a small language, numbers in sheet units around the centre of the symbol:
+//   M x y          lift the pen and go to        L x y        line to
+//   C x y r        circle                        R l t r b    rectangle
+//   A x y r f t    arc, degrees f to t, 0 = right, growing clockwise
+//   D x y          joint (filled dot)            O x y        open contact point
+//   H              what follows is heavy         T            what follows is a dashed tie
+//
+//   const SymbolKind* coil = find_symbol("coil");
+//   for (const Stroke& s : strokes_of(*coil, /*turn=*/0)) ...
+
+#include <span>
+#include <string_view>
+#include <vector>
+
+#include "gui/sheet/scene.h"
+
+namespace legwork::gui {
+
+// Where a device's name goes.
+enum class NamePlace { above, inside, below, beside };
+
+struct Port {
+  std::string_view name;  // terminal of the kind: "1", "A1", "T1"
+  Point at;
+};
+
+struct SymbolKind {
+  std::string_view name;
+  std::string_view words;  // for the legend
+  std::string_view path;
+  std::vector<Port> ports;
+  NamePlace name_place = NamePlace::above;
+};
+
+struct PointF {
+  float x = 0;
+  float y = 0;
+};
+
+struct Stroke {
+  std::vector<PointF> points;
+  bool closed = false;
+  bool filled = false;
+  bool heavy = false;
+  bool dashed = false;
+};
+
+// All kinds, in the order of the legend.
+std::span<const SymbolKind> symbol_kinds();
+
+// nullptr if there is no such kind.
+const SymbolKind* find_symbol(std::string_view name);
+
+// The strokes of a kind, turned by quarter turns clockwise. Arcs come as short chords.
+std::vector<Stroke> strokes_of(const SymbolKind& kind, int turn);
+
+// Where a port lies on the sheet.
+Point port_at(const Symbol& symbol, std::string_view port);
+
+// `p` turned about the origin by quarter turns clockwise.
+Point turned(Point p, int turn);
+
+// Box around the strokes of a kind, unturned, around its centre.
+Box bounds_of(const SymbolKind& kind);
+
+}  // namespace legwork::gui

@@ -1,0 +1,41 @@
+#include "gui/sheet/text.h"
+
+#include <fmt/format.h>
+
+#include "gui/sheet/pen.h"
+
+namespace legwork::gui {
+
+std::string as_text(const Scene& scene) {
+  std::string text =
+      fmt::format("sheet \"{}\" {} {} to {} {}\n", scene.name, scene.extent.left, scene.extent.top,
+                  scene.extent.right, scene.extent.bottom);
+  for (const Wire& wire : scene.wires) {
+    text += fmt::format("wire \"{}\" {}", wire.id, words_of(wire.pen));
+    for (size_t i = 0; i < wire.points.size(); ++i) {
+      text += fmt::format("{} {} {}", i == 0 ? "" : ",", wire.points[i].x, wire.points[i].y);
+    }
+    if (wire.trace != Trace::none) text += fmt::format(" {}", words_of(wire.trace));
+    text += '\n';
+  }
+  for (const Symbol& s : scene.symbols) {
+    text += fmt::format("symbol \"{}\" {} at {} {} turn {}\n", s.id, s.kind, s.at.x, s.at.y, s.turn);
+  }
+  for (const Joint& joint : scene.joints) {
+    text += fmt::format("joint \"{}\" at {} {}\n", joint.id, joint.at.x, joint.at.y);
+  }
+  for (const Terminal& t : scene.terminals) {
+    text += fmt::format("terminal \"{}\" at {} {}{}\n", t.id, t.at.x, t.at.y,
+                        t.home ? "" : " reference");
+  }
+  for (const Label& label : scene.labels) {
+    text += fmt::format("label \"{}\" at {} {} {} size {}\n", label.text, label.at.x, label.at.y,
+                        label.anchor == Anchor::left    ? "left"
+                        : label.anchor == Anchor::right ? "right"
+                                                        : "middle",
+                        label.size);
+  }
+  return text;
+}
+
+}  // namespace legwork::gui
