@@ -1,13 +1,14 @@
 #include "gui/event.h"
 
 #include <array>
+#include <cstddef>
 
 namespace legwork::gui {
 
 std::vector<Event> EventQueue::next() {
   std::vector<Event> batch;
   std::array<bool, 8> buttons{};
-  std::array<bool, static_cast<size_t>(Key::count)> keys{};
+  std::array<bool, static_cast<std::size_t>(Key::count)> keys{};
   bool clicked = false;
   while (!waiting_.empty()) {
     const Event& event = waiting_.front();
@@ -18,14 +19,14 @@ std::vector<Event> EventQueue::next() {
         break;
       case Event::Kind::press:
       case Event::Kind::release: {
-        bool& changed = buttons[static_cast<size_t>(event.button) % buttons.size()];
+        bool& changed = buttons[static_cast<std::size_t>(event.button) % buttons.size()];
         if (changed) return batch;
         changed = clicked = true;
         break;
       }
       case Event::Kind::key_down:
       case Event::Kind::key_up: {
-        bool& changed = keys[static_cast<size_t>(event.key)];
+        bool& changed = keys[static_cast<std::size_t>(event.key)];
         if (changed) return batch;
         changed = true;
         break;

@@ -1,1 +1,71 @@
-int main() { return 0; }
+// legwork: without arguments the window, with a subcommand the terminal.
+
+#include <fmt/format.h>
+
+#include <CLI/CLI.hpp>
+#include <string>
+
+#ifdef LEGWORK_WINDOW
+#include "engine/base/home.h"
+#include "gui/bridge.h"
+#include "gui/headless.h"
+#endif
+
+namespace {
+
+#ifdef LEGWORK_WINDOW
+int work_in_window(int count, char** words) {
+  using namespace legwork::gui;
+  State state;
+  std::string picture, size = "1600x1000";
+  CLI::App options("Legwork: find why the box is warm. Without options the window opens.",
+                   "legwork");
+  options.add_option("--ticket", state.first_ticket, "Open this ticket: mb-002");
+  options.add_option("--theme", state.settings.theme, "paper-light or paper-dark");
+  options.add_option("--scale", state.settings.scale, "Size of everything")
+      ->check(CLI::Range(0.8, 2.0));
+  options.add_option("--language", state.settings.language, "en or es");
+  options.add_option("--screen", state.screen)->group("");
+  options.add_option("--picture", picture)->group("");
+  options.add_option("--size", size)->group("");
+  try {
+    options.parse(count, words);
+  } catch (const CLI::ParseError& error) {
+    return options.exit(error) == 0 ? 0 : 2;
+  }
+  state.home = legwork::home_folder();
+  if (state.home.empty()) {
+    fmt::print(stderr, "{}\n", legwork::home_help());
+    return 1;
+  }
+  if (picture.empty()) {
+    if (const std::string why = no_display(); !why.empty()) {
+      fmt::print(stderr, "{} The terminal works without: legwork tickets, legwork work mb-002.\n",
+                 why);
+      return 1;
+    }
+    return run_window(state);
+  }
+  int width = 0, height = 0;
+  if (std::sscanf(size.c_str(), "%dx%d", &width, &height) != 2 || width < 320 || height < 240 ||
+      width > 8000 || height > 8000) {
+    fmt::print(stderr, "--size: expected WIDTHxHEIGHT, found '{}'\n", size);
+    return 2;
+  }
+  Headless page(state, width, height);
+  if (!page.problem().empty()) {
+    fmt::print(stderr, "{}\n", page.problem());
+    return 1;
+  }
+  return page.save(picture) ? 0 : 1;
+}
+#endif
+
+}  // namespace
+
+int main(int count, char** words) {
+#ifdef LEGWORK_WINDOW
+  if (count == 1 || words[1][0] == '-') return work_in_window(count, words);
+#endif
+  return 0;
+}

@@ -32,8 +32,8 @@ constexpr std::array<TraceRow, 9> kTraces = {{{"", {}, Stroking::plain},
                                               {"back-fed", {}, Stroking::hatched},
                                               {"dead", {}, Stroking::thin}}};
 
-const PenRow& row(Pen pen) { return kPens[static_cast<size_t>(pen)]; }
-const TraceRow& row(Trace trace) { return kTraces[static_cast<size_t>(trace)]; }
+const PenRow& row(Pen pen) { return kPens[static_cast<std::size_t>(pen)]; }
+const TraceRow& row(Trace trace) { return kTraces[static_cast<std::size_t>(trace)]; }
 
 }  // namespace
 

@@ -8,8 +8,8 @@
 namespace legwork::gui {
 
 int letters(std::string_view text) {
-  return static_cast<int>(std::count_if(text.begin(), text.end(),
-                                        [](char c) { return (c & 0xC0) != 0x80; }));
+  return static_cast<int>(
+      std::count_if(text.begin(), text.end(), [](char c) { return (c & 0xC0) != 0x80; }));
 }
 
 Box cover(const Label& label) {
@@ -35,8 +35,8 @@ Box cover(const Symbol& symbol) {
 Box extent_of(const Scene& scene, int margin) {
   Box all{1 << 20, 1 << 20, -(1 << 20), -(1 << 20)};
   const auto add = [&](const Box& box) {
-    all = {std::min(all.left, box.left), std::min(all.top, box.top),
-           std::max(all.right, box.right), std::max(all.bottom, box.bottom)};
+    all = {std::min(all.left, box.left), std::min(all.top, box.top), std::max(all.right, box.right),
+           std::max(all.bottom, box.bottom)};
   };
   for (const Wire& wire : scene.wires) {
     for (const Point& p : wire.points) add({p.x, p.y, p.x, p.y});

@@ -9,8 +9,8 @@
 //   scene.terminals.push_back({.id = "CC.A1", .at = {96, 40}});
 //
 // Coordinates are whole sheet units, x to the right and y down; one unit is one pixel at zoom 1.
-// Symbols are drawn around their centre; turn = 1 is a quarter turn clockwise, so that a symbol made
-// for a rung that runs left to right also fits a leg that runs down.
+// Symbols are drawn around their centre; turn = 1 is a quarter turn clockwise, so that a symbol
+// made for a rung that runs left to right also fits a leg that runs down.
 
 #include <string>
 #include <string_view>
@@ -46,17 +46,17 @@ enum class Pen {
 enum class Trace { none, leg_1, leg_2, leg_3, neutral, earth, floating, back_fed, dead };
 
 struct Wire {
-  std::string id;  // "FU4.2>HPC.1"; empty for a line that is no conductor
-  std::vector<Point> points;
+  std::string id{};  // "FU4.2>HPC.1"; empty for a line that is no conductor
+  std::vector<Point> points{};
   Pen pen = Pen::control;
   Trace trace = Trace::none;
 };
 
 struct Symbol {
-  std::string kind;  // a row of symbols.h
-  std::string id;    // device or part: "CC", "CC.P1"; empty for ornament
-  Point at;
-  int turn = 0;      // quarter turns clockwise
+  std::string kind{};  // a row of symbols.h
+  std::string id{};    // device or part: "CC", "CC.P1"; empty for ornament
+  Point at{};
+  int turn = 0;  // quarter turns clockwise
   Pen pen = Pen::control;
 };
 
@@ -64,39 +64,40 @@ enum class Anchor { left, middle, right };  // which end of the text stands at `
 enum class Face { words, mono };
 
 struct Label {
-  std::string text;
-  Point at;  // on the middle of the line of text
+  std::string text{};
+  Point at{};  // on the middle of the line of text
   Anchor anchor = Anchor::middle;
   Face face = Face::mono;
   int size = 12;   // height of the type in sheet units
-  std::string id;  // whose label it is, for highlighting; empty if nobody's
+  std::string id{};  // whose label it is, for highlighting; empty if nobody's
   bool strong = false;
 };
 
 // Where a lead can be put. A terminal has one home; its other appearances are references to it.
 struct Terminal {
-  std::string id;  // "CC.A1"
-  Point at;
+  std::string id{};  // "CC.A1"
+  Point at{};
   bool home = true;
 };
 
 struct Joint {
-  Point at;
-  std::string id;  // wire
+  Point at{};
+  std::string id{};  // wire
 };
 
 struct Scene {
-  std::string name;  // "wf-208 door", used as title
-  Box extent;        // what "fit" shows
-  std::vector<Wire> wires;
-  std::vector<Symbol> symbols;
-  std::vector<Joint> joints;
-  std::vector<Terminal> terminals;
-  std::vector<Label> labels;
+  std::string name{};  // "wf-208 door", used as title
+  Box extent{};        // what "fit" shows
+  std::vector<Wire> wires{};
+  std::vector<Symbol> symbols{};
+  std::vector<Joint> joints{};
+  std::vector<Terminal> terminals{};
+  std::vector<Label> labels{};
 };
 
-// What a label or a symbol covers, for layout and for the test that nothing overlaps. Widths of type
-// are upper bounds: 0.6 of the size a letter for mono (exact for JetBrains Mono), 0.62 for words.
+// What a label or a symbol covers, for layout and for the test that nothing overlaps. Widths of
+// type are upper bounds: 0.6 of the size a letter for mono (exact for JetBrains Mono), 0.62 for
+// words.
 Box cover(const Label& label);
 Box cover(const Symbol& symbol);
 

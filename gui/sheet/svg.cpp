@@ -14,11 +14,20 @@ std::string escaped(const std::string& text) {
   std::string out;
   for (const char c : text) {
     switch (c) {
-      case '&': out += "&amp;"; break;
-      case '<': out += "&lt;"; break;
-      case '>': out += "&gt;"; break;
-      case '"': out += "&quot;"; break;
-      default: out += c;
+      case '&':
+        out += "&amp;";
+        break;
+      case '<':
+        out += "&lt;";
+        break;
+      case '>':
+        out += "&gt;";
+        break;
+      case '"':
+        out += "&quot;";
+        break;
+      default:
+        out += c;
     }
   }
   return out;
@@ -44,12 +53,16 @@ void add_wire(const Wire& wire, std::string& svg) {
   const float width = width_of(wire.pen);
   const std::string points = points_of(wire);
   const auto line = [&](float w, const char* stroke, const std::string& dashes) {
-    svg += fmt::format("<polyline points=\"{}\" stroke-width=\"{:g}\" stroke=\"{}\"{}/>\n", points, w,
-                       stroke, dashes);
+    svg += fmt::format("<polyline points=\"{}\" stroke-width=\"{:g}\" stroke=\"{}\"{}/>\n", points,
+                       w, stroke, dashes);
   };
   switch (stroking_of(wire.trace)) {
-    case Stroking::plain: line(width, "currentColor", dash_attribute(wire.pen, wire.trace)); break;
-    case Stroking::thin: line(0.75F, "currentColor", dash_attribute(wire.pen, wire.trace)); break;
+    case Stroking::plain:
+      line(width, "currentColor", dash_attribute(wire.pen, wire.trace));
+      break;
+    case Stroking::thin:
+      line(0.75F, "currentColor", dash_attribute(wire.pen, wire.trace));
+      break;
     case Stroking::hollow:
       line(width + 2.5F, "currentColor", "");
       line(width, "var(--paper, #fff)", "");
@@ -64,15 +77,16 @@ void add_wire(const Wire& wire, std::string& svg) {
 void add_symbol(const Symbol& symbol, std::string& svg) {
   const SymbolKind* kind = find_symbol(symbol.kind);
   if (kind == nullptr) return;
-  svg += fmt::format("<g transform=\"translate({} {})\" data-part=\"{}\">", symbol.at.x, symbol.at.y,
-                     escaped(symbol.id));
+  svg += fmt::format("<g transform=\"translate({} {})\" data-part=\"{}\">", symbol.at.x,
+                     symbol.at.y, escaped(symbol.id));
   for (const Stroke& stroke : strokes_of(*kind, symbol.turn)) {
     std::string path;
     for (const PointF& p : stroke.points) {
-      fmt::format_to(std::back_inserter(path), "{}{:.1f} {:.1f}", path.empty() ? "M" : "L", p.x, p.y);
+      fmt::format_to(std::back_inserter(path), "{}{:.1f} {:.1f}", path.empty() ? "M" : "L", p.x,
+                     p.y);
     }
-    svg += fmt::format("<path d=\"{}{}\" stroke-width=\"{:g}\"{}{}/>", path, stroke.closed ? "Z" : "",
-                       width_of(stroke.heavy ? Pen::power : symbol.pen),
+    svg += fmt::format("<path d=\"{}{}\" stroke-width=\"{:g}\"{}{}/>", path,
+                       stroke.closed ? "Z" : "", width_of(stroke.heavy ? Pen::power : symbol.pen),
                        stroke.filled ? " fill=\"currentColor\"" : "",
                        stroke.dashed ? dash_attribute(Pen::tie, Trace::none) : "");
   }
@@ -84,18 +98,20 @@ void add_symbol(const Symbol& symbol, std::string& svg) {
 std::string as_svg(const Scene& scene, const std::string& title) {
   const Box& e = scene.extent;
   std::string svg = fmt::format(
-      "<svg xmlns=\"http://www.w3.org/2000/svg\" role=\"img\" viewBox=\"{} {} {} {}\" fill=\"none\" "
+      "<svg xmlns=\"http://www.w3.org/2000/svg\" role=\"img\" viewBox=\"{} {} {} {}\" "
+      "fill=\"none\" "
       "stroke=\"currentColor\" stroke-linejoin=\"round\">\n<title>{}</title>\n",
       e.left, e.top, e.right - e.left, e.bottom - e.top, escaped(title));
   for (const Wire& wire : scene.wires) add_wire(wire, svg);
   for (const Symbol& symbol : scene.symbols) add_symbol(symbol, svg);
   for (const Joint& joint : scene.joints) {
-    svg += fmt::format("<circle cx=\"{}\" cy=\"{}\" r=\"3\" fill=\"currentColor\" stroke=\"none\"/>\n",
-                       joint.at.x, joint.at.y);
+    svg +=
+        fmt::format("<circle cx=\"{}\" cy=\"{}\" r=\"3\" fill=\"currentColor\" stroke=\"none\"/>\n",
+                    joint.at.x, joint.at.y);
   }
   for (const Terminal& t : scene.terminals) {
-    svg += fmt::format("<circle cx=\"{}\" cy=\"{}\" r=\"{}\" fill=\"var(--paper, #fff)\"/>\n", t.at.x,
-                       t.at.y, t.home ? "3" : "2");
+    svg += fmt::format("<circle cx=\"{}\" cy=\"{}\" r=\"{}\" fill=\"var(--paper, #fff)\"/>\n",
+                       t.at.x, t.at.y, t.home ? "3" : "2");
   }
   for (const Label& label : scene.labels) {
     svg += fmt::format(

@@ -14,8 +14,11 @@ const Ports kInLine = {{"1", {-24, 0}}, {"2", {24, 0}}};
 const std::vector<SymbolKind>& table() {
   static const std::vector<SymbolKind> kinds = {
       // Coils and contacts.
-      {"coil", "coil", "M -24 0 L -16 0 C 0 0 16 M 16 0 L 24 0",
-       {{"A1", {-24, 0}}, {"A2", {24, 0}}}, NamePlace::inside},
+      {"coil",
+       "coil",
+       "M -24 0 L -16 0 C 0 0 16 M 16 0 L 24 0",
+       {{"A1", {-24, 0}}, {"A2", {24, 0}}},
+       NamePlace::inside},
       {"contact open", "contact, normally open",
        "M -24 0 L -5 0 M 5 0 L 24 0 M -5 -10 L -5 10 M 5 -10 L 5 10", kInLine},
       {"contact closed", "contact, normally closed",
@@ -24,45 +27,58 @@ const std::vector<SymbolKind>& table() {
        "H M -24 0 L -5 0 M 5 0 L 24 0 M -5 -11 L -5 11 M 5 -11 L 5 11", kInLine},
       {"overload contact", "overload contact",
        "M -24 0 L -5 0 M 5 0 L 24 0 M -5 -10 L -5 10 M 5 -10 L 5 10 M -10 11 L 10 -11 "
-       "M -10 11 L -10 16 L -5 16", kInLine},
+       "M -10 11 L -10 16 L -5 16",
+       kInLine},
       {"overload element", "overload, element in line",
        "H M -24 0 L -8 0 A -8 -6 6 90 -90 M 24 0 L 8 0 A 8 -6 6 90 270", kInLine},
       // Switches moved by the plant. A rise pushes the stem up.
       {"pressure opens", "pressure control, opens on rise",
        "M -24 0 L -15 0 O -12 0 O 12 0 M 15 0 L 24 0 M -9 -2 L 16 -4 M 2 -3 L 2 13 "
-       "A 2 20 7 180 360 L -5 20", kInLine},
+       "A 2 20 7 180 360 L -5 20",
+       kInLine},
       {"pressure closes", "pressure control, closes on rise",
        "M -24 0 L -15 0 O -12 0 O 12 0 M 15 0 L 24 0 M -9 1 L 13 9 M 2 5 L 2 14 "
-       "A 2 21 7 180 360 L -5 21", kInLine},
-      {"pressure closes, charged", "pressure control, closes on rise, drawn with charge",
+       "A 2 21 7 180 360 L -5 21",
+       kInLine},
+      {"pressure closes, charged", "pressure control, drawn with charge",
        "M -24 0 L -15 0 O -12 0 O 12 0 M 15 0 L 24 0 M -9 2 L 16 4 M 2 3 L 2 13 "
-       "A 2 20 7 180 360 L -5 20", kInLine},
+       "A 2 20 7 180 360 L -5 20",
+       kInLine},
       {"temperature closes", "temperature control, closes on rise",
        "M -24 0 L -15 0 O -12 0 O 12 0 M 15 0 L 24 0 M -9 1 L 13 9 M 2 5 L 2 12 L 7 12 L 7 16 "
-       "L -3 16 L -3 20 L 7 20", kInLine},
+       "L -3 16 L -3 20 L 7 20",
+       kInLine},
       {"temperature opens", "temperature limit, opens on rise",
        "M -24 0 L -15 0 O -12 0 O 12 0 M 15 0 L 24 0 M -9 -2 L 16 -4 M 2 -3 L 2 11 L 7 11 L 7 15 "
-       "L -3 15 L -3 19 L 7 19", kInLine},
-      {"temperature change-over", "change-over thermostat, drawn warm",
+       "L -3 15 L -3 19 L 7 19",
+       kInLine},
+      {"temperature change-over",
+       "change-over thermostat, drawn warm",
        "M -24 0 L -15 0 O -12 0 O 12 -12 O 12 12 M 15 -12 L 24 -12 M 15 12 L 24 12 "
        "M -10 -2 L 11 -9 M -1 -5 L -1 13 L 4 13 L 4 17 L -6 17 L -6 21 L 4 21",
        {{"C", {-24, 0}}, {"warm", {24, -12}}, {"cold", {24, 12}}}},
       {"control output", "output of an electronic control",
        "M -24 0 L -15 0 O -12 0 O 12 0 M 15 0 L 24 0 M -10 -2 L 9 -12 R -19 -16 19 8", kInLine},
-      {"electronic control", "electronic control, its supply",
+      {"electronic control",
+       "electronic control, its supply",
        "M -24 0 L -20 0 R -20 -13 20 13 M 20 0 L 24 0",
-       {{"L", {-24, 0}}, {"N", {24, 0}}}, NamePlace::inside},
+       {{"L", {-24, 0}}, {"N", {24, 0}}},
+       NamePlace::inside},
       {"clock contact open", "clock contact, open in cooling",
        "M -24 0 L -15 0 O -12 0 O 12 0 M 15 0 L 24 0 M -9 1 L 13 9 M 2 5 L 2 12 C 2 18 6 "
-       "M 2 18 L 2 14 M 2 18 L 5 18", kInLine},
+       "M 2 18 L 2 14 M 2 18 L 5 18",
+       kInLine},
       {"clock contact closed", "clock contact, closed in cooling",
        "M -24 0 L -15 0 O -12 0 O 12 0 M 15 0 L 24 0 M -9 -2 L 16 -4 M 2 -3 L 2 11 C 2 17 6 "
-       "M 2 17 L 2 13 M 2 17 L 5 17", kInLine},
+       "M 2 17 L 2 13 M 2 17 L 5 17",
+       kInLine},
       {"timed contact closes", "timed contact, closes late",
-       "M -24 0 L -15 0 O -12 0 O 12 0 M 15 0 L 24 0 M -9 1 L 13 9 M 2 5 L 2 20 M -3 16 L 2 11 L 7 16",
+       "M -24 0 L -15 0 O -12 0 O 12 0 M 15 0 L 24 0 M -9 1 L 13 9 M 2 5 L 2 20 M -3 16 L 2 11 L 7 "
+       "16",
        kInLine},
       {"timed contact opens", "timed contact, opens late",
-       "M -24 0 L -15 0 O -12 0 O 12 0 M 15 0 L 24 0 M -9 -2 L 16 -4 M 2 -3 L 2 18 M -3 15 L 2 10 L 7 15",
+       "M -24 0 L -15 0 O -12 0 O 12 0 M 15 0 L 24 0 M -9 -2 L 16 -4 M 2 -3 L 2 18 M -3 15 L 2 10 "
+       "L 7 15",
        kInLine},
       // Protection and switching of power.
       {"fuse", "fuse", "M -24 0 L -14 0 R -14 -6 14 6 M 14 0 L 24 0", kInLine},
@@ -71,83 +87,120 @@ const std::vector<SymbolKind>& table() {
       {"disconnect", "disconnect switch",
        "M -24 0 L -15 0 O -12 0 O 12 0 M 15 0 L 24 0 M -10 -2 L 9 -14", kInLine},
       {"switch", "switch, moved by hand",
-       "M -24 0 L -15 0 O -12 0 O 12 0 M 15 0 L 24 0 M -10 -2 L 9 -12 M 0 -7 L 0 -16 M -4 -16 L 4 -16",
+       "M -24 0 L -15 0 O -12 0 O 12 0 M 15 0 L 24 0 M -10 -2 L 9 -12 M 0 -7 L 0 -16 M -4 -16 L 4 "
+       "-16",
        kInLine},
       {"push-button open", "push-button, normally open",
-       "M -24 0 L -15 0 O -12 0 O 12 0 M 15 0 L 24 0 M -15 -8 L 15 -8 M 0 -8 L 0 -16 M -5 -16 L 5 -16",
+       "M -24 0 L -15 0 O -12 0 O 12 0 M 15 0 L 24 0 M -15 -8 L 15 -8 M 0 -8 L 0 -16 M -5 -16 L 5 "
+       "-16",
        kInLine},
       {"push-button closed", "push-button, normally closed",
        "M -24 0 L -15 0 O -12 0 O 12 0 M 15 0 L 24 0 M -15 4 L 15 4 M 0 4 L 0 -14 M -5 -14 L 5 -14",
        kInLine},
       // Loads.
-      {"motor", "motor, single-phase",
+      {"motor",
+       "motor, single-phase",
        "M -24 0 L -18 0 C 0 0 18 M 18 0 L 24 0 M 0 18 L 0 24",
-       {{"C", {-24, 0}}, {"R", {24, 0}}, {"S", {0, 24}}}, NamePlace::inside},
-      {"motor, two leads", "motor, two leads",
-       "M -24 0 L -18 0 C 0 0 18 M 18 0 L 24 0", kInLine, NamePlace::inside},
-      {"motor, three-phase", "motor, three-phase",
+       {{"C", {-24, 0}}, {"R", {24, 0}}, {"S", {0, 24}}},
+       NamePlace::inside},
+      {"motor, two leads", "motor, two leads", "M -24 0 L -18 0 C 0 0 18 M 18 0 L 24 0", kInLine,
+       NamePlace::inside},
+      {"motor, three-phase",
+       "motor, three-phase",
        "H M -32 -36 L -32 -26 L -14 -14 M 0 -36 L 0 -20 M 32 -36 L 32 -26 L 14 -14 C 0 0 20",
-       {{"T1", {-32, -36}}, {"T2", {0, -36}}, {"T3", {32, -36}}}, NamePlace::inside},
+       {{"T1", {-32, -36}}, {"T2", {0, -36}}, {"T3", {32, -36}}},
+       NamePlace::inside},
       {"clock motor", "clock motor",
        "M -24 0 L -16 0 C 0 0 16 M 16 0 L 24 0 M 0 -16 L 0 -13 M 0 16 L 0 13", kInLine,
        NamePlace::inside},
       {"internal protector", "protector inside a motor",
        "M -24 0 L -10 0 D -8 0 D 8 0 M 10 0 L 24 0 A 0 1 10 205 335", kInLine},
-      {"capacitor", "capacitor",
-       "M -24 0 L -4 0 M -4 -12 L -4 12 A 18 0 14 136 224 M 4 0 L 24 0", kInLine},
+      {"capacitor", "capacitor", "M -24 0 L -4 0 M -4 -12 L -4 12 A 18 0 14 136 224 M 4 0 L 24 0",
+       kInLine},
       {"heater", "heater",
        "M -24 0 L -18 0 R -18 -7 18 7 M 18 0 L 24 0 M -18 0 L -14 -4 L -8 4 L -2 -4 L 4 4 L 10 -4 "
-       "L 16 4 L 18 0", kInLine},
+       "L 16 4 L 18 0",
+       kInLine},
       {"resistor", "resistor",
        "M -24 0 L -16 0 L -13 -6 L -8 6 L -3 -6 L 2 6 L 7 -6 L 12 6 L 15 0 L 24 0", kInLine},
       {"start device", "thermistor in a start circuit",
-       "M -24 0 L -16 0 L -13 -6 L -8 6 L -3 -6 L 2 6 L 7 -6 L 12 6 L 15 0 L 24 0 M -16 12 L -10 12 "
-       "L 12 -12", kInLine},
+       "M -24 0 L -16 0 L -13 -6 L -8 6 L -3 -6 L 2 6 L 7 -6 L 12 6 L 15 0 L 24 0 M -16 12 L -10 "
+       "12 "
+       "L 12 -12",
+       kInLine},
       {"solenoid", "solenoid coil",
-       "M -24 0 L -17 0 L -17 -8 L -10 -8 L -10 8 L -3 8 L -3 -8 L 4 -8 L 4 8 L 11 8 L 11 -8 L 17 -8 "
-       "L 17 0 L 24 0", kInLine},
-      {"transformer", "transformer",
-       "M -24 -12 L -16 -12 A -12 -12 4 180 0 A -4 -12 4 180 0 A 4 -12 4 180 0 A 12 -12 4 180 0 "
-       "L 24 -12 M 8 -12 L 8 -24 M -16 -3 L 16 -3 M -16 1 L 16 1 M -24 12 L -16 12 A -12 12 4 180 360 "
-       "A -4 12 4 180 360 A 4 12 4 180 360 A 12 12 4 180 360 L 24 12",
-       {{"H1", {-24, -12}}, {"H2", {24, -12}}, {"H3", {8, -24}}, {"X1", {-24, 12}}, {"X2", {24, 12}}},
+       "M -24 0 L -17 0 L -17 -8 L -10 -8 L -10 8 L -3 8 L -3 -8 L 4 -8 L 4 8 L 11 8 L 11 -8 L 17 "
+       "-8 "
+       "L 17 0 L 24 0",
+       kInLine},
+      {"transformer",
+       "transformer",
+       "M -24 -12 L -16 -12 A -12 -12 4 180 0 M -8 -12 A -4 -12 4 180 0 M 0 -12 A 4 -12 4 180 0 "
+       "M 8 -12 A 12 -12 4 180 0 L 24 -12 M 8 -12 L 8 -24 M -16 -3 L 16 -3 M -16 1 L 16 1 "
+       "M -24 12 L -16 12 A -12 12 4 180 360 M -8 12 A -4 12 4 180 360 M 0 12 A 4 12 4 180 360 "
+       "M 8 12 A 12 12 4 180 360 L 24 12",
+       {{"H1", {-24, -12}},
+        {"H2", {24, -12}},
+        {"H3", {8, -24}},
+        {"X1", {-24, 12}},
+        {"X2", {24, 12}}},
        NamePlace::beside},
       {"light", "pilot light",
        "M -24 0 L -10 0 C 0 0 10 M 10 0 L 24 0 M 8 -8 L 12 -12 M -8 -8 L -12 -12 M 8 8 L 12 12 "
-       "M -8 8 L -12 12", kInLine, NamePlace::above},
+       "M -8 8 L -12 12",
+       kInLine, NamePlace::above},
       // Points.
       {"terminal", "terminal", "C 0 0 4", {{"", {0, 0}}}, NamePlace::above},
-      {"earth", "earth", "M 0 -16 L 0 0 M -12 0 L 12 0 M -8 5 L 8 5 M -4 10 L 4 10",
-       {{"", {0, -16}}}, NamePlace::beside},
-      {"chassis", "frame of the machine",
+      {"earth",
+       "earth",
+       "M 0 -16 L 0 0 M -12 0 L 12 0 M -8 5 L 8 5 M -4 10 L 4 10",
+       {{"", {0, -16}}},
+       NamePlace::beside},
+      {"chassis",
+       "frame of the machine",
        "M 0 -16 L 0 0 M -12 0 L 12 0 M -12 0 L -16 8 M -4 0 L -8 8 M 4 0 L 0 8 M 12 0 L 8 8",
-       {{"", {0, -16}}}, NamePlace::beside},
+       {{"", {0, -16}}},
+       NamePlace::beside},
       {"tie", "tie: moves together", "T M -24 0 L 24 0", kInLine},
       // The back of the sheet: piping.
-      {"pipe compressor", "compressor", "C 0 0 24 M -20 -13 L 20 -6 M -20 13 L 20 6",
-       {{"suction", {-24, 0}}, {"discharge", {24, 0}}}, NamePlace::below},
-      {"pipe coil", "coil with fins",
+      {"pipe compressor",
+       "compressor",
+       "C 0 0 24 M -20 -13 L 20 -6 M -20 13 L 20 6",
+       {{"suction", {-24, 0}}, {"discharge", {24, 0}}},
+       NamePlace::below},
+      {"pipe coil",
+       "coil with fins",
        "R -40 -24 40 24 M -40 -14 L 28 -14 A 28 -9 5 270 450 L -28 -4 A -28 1 5 270 90 L 28 6 "
        "A 28 11 5 270 450 L -40 16",
-       {{"in", {-40, -14}}, {"out", {-40, 16}}}, NamePlace::below},
+       {{"in", {-40, -14}}, {"out", {-40, 16}}},
+       NamePlace::below},
       {"pipe fan", "fan", "C 0 0 3 A -9 0 7 0 360 A 9 0 7 0 360", {}, NamePlace::below},
-      {"pipe receiver", "receiver",
+      {"pipe receiver",
+       "receiver",
        "M -24 -10 L 24 -10 A 24 0 10 270 450 L -24 10 A -24 0 10 90 270",
-       {{"in", {-34, 0}}, {"out", {34, 0}}}, NamePlace::below},
+       {{"in", {-34, 0}}, {"out", {34, 0}}},
+       NamePlace::below},
       {"pipe drier", "filter drier",
        "M -24 0 L -16 0 L -16 -8 L 16 -8 L 16 0 L 24 0 M 16 0 L 16 8 L -16 8 L -16 0 M -8 -8 L 8 8 "
-       "M 8 -8 L -8 8", kInLine, NamePlace::above},
+       "M 8 -8 L -8 8",
+       kInLine, NamePlace::above},
       {"pipe sight glass", "sight glass", "M -24 0 L -9 0 C 0 0 9 C 0 0 5 M 9 0 L 24 0", kInLine},
       {"pipe solenoid valve", "solenoid valve",
        "M -24 0 L -12 0 L -12 -8 L 12 8 L 12 -8 L -12 8 L -12 0 M 12 0 L 24 0 M 0 0 L 0 -10 "
-       "R -7 -22 7 -10", kInLine, NamePlace::below},
+       "R -7 -22 7 -10",
+       kInLine, NamePlace::below},
       {"pipe valve", "valve, by hand",
        "M -24 0 L -12 0 L -12 -8 L 12 8 L 12 -8 L -12 8 L -12 0 M 12 0 L 24 0 M 0 0 L 0 -10 "
-       "M -6 -10 L 6 -10", kInLine, NamePlace::below},
+       "M -6 -10 L 6 -10",
+       kInLine, NamePlace::below},
       {"pipe expansion valve", "expansion valve",
        "M -24 0 L -12 0 L -12 -8 L 12 8 L 12 -8 L -12 8 L -12 0 M 12 0 L 24 0 M 0 0 L 0 -8 "
-       "A 0 -8 8 180 360 L -8 -8", kInLine, NamePlace::below},
-      {"pipe gauge port", "port for a gauge", "M 0 12 L 0 4 R -4 -4 4 4", {{"", {0, 12}}},
+       "A 0 -8 8 180 360 L -8 -8",
+       kInLine, NamePlace::below},
+      {"pipe gauge port",
+       "port for a gauge",
+       "M 0 12 L 0 4 R -4 -4 4 4",
+       {{"", {0, 12}}},
        NamePlace::above},
   };
   return kinds;
@@ -177,7 +230,7 @@ class PathReader {
     int value = 0;
     const auto [end, error] = std::from_chars(rest_.data(), rest_.data() + rest_.size(), value);
     assert(error == std::errc());
-    rest_.remove_prefix(static_cast<size_t>(end - rest_.data()));
+    rest_.remove_prefix(static_cast<std::size_t>(end - rest_.data()));
     return static_cast<float>(value);
   }
   PointF point() {
@@ -193,8 +246,9 @@ class PathReader {
     const int chords = std::max(4, static_cast<int>(std::ceil(std::fabs(to - from) / 15.0F)));
     std::vector<PointF> arc;
     for (int i = 0; i <= chords - (closed ? 1 : 0); ++i) {
-      const double angle = (from + (to - from) * static_cast<float>(i) / static_cast<float>(chords)) *
-                           3.14159265358979 / 180.0;
+      const double angle =
+          (from + (to - from) * static_cast<float>(i) / static_cast<float>(chords)) *
+          3.14159265358979 / 180.0;
       arc.push_back({centre.x + radius * static_cast<float>(std::cos(angle)),
                      centre.y + radius * static_cast<float>(std::sin(angle))});
     }
@@ -210,11 +264,29 @@ class PathReader {
   }
   void obey(char command) {
     switch (command) {
-      case 'M': finish(); line_ = {point()}; break;
-      case 'L': line_.push_back(point()); break;
-      case 'C': { finish(); const PointF c = point(); round(c, number(), 0, 360, true, false); break; }
-      case 'O': { finish(); round(point(), 3, 0, 360, true, false); break; }
-      case 'D': { finish(); round(point(), 3, 0, 360, true, true); break; }
+      case 'M':
+        finish();
+        line_ = {point()};
+        break;
+      case 'L':
+        line_.push_back(point());
+        break;
+      case 'C': {
+        finish();
+        const PointF c = point();
+        round(c, number(), 0, 360, true, false);
+        break;
+      }
+      case 'O': {
+        finish();
+        round(point(), 3, 0, 360, true, false);
+        break;
+      }
+      case 'D': {
+        finish();
+        round(point(), 3, 0, 360, true, true);
+        break;
+      }
       case 'A': {
         const PointF c = point();
         const float radius = number(), from = number(), to = number();
@@ -227,9 +299,16 @@ class PathReader {
         strokes_.push_back({{a, {b.x, a.y}, b, {a.x, b.y}}, true, false, heavy_, false});
         break;
       }
-      case 'H': finish(); heavy_ = true; break;
-      case 'T': finish(); dashed_ = true; break;
-      default: assert(false && "unknown letter in a symbol's path");
+      case 'H':
+        finish();
+        heavy_ = true;
+        break;
+      case 'T':
+        finish();
+        dashed_ = true;
+        break;
+      default:
+        assert(false && "unknown letter in a symbol's path");
     }
   }
 

@@ -1,8 +1,9 @@
 #pragma once
-// The drawing of each symbol, as data: North American ladder form (the set of NEMA ICS 19 and the JIC
-// sheet as used on unit diagrams), drawn here from its description. Everything is shown de-energised,
-// at atmospheric pressure and room temperature, but a low-pressure control of a charged system may be
-// drawn closed with "pressure closes, charged"; the legend of a sheet says so.
+// The drawing of each symbol, as data: North American ladder form (the set of NEMA ICS 19 and the
+// JIC sheet as used on unit diagrams), drawn here from its description. Everything is shown
+// de-energised, at atmospheric pressure and room temperature, but a low-pressure control of a
+// charged system may be drawn closed with "pressure closes, charged"; the legend of a sheet says
+// so.
 //
 // A path is a small language, numbers in sheet units around the centre of the symbol:
 //   M x y          lift the pen and go to        L x y        line to

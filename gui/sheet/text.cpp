@@ -7,19 +7,19 @@
 namespace legwork::gui {
 
 std::string as_text(const Scene& scene) {
-  std::string text =
-      fmt::format("sheet \"{}\" {} {} to {} {}\n", scene.name, scene.extent.left, scene.extent.top,
-                  scene.extent.right, scene.extent.bottom);
+  std::string text = fmt::format("sheet \"{}\" {} {} to {} {}\n", scene.name, scene.extent.left,
+                                 scene.extent.top, scene.extent.right, scene.extent.bottom);
   for (const Wire& wire : scene.wires) {
     text += fmt::format("wire \"{}\" {}", wire.id, words_of(wire.pen));
-    for (size_t i = 0; i < wire.points.size(); ++i) {
+    for (std::size_t i = 0; i < wire.points.size(); ++i) {
       text += fmt::format("{} {} {}", i == 0 ? "" : ",", wire.points[i].x, wire.points[i].y);
     }
     if (wire.trace != Trace::none) text += fmt::format(" {}", words_of(wire.trace));
     text += '\n';
   }
   for (const Symbol& s : scene.symbols) {
-    text += fmt::format("symbol \"{}\" {} at {} {} turn {}\n", s.id, s.kind, s.at.x, s.at.y, s.turn);
+    text +=
+        fmt::format("symbol \"{}\" {} at {} {} turn {}\n", s.id, s.kind, s.at.x, s.at.y, s.turn);
   }
   for (const Joint& joint : scene.joints) {
     text += fmt::format("joint \"{}\" at {} {}\n", joint.id, joint.at.x, joint.at.y);

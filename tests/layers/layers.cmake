@@ -14,7 +14,7 @@ set(gui_headers engine/session/view.h engine/session/door.h engine/score/debrief
 # library header (regex) = files that may include it (regex).
 set(libraries
   "yaml-cpp/=engine/config/" "boost/=engine/circuit/.*\\.cpp$"
-  "nlohmann/=engine/(session|score|terminal)/.*\\.cpp$" "SFML/=gui/" "imgui=gui/" "GL/=gui/"
+  "nlohmann/=engine/(session|score|terminal)/.*\\.cpp$" "SFML/=gui/" "imgui=gui/" "backends/imgui=gui/" "stb/=gui/" "GL/=gui/"
   "CLI/=(engine/terminal|gui)/" "sqlite3=engine/(session|score|terminal)/.*\\.cpp$"
   "(ngspice/|sharedspice|suitesparse/|klu|quadmath|gtest/|gmock/|benchmark/)=only in tests/")
 

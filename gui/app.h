@@ -1,0 +1,113 @@
+#pragma once
+// The window as data and one function. State is everything that stands from one frame to the next;
+// frame() takes what the person did and draws into Dear ImGui's lists. No display, no clock, no
+// files: the bridge (bridge.h), the tests and the picture maker (headless.h) all drive this one
+// function.
+//
+//   Ui ui;                                   // a Dear ImGui context and the fonts
+//   State state;
+//   open_ui(ui, state);
+//   frame(ui, state, {.events = {Event::key_down(Key::f1)}, .width = 1600, .height = 1000});
+//   save_png(picture_of(state), "day-sheet.png");
+
+#include <map>
+#include <memory>
+#include <string>
+#include <vector>
+
+#include "gui/event.h"
+#include "gui/fonts.h"
+#include "gui/raster.h"
+#include "gui/theme.h"
+
+struct ImGuiContext;
+
+namespace legwork::gui {
+
+struct Settings {
+  std::string theme = "paper-light";
+  float scale = 1;  // of text and everything measured by it: 0.8 to 2.0
+  std::string language = "en";
+  bool celsius = false;
+  bool bar = false;
+  bool sound = true;
+};
+
+// Where a named thing stood in the last frame, in pixels: how tests find what to click.
+struct Place {
+  float left = 0, top = 0, right = 0, bottom = 0;
+  float middle_x() const { return (left + right) / 2; }
+  float middle_y() const { return (top + bottom) / 2; }
+};
+
+// What drawing needs: colours, type, and one sheet unit in pixels.
+struct Ink {
+  Theme theme;
+  Fonts fonts;
+  float scale = 1;
+};
+
+struct ScreenStates;  // one member a screen: gui/screens/states.h
+
+struct State {
+  State();
+  ~State();
+  State(State&&) noexcept;
+  State& operator=(State&&) noexcept;
+
+  Settings settings;
+  std::string screen = "day sheet";  // a row of the screen table
+  std::string home;                  // folder with assets/, circuits/, scenarios/
+  std::string first_ticket;          // opened at the start; empty: the day sheet
+  bool help = false;                 // the page of keys is open
+  bool moving = false;               // something changes by itself: draw on without events
+  bool quit = false;
+  std::string notice;  // a sentence to show at the foot of the page, until the next key or click
+  std::vector<std::string> sounds;  // begun in this frame: "contactor in", "solenoid"
+
+  std::unique_ptr<ScreenStates> screens;
+
+  // Made by open_ui and frame; not the screens' to change.
+  std::vector<Theme> themes;
+  Ink ink;
+  std::map<std::string, Place> places;
+  EventQueue queue;
+  float mouse_x = -1, mouse_y = -1;
+  int frames_to_settle = 3;
+};
+
+struct Input {
+  std::vector<Event> events;
+  int width = 1600, height = 1000;
+  double seconds = 1.0 / 60;  // since the last frame
+};
+
+// A Dear ImGui context and its fonts. One at a time.
+class Ui {
+ public:
+  Ui();
+  ~Ui();
+  Ui(const Ui&) = delete;
+  Ui& operator=(const Ui&) = delete;
+  // Bumped whenever the font atlas was baked anew: the bridge then uploads it again.
+  int atlas_version() const { return atlas_version_; }
+
+ private:
+  friend std::string open_ui(Ui& ui, State& state);
+  friend bool frame(Ui& ui, State& state, const Input& input);
+  ImGuiContext* context_;
+  int atlas_version_ = 0;
+  float baked_scale_ = 0;
+};
+
+// Reads themes, bakes fonts. Empty if all is well, otherwise what is missing, in words.
+std::string open_ui(Ui& ui, State& state);
+
+// One frame. True while another frame is wanted although nothing more happens: events are waiting,
+// something moves, or a page has just opened and not settled.
+bool frame(Ui& ui, State& state, const Input& input);
+
+// The last frame as a picture, without display or graphics card.
+Picture picture_of(const State& state);
+
+}  // namespace legwork::gui

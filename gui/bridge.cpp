@@ -1,0 +1,199 @@
+#include "gui/bridge.h"
+
+#include <backends/imgui_impl_opengl3.h>
+#include <dlfcn.h>
+#include <fmt/format.h>
+#include <imgui.h>
+
+#include <SFML/OpenGL.hpp>
+#include <SFML/Window.hpp>
+#include <algorithm>
+#include <cstdlib>
+
+namespace legwork::gui {
+namespace {
+
+Key key_of(sf::Keyboard::Key key) {
+  using K = sf::Keyboard;
+  if (key >= K::A && key <= K::Z) return static_cast<Key>(static_cast<int>(Key::a) + (key - K::A));
+  if (key >= K::Num0 && key <= K::Num9) {
+    return static_cast<Key>(static_cast<int>(Key::n0) + (key - K::Num0));
+  }
+  if (key >= K::F1 && key <= K::F12)
+    return static_cast<Key>(static_cast<int>(Key::f1) + (key - K::F1));
+  static constexpr std::pair<K::Key, Key> kOthers[] = {{K::Tab, Key::tab},
+                                                       {K::Left, Key::left},
+                                                       {K::Right, Key::right},
+                                                       {K::Up, Key::up},
+                                                       {K::Down, Key::down},
+                                                       {K::PageUp, Key::page_up},
+                                                       {K::PageDown, Key::page_down},
+                                                       {K::Home, Key::home},
+                                                       {K::End, Key::end},
+                                                       {K::Insert, Key::insert},
+                                                       {K::Delete, Key::del},
+                                                       {K::Backspace, Key::backspace},
+                                                       {K::Space, Key::space},
+                                                       {K::Enter, Key::enter},
+                                                       {K::Escape, Key::escape},
+                                                       {K::Equal, Key::plus},
+                                                       {K::Add, Key::plus},
+                                                       {K::Hyphen, Key::minus},
+                                                       {K::Subtract, Key::minus},
+                                                       {K::Comma, Key::comma},
+                                                       {K::Period, Key::period},
+                                                       {K::Slash, Key::slash}};
+  for (const auto& [theirs, ours] : kOthers) {
+    if (theirs == key) return ours;
+  }
+  return Key::none;
+}
+
+// Appends what we use of an SFML event. False for one that changes nothing on the page.
+bool translate(const sf::Event& event, std::vector<Event>& events) {
+  switch (event.type) {
+    case sf::Event::MouseMoved:
+      events.push_back(Event::move(static_cast<float>(event.mouseMove.x),
+                                   static_cast<float>(event.mouseMove.y)));
+      return true;
+    case sf::Event::MouseButtonPressed:
+    case sf::Event::MouseButtonReleased: {
+      events.push_back(Event::move(static_cast<float>(event.mouseButton.x),
+                                   static_cast<float>(event.mouseButton.y)));
+      const int button = event.mouseButton.button == sf::Mouse::Left    ? 0
+                         : event.mouseButton.button == sf::Mouse::Right ? 1
+                                                                        : 2;
+      events.push_back(event.type == sf::Event::MouseButtonPressed ? Event::press(button)
+                                                                   : Event::release(button));
+      return true;
+    }
+    case sf::Event::MouseWheelScrolled:
+      if (event.mouseWheelScroll.wheel == sf::Mouse::VerticalWheel) {
+        events.push_back(Event::wheel(event.mouseWheelScroll.delta));
+      }
+      return true;
+    case sf::Event::MouseLeft:
+      events.push_back(Event::leave());
+      return true;
+    case sf::Event::KeyPressed:
+    case sf::Event::KeyReleased: {
+      const Key key = key_of(event.key.code);
+      Event ours = event.type == sf::Event::KeyPressed ? Event::key_down(key) : Event::key_up(key);
+      ours.ctrl = event.key.control;
+      ours.shift = event.key.shift;
+      ours.alt = event.key.alt;
+      events.push_back(ours);
+      return true;
+    }
+    case sf::Event::TextEntered:
+      if (event.text.unicode >= 32 && event.text.unicode != 127) {
+        events.push_back(Event::text(event.text.unicode));
+      }
+      return true;
+    case sf::Event::Resized:
+    case sf::Event::GainedFocus:
+    case sf::Event::MouseEntered:
+      return true;  // the picture may have been lost
+    default:
+      return false;
+  }
+}
+
+std::string& clipboard_text() {
+  static std::string text;  // Dear ImGui keeps the pointer until the next call
+  return text;
+}
+
+void share_clipboard(ImGuiIO& io) {
+  io.GetClipboardTextFn = [](void*) {
+    const auto utf8 = sf::Clipboard::getString().toUtf8();
+    clipboard_text().assign(utf8.begin(), utf8.end());
+    return clipboard_text().c_str();
+  };
+  io.SetClipboardTextFn = [](void*, const char* text) {
+    const std::string utf8(text);
+    sf::Clipboard::setString(sf::String::fromUtf8(utf8.begin(), utf8.end()));
+  };
+}
+
+void draw(const State& state, sf::Window& window) {
+  const Colour paper = state.ink.theme[Role::paper];
+  glViewport(0, 0, static_cast<int>(window.getSize().x), static_cast<int>(window.getSize().y));
+  glClearColor(static_cast<float>(paper.red) / 255, static_cast<float>(paper.green) / 255,
+               static_cast<float>(paper.blue) / 255, 1);
+  glClear(GL_COLOR_BUFFER_BIT);
+  ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
+  window.display();
+}
+
+}  // namespace
+
+std::string no_display() {
+  const char* name = std::getenv("DISPLAY");
+  if (name == nullptr || *name == '\0') return "No display: DISPLAY is not set.";
+  // SFML opens the X display itself and aborts if it cannot; ask X first, without linking to it.
+  void* x11 = dlopen("libX11.so.6", RTLD_NOW | RTLD_LOCAL);
+  if (x11 == nullptr) return "No display: the X library is not installed.";
+  using Open = void* (*)(const char*);
+  using Close = int (*)(void*);
+  const auto open = reinterpret_cast<Open>(dlsym(x11, "XOpenDisplay"));
+  const auto close = reinterpret_cast<Close>(dlsym(x11, "XCloseDisplay"));
+  void* display = open != nullptr ? open(nullptr) : nullptr;
+  if (display != nullptr && close != nullptr) close(display);
+  dlclose(x11);
+  return display != nullptr ? std::string() : fmt::format("No display: {} does not answer.", name);
+}
+
+int run_window(State& state) {
+  Ui ui;
+  if (const std::string missing = open_ui(ui, state); !missing.empty()) {
+    fmt::print(stderr, "{}\n", missing);
+    return 1;
+  }
+  const sf::VideoMode desktop = sf::VideoMode::getDesktopMode();
+  const unsigned width = std::min(1600U, desktop.width), height = std::min(1000U, desktop.height);
+  sf::Window window(sf::VideoMode(width, height), "Legwork", sf::Style::Default,
+                    sf::ContextSettings(0, 0, 0));
+  // SFML 2.5.1 centres by the width of the screen in both directions.
+  window.setPosition(
+      {static_cast<int>(desktop.width - width) / 2, static_cast<int>(desktop.height - height) / 2});
+  window.setVerticalSyncEnabled(true);
+  window.setKeyRepeatEnabled(true);
+  share_clipboard(ImGui::GetIO());
+  ImGui_ImplOpenGL3_Init("#version 130");
+
+  int uploaded = 0;
+  bool again = true;
+  sf::Clock clock;
+  while (window.isOpen() && !state.quit) {
+    Input input;
+    bool wake = again;
+    for (sf::Event event{}; window.pollEvent(event);) {
+      if (event.type == sf::Event::Closed) window.close();
+      wake = translate(event, input.events) || wake;
+    }
+    if (!wake) {
+      sf::sleep(sf::milliseconds(12));
+      continue;
+    }
+    input.width = static_cast<int>(window.getSize().x);
+    input.height = static_cast<int>(window.getSize().y);
+    input.seconds = static_cast<double>(clock.restart().asSeconds());
+    again = frame(ui, state, input);
+    // Events that wait their turn are worked off first; only the last of these pages is drawn.
+    while (!state.queue.empty()) {
+      again = frame(ui, state, {.events = {}, .width = input.width, .height = input.height});
+    }
+    if (uploaded != ui.atlas_version()) {
+      ImGui_ImplOpenGL3_DestroyFontsTexture();
+      ImGui_ImplOpenGL3_CreateFontsTexture();
+      ImGui_ImplOpenGL3_NewFrame();
+      uploaded = ui.atlas_version();
+    }
+    draw(state, window);
+  }
+  ImGui_ImplOpenGL3_Shutdown();
+  return 0;
+}
+
+}  // namespace legwork::gui

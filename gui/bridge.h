@@ -1,0 +1,18 @@
+#pragma once
+// The one place where SFML and OpenGL are: opens a window, turns its events into ours, draws what
+// frame() made, plays what it began. Draws only when something happened or moves.
+
+#include <string>
+
+#include "gui/app.h"
+
+namespace legwork::gui {
+
+// Empty if a window can be opened; otherwise why not, in words. SFML aborts without a display, so
+// ask first.
+std::string no_display();
+
+// Works until the window is closed. Exit code.
+int run_window(State& state);
+
+}  // namespace legwork::gui

@@ -1,0 +1,158 @@
+#include "gui/kit.h"
+
+#include <imgui.h>
+#include <imgui_stdlib.h>
+
+#include <algorithm>
+#include <cmath>
+
+namespace legwork::gui::kit {
+namespace {
+
+Role role_of(Tone tone) {
+  switch (tone) {
+    case Tone::dim:
+      return Role::dim;
+    case Tone::faint:
+      return Role::faint;
+    case Tone::pen:
+      return Role::pen;
+    case Tone::ink:
+      break;
+  }
+  return Role::ink;
+}
+
+const char* begin(std::string_view text) { return text.data(); }
+const char* end(std::string_view text) { return text.data() + text.size(); }
+
+void text_in(State& state, ImFont* font, std::string_view text, Tone tone, float width) {
+  ImGui::PushFont(font);
+  ImGui::PushStyleColor(ImGuiCol_Text, state.ink.theme.packed(role_of(tone)));
+  ImGui::PushTextWrapPos(width > 0 ? ImGui::GetCursorPosX() + width : 0);
+  ImGui::TextUnformatted(begin(text), end(text));
+  ImGui::PopTextWrapPos();
+  ImGui::PopStyleColor();
+  ImGui::PopFont();
+}
+
+// A straight line on whole pixels: two-point polylines get no half-pixel added.
+void straight(ImDrawList& list, ImVec2 a, ImVec2 b, unsigned colour, float width) {
+  const float snap = static_cast<int>(width) % 2 == 1 ? 0.5F : 0;
+  const ImVec2 points[2] = {{std::floor(a.x) + snap, std::floor(a.y) + snap},
+                            {std::floor(b.x) + snap, std::floor(b.y) + snap}};
+  list.AddPolyline(points, 2, colour, 0, width);
+}
+
+void underline(State& state, Role role, float width) {
+  const ImVec2 from = ImGui::GetItemRectMin(), to = ImGui::GetItemRectMax();
+  const float y = to.y - 2 * state.ink.scale;
+  straight(*ImGui::GetWindowDrawList(), {from.x, y}, {to.x, y}, state.ink.theme.packed(role),
+           width);
+}
+
+}  // namespace
+
+void heading(State& state, std::string_view text) {
+  text_in(state, state.ink.fonts.title, text, Tone::ink, 0);
+}
+
+void words(State& state, std::string_view text, Tone tone, float width) {
+  text_in(state, state.ink.fonts.body, text, tone, width);
+}
+
+void small_words(State& state, std::string_view text, Tone tone) {
+  text_in(state, state.ink.fonts.small, text, tone, 0);
+}
+
+void mono(State& state, std::string_view text, Tone tone) {
+  text_in(state, state.ink.fonts.mono, text, tone, 0);
+}
+
+void rule(State& state) {
+  const ImVec2 at = ImGui::GetCursorScreenPos();
+  const float width = ImGui::GetContentRegionAvail().x;
+  straight(*ImGui::GetWindowDrawList(), at, {at.x + width, at.y},
+           state.ink.theme.packed(Role::rule), 1);
+  ImGui::Dummy({width, 1});
+}
+
+bool choice(State& state, std::string_view name, std::string_view text, std::string_view why_not) {
+  const bool possible = why_not.empty();
+  ImGui::PushID(begin(name), end(name));
+  ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, {0, 3 * state.ink.scale});
+  ImGui::PushStyleColor(ImGuiCol_Text, state.ink.theme.packed(possible ? Role::ink : Role::faint));
+  const std::string label = std::string(text) + "##choice";
+  const bool chosen = ImGui::Button(label.c_str());
+  const bool near = ImGui::IsItemHovered() || ImGui::IsItemFocused();
+  underline(state, possible ? (near ? Role::pen : Role::ink) : Role::rule, near ? 2.0F : 1.0F);
+  ImGui::PopStyleColor();
+  ImGui::PopStyleVar();
+  ImGui::PopID();
+  remember(state, name);
+  if (!possible && (chosen || ImGui::IsItemHovered()))
+    ImGui::SetTooltip("%.*s", static_cast<int>(why_not.size()), begin(why_not));
+  return chosen && possible;
+}
+
+bool pick(State& state, std::string_view name, std::string_view text, bool chosen) {
+  if (chosen) {
+    const ImVec2 at = ImGui::GetCursorScreenPos();
+    const ImVec2 size = ImGui::CalcTextSize(begin(text), end(text));
+    const float s = state.ink.scale;
+    ImGui::GetWindowDrawList()->AddRectFilled({at.x - 3 * s, at.y + 2 * s},
+                                              {at.x + size.x + 3 * s, at.y + size.y + 4 * s},
+                                              state.ink.theme.packed(Role::marker));
+  }
+  return choice(state, name, text);
+}
+
+bool field(State& state, std::string_view name, std::string& text, float width,
+           std::string_view hint) {
+  ImGui::PushID(begin(name), end(name));
+  ImGui::SetNextItemWidth(width);
+  ImGui::PushFont(state.ink.fonts.mono);
+  const std::string shown_hint(hint);
+  const bool entered = ImGui::InputTextWithHint("##field", shown_hint.c_str(), &text,
+                                                ImGuiInputTextFlags_EnterReturnsTrue);
+  ImGui::PopFont();
+  underline(state, ImGui::IsItemActive() ? Role::pen : Role::dim, 1);
+  ImGui::PopID();
+  remember(state, name);
+  return entered;
+}
+
+void caution(State& state, std::string_view text, float width) {
+  const float s = state.ink.scale, edge = 10 * s, pad = 14 * s;
+  const ImVec2 at = ImGui::GetCursorScreenPos();
+  if (width <= 0) width = ImGui::GetContentRegionAvail().x;
+  ImGui::BeginGroup();
+  ImGui::SetCursorScreenPos({at.x + edge + pad, at.y + 4 * s});
+  words(state, text, Tone::ink, width - edge - 2 * pad);
+  ImGui::EndGroup();
+  const ImVec2 to = ImGui::GetItemRectMax();
+  hatch(*ImGui::GetWindowDrawList(), at, {at.x + edge, to.y + 4 * s}, 6 * s,
+        state.ink.theme.packed(Role::ink));
+  ImGui::Dummy({0, 4 * s});
+}
+
+void remember(State& state, std::string_view name) {
+  const ImVec2 from = ImGui::GetItemRectMin(), to = ImGui::GetItemRectMax();
+  state.places[std::string(name)] = {from.x, from.y, to.x, to.y};
+}
+
+bool pressed(Key key) { return ImGui::IsKeyPressed(static_cast<int>(key)); }
+
+bool keys_free() { return !ImGui::GetIO().WantTextInput; }
+
+void hatch(ImDrawList& list, ImVec2 from, ImVec2 to, float step, unsigned colour) {
+  list.PushClipRect(from, to, true);
+  const float height = to.y - from.y;
+  for (float x = from.x - height; x < to.x; x += step) {
+    const ImVec2 points[2] = {{x, to.y}, {x + height, from.y}};
+    list.AddPolyline(points, 2, colour, 0, 1);
+  }
+  list.PopClipRect();
+}
+
+}  // namespace legwork::gui::kit

@@ -1,0 +1,53 @@
+#pragma once
+// What stands on paper: headings, writing, rules, choices, fields, hatched edges. Screens are made
+// of these and of sheets (sheet/draw.h) and use Dear ImGui directly only for layout. Everything
+// that can be chosen has a name, kept in State::places, by which tests find it.
+//
+//   kit::heading(state, "Today's calls");
+//   if (kit::choice(state, "open mb-002", "Marrow Bay bakery")) open(...);
+
+#include <string>
+#include <string_view>
+
+#include "gui/app.h"
+
+struct ImVec2;
+struct ImDrawList;
+
+namespace legwork::gui::kit {
+
+enum class Tone { ink, dim, faint, pen };
+
+void heading(State& state, std::string_view text);
+// One line, or as many as needed up to `width` pixels (0: to the right edge).
+void words(State& state, std::string_view text, Tone tone = Tone::ink, float width = 0);
+void small_words(State& state, std::string_view text, Tone tone = Tone::dim);
+void mono(State& state, std::string_view text, Tone tone = Tone::ink);
+// A ruled line across the page.
+void rule(State& state);
+
+// Words that can be chosen: underlined in ink, in pen colour under the pointer. Mouse, or Enter and
+// Space when it has the focus. A choice that is not possible is faint and says why under the
+// pointer.
+bool choice(State& state, std::string_view name, std::string_view text,
+            std::string_view why_not = {});
+// One of a row of choices, the chosen one marked by the highlighter.
+bool pick(State& state, std::string_view name, std::string_view text, bool chosen);
+// A line to write on. True when Enter is pressed in it.
+bool field(State& state, std::string_view name, std::string& text, float width,
+           std::string_view hint = {});
+// Words within a hatched edge: harm, cautions.
+void caution(State& state, std::string_view text, float width = 0);
+
+// Remembers where the last item stood, under a name.
+void remember(State& state, std::string_view name);
+
+// Was the key pressed in this frame (with repeats)?
+bool pressed(Key key);
+// No text field has the keyboard.
+bool keys_free();
+
+// Diagonal hatching of a rectangle, `step` pixels apart.
+void hatch(ImDrawList& list, ImVec2 from, ImVec2 to, float step, unsigned colour);
+
+}  // namespace legwork::gui::kit

@@ -1,0 +1,78 @@
+#include "gui/screens/screens.h"
+
+#include <imgui.h>
+
+#include "gui/kit.h"
+#include "gui/screens/states.h"
+
+namespace legwork::gui {
+namespace {
+
+void draw_day_sheet(State& state) {
+  kit::heading(state, "Marrow Bay: the day's calls");
+  kit::rule(state);
+  if (kit::choice(state, "symbols", "The symbols on our sheets")) state.screen = "symbols";
+}
+
+const std::vector<Screen>& table() {
+  static const std::vector<Screen> rows = {
+      {"day sheet", draw_day_sheet, {}},
+      {"symbols",
+       draw_symbol_sheet,
+       {{"wheel, + -", "nearer and farther"},
+        {"drag with the right button", "move the sheet"},
+        {"F", "fit"},
+        {"Escape", "back to the day sheet"}}},
+  };
+  return rows;
+}
+
+const std::vector<KeyHelp>& everywhere() {
+  static const std::vector<KeyHelp> keys = {{"F1", "this page"},
+                                            {"Escape", "close, go back"},
+                                            {"Tab, arrows, Enter", "go to a choice and choose it"},
+                                            {"Ctrl +, Ctrl −", "larger and smaller text"},
+                                            {"Ctrl Q", "put the work away"}};
+  return keys;
+}
+
+}  // namespace
+
+std::span<const Screen> screens() { return table(); }
+
+const Screen& screen_named(std::string_view name) {
+  for (const Screen& screen : table()) {
+    if (screen.name == name) return screen;
+  }
+  return table().front();
+}
+
+void draw_keys(State& state, const Screen& screen) {
+  const ImVec2 all = ImGui::GetIO().DisplaySize;
+  const float s = state.ink.scale;
+  ImGui::SetNextWindowPos({all.x / 2, all.y / 2}, ImGuiCond_Always, {0.5F, 0.5F});
+  ImGui::PushStyleVar(ImGuiStyleVar_WindowBorderSize, 1);
+  ImGui::Begin("keys", nullptr,
+               ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_AlwaysAutoResize |
+                   ImGuiWindowFlags_NoSavedSettings);
+  kit::heading(state, "Keys");
+  if (ImGui::BeginTable("rows", 2)) {
+    const auto row = [&](const KeyHelp& key) {
+      ImGui::TableNextRow();
+      ImGui::TableNextColumn();
+      kit::mono(state, key.keys);
+      ImGui::TableNextColumn();
+      kit::words(state, key.does, kit::Tone::ink, 420 * s);
+    };
+    ImGui::TableSetupColumn("keys", ImGuiTableColumnFlags_WidthFixed, 220 * s);
+    ImGui::TableSetupColumn("does", ImGuiTableColumnFlags_WidthFixed, 430 * s);
+    for (const KeyHelp& key : screen.keys) row(key);
+    for (const KeyHelp& key : everywhere()) row(key);
+    ImGui::EndTable();
+  }
+  if (kit::choice(state, "close keys", "Close")) state.help = false;
+  ImGui::End();
+  ImGui::PopStyleVar();
+}
+
+}  // namespace legwork::gui

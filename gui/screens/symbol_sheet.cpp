@@ -1,0 +1,57 @@
+#include "gui/screens/symbol_sheet.h"
+
+#include <imgui.h>
+
+#include "gui/kit.h"
+#include "gui/screens/states.h"
+#include "gui/sheet/symbols.h"
+
+namespace legwork::gui {
+
+Scene symbol_scene() {
+  constexpr int kColumns = 5, kColumn = 280, kRow = 110;
+  Scene scene{.name = "symbols"};
+  int n = 0;
+  for (const SymbolKind& kind : symbol_kinds()) {
+    const Point at{n % kColumns * kColumn, n / kColumns * kRow};
+    const std::string id(kind.name);
+    scene.symbols.push_back({.kind = id, .id = id, .at = at});
+    for (const Port& port : kind.ports) {
+      scene.terminals.push_back(
+          {.id = id + "." + std::string(port.name), .at = {at.x + port.at.x, at.y + port.at.y}});
+    }
+    scene.labels.push_back({.text = std::string(kind.words),
+                            .at = {at.x, at.y + 44},
+                            .face = Face::words,
+                            .size = 12,
+                            .id = id});
+    ++n;
+  }
+  scene.labels.push_back(
+      {.text = "Drawn de-energised, at atmospheric pressure and room temperature.",
+       .at = {kColumns * kColumn / 2 - kColumn / 2, -70},
+       .face = Face::words,
+       .size = 15});
+  scene.extent = extent_of(scene, 30);
+  return scene;
+}
+
+void draw_symbol_sheet(State& state) {
+  SymbolSheetState& mine = state.screens->symbol_sheet;
+  static const Scene scene = symbol_scene();
+  if (kit::choice(state, "back", "Back") || (!state.help && kit::pressed(Key::escape))) {
+    state.screen = "day sheet";
+  }
+  const ImVec2 from = ImGui::GetCursorScreenPos(), room = ImGui::GetContentRegionAvail();
+  const Place area{from.x, from.y, from.x + room.x, from.y + room.y};
+  if (!mine.fitted || kit::pressed(Key::f)) mine.camera = fit(scene.extent, area);
+  mine.fitted = true;
+  handle_sheet(mine.camera, area, "sheet");
+  const ImGuiIO& io = ImGui::GetIO();
+  const Hit under = hit(scene, mine.camera, io.MousePos.x, io.MousePos.y);
+  Emphasis emphasis;
+  if (under.what != Hit::What::nothing) emphasis.lit.insert(under.id);
+  draw_scene(scene, mine.camera, state.ink, emphasis, *ImGui::GetWindowDrawList());
+}
+
+}  // namespace legwork::gui

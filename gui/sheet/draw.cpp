@@ -1,0 +1,277 @@
+#include "gui/sheet/draw.h"
+
+#include <imgui.h>
+
+#include <algorithm>
+#include <cmath>
+#include <span>
+#include <vector>
+
+#include "gui/kit.h"
+#include "gui/sheet/pen.h"
+#include "gui/sheet/symbols.h"
+
+namespace legwork::gui {
+namespace {
+
+// Lines along an axis get whole pixels: odd widths on the half, even ones on the edge.
+float snapped(float at, float width) {
+  return std::floor(at) + (static_cast<int>(width + 0.5F) % 2 == 1 ? 0.5F : 0.0F);
+}
+
+class Drawing {
+ public:
+  Drawing(const Camera& camera, const Ink& ink, const Emphasis& emphasis, ImDrawList& list)
+      : camera_(camera), ink_(ink), emphasis_(emphasis), list_(list) {}
+
+  Role role_of(const std::string& id) const {
+    if (id.empty()) return Role::ink;
+    if (emphasis_.lit.contains(id)) return Role::pen;
+    return emphasis_.faint.contains(id) ? Role::faint : Role::ink;
+  }
+
+  void wire(const Wire& wire) {
+    points_.clear();
+    for (const Point& p : wire.points) {
+      points_.push_back(
+          {camera_.screen_x(static_cast<float>(p.x)), camera_.screen_y(static_cast<float>(p.y))});
+    }
+    const bool lit = emphasis_.lit.contains(wire.id) && !wire.id.empty();
+    const float width = pixels(wire.pen) + (lit ? 1.0F : 0.0F);
+    const unsigned ink = colour(wire.pen == Pen::frame ? Role::dim : role_of(wire.id));
+    switch (stroking_of(wire.trace)) {
+      case Stroking::plain:
+        dashed(points_, dashes_of(wire.pen, wire.trace), width, ink);
+        break;
+      case Stroking::thin:
+        dashed(points_, dashes_of(wire.pen, wire.trace), 1, ink);
+        break;
+      case Stroking::hollow:
+        dashed(points_, {}, width + 3, ink);
+        dashed(points_, {}, width + 1, colour(Role::paper));
+        break;
+      case Stroking::hatched: {
+        static constexpr float kTicks[2] = {1, 3};
+        dashed(points_, {}, 1, ink);
+        dashed(points_, kTicks, width + 4, ink);
+        break;
+      }
+    }
+  }
+
+  void symbol(const Symbol& symbol) {
+    const SymbolKind* kind = find_symbol(symbol.kind);
+    if (kind == nullptr) return;
+    const Role role = role_of(symbol.id);
+    for (const Stroke& stroke : strokes_of(*kind, symbol.turn)) {
+      points_.clear();
+      for (const PointF& p : stroke.points) {
+        points_.push_back({camera_.screen_x(static_cast<float>(symbol.at.x) + p.x),
+                           camera_.screen_y(static_cast<float>(symbol.at.y) + p.y)});
+      }
+      const float width =
+          pixels(stroke.heavy ? Pen::power : symbol.pen) + (role == Role::pen ? 1.0F : 0);
+      if (stroke.filled) {
+        list_.AddConvexPolyFilled(points_.data(), static_cast<int>(points_.size()), colour(role));
+        continue;
+      }
+      if (stroke.closed) points_.push_back(points_.front());
+      dashed(points_, stroke.dashed ? dashes_of(Pen::tie, Trace::none) : std::span<const float>{},
+             width, colour(role));
+    }
+  }
+
+  void joint(const Joint& joint) {
+    list_.AddCircleFilled(at(joint.at), std::max(2.0F, 3 * camera_.zoom), colour(role_of(joint.id)),
+                          12);
+  }
+
+  void terminal(const Terminal& terminal) {
+    const float radius =
+        std::max(terminal.home ? 2.5F : 1.5F, (terminal.home ? 3.5F : 2.5F) * camera_.zoom);
+    const Role role = role_of(terminal.id);
+    list_.AddCircleFilled(at(terminal.at), radius, colour(Role::paper), 16);
+    list_.AddCircle(at(terminal.at), radius, colour(role), 16, role == Role::pen ? 2.5F : 1.25F);
+  }
+
+  void label(const Label& label) {
+    const float pixels = static_cast<float>(label.size) * camera_.zoom;
+    ImFont* font = ink_.fonts.sheet(label.face == Face::mono, pixels);
+    if (font == nullptr) return;
+    const char* from = label.text.data();
+    const char* to = from + label.text.size();
+    const ImVec2 size = font->CalcTextSizeA(font->FontSize, FLT_MAX, 0, from, to);
+    ImVec2 p = at(label.at);
+    if (label.anchor == Anchor::middle) p.x -= size.x / 2;
+    if (label.anchor == Anchor::right) p.x -= size.x;
+    p.y -= size.y / 2;
+    list_.AddText(font, font->FontSize, {std::floor(p.x), std::floor(p.y)},
+                  colour(role_of(label.id)), from, to);
+  }
+
+ private:
+  unsigned colour(Role role) const { return ink_.theme.packed(role); }
+  ImVec2 at(Point p) const {
+    return {camera_.screen_x(static_cast<float>(p.x)), camera_.screen_y(static_cast<float>(p.y))};
+  }
+  float pixels(Pen pen) const {
+    return std::max(1.0F, std::round(width_of(pen) * std::max(1.0F, camera_.zoom)));
+  }
+
+  void line(const ImVec2* points, int count, float width, unsigned ink) {
+    snapped_.assign(points, points + count);
+    for (int i = 0; i + 1 < count; ++i) {
+      const auto n = static_cast<std::size_t>(i);
+      if (points[i].x == points[i + 1].x) {
+        snapped_[n].x = snapped_[n + 1].x = snapped(points[i].x, width);
+      }
+      if (points[i].y == points[i + 1].y) {
+        snapped_[n].y = snapped_[n + 1].y = snapped(points[i].y, width);
+      }
+    }
+    list_.AddPolyline(snapped_.data(), count, ink, 0, width);
+  }
+
+  // `dashes` in sheet units; a dash goes round corners.
+  void dashed(const std::vector<ImVec2>& points, std::span<const float> dashes, float width,
+              unsigned ink) {
+    if (points.size() < 2) return;
+    if (dashes.empty()) return line(points.data(), static_cast<int>(points.size()), width, ink);
+    const float unit = std::max(0.6F, camera_.zoom);
+    std::size_t phase = 0;
+    float left = dashes[0] * unit;
+    std::vector<ImVec2> dash = {points[0]};
+    for (std::size_t i = 0; i + 1 < points.size(); ++i) {
+      ImVec2 from = points[i];
+      const ImVec2 to = points[i + 1];
+      float length = std::hypot(to.x - from.x, to.y - from.y);
+      while (length > left) {
+        const float part = left / length;
+        from = {from.x + (to.x - from.x) * part, from.y + (to.y - from.y) * part};
+        length -= left;
+        if (phase % 2 == 0) {
+          dash.push_back(from);
+          line(dash.data(), static_cast<int>(dash.size()), width, ink);
+        }
+        dash = {from};
+        phase = (phase + 1) % dashes.size();
+        left = dashes[phase] * unit;
+      }
+      left -= length;
+      dash.push_back(to);
+    }
+    if (phase % 2 == 0 && dash.size() > 1) {
+      line(dash.data(), static_cast<int>(dash.size()), width, ink);
+    }
+  }
+
+  const Camera& camera_;
+  const Ink& ink_;
+  const Emphasis& emphasis_;
+  ImDrawList& list_;
+  std::vector<ImVec2> points_;
+  std::vector<ImVec2> snapped_;
+};
+
+float distance_to(float px, float py, Point a, Point b) {
+  const auto ax = static_cast<float>(a.x), ay = static_cast<float>(a.y);
+  const float dx = static_cast<float>(b.x) - ax, dy = static_cast<float>(b.y) - ay;
+  const float length = dx * dx + dy * dy;
+  const float along =
+      length > 0 ? std::clamp(((px - ax) * dx + (py - ay) * dy) / length, 0.0F, 1.0F) : 0;
+  return std::hypot(px - ax - along * dx, py - ay - along * dy);
+}
+
+}  // namespace
+
+Point Camera::on_sheet(float px, float py) const {
+  return {static_cast<int>(std::floor((px - x) / zoom)),
+          static_cast<int>(std::floor((py - y) / zoom))};
+}
+
+void Camera::zoom_at(float factor, float px, float py) {
+  const float wanted = std::clamp(zoom * factor, 0.2F, 4.0F);
+  x = px - (px - x) * wanted / zoom;
+  y = py - (py - y) * wanted / zoom;
+  zoom = wanted;
+}
+
+Camera fit(const Box& what, Place area, float most) {
+  const auto width = static_cast<float>(std::max(1, what.right - what.left));
+  const auto height = static_cast<float>(std::max(1, what.bottom - what.top));
+  Camera camera;
+  camera.zoom =
+      std::min({most, (area.right - area.left) / width, (area.bottom - area.top) / height});
+  camera.x =
+      std::floor(area.middle_x() - camera.zoom * static_cast<float>(what.left + what.right) / 2);
+  camera.y =
+      std::floor(area.middle_y() - camera.zoom * static_cast<float>(what.top + what.bottom) / 2);
+  return camera;
+}
+
+void draw_scene(const Scene& scene, const Camera& camera, const Ink& ink, const Emphasis& emphasis,
+                ImDrawList& list) {
+  Drawing drawing(camera, ink, emphasis, list);
+  for (const Wire& wire : scene.wires) drawing.wire(wire);
+  for (const Symbol& symbol : scene.symbols) drawing.symbol(symbol);
+  for (const Joint& joint : scene.joints) drawing.joint(joint);
+  for (const Terminal& terminal : scene.terminals) drawing.terminal(terminal);
+  for (const Label& label : scene.labels) drawing.label(label);
+}
+
+bool handle_sheet(Camera& camera, Place area, const char* name) {
+  ImGui::SetCursorScreenPos({area.left, area.top});
+  ImGui::InvisibleButton(name, {area.right - area.left, area.bottom - area.top},
+                         ImGuiButtonFlags_MouseButtonLeft | ImGuiButtonFlags_MouseButtonRight |
+                             ImGuiButtonFlags_MouseButtonMiddle);
+  const ImGuiIO& io = ImGui::GetIO();
+  const bool over = ImGui::IsItemHovered();
+  if (over && io.MouseWheel != 0) {
+    camera.zoom_at(io.MouseWheel > 0 ? 1.2F : 1 / 1.2F, io.MousePos.x, io.MousePos.y);
+  }
+  const bool left = ImGui::IsMouseClicked(0) && over;
+  if (ImGui::IsItemActive() && !ImGui::IsMouseDown(0)) {
+    camera.x += io.MouseDelta.x;
+    camera.y += io.MouseDelta.y;
+  }
+  if (kit::keys_free()) {
+    if (!io.KeyCtrl && kit::pressed(Key::plus))
+      camera.zoom_at(1.2F, area.middle_x(), area.middle_y());
+    if (!io.KeyCtrl && kit::pressed(Key::minus))
+      camera.zoom_at(1 / 1.2F, area.middle_x(), area.middle_y());
+  }
+  return left;
+}
+
+Hit hit(const Scene& scene, const Camera& camera, float px, float py) {
+  const float sx = (px - camera.x) / camera.zoom, sy = (py - camera.y) / camera.zoom;
+  float best = 8 / camera.zoom;
+  Hit found;
+  for (const Terminal& t : scene.terminals) {
+    const float d = std::hypot(static_cast<float>(t.at.x) - sx, static_cast<float>(t.at.y) - sy);
+    if (d <= best) {
+      best = d;
+      found = {Hit::What::terminal, t.id};
+    }
+  }
+  if (found.what != Hit::What::nothing) return found;
+  for (const Symbol& symbol : scene.symbols) {
+    if (!symbol.id.empty() && cover(symbol).holds(camera.on_sheet(px, py))) {
+      return {Hit::What::symbol, symbol.id};
+    }
+  }
+  best = 5 / camera.zoom;
+  for (const Wire& wire : scene.wires) {
+    if (wire.id.empty()) continue;
+    for (std::size_t i = 0; i + 1 < wire.points.size(); ++i) {
+      const float d = distance_to(sx, sy, wire.points[i], wire.points[i + 1]);
+      if (d <= best) {
+        best = d;
+        found = {Hit::What::wire, wire.id};
+      }
+    }
+  }
+  return found;
+}
+
+}  // namespace legwork::gui

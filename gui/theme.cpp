@@ -1,0 +1,79 @@
+#include "gui/theme.h"
+
+#include <algorithm>
+#include <charconv>
+#include <cmath>
+
+#include "engine/config/reader.h"
+
+namespace legwork::gui {
+namespace {
+
+constexpr std::array<const char*, static_cast<std::size_t>(Role::count)> kNames = {
+    "paper", "desk",   "ink", "dim",      "faint",     "rule",
+    "pen",   "marker", "tag", "red_lead", "black_lead"};
+
+std::optional<Colour> parse_colour(std::string_view text) {
+  if (text.size() != 7 || text[0] != '#') return {};
+  unsigned value = 0;
+  const auto [end, error] = std::from_chars(text.data() + 1, text.data() + 7, value, 16);
+  if (error != std::errc() || end != text.data() + 7) return {};
+  return Colour{static_cast<std::uint8_t>(value >> 16), static_cast<std::uint8_t>(value >> 8),
+                static_cast<std::uint8_t>(value)};
+}
+
+double luminance(Colour colour) {
+  const auto linear = [](std::uint8_t channel) {
+    const double c = channel / 255.0;
+    return c <= 0.04045 ? c / 12.92 : std::pow((c + 0.055) / 1.055, 2.4);
+  };
+  return 0.2126 * linear(colour.red) + 0.7152 * linear(colour.green) + 0.0722 * linear(colour.blue);
+}
+
+}  // namespace
+
+const char* name_of(Role role) { return kNames[static_cast<std::size_t>(role)]; }
+
+std::uint32_t Theme::packed(Role role, std::uint8_t alpha) const {
+  const Colour c = (*this)[role];
+  return static_cast<std::uint32_t>(c.red) | static_cast<std::uint32_t>(c.green) << 8 |
+         static_cast<std::uint32_t>(c.blue) << 16 | static_cast<std::uint32_t>(alpha) << 24;
+}
+
+std::vector<Theme> read_themes(const std::string& path, Diagnostics& found) {
+  std::vector<Theme> themes;
+  const Document document = read_document(path, found);
+  for (const Entry& entry : document.root().entries()) {
+    Theme theme{.name = entry.key};
+    Reader reader(entry.value, found, "theme '" + entry.key + "'");
+    for (std::size_t i = 0; i < kNames.size(); ++i) {
+      const std::string text = reader.text(kNames[i]);
+      if (const auto colour = parse_colour(text)) {
+        theme.colours[i] = *colour;
+      } else if (!text.empty()) {
+        reader.error(kNames[i], "expected a colour like \"#1f1d1a\", found '" + text + "'");
+      }
+    }
+    reader.finish();
+    themes.push_back(theme);
+  }
+  return themes;
+}
+
+double contrast(Colour a, Colour b) {
+  const double la = luminance(a), lb = luminance(b);
+  return (std::max(la, lb) + 0.05) / (std::min(la, lb) + 0.05);
+}
+
+const std::vector<Writing>& writings() {
+  static const std::vector<Writing> all = {
+      {Role::ink, Role::paper},      {Role::ink, Role::desk},     {Role::ink, Role::tag},
+      {Role::ink, Role::marker},     {Role::dim, Role::paper},    {Role::dim, Role::desk},
+      {Role::dim, Role::tag},        {Role::faint, Role::paper},  {Role::pen, Role::paper},
+      {Role::pen, Role::desk},       {Role::pen, Role::tag},      {Role::pen, Role::marker},
+      {Role::red_lead, Role::paper}, {Role::red_lead, Role::tag}, {Role::black_lead, Role::paper},
+      {Role::black_lead, Role::tag}};
+  return all;
+}
+
+}  // namespace legwork::gui
