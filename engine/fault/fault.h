@@ -12,9 +12,9 @@
 //   a wire            "FU4.2>HPC.1"           (see circuits/README.md)
 //   a plant condition "condenser", "charge", "evaporator", "box" ... (modes.h lists them)
 //   "supply"
-// `how` is a mode of that thing's kind. `severity` is a fraction, 0 (nothing) to 1 (all of it), or,
-// if the mode says so, a quantity with its unit ("TC: set wrong: 10 °F"); left out, the mode's
-// usual one.
+// `how` is a mode of that thing's kind (modes.h). `severity` is a number within the mode's levels,
+// or the words of one of them ("FU4.2>HPC.1: high resistance: 5 ohm"); left out, the mode's usual
+// one.
 #pragma once
 
 #include <optional>
@@ -70,7 +70,7 @@ struct Fault {
 std::optional<Fault> parse_fault(const unit::Unit& unit, std::string_view text, std::string& error);
 
 // The same form back; the severity only where it was given.
-std::string text(const unit::Unit& unit, const Fault& fault);
+std::string text(const Fault& fault);
 
 // A copy of `healthy` with all of `faults` in it (their onsets are for the caller to judge: every
 // fault given acts). A fault that the unit does not have is our own bug: assert.

@@ -26,7 +26,7 @@ struct Level {
 struct Cure {
   std::string verb;
   std::string manner;
-  std::string object;  // empty: the thing itself
+  std::string part;  // of the thing: "clip"; empty: all of it
   double minutes = 15;
   double cost = 0;
   bool power_off = true;

@@ -1,7 +1,7 @@
 // Repairs: verb + object, as they are said and written down: "replace HPC", "tighten FU4.2>HPC.1",
-// "wash condenser inside out", "replace clip FU2".
+// "wash condenser inside out", "replace FU2 clip".
 //
-//   auto repair = find_repair(unit, "wash condenser inside out");
+//   auto repair = find_repair(unit, "wash condenser inside out", error);
 //   faults = remaining(unit, faults, *repair);      // those that it does not end
 //   unit::Unit now = with_faults(unit, faults);
 //
@@ -20,13 +20,15 @@
 #include <vector>
 
 #include "engine/fault/fault.h"
+#include "engine/fault/modes.h"
 
 namespace legwork::fault {
 
 struct Repair {
   std::string verb;    // "replace", "tighten", "wash", "adjust", "close" ...
   std::string object;  // device, wire or thing of the plant
-  std::string manner;  // "", "inside out", "coil"
+  std::string part;    // of it: "", "clip"
+  std::string manner;  // "", "inside out"
   double minutes = 0;
   double cost = 0;         // of the parts
   bool power_off = false;  // must be locked out and proven dead
@@ -38,6 +40,9 @@ struct Repair {
 
   std::string text() const;  // "wash condenser inside out"
 };
+
+// Text of a cure of a thing: "wash condenser inside out".
+std::string repair_text(std::string_view thing, const Cure& cure);
 
 // All that can be done to this unit, in the order of its things.
 std::vector<Repair> repairs(const unit::Unit& unit);

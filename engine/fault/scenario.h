@@ -43,10 +43,12 @@ struct Found {
   std::optional<Band> frost;  // share of the coil that is blocked, 0..1
 };
 
+// Ids of the questions that can be put to the site, in the order they are offered.
+const std::vector<std::string_view>& questions();
+
 // What the site says when asked. `question` is one of the ids listed in scenarios/README.md.
 struct Answer {
-  std::string
-      question;  // "since when", "what changed", "who touched it", "what else", "last delivery"
+  std::string question;  // one of questions(): "since when"
   LocalText says;
 };
 
@@ -70,12 +72,14 @@ struct Scenario {
   LocalText title;
   int difficulty = 1;  // 1..5
   Ticket ticket;
-  std::vector<WrittenFault> wrong;        // the root first where one leads to another
-  std::vector<std::vector<Fault>> pairs;  // pairs of faults that the suspects shall include
+  std::vector<WrittenFault> wrong;  // the root first where one leads to another
+  std::vector<std::vector<WrittenFault>> written_pairs;
+  std::vector<std::vector<Fault>> pairs;  // that the suspects shall include; by check_scenario
   Found found;
   double par_minutes = 0;
   std::vector<std::string> skills;
   std::vector<Answer> answers;
+  Source source;             // for diagnostics that come later
   std::string source_text;   // the file as read: embedded in a closed shift log
   std::string source_name;   // "scenarios/mb-004.yaml"
   std::string content_hash;  // SHA-256, hex

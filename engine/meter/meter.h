@@ -107,7 +107,7 @@ struct Reading {
   bool live_hazard = false;
 };
 
-Reading measure(const circuit::Electrics& electrics, const circuit::CircuitState& state,
+Reading measure(const circuit::Electrics& electrics, const circuit::State& state,
                 const Place& place, Jitter jitter);
 
 // The value alone, quick, without display: for suspects and sweeps.

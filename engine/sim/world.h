@@ -82,7 +82,7 @@ class World {
   const unit::UnitPtr& unit_ptr() const { return current_; }
   const unit::UnitPtr& healthy() const { return healthy_; }
   const circuit::Electrics& electrics() const { return electrics_; }
-  const circuit::CircuitState& circuit() const { return circuit_; }
+  const circuit::State& circuit() const { return circuit_; }
   const plant::State& plant() const { return plant_; }
   plant::Outputs outputs() const;
   const std::vector<fault::Fault>& faults() const { return faults_; }  // still there, acting or not
@@ -134,7 +134,7 @@ class World {
   bool has_onsets_ = false;
   Surroundings surroundings_;
   circuit::Electrics electrics_;
-  circuit::CircuitState circuit_;
+  circuit::State circuit_;
   plant::State plant_;
   plant::Inputs inputs_;
   std::int64_t tick_ = 0;

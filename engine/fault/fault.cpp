@@ -1,0 +1,133 @@
+#include "engine/fault/fault.h"
+
+#include <fmt/format.h>
+
+#include <cassert>
+
+#include "engine/base/quantity.h"
+#include "engine/base/suggest.h"
+#include "engine/fault/modes.h"
+
+namespace legwork::fault {
+namespace {
+
+using unit::Unit;
+
+std::string_view trimmed(std::string_view text) {
+  while (!text.empty() && text.front() == ' ') text.remove_prefix(1);
+  while (!text.empty() && text.back() == ' ') text.remove_suffix(1);
+  return text;
+}
+
+const Mode* find_mode(const std::vector<Mode>& modes, std::string_view how) {
+  for (const Mode& mode : modes) {
+    if (mode.how == how) return &mode;
+  }
+  return nullptr;
+}
+
+std::string with_hint(std::string message, const std::string& hint) {
+  return hint.empty() ? message : message + "; " + hint;
+}
+
+std::string level_words(const Mode& mode) {
+  std::string words;
+  for (const Level& level : mode.levels) {
+    if (level.words.empty()) continue;
+    if (!words.empty()) words += ", ";
+    words += fmt::format("{} ({})", level.severity, level.words);
+  }
+  return words;
+}
+
+bool read_severity(const Mode& mode, std::string_view text, double& severity, std::string& error) {
+  for (const Level& level : mode.levels) {
+    if (!level.words.empty() && level.words == text) {
+      severity = level.severity;
+      return true;
+    }
+  }
+  const ParsedQuantity number = parse_quantity(text, Dimension::fraction);
+  if (!number.ok) {
+    const std::string known = level_words(mode);
+    error = fmt::format("expected a number as the severity of '{}', found '{}'{}", mode.how, text,
+                        known.empty() ? "" : "; or one of " + known);
+    return false;
+  }
+  if (number.si < mode.low() || number.si > mode.high()) {
+    error = mode.low() < mode.high()
+                ? fmt::format("out of range: severity of '{}' is {} to {}", mode.how, mode.low(),
+                              mode.high())
+                : fmt::format("unexpected severity: '{}' has none but {}", mode.how, mode.low());
+    return false;
+  }
+  severity = number.si;
+  return true;
+}
+
+}  // namespace
+
+std::optional<Fault> parse_fault(const Unit& unit, std::string_view text, std::string& error) {
+  const std::size_t first = text.find(':');
+  if (first == std::string_view::npos) {
+    error = fmt::format("expected 'WHAT: HOW' or 'WHAT: HOW: SEVERITY', found '{}'", text);
+    return std::nullopt;
+  }
+  const std::string_view what = trimmed(text.substr(0, first));
+  std::string_view how = trimmed(text.substr(first + 1));
+  std::string_view severity;
+  if (const std::size_t second = how.find(':'); second != std::string_view::npos) {
+    severity = trimmed(how.substr(second + 1));
+    how = trimmed(how.substr(0, second));
+  }
+  Fault fault;
+  fault.what = proper_name(unit, what);
+  if (fault.what.empty()) {
+    std::string hint = did_you_mean(what, things(unit));
+    error = with_hint(fmt::format("unknown part or condition '{}'", what), hint);
+    return std::nullopt;
+  }
+  const std::vector<Mode> modes = modes_of(unit, fault.what);
+  const Mode* mode = find_mode(modes, how);
+  if (mode == nullptr) {
+    std::vector<std::string_view> known;
+    for (const Mode& each : modes) known.push_back(each.how);
+    std::string hint = did_you_mean(how, known);
+    if (hint.empty() && !known.empty()) hint = "expected " + one_of(known);
+    if (known.empty()) hint = "it has no way to fail";
+    error = with_hint(fmt::format("unknown way for '{}' to fail: '{}'", fault.what, how), hint);
+    return std::nullopt;
+  }
+  fault.how = mode->how;
+  if (!severity.empty() && !read_severity(*mode, severity, fault.severity, error)) {
+    return std::nullopt;
+  }
+  return fault;
+}
+
+std::string text(const Fault& fault) {
+  if (fault.severity == kUsualSeverity) return fmt::format("{}: {}", fault.what, fault.how);
+  return fmt::format("{}: {}: {}", fault.what, fault.how, fault.severity);
+}
+
+Unit with_faults(const Unit& healthy, const std::vector<Fault>& faults) {
+  Unit changed = healthy;
+  for (const Fault& fault : faults) {
+    // Modes of the healthy unit: a wire that another fault has moved still has its own name.
+    const std::vector<Mode> modes = modes_of(healthy, fault.what);
+    const Mode* mode = find_mode(modes, fault.how);
+    assert(mode != nullptr && "a fault that this unit does not have");
+    if (mode == nullptr) continue;
+    mode->apply(changed, fault.severity == kUsualSeverity ? mode->usual : fault.severity);
+  }
+  const circuit::Circuit& before = healthy.circuit;
+  const circuit::Circuit& after = changed.circuit;
+  if (before.elements.size() != after.elements.size() ||
+      before.terminals.size() != after.terminals.size() ||
+      before.wires.size() != after.wires.size()) {
+    circuit::refresh_pattern(changed.circuit);
+  }
+  return changed;
+}
+
+}  // namespace legwork::fault

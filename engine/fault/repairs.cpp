@@ -1,0 +1,126 @@
+#include "engine/fault/repairs.h"
+
+#include <fmt/format.h>
+
+#include "engine/base/suggest.h"
+#include "engine/fault/plant_modes.h"
+
+namespace legwork::fault {
+namespace {
+
+using unit::Unit;
+
+std::string normal(std::string_view text) {
+  std::string out;
+  for (const char c : text) {
+    const bool space = c == ' ' || c == '\t';
+    if (space && (out.empty() || out.back() == ' ')) continue;
+    out.push_back(space ? ' ' : c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c);
+  }
+  while (!out.empty() && out.back() == ' ') out.pop_back();
+  return out;
+}
+
+Repair repair_of(const std::string& thing, const Cure& cure) {
+  Repair repair;
+  repair.verb = cure.verb;
+  repair.object = thing;
+  repair.part = cure.part;
+  repair.manner = cure.manner;
+  repair.minutes = cure.minutes;
+  repair.cost = cure.cost;
+  repair.power_off = cure.power_off;
+  repair.recovery = cure.recovery;
+  repair.replaces_part = cure.verb == "replace";
+  repair.wets_condenser = cure.verb == "wash" && thing == "condenser";
+  repair.melts_frost = cure.verb == "thaw" && thing == "evaporator";
+  return repair;
+}
+
+// What can be done to a healthy part as well: replacing any device, tightening any wire.
+void add_always(const Unit& unit, const std::string& thing, std::vector<Repair>& list) {
+  const bool is_device = unit.circuit.find_device(thing).valid();
+  const bool is_wire = !is_device && unit.circuit.find_wire(thing).valid();
+  if (!is_device && !is_wire) return;
+  const std::string verb = is_device ? "replace" : "tighten";
+  for (const Repair& repair : list) {
+    if (repair.object == thing && repair.verb == verb) return;
+  }
+  list.push_back(repair_of(
+      thing, {verb, "", "", is_device ? 30.0 : 10.0, is_device ? 20.0 : 0.0, true, false}));
+}
+
+}  // namespace
+
+std::string repair_text(std::string_view thing, const Cure& cure) {
+  std::string text = cure.verb;
+  text += ' ';
+  text += thing;
+  for (const std::string* word : {&cure.part, &cure.manner}) {
+    if (!word->empty()) text += " " + *word;
+  }
+  return text;
+}
+
+std::string Repair::text() const {
+  return repair_text(object, {verb, manner, part, 0, 0, false, false});
+}
+
+std::vector<Repair> repairs(const Unit& unit) {
+  std::vector<Repair> list;
+  for (const std::string& thing : things(unit)) {
+    for (const Mode& mode : modes_of(unit, thing)) {
+      for (const Cure& cure : mode.cures) {
+        Repair repair = repair_of(thing, cure);
+        bool known = false;
+        for (const Repair& other : list) known = known || other.text() == repair.text();
+        if (!known) list.push_back(std::move(repair));
+      }
+    }
+    add_always(unit, thing, list);
+  }
+  return list;
+}
+
+std::optional<Repair> find_repair(const Unit& unit, std::string_view text, std::string& error) {
+  const std::string wanted = normal(text);
+  const std::vector<Repair> all = repairs(unit);
+  std::vector<std::string> texts;
+  for (const Repair& repair : all) {
+    texts.push_back(repair.text());
+    if (normal(texts.back()) == wanted) return repair;
+  }
+  error = fmt::format("unknown repair '{}'", text);
+  if (const std::string hint = did_you_mean(text, texts); !hint.empty()) error += "; " + hint;
+  return std::nullopt;
+}
+
+bool cures(const Unit& unit, const Repair& repair, const Fault& fault) {
+  if (fault.what != repair.object) return false;
+  const bool whole_part = repair.verb == "replace" && repair.part.empty() &&
+                          unit.circuit.find_device(fault.what).valid();
+  for (const Mode& mode : modes_of(unit, fault.what)) {
+    if (mode.how != fault.how) continue;
+    // A new part has none of the old one's faults; but a new fuse stands in the old clip.
+    bool in_a_part = !mode.cures.empty();
+    for (const Cure& cure : mode.cures) {
+      if (cure.verb == repair.verb && cure.manner == repair.manner && cure.part == repair.part) {
+        return true;
+      }
+      in_a_part = in_a_part && !cure.part.empty();
+    }
+    return whole_part && !in_a_part;
+  }
+  return false;
+}
+
+std::vector<Fault> remaining(const Unit& unit, const std::vector<Fault>& faults,
+                             const Repair& repair) {
+  std::vector<Fault> left;
+  for (const Fault& fault : faults) {
+    if (!cures(unit, repair, fault)) left.push_back(fault);
+  }
+  return left;
+}
+
+}  // namespace legwork::fault

@@ -1,0 +1,317 @@
+#include "engine/fault/scenario.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "engine/base/fingerprint.h"
+#include "engine/base/suggest.h"
+#include "engine/base/text_file.h"
+#include "engine/config/reader.h"
+#include "engine/fault/modes.h"
+#include "engine/plant/plant.h"
+
+namespace legwork::fault {
+namespace {
+
+constexpr std::size_t kLongestText = 2000;
+constexpr std::size_t kMostFaults = 4;
+
+LocalText read_local_text(const Node& node, Diagnostics& found, std::string_view what) {
+  LocalText text;
+  if (node.is_map()) {
+    for (const Entry& entry : node.entries()) {
+      const std::string words = read_text(entry.value, found).value_or("");
+      if (entry.key == "en") {
+        text.en = words;
+      } else if (entry.key.size() < 2 || entry.key.size() > 8) {
+        found.error(node.source(), entry.key_mark, "unknown language '" + entry.key + "'",
+                    "write a language tag such as 'en' or 'es'");
+      } else {
+        text.others.emplace_back(entry.key, words);
+      }
+    }
+    if (text.en.empty()) {
+      found.error(node.source(), node.mark(), fmt::format("missing 'en' in {}", what),
+                  "English is what every other language falls back to");
+    }
+  } else if (node.exists()) {
+    text.en = read_text(node, found).value_or("");
+  }
+  if (text.en.size() > kLongestText) {
+    found.error(node.source(), node.mark(),
+                fmt::format("out of range: {} is longer than {} characters", what, kLongestText));
+  }
+  return text;
+}
+
+std::optional<Band> read_band(const Node& node, Dimension dimension, Diagnostics& found) {
+  if (!node.exists()) return std::nullopt;
+  const std::optional<std::string> written = read_text(node, found);
+  if (!written) return std::nullopt;
+  const ParsedQuantity parsed = parse_quantity_with_tolerance(*written, dimension);
+  if (!parsed.ok) {
+    found.error(node.source(), node.mark(), parsed.error, parsed.hint);
+    return std::nullopt;
+  }
+  if (parsed.tolerance_si <= 0) {
+    found.error(node.source(), node.mark(),
+                "expected a value with its tolerance, found '" + *written + "'",
+                "write for example '24 °F ± 3'");
+    return std::nullopt;
+  }
+  return Band{parsed.si, parsed.tolerance_si};
+}
+
+// "05:10"
+double read_time_of_day(const Node& node, Diagnostics& found) {
+  const std::string text = node.exists() ? read_text(node, found).value_or("") : "";
+  const auto digit = [&text](std::size_t i) { return text[i] >= '0' && text[i] <= '9'; };
+  if (text.size() == 5 && text[2] == ':' && digit(0) && digit(1) && digit(3) && digit(4)) {
+    const int hours = (text[0] - '0') * 10 + (text[1] - '0');
+    const int minutes = (text[3] - '0') * 10 + (text[4] - '0');
+    if (hours < 24 && minutes < 60) return hours * 3600.0 + minutes * 60.0;
+  }
+  if (node.exists()) {
+    found.error(node.source(), node.mark(), "expected a time of day, found '" + text + "'",
+                "write hours and minutes in quotes: \"05:10\"");
+  }
+  return 0;
+}
+
+Dimension dimension_of(Trigger trigger) {
+  return trigger == Trigger::pressure ? Dimension::pressure : Dimension::temperature;
+}
+
+Onset read_comes_and_goes(Reader& map, Diagnostics& found) {
+  Onset onset;
+  onset.when = When::intermittent;
+  onset.trigger = map.choice<Trigger>("with", {{"time", Trigger::time},
+                                               {"temperature", Trigger::temperature},
+                                               {"pressure", Trigger::pressure},
+                                               {"vibration", Trigger::vibration}});
+  switch (onset.trigger) {
+    case Trigger::time:
+      onset.period_s = map.quantity("every", Dimension::time, {.min = 1, .max = 86400});
+      onset.bad_s = map.quantity("for", Dimension::time, {.min = 0.25, .max = 86400});
+      break;
+    case Trigger::vibration:
+      onset.bad_s = map.quantity("for", Dimension::time, {.min = 0.25, .max = 3600});
+      break;
+    case Trigger::temperature:
+    case Trigger::pressure:
+      onset.quantity = map.text("of");
+      onset.on = map.quantity("bad at", dimension_of(onset.trigger));
+      onset.off = map.quantity("good at", dimension_of(onset.trigger));
+      if (!onset.quantity.empty()) {
+        const int index = plant::find_quantity(onset.quantity);
+        if (index < 0) {
+          std::vector<std::string_view> names;
+          for (const plant::Quantity& each : plant::quantities()) names.push_back(each.name);
+          map.error("of", "unknown quantity '" + onset.quantity + "'",
+                    did_you_mean(onset.quantity, names));
+        } else if (plant::quantities()[static_cast<std::size_t>(index)].dimension !=
+                   dimension_of(onset.trigger)) {
+          map.error("of", "'" + onset.quantity + "' is no " +
+                              (onset.trigger == Trigger::pressure ? "pressure" : "temperature"));
+        }
+      }
+      break;
+  }
+  map.finish();
+  (void)found;
+  return onset;
+}
+
+WrittenFault read_fault(const Node& node, Diagnostics& found) {
+  WrittenFault written;
+  Reader map(node, found, "a fault");
+  written.mark = map.mark();
+  written.fault.what = map.text("what");
+  written.fault.how = map.text("how");
+  written.severity_text = map.text("severity", "");
+  if (const std::optional<double> after =
+          map.maybe_quantity("after", Dimension::time, {.min = 0, .max = 172800})) {
+    written.fault.onset.when = When::after;
+    written.fault.onset.after_s = *after;
+  }
+  if (std::optional<Reader> goes = map.maybe_map("comes and goes", "comes and goes")) {
+    if (written.fault.onset.when == When::after) {
+      map.error("comes and goes", "unexpected 'comes and goes' beside 'after'",
+                "a fault has one of them");
+    }
+    written.fault.onset = read_comes_and_goes(*goes, found);
+  }
+  map.finish();
+  return written;
+}
+
+Found read_found(Reader& map, Diagnostics& found) {
+  Found result;
+  const Choices<Running> three = {
+      {"running", Running::running}, {"cycling", Running::cycling}, {"off", Running::off}};
+  const Choices<Running> two = {{"running", Running::running}, {"off", Running::off}};
+  result.box_k = read_band(map.maybe("box"), Dimension::temperature, found);
+  if (map.has("compressor")) result.compressor = map.choice<Running>("compressor", three);
+  if (map.has("evaporator fans"))
+    result.evaporator_fans = map.choice<Running>("evaporator fans", two);
+  if (map.has("condenser fans")) result.condenser_fans = map.choice<Running>("condenser fans", two);
+  if (map.has("overload")) {
+    result.overload =
+        map.choice<Button>("overload", {{"set", Button::set}, {"tripped", Button::tripped}});
+  }
+  result.frost = read_band(map.maybe("frost"), Dimension::fraction, found);
+  map.finish();
+  return result;
+}
+
+void read_answers(const Node& node, Scenario& scenario, Diagnostics& found) {
+  if (!node.exists()) return;
+  if (!node.is_map()) {
+    found.error(node.source(), node.mark(),
+                "expected a map of answers, found " + node.description());
+    return;
+  }
+  for (const Entry& entry : node.entries()) {
+    const std::vector<std::string_view>& known = questions();
+    if (std::find(known.begin(), known.end(), entry.key) == known.end()) {
+      found.error(node.source(), entry.key_mark, "unknown question '" + entry.key + "'",
+                  did_you_mean(entry.key, known));
+    }
+    scenario.answers.push_back({entry.key, read_local_text(entry.value, found, "an answer")});
+  }
+}
+
+}  // namespace
+
+const std::vector<std::string_view>& questions() {
+  static const std::vector<std::string_view> words = {"since when",     "what changed",
+                                                      "who touched it", "what else is off",
+                                                      "last delivery",  "whose lock"};
+  return words;
+}
+
+std::vector<Fault> Scenario::faults() const {
+  std::vector<Fault> list;
+  for (const WrittenFault& written : wrong) list.push_back(written.fault);
+  return list;
+}
+
+std::optional<Scenario> load_scenario(std::string_view text, std::string_view file_name,
+                                      Diagnostics& found) {
+  Diagnostics mine;
+  const Document document = parse_document(std::string(file_name), text, mine);
+  Scenario scenario;
+  scenario.source = document.source();
+  scenario.source_text = text;
+  scenario.source_name = file_name;
+  scenario.content_hash = sha256_hex(text);
+  if (document.ok()) {
+    Reader map(document.root(), mine, "the scenario");
+    scenario.id = map.text("scenario");
+    scenario.unit = map.text("unit");
+    scenario.title = read_local_text(map.required("title"), mine, "the title");
+    scenario.difficulty = map.integer("difficulty", 1, 5);
+    {
+      Reader ticket = map.map("ticket", "the ticket");
+      scenario.ticket.site = ticket.text("site");
+      scenario.ticket.said = read_local_text(ticket.required("said"), mine, "what the caller says");
+      scenario.ticket.outdoor_k =
+          ticket.quantity("outdoor", Dimension::temperature,
+                          {.min = kelvin_from_fahrenheit(-40), .max = kelvin_from_fahrenheit(130)});
+      scenario.ticket.humidity = ticket.quantity("humidity", Dimension::fraction,
+                                                 {.fallback = 0.5, .min = 0.02, .max = 1});
+      scenario.ticket.clock_s = read_time_of_day(ticket.required("time"), mine);
+      ticket.finish();
+    }
+    const std::vector<Node> wrong = map.list("wrong");
+    if (wrong.size() > kMostFaults) {
+      map.error("wrong", fmt::format("out of range: at most {} faults", kMostFaults));
+    }
+    for (const Node& node : wrong) scenario.wrong.push_back(read_fault(node, mine));
+    for (const Node& node : map.maybe_list("pairs")) {
+      std::vector<WrittenFault> pair;
+      for (const Node& one : node.items()) pair.push_back(read_fault(one, mine));
+      if (pair.size() != 2) {
+        mine.error(node.source(), node.mark(),
+                   "expected a list of two faults, found " + node.description());
+      }
+      scenario.written_pairs.push_back(std::move(pair));
+    }
+    {
+      Reader what_shows = map.map("found", "found");
+      scenario.found = read_found(what_shows, mine);
+    }
+    scenario.par_minutes = map.quantity("par", Dimension::time, {.min = 60, .max = 36000}) / 60;
+    for (const Node& node : map.maybe_list("skills")) {
+      if (const std::optional<std::string> skill = read_text(node, mine))
+        scenario.skills.push_back(*skill);
+    }
+    read_answers(map.maybe("answers"), scenario, mine);
+    scenario.unit_hash = map.text("unit hash", "");
+    map.finish();
+  }
+  const bool bad = mine.has_errors();
+  found.append(mine);
+  if (bad) return std::nullopt;
+  return scenario;
+}
+
+std::optional<Scenario> load_scenario_file(const std::string& path, Diagnostics& found) {
+  TextFile file = read_text_file(path);
+  if (!file.ok) {
+    found.file_error(path, file.error);
+    return std::nullopt;
+  }
+  return load_scenario(file.text, path, found);
+}
+
+namespace {
+
+bool check_fault(WrittenFault& written, const Scenario& scenario, const unit::Unit& unit,
+                 Diagnostics& found) {
+  std::string text = written.fault.what + ": " + written.fault.how;
+  if (!written.severity_text.empty()) text += ": " + written.severity_text;
+  std::string error;
+  const std::optional<Fault> fault = parse_fault(unit, text, error);
+  if (!fault) {
+    found.error(scenario.source, written.mark, error);
+    return false;
+  }
+  const Onset onset = written.fault.onset;
+  written.fault = *fault;
+  written.fault.onset = onset;
+  return true;
+}
+
+}  // namespace
+
+bool check_scenario(Scenario& scenario, const unit::Unit& unit, Diagnostics& found) {
+  bool good = true;
+  if (scenario.unit != unit.id) {
+    found.error(scenario.source, {},
+                "scenario is for unit '" + scenario.unit + "', not '" + unit.id + "'");
+    good = false;
+  }
+  if (!scenario.unit_hash.empty() && scenario.unit_hash != unit.content_hash) {
+    found.error(scenario.source, {},
+                "unit '" + unit.id + "' is not the one this scenario was written for",
+                "its content hash is " + unit.content_hash);
+    good = false;
+  }
+  for (WrittenFault& written : scenario.wrong) {
+    good = check_fault(written, scenario, unit, found) && good;
+  }
+  scenario.pairs.clear();
+  for (std::vector<WrittenFault>& pair : scenario.written_pairs) {
+    std::vector<Fault> faults;
+    for (WrittenFault& written : pair) {
+      good = check_fault(written, scenario, unit, found) && good;
+      faults.push_back(written.fault);
+    }
+    scenario.pairs.push_back(std::move(faults));
+  }
+  return good;
+}
+
+}  // namespace legwork::fault

@@ -1,0 +1,84 @@
+// What can be wrong ahead of the unit. Figures of severity: ohms of a loose feeder, share of
+// voltage.
+#include <fmt/format.h>
+
+#include "engine/fault/plant_modes.h"
+
+namespace legwork::fault {
+namespace {
+
+using circuit::Supply;
+using unit::Unit;
+
+bool order_matters(const Unit& unit) {
+  if (!unit.circuit.monitors.empty() || unit.plant.scroll > 0) return true;
+  for (const circuit::Load& load : unit.circuit.loads) {
+    if (!load.machine.valid() || load.name == driver_of(unit, "compressor.speed")) continue;
+    if (unit.circuit.machines[load.machine.slot()].kind == circuit::MachineKind::three_phase) {
+      return true;
+    }
+  }
+  return false;
+}
+
+Mode make(std::string how, std::vector<Level> levels, double usual, Cure cure) {
+  Mode mode;
+  mode.how = std::move(how);
+  mode.levels = std::move(levels);
+  mode.usual = usual;
+  mode.condition = true;
+  mode.cures = {std::move(cure)};
+  return mode;
+}
+
+void scale(Unit& unit, double factor) {
+  for (Supply::Leg& leg : unit.circuit.supply.legs) {
+    leg.emf = circuit::Phasor{leg.emf.re * factor, leg.emf.im * factor};
+  }
+}
+
+}  // namespace
+
+std::vector<Mode> supply_modes(const Unit& unit) {
+  const Supply& supply = unit.circuit.supply;
+  std::vector<Mode> modes;
+  const auto add = [&modes](Mode mode, std::string prior,
+                            std::function<void(Unit&, double)> apply) {
+    mode.prior = "supply: " + std::move(prior);
+    mode.apply = std::move(apply);
+    modes.push_back(std::move(mode));
+  };
+  const bool earthed_line = supply.line_count == 1;
+  for (std::size_t leg = 0; leg < supply.line_count && leg < supply.legs.size(); ++leg) {
+    add(make(fmt::format("leg {} dead", leg + 1), {{1, ""}}, 1,
+             {"restore", "", fmt::format("leg {}", leg + 1), 45, 0, true, false}),
+        "leg dead", [leg](Unit& changed, double) { changed.circuit.supply.legs[leg].dead = true; });
+  }
+  if (!earthed_line) {
+    for (std::size_t leg = 0; leg < supply.line_count && leg < supply.legs.size(); ++leg) {
+      add(make(fmt::format("leg {} loose", leg + 1), {{0.5, "0.5 ohm"}, {3, "3 ohm"}}, 0.5,
+               {"tighten", "", fmt::format("leg {}", leg + 1), 30, 0, true, false}),
+          "leg loose", [leg](Unit& changed, double ohms) {
+            changed.circuit.supply.legs[leg].extra_ohm += ohms;
+          });
+    }
+  }
+  add(make("low voltage", {{0.1, "10 % low"}, {0.18, "18 % low"}}, 0.18,
+           {"correct", "", "voltage", 60, 0, true, false}),
+      "low voltage", [](Unit& changed, double share) { scale(changed, 1 - share); });
+  add(make("high voltage", {{0.12, "12 % high"}}, 0.12,
+           {"correct", "", "voltage", 60, 0, true, false}),
+      "high voltage", [](Unit& changed, double share) { scale(changed, 1 + share); });
+  if (supply.line_count == 3) {
+    Mode swapped =
+        make("two legs swapped", {{1, ""}}, 1, {"swap back", "", "legs", 20, 0, true, false});
+    swapped.latent = !order_matters(unit);
+    add(std::move(swapped), "legs swapped", [](Unit& changed, double) {
+      std::vector<Supply::Leg>& legs = changed.circuit.supply.legs;
+      std::swap(legs[0].emf, legs[1].emf);
+    });
+  }
+  return modes;
+}
+
+}  // namespace legwork::fault
