@@ -1,7 +1,7 @@
 // The meter: two leads, a function, a reading. Nothing is canned: a voltmeter is put into the
 // solved circuit as the resistance that it is, an ohmmeter as the small source that it is.
 //
-//   Reading r = measure(electrics, state, {Function::volts, a, b}, {seed, reading_number});
+//   Reading r = measure(electrics, {Function::volts, a, b}, {seed, reading_number});
 //   r.shown;         // "204.1"     with r.unit "V"
 //   r.live_hazard;   // ohms on a live pair: nothing is read, and somebody is in danger
 //
@@ -30,7 +30,6 @@
 #include "engine/base/quantity.h"
 #include "engine/circuit/circuit.h"
 #include "engine/circuit/settle.h"
-#include "engine/circuit/state.h"
 
 namespace legwork::meter {
 
@@ -107,14 +106,9 @@ struct Reading {
   bool live_hazard = false;
 };
 
-Reading measure(const circuit::Electrics& electrics, const circuit::State& state,
-                const Place& place, Jitter jitter);
+Reading measure(const circuit::Electrics& electrics, const Place& place, Jitter jitter = {});
 
 // The value alone, quick, without display: for suspects and sweeps.
 double exact_value(const circuit::Electrics& electrics, const Place& place);
-
-// Volts between two terminals that count as live for hands and ohmmeters: 30 V (29 CFR 1910.333
-// speaks of 50 V; the meter's own guard is lower; common practice).
-inline constexpr double kLiveVolts = 30.0;
 
 }  // namespace legwork::meter

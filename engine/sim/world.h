@@ -4,7 +4,7 @@
 //   power on world.bring_to(State::cooling);                 // really simulated, not set
 //   world.run(minutes(10));
 //   World snapshot = world;                         // copies are worlds of their own
-//   meter::measure(world.electrics(), world.circuit(), ...);   world.outputs();
+//   meter::measure(world.electrics(), ...);   world.outputs();
 //   world.quantity("box.air");
 //
 // One tick is 250 ms:
@@ -46,6 +46,7 @@ constexpr std::int64_t minutes(double m) { return static_cast<std::int64_t>(m * 
 struct Surroundings {
   double outdoor_k = 297.0;    // 75 F
   double humidity = 0.5;       // outdoors and in the room around the box
+  double room_k = 297.0;       // air around the box
   double clock_s = 12 * 3600;  // time of day at tick 0
   bool door_open = false;
 };
