@@ -1,0 +1,149 @@
+#pragma once
+// The refrigeration side: from "compressor turning, fans turning, valve open" to pressures and
+// temperatures. Lumped: one state for each thing that stores heat or mass.
+//
+//   State state = settled(params, inputs, box_k);
+//   for (;;) {
+//     state = step(params, inputs, state);                  // 250 ms
+//     Outputs now = observe(params, inputs, state);         // when somebody looks
+//   }
+//
+// What is in it: step.cpp says each balance in a line or two. Energy and mass are exact: whatever
+// leaves one store enters the next in the same step (stored_energy_j, refrigerant_kg).
+// Steps use + - x / and square root only, no iteration; pressures are advanced by a linearly
+// implicit step and heat between neighbours by an exact pair exchange, so any machine that
+// problems() lets pass stays in range at 250 ms.
+//
+// Sources: compressor, ASHRAE Handbook HVAC Systems and Equipment, "Compressors" (volumetric and
+// isentropic efficiency), AHRI 540 (polynomial); doorway, Gosney and Olama as cited in ASHRAE
+// Handbook Refrigeration, "Refrigerated-facility loads"; humid air, ASHRAE Handbook Fundamentals
+// chapter 1. Valve, frost and charge models are ours: plain curves with the trade's numbers.
+
+#include <array>
+#include <span>
+#include <string_view>
+
+#include "engine/plant/params.h"
+
+namespace legwork::plant {
+
+inline constexpr double kTickSeconds = 0.25;
+
+// What the circuit and the weather do to the plant during a tick.
+struct Inputs {
+  double outdoor_k = 297;         // air at the condensing unit
+  double outdoor_humidity = 0.5;  // relative, 0..1
+  double room_k = 297;            // air around the box
+  double room_humidity = 0.5;
+  double door_open = 0;              // 0..1
+  double compressor_speed = 0;       // of full speed; negative: turning backwards
+  double condenser_fan[2] = {0, 0};  // of full speed; negative: backwards
+  double evaporator_fan[2] = {0, 0};
+  double liquid_valve = 1;       // solenoid: 0 shut .. 1 open; 1 where there is none
+  double compressor_loss_w = 0;  // motor losses, warming shell and suction gas
+  double evaporator_fan_w = 0;   // electrical, all of it ends up in the box
+  double defrost_w = 0;
+  double drain_heater_w = 0;
+  double door_heater_w = 0;
+  double crankcase_heater_w = 0;
+};
+
+// Everything the plant remembers. Plain data: copy it, compare it, throw it away.
+struct State {
+  double box_k = 270;
+  double box_humidity = 0.002;  // kg water per kg dry air
+  double structure_k = 270;
+  double product_j_kg = 0;  // enthalpy, 0 at 233.15 K
+  double coil_k = 270;      // evaporator metal: what defrost controls feel
+  double frost_kg = 0;
+  double pan_k = 275;
+  double pan_water_kg = 0;
+  double pan_ice_kg = 0;
+  double low_vapour_kg = 0.1;
+  double low_liquid_kg = 0;  // in the evaporator
+  double crankcase_kg = 0;   // liquid refrigerant in the oil
+  double suction_line_k = 270;
+  double bulb_k = 270;
+  double shell_k = 297;
+  double discharge_line_k = 297;
+  double condenser_k = 297;
+  double fin_water_kg = 0;  // after a wash
+  double high_vapour_kg = 0.5;
+  double high_liquid_kg = 5;  // condenser and receiver
+  double liquid_line_k = 297;
+  double oil_pressure_pa = 0;  // above the crankcase
+  double suction_pa = 1e6;     // at the compressor's ports, absolute
+  double discharge_pa = 1e6;
+  double slug = 0;  // 0..1: liquid in the cylinders at this tick
+};
+
+// What there is to read. All absolute pressures, K, W, kg/s.
+struct Outputs {
+  double suction_pa, discharge_pa, liquid_pa;  // at the ports; liquid: after the drier
+  double atmosphere_pa;
+  double evaporating_k;  // dew temperature of the evaporator pressure
+  double condensing_k;   // mean of bubble and dew, without any air in the system
+  double coil_superheat_k, compressor_superheat_k, subcooling_k;
+  double bubbles;  // sight glass: 0 clear .. 1 full of gas
+  double wetness;  // share of the evaporator that is wet
+  double discharge_line_k, suction_line_k, coil_outlet_k, liquid_line_k, drier_outlet_k;
+  double coil_k, box_k, product_k, evaporator_air_off_k, condenser_air_on_k, condenser_air_off_k;
+  double box_relative_humidity;
+  double compressor_kg_s, valve_kg_s;
+  double shaft_w;    // at the present speed
+  double torque_nm;  // needed to turn the shaft at these pressures, even if it stands
+  double oil_differential_pa;
+  double evaporator_w;       // taken from box air by the coil, sensible and latent
+  double condenser_w;        // given to outdoor air
+  double doorway_w, wall_w;  // into the box
+  double heat_in_w;          // sum of all that crossed the boundary: for the energy balance
+};
+
+// One tick.
+State step(const Params& params, const Inputs& inputs, const State& state);
+// The readings of this moment.
+Outputs observe(const Params& params, const Inputs& inputs, const State& state);
+
+// Compressor at rest, pressures equal to what the temperatures ask for, box held at `box_k`, no
+// frost, product at box temperature; the whole charge where it lies after a pump-down (with a
+// liquid valve and a receiver) or shared by both sides.
+State settled(const Params& params, const Inputs& inputs, double box_k);
+// After a repair or a fault in the middle of a run: charge brought to what `params` says.
+State with_charge(const Params& params, State state);
+// A hose on the condenser's fins: they stay wet, and reject more, for some minutes of running.
+State washed(const Params& params, State state);
+
+// For the balances: all energy stored (kept refrigerant, metal, air, water), and all refrigerant.
+double stored_energy_j(const Params& params, const State& state);
+double refrigerant_kg(const State& state);
+
+// AHRI Standard 540, ten coefficients, of suction and discharge dew temperature in C.
+double ahri_540(const std::array<double, 10>& coefficients, double suction_c, double discharge_c);
+
+double product_k(const Params& params, double product_j_kg);
+double product_j_kg(const Params& params, double product_k);
+
+// ---- names: how a unit file points at the plant ----
+
+// Anything that can be sensed, probed, looked at or charted: "head", "coil.frost", "box.air".
+struct Quantity {
+  std::string_view name;
+  Dimension dimension;
+  double (*value)(const Params&, const Outputs&, const State&);
+  std::string_view doc;
+};
+std::span<const Quantity> quantities();
+int find_quantity(std::string_view name);  // index, or -1
+double value_of(int quantity, const Params& params, const Outputs& outputs, const State& state);
+
+// Anything a circuit can drive: "compressor.speed", "condenser.fan 1", "liquid line.valve".
+struct Drive {
+  std::string_view name;
+  double& (*of)(Inputs&);
+  bool adds;  // several loads on one drive add up (heaters, watts); otherwise the last one wins
+  std::string_view doc;
+};
+std::span<const Drive> drives();
+int find_drive(std::string_view name);  // index, or -1
+
+}  // namespace legwork::plant
