@@ -1,35 +1,34 @@
 // Induction motors as stamps: three-phase and single-phase, standing, running, running backwards,
 // with a winding open or with turns shorted.
 //
-//   const MotorCircuit cm = motor_from_plate({.volts = 208, .full_load_a = 12.5, .locked_rotor_a =
-//   85,
-//                                             .line_to_line_ohm = 1.4, .power_factor = 0.86});   //
-//                                             motor_plate.h
-//   const ThreePhaseMotor motor{cm};
-//   network.stamps.push_back(three_phase_stamp(t1, t2, t3));    // its place in the pattern
-//   fill(network.stamps.back(), motor, 0.04);                   // its numbers at 4 % slip; 1 =
-//   standing double watts = torque(motor, 0.04, std::array{v1, v2, v3}); // synchronous watts
-//   double slip = rest_slip(0.04, [&](double s) { return torque(motor, s, v); }, [&](double) {
-//   return load_w; });
+//   const ThreePhaseMotor motor{motor_from_plate(plate)};     // motor_plate.h
+//   network.stamps.push_back(three_phase_stamp(t1, t2, t3));  // its place in the pattern
+//   fill(network.stamps.back(), motor, 0.04);                 // its numbers at 4 % slip
+//   const auto watts = [&](double slip) { return torque(motor, slip, std::array{v1, v2, v3}); };
+//   double slip = rest_slip(1, watts, [](double speed) { return 2500 * speed * speed; });
 //
 // Slip is 1 - speed / synchronous speed: 1 at standstill, near 0 running, near 2 running backwards.
+// Torque is given times synchronous speed, hence in watts ("synchronous watts").
 //
 // Theory: revolving fields. The windings of one machine lie on axes at an angle; the current of
 // each makes a field that turns forward and one that turns backward. The rotor answers the forward
-// field as
-//   Zf = jXm || (Rr/s + jXr), the backward one as Zb = jXm || (Rr/(2-s) + jXr),
-// and the voltage across winding i is
-//   v_i = (R_i + jX_i) i_i + share * sum_j n_i n_j (Zf e^(+j(t_i - t_j)) + Zb e^(-j(t_i - t_j)))
-//   i_j
-// with turns n, angles t; share = 1/3 for three windings at 120 degrees, 1/2 for two at 90. For a
-// healthy three-phase motor this is Z1 = Rs + jXs + Zf, Z2 = Rs + jXs + Zb and, by its inverse, the
-// circulant
-//   Y[i][j] = c[(j-i) mod 3], c0 = (Y1+Y2)/3, c1 = (a Y1 + a^2 Y2)/3, c2 = (a^2 Y1 + a Y2)/3.
-// Torque (times synchronous speed, hence watts): share * (Re Zf |F|^2 - Re Zb |B|^2), F and B the
-// sums of the currents turned to the forward and backward axis. Sources: Fitzgerald, Kingsley,
-// Umans, "Electric Machinery", 6th ed., sections 6.3 (equivalent circuit), 9.2 and 9.3 (double
-// revolving field, unsymmetrical two-phase machine); Krause, Wasynczuk, Sudhoff, "Analysis of
-// Electric Machinery", 2nd ed., chapters 4 and 9. Cited from memory.
+// field as Zf = jXm || (Rr/s + jXr), the backward one as Zb = jXm || (Rr/(2-s) + jXr), and the
+// voltage across winding i, of n turns at angle t, is
+//
+//   v_i = (R_i + jX_i) i_i + k sum_j n_i n_j (Zf e^(j(t_i - t_j)) + Zb e^(-j(t_i - t_j))) i_j
+//
+// with k = 1/3 for three windings at 120 degrees, 1/2 for two at 90. For a healthy three-phase
+// motor this is Z1 = Rs + jXs + Zf, Z2 = Rs + jXs + Zb and, by its inverse, the circulant
+//
+//   Y[i][j] = c[(j-i) mod 3],
+//   c0 = (Y1 + Y2)/3, c1 = (a Y1 + a^2 Y2)/3, c2 = (a^2 Y1 + a Y2)/3.
+//
+// Torque: k (Re Zf |F|^2 - Re Zb |B|^2), with F and B the sums of the currents times their turns,
+// turned to the forward and the backward axis.
+//
+// Sources: Fitzgerald, Kingsley, Umans, "Electric Machinery", 6th ed., sections 6.3 (equivalent
+// circuit), 9.2 and 9.3 (double revolving field, unsymmetrical two-phase machine); Krause,
+// Wasynczuk, Sudhoff, "Analysis of Electric Machinery", 2nd ed., chapters 4 and 9. From memory.
 #pragma once
 
 #include <array>

@@ -4,10 +4,12 @@
 // replaces it by a mesh between its neighbours (star-mesh transformation; Rosen 1924), and the rows
 // keep their sums. So the diagonal is never stored: the pivot of a row is the sum of its
 // off-diagonal admittances and of its leak to earth, and nothing is subtracted (the GTH form of
-// Gaussian elimination: Grassmann, Taksar, Heyman, Operations Research 33, 1985). Milliohm contacts
-// next to gigohm leaks then cost no digits. Windings coupled only by magnetism lie on different
-// `islands`; a row sums to nearly zero over each foreign island too, and that sum is carried as a
-// leak of its own, so a floating secondary keeps its digits as well.
+// Gaussian elimination: Grassmann, Taksar, Heyman, Operations Research 33, 1985; from memory).
+// Milliohm contacts next to gigohm leaks then cost no digits.
+//
+// Windings coupled only by magnetism lie on different *islands*. A row sums to nearly zero over
+// each foreign island too, and that sum is carried as a leak of its own, so a floating secondary
+// keeps its digits as well.
 //
 // Order: least fill first, among equals the shallower elimination tree; nodes of sources last.
 // Numbers live in *slots*: per step its leaks, its upper entries (row k), then lower entries
