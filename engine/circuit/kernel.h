@@ -26,7 +26,7 @@ void eliminate(const Plan& plan, int step, Factors<T>& factors) {
     T sum = factors.assembled[slot];
     for (int p = plan.product_first[slot]; p < plan.product_first[slot + 1]; ++p)
       sum += value[products[p].value] * ratio[products[p].ratio];
-    value[slot] = sum;
+    value[slot] = plan.carried[slot] ? -sum : sum;
   }
   T pivot = value[first];
   for (int i = plan.neighbour_first[step]; i < plan.neighbour_first[step + 1]; ++i)

@@ -63,9 +63,8 @@ SinglePhaseMotor motor_from_plate(const SinglePhasePlate& plate) {
     return trial;
   };
   const double most = standing < idle ? standing : 0.5 * idle;
-  return with(bisect(0.001 * most, 0.6 * most, [&](double x) {
-    return abs(phase_impedance(with(x).main, 1)) - standing;
-  }));
+  return with(bisect(0.001 * most, 0.6 * most,
+                     [&](double x) { return abs(phase_impedance(with(x).main, 1)) - standing; }));
 }
 
 SinglePhasePoint single_phase_point(const SinglePhaseMotor& motor, double volts,

@@ -117,20 +117,16 @@ bool healthy(const ThreePhaseMotor& motor) {
   return motor.winding[0].healthy() && motor.winding[1].healthy() && motor.winding[2].healthy();
 }
 
-// Entry of the stamp from the ports' admittances: port p lies between node `plus[p]` and node
-// `minus[p]`.
-void fill_ports(Stamp& stamp, const Impedances& y, const double* g, int ports, const int* plus,
+// Stamp from its ports: port p lies between node `plus[p]` and node `minus[p]`; g is diagonal.
+void fill_ports(Stamp& stamp, Impedances y, const double* g, int ports, const int* plus,
                 const int* minus) {
   const int size = static_cast<int>(stamp.nodes.size());
   for (Phasor& entry : stamp.y) entry = {};
   for (double& entry : stamp.g) entry = 0;
+  y.size = ports;
+  round_to_grid(y);
+  add_ports(y, plus, minus, size, stamp.y.data());
   for (int p = 0; p < ports; ++p) {
-    for (int q = 0; q < ports; ++q) {
-      stamp.y[plus[p] * size + plus[q]] += y.at[p][q];
-      stamp.y[plus[p] * size + minus[q]] -= y.at[p][q];
-      stamp.y[minus[p] * size + plus[q]] -= y.at[p][q];
-      stamp.y[minus[p] * size + minus[q]] += y.at[p][q];
-    }
     stamp.g[plus[p] * size + plus[p]] += g[p];
     stamp.g[plus[p] * size + minus[p]] -= g[p];
     stamp.g[minus[p] * size + plus[p]] -= g[p];
@@ -138,13 +134,33 @@ void fill_ports(Stamp& stamp, const Impedances& y, const double* g, int ports, c
   }
 }
 
-// Star point eliminated: out of a 4-node stamp into a 3-node one.
-template <class T>
-void eliminate_star(const T* four, T* three) {
-  const T inverse = reciprocal(four[15]);
+// The same with the star point of three windings eliminated: two ports, T1-T3 and T2-T3, for what
+// is left of the matrix.
+void fill_star(Stamp& stamp, const Impedances& y, const double* g) {
+  Phasor to_star[3], from_star[3], all;
   for (int i = 0; i < 3; ++i)
-    for (int j = 0; j < 3; ++j)
-      three[i * 3 + j] = four[i * 4 + j] - four[i * 4 + 3] * inverse * four[12 + j];
+    for (int j = 0; j < 3; ++j) {
+      to_star[i] += y.at[i][j];
+      from_star[j] += y.at[i][j];
+      all += y.at[i][j];
+    }
+  const Phasor inverse = reciprocal(all);
+  Impedances two;
+  two.size = 2;
+  for (int i = 0; i < 2; ++i)
+    for (int j = 0; j < 2; ++j) two.at[i][j] = y.at[i][j] - to_star[i] * from_star[j] * inverse;
+  round_to_grid(two);
+  for (Phasor& entry : stamp.y) entry = {};
+  const int plus[2] = {0, 1}, minus[2] = {2, 2};
+  add_ports(two, plus, minus, 3, stamp.y.data());
+  const double scale = 1 / (g[0] + g[1] + g[2]);
+  for (int i = 0; i < 3; ++i) {
+    double others = 0;
+    for (int j = 0; j < 3; ++j) {
+      if (j != i) stamp.g[i * 3 + j] = -(g[i] * g[j] * scale), others += g[j];
+    }
+    stamp.g[i * 3 + i] = g[i] * others * scale;
+  }
 }
 
 double torque_of(const Coils& coils, const MotorCircuit& circuit, double slip,
@@ -219,14 +235,10 @@ void fill(Stamp& stamp, const ThreePhaseMotor& motor, double slip) {
   const double g[3] = {port_siemens(circuit.stator_ohm, motor.winding[0]),
                        port_siemens(circuit.stator_ohm, motor.winding[1]),
                        port_siemens(circuit.stator_ohm, motor.winding[2])};
-  if (with_star) {
+  if (with_star)
     fill_ports(stamp, y, g, 3, kThreePlus, kThreeMinus);
-    return;
-  }
-  Stamp four = three_phase_stamp(kEarth, kEarth, kEarth, kEarth);
-  fill_ports(four, y, g, 3, kThreePlus, kThreeMinus);
-  eliminate_star(four.y.data(), stamp.y.data());
-  eliminate_star(four.g.data(), stamp.g.data());
+  else
+    fill_star(stamp, y, g);
 }
 
 void fill(Stamp& stamp, const SinglePhaseMotor& motor, double slip) {

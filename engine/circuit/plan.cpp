@@ -219,6 +219,17 @@ Plan::Plan(const Network& pattern) {
   leaks_to_earth.assign(slot_count(), 0);
   for (int step = 0; step < count; ++step) leaks_to_earth[slot_first[step]] = 1;
 
+  // The last step of an island: what still couples it to foreign nodes is the sum over the island
+  // of the whole column, and that sum, carried as the foreign node's leak to the island, has all
+  // its digits.
+  std::vector<int> last_of(count, -1);  // by island
+  for (int step = 0; step < count; ++step) last_of[island[step]] = step;
+  carried.assign(slot_count(), 0);
+  for (int step = 0; step < count; ++step)
+    for (int i = neighbour_first[step]; i < neighbour_first[step + 1]; ++i)
+      if (step == last_of[island[step]] && neighbours[i].upper == neighbours[i].lower)
+        carried[neighbours[i].upper] = 1;
+
   // Products: what eliminating each step adds to later slots, in the order of the steps.
   std::vector<std::vector<Product>> adds(slot_count());
   for (int step = 0; step < count; ++step) {
@@ -229,11 +240,15 @@ Plan::Plan(const Network& pattern) {
         const auto target = leak_slot[near.step].find(isle);
         if (target != leak_slot[near.step].end())
           adds[target->second].push_back({slot, near.lower});
+        const int last = last_of[isle];
+        if (last <= step || near.step <= last || !has(later[last], near.step)) continue;
+        const int upper = neighbours[place(last, near.step)].upper;
+        if (carried[upper]) adds[upper].push_back({slot, near.lower});
       }
       for (int j = i + 1; j < end; ++j) {
         const Neighbour& far = neighbours[j];
         const Neighbour& pair = neighbours[place(near.step, far.step)];
-        adds[pair.upper].push_back({near.lower, far.upper});
+        if (!carried[pair.upper]) adds[pair.upper].push_back({near.lower, far.upper});
         if (pair.lower != pair.upper) adds[pair.lower].push_back({far.lower, near.upper});
       }
     }
@@ -308,8 +323,9 @@ Plan::Plan(const Network& pattern) {
         injected[step] = 1;
   }
   term_first.assign(1, 0);
-  for (const std::vector<Term>& list : sums) {
-    terms.insert(terms.end(), list.begin(), list.end());
+  for (int slot = 0; slot < slot_count(); ++slot) {
+    const std::vector<Term>& list = sums[slot];
+    if (!carried[slot]) terms.insert(terms.end(), list.begin(), list.end());
     term_first.push_back(static_cast<int>(terms.size()));
   }
   for (int step = 0; step < count; ++step)

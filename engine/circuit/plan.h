@@ -62,6 +62,7 @@ struct Plan {
   std::vector<Term> terms;
   std::vector<char>
       leaks_to_earth;             // slots: 1 for the own leak, which has the network's leak in it
+  std::vector<char> carried;      // slots: 1 where the sum counts negative (see plan.cpp)
   std::vector<int> source_steps;  // steps a source can inject into, and all that depend on them
   std::vector<std::vector<int>>
       branch_steps;  // per branch, stamp, source: lowest steps whose slots it adds to

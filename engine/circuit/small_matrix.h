@@ -48,4 +48,41 @@ SmallMatrix<kMost> inverse(SmallMatrix<kMost> m) {
   return out;
 }
 
+// Rounds all entries to one grid of about 44 bits below the largest, so that sums and differences
+// of a few of them are exact: a stamp made of them then sums to zero over its rows and columns to
+// the last bit, and no part of a current that should return stays on a floating winding. Adding and
+// taking away `grid` does the rounding.
+template <int kMost>
+void round_to_grid(SmallMatrix<kMost>& m) {
+  double largest = 0;
+  for (int i = 0; i < m.size; ++i)
+    for (int j = 0; j < m.size; ++j) {
+      const Phasor y = m.at[i][j];
+      for (double part : {y.re, -y.re, y.im, -y.im}) largest = part > largest ? part : largest;
+    }
+  double grid = 1;
+  while (grid < 256 * largest) grid *= 2;
+  while (grid > 512 * largest && grid > 0x1p-200) grid *= 0.5;
+  for (int i = 0; i < m.size; ++i)
+    for (int j = 0; j < m.size; ++j) {
+      Phasor& y = m.at[i][j];
+      y.re = (y.re + grid) - grid;
+      y.im = (y.im + grid) - grid;
+    }
+}
+
+// Adds port admittances to a dense stamp of `size` nodes: port p lies between nodes plus[p] and
+// minus[p].
+template <int kMost>
+void add_ports(const SmallMatrix<kMost>& ports, const int* plus, const int* minus, int size,
+               Phasor* y) {
+  for (int p = 0; p < ports.size; ++p)
+    for (int q = 0; q < ports.size; ++q) {
+      y[plus[p] * size + plus[q]] += ports.at[p][q];
+      y[plus[p] * size + minus[q]] -= ports.at[p][q];
+      y[minus[p] * size + plus[q]] -= ports.at[p][q];
+      y[minus[p] * size + minus[q]] += ports.at[p][q];
+    }
+}
+
 }  // namespace legwork::circuit

@@ -2,10 +2,12 @@
 
 #include <cassert>
 
+#include "engine/circuit/small_matrix.h"
+
 namespace legwork::circuit {
 namespace {
 
-constexpr std::size_t kMostWindings = 4;
+constexpr int kMostWindings = 4;
 
 int place_of(const Stamp& stamp, NodeId node, int group) {
   std::size_t i = 0;
@@ -64,34 +66,28 @@ void fill(Stamp& stamp, const TransformerCircuit& circuit,
   for (std::size_t w = 0; w < count; ++w) all += at_joint[w];
   const Phasor scale = reciprocal(all);
 
-  for (std::size_t p = 0; p < count; ++p)
+  SmallMatrix<kMostWindings> ports;
+  ports.size = static_cast<int>(count);
+  int plus[kMostWindings], minus[kMostWindings];
+  for (std::size_t p = 0; p < count; ++p) {
+    const TransformerWinding& winding = circuit.windings[p];
+    Phasor others = loops;
     for (std::size_t q = 0; q < count; ++q) {
-      Phasor y;
-      if (p == q) {
-        Phasor others = loops;
-        for (std::size_t k = 0; k < count; ++k)
-          if (k != p) others += at_joint[k];
-        y = own[p] * (others * scale);
-      } else {
-        y = -((turns[p] * turns[q]) * (own[p] * own[q] * scale));
-      }
-      const int group = circuit.windings[p].group, far_group = circuit.windings[q].group;
-      const int plus = place_of(stamp, ends[p].first, group);
-      const int minus = place_of(stamp, ends[p].second, group);
-      const int far_plus = place_of(stamp, ends[q].first, far_group);
-      const int far_minus = place_of(stamp, ends[q].second, far_group);
-      stamp.y[plus * size + far_plus] += y;
-      stamp.y[plus * size + far_minus] -= y;
-      stamp.y[minus * size + far_plus] -= y;
-      stamp.y[minus * size + far_minus] += y;
-      if (p != q) continue;
-      const double g = 1 / (circuit.windings[p].ohm * circuit.windings[p].turns_left +
-                            circuit.windings[p].series_ohm);
-      stamp.g[plus * size + plus] += g;
-      stamp.g[plus * size + minus] -= g;
-      stamp.g[minus * size + plus] -= g;
-      stamp.g[minus * size + minus] += g;
+      if (q == p) continue;
+      others += at_joint[q];
+      ports.at[p][q] = -((turns[p] * turns[q]) * (own[p] * own[q] * scale));
     }
+    ports.at[p][p] = own[p] * (others * scale);
+    plus[p] = place_of(stamp, ends[p].first, winding.group);
+    minus[p] = place_of(stamp, ends[p].second, winding.group);
+    const double g = 1 / (winding.ohm * winding.turns_left + winding.series_ohm);
+    stamp.g[plus[p] * size + plus[p]] += g;
+    stamp.g[plus[p] * size + minus[p]] -= g;
+    stamp.g[minus[p] * size + plus[p]] -= g;
+    stamp.g[minus[p] * size + minus[p]] += g;
+  }
+  round_to_grid(ports);
+  add_ports(ports, plus, minus, size, stamp.y.data());
 }
 
 }  // namespace legwork::circuit
