@@ -134,6 +134,10 @@ State::~State() = default;
 State::State(State&&) noexcept = default;
 State& State::operator=(State&&) noexcept = default;
 
+std::string say(const State& state, std::string_view key) {
+  return state.words.say(key, state.settings.language);
+}
+
 Ui::Ui() : context_(ImGui::CreateContext()) {
   ImGui::SetCurrentContext(context_);
   ImGuiIO& io = ImGui::GetIO();
@@ -151,6 +155,7 @@ std::string open_ui(Ui& ui, State& state) {
   if (const std::string missing = missing_fonts(); !missing.empty()) return missing;
   Diagnostics found;
   state.themes = read_themes(state.home + "/assets/themes.yaml", found);
+  state.words = Words::read(state.home + "/assets/words.yaml", found);
   if (found.has_errors() || state.themes.empty()) return found.text();
   ui.baked_scale_ = 0;
   return {};

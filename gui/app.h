@@ -15,6 +15,7 @@
 #include <string>
 #include <vector>
 
+#include "engine/config/words.h"
 #include "gui/event.h"
 #include "gui/fonts.h"
 #include "gui/raster.h"
@@ -69,6 +70,7 @@ struct State {
 
   // Made by open_ui and frame; not the screens' to change.
   std::vector<Theme> themes;
+  Words words;
   Ink ink;
   std::map<std::string, Place> places;
   EventQueue queue;
@@ -81,6 +83,9 @@ struct Input {
   int width = 1600, height = 1000;
   double seconds = 1.0 / 60;  // since the last frame
 };
+
+// The program's words in the language of the settings: say(state, "common.back").
+std::string say(const State& state, std::string_view key);
 
 // A Dear ImGui context and its fonts. One at a time.
 class Ui {

@@ -164,7 +164,7 @@ int run_window(State& state) {
 
   int uploaded = 0;
   bool again = true;
-  sf::Clock clock;
+  sf::Clock clock, quiet;
   while (window.isOpen() && !state.quit) {
     Input input;
     bool wake = again;
@@ -173,9 +173,11 @@ int run_window(State& state) {
       wake = translate(event, input.events) || wake;
     }
     if (!wake) {
-      sf::sleep(sf::milliseconds(12));
+      // SFML can only be asked again and again; less often once nobody is at work.
+      sf::sleep(sf::milliseconds(quiet.getElapsedTime() < sf::seconds(2) ? 8 : 30));
       continue;
     }
+    quiet.restart();
     input.width = static_cast<int>(window.getSize().x);
     input.height = static_cast<int>(window.getSize().y);
     input.seconds = static_cast<double>(clock.restart().asSeconds());

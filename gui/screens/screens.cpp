@@ -9,9 +9,9 @@ namespace legwork::gui {
 namespace {
 
 void draw_day_sheet(State& state) {
-  kit::heading(state, "Marrow Bay: the day's calls");
+  kit::heading(state, say(state, "day sheet.title"));
   kit::rule(state);
-  if (kit::choice(state, "symbols", "The symbols on our sheets")) state.screen = "symbols";
+  if (kit::choice(state, "symbols", say(state, "day sheet.symbols"))) state.screen = "symbols";
 }
 
 const std::vector<Screen>& table() {
@@ -19,20 +19,21 @@ const std::vector<Screen>& table() {
       {"day sheet", draw_day_sheet, {}},
       {"symbols",
        draw_symbol_sheet,
-       {{"wheel, + -", "nearer and farther"},
-        {"drag with the right button", "move the sheet"},
-        {"F", "fit"},
-        {"Escape", "back to the day sheet"}}},
+       {
+           {"keys.wheel", "keys.zoom"},
+           {"keys.right button", "keys.pan"},
+           {"F", "keys.fit"},
+       }},
   };
   return rows;
 }
 
 const std::vector<KeyHelp>& everywhere() {
-  static const std::vector<KeyHelp> keys = {{"F1", "this page"},
-                                            {"Escape", "close, go back"},
-                                            {"Tab, arrows, Enter", "go to a choice and choose it"},
-                                            {"Ctrl +, Ctrl −", "larger and smaller text"},
-                                            {"Ctrl Q", "put the work away"}};
+  static const std::vector<KeyHelp> keys = {{"F1", "keys.this page"},
+                                            {"Escape", "keys.go back"},
+                                            {"keys.arrows", "keys.go round"},
+                                            {"Ctrl +, Ctrl −", "keys.text size"},
+                                            {"Ctrl Q", "keys.put away"}};
   return keys;
 }
 
@@ -55,14 +56,14 @@ void draw_keys(State& state, const Screen& screen) {
   ImGui::Begin("keys", nullptr,
                ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_AlwaysAutoResize |
                    ImGuiWindowFlags_NoSavedSettings);
-  kit::heading(state, "Keys");
+  kit::heading(state, say(state, "keys.title"));
   if (ImGui::BeginTable("rows", 2)) {
     const auto row = [&](const KeyHelp& key) {
       ImGui::TableNextRow();
       ImGui::TableNextColumn();
-      kit::mono(state, key.keys);
+      kit::mono(state, say(state, key.keys));
       ImGui::TableNextColumn();
-      kit::words(state, key.does, kit::Tone::ink, 420 * s);
+      kit::words(state, say(state, key.does), kit::Tone::ink, 420 * s);
     };
     ImGui::TableSetupColumn("keys", ImGuiTableColumnFlags_WidthFixed, 220 * s);
     ImGui::TableSetupColumn("does", ImGuiTableColumnFlags_WidthFixed, 430 * s);
@@ -70,7 +71,7 @@ void draw_keys(State& state, const Screen& screen) {
     for (const KeyHelp& key : everywhere()) row(key);
     ImGui::EndTable();
   }
-  if (kit::choice(state, "close keys", "Close")) state.help = false;
+  if (kit::choice(state, "close keys", say(state, "common.close"))) state.help = false;
   ImGui::End();
   ImGui::PopStyleVar();
 }

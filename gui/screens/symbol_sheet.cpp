@@ -8,8 +8,8 @@
 
 namespace legwork::gui {
 
-Scene symbol_scene() {
-  constexpr int kColumns = 5, kColumn = 280, kRow = 110;
+Scene symbol_scene(const Words& words, std::string_view language) {
+  constexpr int kColumns = 5, kColumn = 310, kRow = 110;
   Scene scene{.name = "symbols"};
   int n = 0;
   for (const SymbolKind& kind : symbol_kinds()) {
@@ -20,26 +20,30 @@ Scene symbol_scene() {
       scene.terminals.push_back(
           {.id = id + "." + std::string(port.name), .at = {at.x + port.at.x, at.y + port.at.y}});
     }
-    scene.labels.push_back({.text = std::string(kind.words),
+    scene.labels.push_back({.text = words.say("symbol." + id, language),
                             .at = {at.x, at.y + 44},
                             .face = Face::words,
                             .size = 12,
                             .id = id});
     ++n;
   }
-  scene.labels.push_back(
-      {.text = "Drawn de-energised, at atmospheric pressure and room temperature.",
-       .at = {kColumns * kColumn / 2 - kColumn / 2, -70},
-       .face = Face::words,
-       .size = 15});
+  scene.labels.push_back({.text = words.say("symbols.legend", language),
+                          .at = {kColumns * kColumn / 2 - kColumn / 2, -70},
+                          .face = Face::words,
+                          .size = 15});
   scene.extent = extent_of(scene, 30);
   return scene;
 }
 
 void draw_symbol_sheet(State& state) {
   SymbolSheetState& mine = state.screens->symbol_sheet;
-  static const Scene scene = symbol_scene();
-  if (kit::choice(state, "back", "Back") || (!state.help && kit::pressed(Key::escape))) {
+  if (mine.language != state.settings.language) {
+    mine.language = state.settings.language;
+    mine.scene = symbol_scene(state.words, mine.language);
+  }
+  const Scene& scene = mine.scene;
+  if (kit::choice(state, "back", say(state, "common.back")) ||
+      (!state.help && kit::pressed(Key::escape))) {
     state.screen = "day sheet";
   }
   const ImVec2 from = ImGui::GetCursorScreenPos(), room = ImGui::GetContentRegionAvail();

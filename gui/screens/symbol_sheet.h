@@ -9,11 +9,13 @@ namespace legwork::gui {
 struct SymbolSheetState {
   Camera camera;
   bool fitted = false;
+  Scene scene;
+  std::string language;  // the scene's
   std::string lit;
 };
 
 // All kinds in rows, with names and words.
-Scene symbol_scene();
+Scene symbol_scene(const Words& words, std::string_view language);
 
 void draw_symbol_sheet(State& state);
 

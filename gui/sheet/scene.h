@@ -68,7 +68,7 @@ struct Label {
   Point at{};  // on the middle of the line of text
   Anchor anchor = Anchor::middle;
   Face face = Face::mono;
-  int size = 12;   // height of the type in sheet units
+  int size = 12;     // height of the type in sheet units
   std::string id{};  // whose label it is, for highlighting; empty if nobody's
   bool strong = false;
 };

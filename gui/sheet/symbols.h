@@ -32,8 +32,7 @@ struct Port {
 };
 
 struct SymbolKind {
-  std::string_view name;
-  std::string_view words;  // for the legend
+  std::string_view name;  // its words for the legend are "symbol.NAME" in assets/words.yaml
   std::string_view path;
   std::vector<Port> ports;
   NamePlace name_place = NamePlace::above;
