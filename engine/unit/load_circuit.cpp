@@ -1,0 +1,355 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "engine/base/suggest.h"
+#include "engine/circuit/kinds.h"
+#include "engine/unit/loading.h"
+
+namespace legwork::unit {
+namespace {
+
+using circuit::Builder;
+using circuit::ParamSpec;
+using circuit::Rung;
+using circuit::RungItem;
+using circuit::Value;
+
+constexpr std::string_view kLetters =
+    "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789_-";
+
+bool is_name(std::string_view text) {
+  return !text.empty() && text.size() <= 24 &&
+         text.find_first_not_of(kLetters) == std::string_view::npos;
+}
+
+// "CC", "CC.coil", "BT.4".
+bool is_dotted_name(std::string_view text) {
+  const std::size_t dot = text.find('.');
+  if (dot == std::string_view::npos) return is_name(text);
+  return is_name(text.substr(0, dot)) && is_name(text.substr(dot + 1));
+}
+
+std::vector<std::string_view> split(std::string_view text, char separator) {
+  std::vector<std::string_view> parts;
+  while (!text.empty()) {
+    const std::size_t end = text.find(separator);
+    parts.push_back(text.substr(0, end));
+    text = end == std::string_view::npos ? std::string_view() : text.substr(end + 1);
+  }
+  return parts;
+}
+
+void load_supply(Reader& file, Builder& builder, Loading& loading) {
+  using Kind = circuit::Supply::Kind;
+  Reader reader = file.map("supply", "the supply");
+  circuit::SupplySpec spec;
+  spec.kind = reader.choice<Kind>("kind", {{"wye", Kind::wye},
+                                           {"delta", Kind::delta},
+                                           {"corner delta", Kind::corner_delta},
+                                           {"split phase", Kind::split_phase},
+                                           {"single", Kind::single}});
+  spec.nominal_v = reader.quantity("nominal", Dimension::voltage, {.min = 20, .max = 1000});
+  spec.open_circuit_v = reader.quantity(
+      "open circuit", Dimension::voltage,
+      {.fallback = spec.nominal_v, .min = 0.5 * spec.nominal_v, .max = 1.5 * spec.nominal_v});
+  spec.service_ohm =
+      reader.quantity("service", Dimension::resistance, {.fallback = 0.03, .min = 1e-4, .max = 10});
+  spec.frequency_hz =
+      reader.quantity("frequency", Dimension::frequency, {.fallback = 60, .min = 40, .max = 70});
+  spec.earthed = reader.flag("earthed", true);
+  const bool good = reader.ok();
+  reader.finish();
+  if (good) builder.supply(spec, file.mark_of("supply"));
+  (void)loading;
+}
+
+// One parameter as its kind says it is written. A value that cannot be read becomes something
+// harmless, so that the rest of the device is still read.
+Value read_value(Reader& reader, const ParamSpec& param, Diagnostics& found) {
+  Value value;
+  value.key = std::string(param.key);
+  value.given = true;
+  value.mark = reader.mark_of(param.key);
+  value.number = std::clamp(param.fallback, param.low, param.high);
+  const Wanted wanted{.fallback = value.number, .min = param.low, .max = param.high};
+  const Node node = reader.maybe(param.key);
+  switch (param.type) {
+    case ParamSpec::Type::quantity:
+      value.number = reader.quantity(param.key, param.dimension, wanted);
+      break;
+    case ParamSpec::Type::flag:
+      value.number = reader.flag(param.key, param.fallback != 0) ? 1 : 0;
+      break;
+    case ParamSpec::Type::text:
+      value.text = reader.text(param.key, std::string(param.fallback_text));
+      break;
+    case ParamSpec::Type::choice: {
+      const std::vector<std::string_view> words = split(param.choices, '|');
+      const auto chosen = read_word(node, param.key, words, found);
+      value.text = chosen ? std::string(words[*chosen]) : std::string(param.fallback_text);
+      break;
+    }
+    case ParamSpec::Type::quantity_list:
+      for (const Node& item : reader.maybe_list(param.key)) {
+        const Wanted range{.min = param.low, .max = param.high};
+        const auto number = read_quantity(item, param.dimension, found, range);
+        if (number) value.numbers.push_back(*number);
+      }
+      break;
+    case ParamSpec::Type::text_list:
+      for (const Node& item : reader.maybe_list(param.key)) {
+        const auto word = read_text(item, found);
+        if (word) value.words.push_back(*word);
+      }
+      break;
+  }
+  return value;
+}
+
+void read_spot(Reader& reader, WrittenDevice& written, Loading& loading) {
+  written.place = reader.text("at");
+  written.place_mark = reader.mark_of("at");
+  if (reader.node().find("at").is_scalar() && loading.unit.find_place(written.place) == nullptr) {
+    std::vector<std::string_view> places;
+    for (const Place& place : loading.unit.places) places.push_back(place.id);
+    std::string hint = did_you_mean(written.place, places);
+    if (hint.empty()) hint = "known places: " + one_of(places);
+    if (!places.empty()) {
+      reader.error("at", fmt::format("unknown place '{}'", written.place), std::move(hint));
+    }
+  }
+  if (!reader.has("panel")) return;
+  written.in_panel = true;
+  const std::vector<double> spot =
+      reader.quantities("panel", Dimension::number, 2, {.fallback = 1.0, .min = 1, .max = 40});
+  written.column = static_cast<int>(spot[0]);
+  written.row = static_cast<int>(spot[1]);
+}
+
+void load_device(const Entry& entry, Builder& builder, Loading& loading) {
+  Diagnostics& found = loading.found;
+  loading.broken.insert(entry.key);  // until it is understood
+  if (!is_name(entry.key)) {
+    found.error(loading.source, entry.key_mark,
+                fmt::format("unexpected name '{}' for a device", entry.key),
+                "letters, digits, - and _; at most 24 of them");
+    return;
+  }
+  Reader reader(entry.value, found, fmt::format("device '{}'", entry.key));
+  if (!reader.ok()) return;
+  const Node kind_node = reader.required("kind");
+  const circuit::Kind* kind = nullptr;
+  if (kind_node.exists()) {
+    const std::vector<std::string_view> names = circuit::kind_names();
+    const auto chosen = read_word(kind_node, "kind of device", names, found);
+    if (chosen) kind = circuit::find_kind(names[*chosen]);
+  }
+  WrittenDevice written;
+  written.name = entry.key;
+  written.mark = entry.key_mark;
+  read_spot(reader, written, loading);
+  if (reader.has("drives")) {
+    written.drives = reader.text("drives");
+    written.drives_mark = reader.mark_of("drives");
+  }
+  if (kind == nullptr) {
+    reader.take_all_keys();  // nobody knows which it may have
+    return;
+  }
+  const int errors_before = found.error_count();
+  std::vector<Value> values;
+  for (const ParamSpec& param : kind->params) {
+    if (reader.has(param.key)) {
+      values.push_back(read_value(reader, param, found));
+    } else if (param.required) {
+      reader.required(param.key);
+    }
+  }
+  reader.finish();
+  if (found.error_count() != errors_before) return;
+  const circuit::DeviceId id =
+      builder.add_device(entry.key, kind->name, std::move(values), entry.key_mark);
+  if (!id.valid()) return;
+  loading.broken.erase(loading.broken.find(entry.key));
+  loading.devices.push_back(std::move(written));
+}
+
+void load_devices(Reader& file, Builder& builder, Loading& loading) {
+  const Node devices = file.required("devices");
+  if (!devices.exists()) return;
+  Reader reader(devices, loading.found, "devices");
+  reader.take_all_keys();
+  std::set<std::string_view> seen;
+  for (const Entry& entry : devices.entries()) {
+    if (!seen.insert(entry.key).second) continue;  // reported as a duplicate key
+    load_device(entry, builder, loading);
+  }
+  // Two things cannot sit in one place of a panel.
+  for (std::size_t i = 0; i < loading.devices.size(); ++i) {
+    const WrittenDevice& a = loading.devices[i];
+    for (std::size_t j = 0; j < i && a.in_panel; ++j) {
+      const WrittenDevice& b = loading.devices[j];
+      if (b.in_panel && a.place == b.place && a.column == b.column && a.row == b.row) {
+        loading.found.error(loading.source, a.mark,
+                            fmt::format("duplicate panel position: '{}' and '{}' both sit in "
+                                        "column {}, row {}",
+                                        b.name, a.name, a.column, a.row));
+      }
+    }
+  }
+}
+
+std::optional<Rung> read_rung(const Node& list, Loading& loading, int depth);
+
+std::optional<RungItem> read_item(const Node& node, Loading& loading, int depth) {
+  RungItem item;
+  item.mark = node.mark();
+  if (node.is_scalar()) {
+    item.name = node.text();
+    if (is_dotted_name(item.name)) return item;
+    loading.found.error(loading.source, node.mark(),
+                        fmt::format("unexpected name '{}' in a rung", item.name),
+                        "a part is DEVICE or DEVICE.PART, a terminal DEVICE.POINT");
+    return std::nullopt;
+  }
+  if (!node.is_map()) {
+    loading.found.error(
+        loading.source, node.mark(),
+        fmt::format("expected a part, a terminal or {{any: [...]}}, found {}", node.description()));
+    return std::nullopt;
+  }
+  Reader reader(node, loading.found, "a parallel group");
+  bool good = true;
+  const std::vector<Node> branches = reader.list("any");
+  if (reader.has("any") && branches.size() < 2) {
+    reader.error("any", "expected at least two parallel branches");
+    good = false;
+  }
+  if (depth > 4) {
+    reader.error("any", "out of range: parallel groups nested deeper than 4");
+    return std::nullopt;
+  }
+  for (const Node& branch : branches) {
+    std::optional<Rung> rung;
+    if (branch.is_list()) {
+      rung = read_rung(branch, loading, depth + 1);
+    } else if (const auto only = read_item(branch, loading, depth + 1)) {
+      rung = Rung{*only};
+    }
+    if (rung) {
+      item.any.push_back(std::move(*rung));
+    } else {
+      good = false;
+    }
+  }
+  reader.finish();
+  if (!good || item.any.empty()) return std::nullopt;
+  return item;
+}
+
+std::optional<Rung> read_rung(const Node& list, Loading& loading, int depth) {
+  Rung rung;
+  bool good = true;
+  for (const Node& node : list.items()) {
+    if (auto item = read_item(node, loading, depth)) {
+      rung.push_back(std::move(*item));
+    } else {
+      good = false;
+    }
+  }
+  if (good && rung.empty()) {
+    loading.found.error(loading.source, list.mark(), "expected parts, found an empty list");
+    good = false;
+  }
+  return good ? std::optional<Rung>(std::move(rung)) : std::nullopt;
+}
+
+bool names_broken(const Rung& rung, const Loading& loading) {
+  for (const RungItem& item : rung) {
+    if (loading.broken.contains(std::string_view(item.name).substr(0, item.name.find('.')))) {
+      return true;
+    }
+    for (const Rung& branch : item.any) {
+      if (names_broken(branch, loading)) return true;
+    }
+  }
+  return false;
+}
+
+void load_rungs(Reader& file, Builder& builder, Loading& loading) {
+  const Node rungs = file.required("rungs");
+  if (!rungs.exists()) return;
+  Reader reader(rungs, loading.found, "rungs");
+  reader.take_all_keys();
+  for (const Entry& section : rungs.entries()) {
+    if (!section.value.is_list()) {
+      loading.found.error(loading.source, section.value.mark(),
+                          fmt::format("expected a list of rungs under '{}', found {}", section.key,
+                                      section.value.description()));
+      continue;
+    }
+    RungSection kept{section.key, {}};
+    for (const Node& node : section.value.items()) {
+      if (!node.is_list()) {
+        loading.found.error(
+            loading.source, node.mark(),
+            fmt::format("expected a rung such as [TB.L1, FU4, CC.coil, TB.L3], found {}",
+                        node.description()));
+        continue;
+      }
+      std::optional<Rung> rung = read_rung(node, loading, 0);
+      if (!rung) continue;
+      if (!names_broken(*rung, loading)) builder.add_rung(*rung, node.mark());
+      kept.rungs.push_back(std::move(*rung));
+    }
+    loading.unit.sections.push_back(std::move(kept));
+  }
+}
+
+circuit::WireSpec read_wire(Reader& reader, const circuit::WireSpec& usual) {
+  circuit::WireSpec spec = usual;
+  spec.length_m = reader.quantity("length", Dimension::length,
+                                  {.fallback = usual.length_m, .min = 0.01, .max = 1000});
+  spec.copper_m2 = reader.quantity("size", Dimension::wire_size,
+                                   {.fallback = usual.copper_m2, .min = 1e-7, .max = 2e-4});
+  spec.conduit = reader.text("conduit", "");
+  spec.field = reader.flag("field", false);
+  return spec;
+}
+
+void load_wires(Reader& file, Builder& builder, Loading& loading) {
+  auto wires = file.maybe_map("wires", "wires");
+  if (!wires || !wires->ok()) return;
+  circuit::WireSpec usual;
+  if (auto reader = wires->maybe_map("usual", "the usual wire")) usual = read_wire(*reader, usual);
+  builder.wire_default(usual);
+  for (const Node& node : wires->maybe_list("runs")) {
+    Reader reader(node, loading.found, "a run of wires");
+    circuit::WireRule rule;
+    rule.mark = node.mark();
+    rule.from = reader.text("from");
+    rule.to = reader.text("to", "*");
+    rule.spec = read_wire(reader, usual);
+    const bool good = reader.ok();
+    reader.finish();
+    if (good && !loading.broken.contains(rule.from) && !loading.broken.contains(rule.to)) {
+      builder.wire_rule(rule);
+    }
+  }
+  wires->finish();
+}
+
+}  // namespace
+
+void load_circuit(Reader& file, Loading& loading) {
+  Builder builder(loading.source, loading.found);
+  load_supply(file, builder, loading);
+  load_devices(file, builder, loading);
+  load_rungs(file, builder, loading);
+  load_wires(file, builder, loading);
+  // A part that is missing because its device was not understood would only be reported again.
+  if (!loading.found.has_errors()) loading.unit.circuit = builder.build();
+}
+
+}  // namespace legwork::unit

@@ -1,0 +1,292 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+
+#include "engine/base/suggest.h"
+#include "engine/circuit/kinds.h"
+#include "engine/unit/loading.h"
+
+namespace legwork::unit {
+namespace {
+
+constexpr double kMinute = 60.0;
+
+// What can be asked of a device by name: "CC.position". 0 or 1, a fraction of full speed, 0 or 1,
+// watts.
+struct DeviceQuantity {
+  std::string_view word;
+  Dimension dimension;
+};
+constexpr std::array kDeviceQuantities = {
+    DeviceQuantity{"position", Dimension::number},
+    DeviceQuantity{"speed", Dimension::fraction},
+    DeviceQuantity{"button", Dimension::number},
+    DeviceQuantity{"watts", Dimension::power},
+};
+
+constexpr std::array<std::pair<std::string_view, Sense>, 4> kSenses = {{{"look", Sense::look},
+                                                                        {"listen", Sense::listen},
+                                                                        {"feel", Sense::feel},
+                                                                        {"smell", Sense::smell}}};
+
+std::optional<Sense> sense_of(std::string_view word) {
+  for (const auto& [name, sense] : kSenses) {
+    if (name == word) return sense;
+  }
+  return std::nullopt;
+}
+
+void check_place(Reader& reader, std::string_view key, const std::string& place,
+                 const Loading& loading) {
+  if (loading.unit.find_place(place) != nullptr || loading.unit.places.empty()) return;
+  if (!reader.node().find(key).is_scalar()) return;  // reported
+  std::vector<std::string_view> places;
+  for (const Place& known : loading.unit.places) places.push_back(known.id);
+  std::string hint = did_you_mean(place, places);
+  if (hint.empty()) hint = "known places: " + one_of(places);
+  reader.error(key, fmt::format("unknown place '{}'", place), std::move(hint));
+}
+
+std::vector<std::string_view> plant_quantity_names() {
+  std::vector<std::string_view> names;
+  for (const plant::Quantity& quantity : plant::quantities()) names.push_back(quantity.name);
+  return names;
+}
+
+// The dimension of a plant quantity or of one of a device; nothing (and a finding) if there is
+// none.
+std::optional<Dimension> quantity_dimension(Reader& reader, std::string_view key,
+                                            const std::string& name, bool of_devices,
+                                            const Loading& loading) {
+  const int index = plant::find_quantity(name);
+  if (index >= 0) return plant::quantities()[static_cast<std::size_t>(index)].dimension;
+  std::vector<std::string> known;
+  for (const std::string_view quantity : plant_quantity_names()) known.emplace_back(quantity);
+  const std::size_t dot = name.find('.');
+  const std::string device = name.substr(0, dot);
+  const bool is_device = std::any_of(loading.devices.begin(), loading.devices.end(),
+                                     [&](const WrittenDevice& d) { return d.name == device; });
+  if (loading.broken.contains(device)) return std::nullopt;  // reported
+  if (of_devices && is_device && dot != std::string::npos) {
+    for (const DeviceQuantity& row : kDeviceQuantities) {
+      if (name.substr(dot + 1) == row.word) return row.dimension;
+    }
+    known.clear();
+    for (const DeviceQuantity& row : kDeviceQuantities) {
+      known.push_back(fmt::format("{}.{}", device, row.word));
+    }
+  } else if (of_devices && dot != std::string::npos) {
+    for (const WrittenDevice& d : loading.devices) known.push_back(d.name + name.substr(dot));
+  }
+  if (reader.node().find(key).is_scalar()) {
+    reader.error(key, fmt::format("unknown quantity '{}'", name), did_you_mean(name, known));
+  }
+  return std::nullopt;
+}
+
+void load_states(Reader& reader, Look& look, std::optional<Dimension> dimension, Loading& loading) {
+  const std::vector<Node> states = reader.list("states");
+  if (reader.node().find("states").exists() && states.empty()) {
+    reader.error("states", "expected at least one state");
+  }
+  for (std::size_t i = 0; i < states.size(); ++i) {
+    Reader state(states[i], loading.found, "a state");
+    LookState read;
+    read.words = local_text(state, "words", loading.found);
+    if (i == 0) {
+      if (state.has("from")) {
+        state.error("from", "unexpected key 'from' in the first state",
+                    "it is what is seen below every other threshold");
+      }
+    } else if (dimension) {
+      read.from = state.quantity("from", *dimension);
+      if (i > 1 && read.from <= look.states.back().from) {
+        state.error("from", "out of range: thresholds must rise from state to state");
+      }
+    } else {
+      state.has("from");
+    }
+    state.finish();
+    look.states.push_back(std::move(read));
+  }
+}
+
+// What can be seen of any device of its kind, where the file has no look of its own for that.
+void add_kind_looks(Loading& loading) {
+  for (const WrittenDevice& written : loading.devices) {
+    const circuit::DeviceId id = loading.unit.circuit.find_device(written.name);
+    const circuit::Device& device = loading.unit.circuit.devices[id.slot()];
+    for (const circuit::KindLook& row : device.kind->looks) {
+      Look look;
+      look.sense = sense_of(row.sense).value_or(Sense::look);
+      look.target = written.name;
+      look.place = written.place;
+      look.minutes = 0.5;
+      look.quantity = fmt::format("{}.{}", written.name, row.quantity);
+      look.id = fmt::format("{} {}", written.name, row.quantity);
+      look.mark = written.mark;
+      for (const circuit::KindLook::State& state : row.states) {
+        look.states.push_back({{std::string(state.words), {}}, state.from});
+      }
+      const bool own =
+          std::any_of(loading.unit.looks.begin(), loading.unit.looks.end(), [&](const Look& other) {
+            return other.sense == look.sense && other.quantity == look.quantity;
+          });
+      if (!own) loading.unit.looks.push_back(std::move(look));
+    }
+  }
+}
+
+// The mark of the value in which a device names a sense.
+Mark mark_of_sense(const circuit::Circuit& circuit, std::string_view sense) {
+  for (const circuit::Device& device : circuit.devices) {
+    for (const circuit::Value& value : device.values) {
+      if (value.given && value.text == sense) return value.mark;
+    }
+  }
+  return circuit.supply.mark;
+}
+
+void join_senses(Loading& loading) {
+  Unit& unit = loading.unit;
+  for (const circuit::Sense& sense : unit.circuit.senses) {
+    const int index = plant::find_quantity(sense.name);
+    unit.sense_links.push_back({index});
+    const Mark mark = mark_of_sense(unit.circuit, sense.name);
+    if (index < 0) {
+      loading.found.error(loading.source, mark, fmt::format("unknown quantity '{}'", sense.name),
+                          did_you_mean(sense.name, plant_quantity_names()));
+      continue;
+    }
+    const Dimension dimension = plant::quantities()[static_cast<std::size_t>(index)].dimension;
+    if (dimension != sense.dimension) {
+      loading.found.error(
+          loading.source, mark,
+          fmt::format("expected {} to sense, found '{}', which is {}",
+                      dimension_name(sense.dimension), sense.name, dimension_name(dimension)));
+    }
+  }
+}
+
+void join_loads(Loading& loading) {
+  Unit& unit = loading.unit;
+  unit.load_links.assign(unit.circuit.loads.size(), {});
+  for (const WrittenDevice& written : loading.devices) {
+    if (!written.drives_mark.known()) continue;
+    const circuit::LoadId load = unit.circuit.find_load(written.name);
+    const int drive = plant::find_drive(written.drives);
+    if (!load.valid()) {
+      loading.found.error(
+          loading.source, written.drives_mark,
+          fmt::format("unexpected key 'drives': '{}' moves nothing in the plant", written.name),
+          "motors, heaters and valves do");
+    } else if (drive < 0) {
+      std::vector<std::string_view> names;
+      for (const plant::Drive& row : plant::drives()) names.push_back(row.name);
+      std::string hint = did_you_mean(written.drives, names);
+      if (hint.empty()) hint = "known: " + one_of(names);
+      loading.found.error(loading.source, written.drives_mark,
+                          fmt::format("unknown drive '{}'", written.drives), std::move(hint));
+    } else {
+      unit.load_links[load.slot()].plant_index = drive;
+    }
+  }
+}
+
+}  // namespace
+
+void load_places(Reader& file, Loading& loading) {
+  const Node places = file.required("places");
+  if (!places.exists()) return;
+  Reader reader(places, loading.found, "places");
+  reader.take_all_keys();
+  for (const Entry& entry : places.entries()) {
+    Reader place(entry.value, loading.found, fmt::format("place '{}'", entry.key));
+    Place read;
+    read.id = entry.key;
+    read.name = local_text(place, "name", loading.found);
+    const Wanted walk{.fallback = kMinute, .min = 0, .max = 120 * kMinute};
+    read.walk_minutes = place.quantity("walk", Dimension::time, walk) / kMinute;
+    const Wanted first{.fallback = read.walk_minutes * kMinute, .min = 0, .max = 120 * kMinute};
+    read.first_walk_minutes = place.quantity("first walk", Dimension::time, first) / kMinute;
+    read.outdoors = place.flag("outdoors", false);
+    read.in_box = place.flag("in box", false);
+    for (const Node& caution : place.maybe_list("cautions")) {
+      read.cautions.push_back(read_text(caution, loading.found).value_or(""));
+    }
+    place.finish();
+    if (loading.unit.find_place(read.id) == nullptr) loading.unit.places.push_back(std::move(read));
+  }
+}
+
+void load_looks(Reader& file, Loading& loading) {
+  const Node looks = file.maybe("looks");
+  if (!looks.exists()) return;
+  Reader all(looks, loading.found, "looks");
+  all.take_all_keys();
+  for (const Entry& entry : looks.entries()) {
+    Reader reader(entry.value, loading.found, fmt::format("look '{}'", entry.key));
+    Look look;
+    look.id = entry.key;
+    look.mark = entry.key_mark;
+    look.sense = reader.choice<Sense>("sense", {kSenses.begin(), kSenses.end()});
+    look.target = reader.text("target");
+    look.place = reader.text("at");
+    check_place(reader, "at", look.place, loading);
+    look.minutes =
+        reader.quantity("takes", Dimension::time, {.fallback = kMinute, .min = 0, .max = 3600}) /
+        kMinute;
+    look.quantity = reader.text("of");
+    const auto dimension = quantity_dimension(reader, "of", look.quantity, true, loading);
+    look.error_rate =
+        reader.quantity("mistaken", Dimension::fraction, {.fallback = 0.03, .min = 0, .max = 0.5});
+    look.needs = reader.choice<std::string>("needs", {{"guard off", "guard off"}, {"lamp", "lamp"}},
+                                            std::string());
+    load_states(reader, look, dimension, loading);
+    reader.finish();
+    loading.unit.looks.push_back(std::move(look));
+  }
+}
+
+void load_probes(Reader& file, Loading& loading) {
+  if (auto gauges = file.maybe_map("gauges", "gauges")) {
+    loading.unit.gauge_place = gauges->text("at");
+    check_place(*gauges, "at", loading.unit.gauge_place, loading);
+    gauges->finish();
+  }
+  const Node probes = file.maybe("probes");
+  if (!probes.exists()) return;
+  Reader all(probes, loading.found, "probes");
+  all.take_all_keys();
+  for (const Entry& entry : probes.entries()) {
+    Reader reader(entry.value, loading.found, fmt::format("probe '{}'", entry.key));
+    ProbePoint probe;
+    probe.id = entry.key;
+    probe.name = local_text(reader, "name", loading.found);
+    probe.place = reader.text("at");
+    check_place(reader, "at", probe.place, loading);
+    probe.quantity = reader.text("of");
+    const auto dimension = quantity_dimension(reader, "of", probe.quantity, false, loading);
+    if (dimension && *dimension != Dimension::temperature) {
+      reader.error("of", fmt::format("expected a temperature to read, found '{}', which is {}",
+                                     probe.quantity, dimension_name(*dimension)));
+    }
+    probe.air = reader.flag("air", false);
+    probe.shiny = reader.flag("shiny", false);
+    reader.finish();
+    loading.unit.probes.push_back(std::move(probe));
+  }
+}
+
+void join_circuit(Loading& loading) {
+  for (const WrittenDevice& written : loading.devices) {
+    loading.unit.spots.push_back({loading.unit.circuit.find_device(written.name), written.place,
+                                  written.column, written.row, written.in_panel});
+  }
+  join_senses(loading);
+  join_loads(loading);
+  if (!loading.found.has_errors()) add_kind_looks(loading);
+}
+
+}  // namespace legwork::unit
