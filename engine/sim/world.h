@@ -21,6 +21,7 @@
 
 #include <cstdint>
 #include <functional>
+#include <memory>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -33,6 +34,7 @@
 #include "engine/fault/repairs.h"
 #include "engine/fault/scenario.h"
 #include "engine/plant/plant.h"
+#include "engine/sim/couple.h"
 #include "engine/unit/unit.h"
 
 namespace legwork::sim {
@@ -67,6 +69,16 @@ struct Jumper {
   circuit::TerminalId a, b;
 };
 
+// What the machine is doing, in the words of a ticket.
+struct Doing {
+  bool calling = false;          // the box thermostat asks for cooling
+  bool compressor = false;       // turns
+  bool evaporator_fans = false;  // all of them
+  bool condenser_fans = false;   // all of them
+  bool in_defrost = false;       // a clock stands in defrost
+  bool heating = false;          // defrost heaters are warm
+};
+
 class World {
  public:
   World(unit::UnitPtr healthy, std::vector<fault::Fault> faults, Surroundings surroundings);
@@ -85,14 +97,19 @@ class World {
   const circuit::Electrics& electrics() const { return electrics_; }
   const circuit::State& circuit() const { return circuit_; }
   const plant::State& plant() const { return plant_; }
-  plant::Outputs outputs() const;
+  const plant::Inputs& inputs() const { return inputs_; }
+  const plant::Outputs& outputs() const { return outputs_; }
+  Doing doing() const;
+  const Coupling& coupling() const { return *coupling_; }
   const std::vector<fault::Fault>& faults() const { return faults_; }  // still there, acting or not
   const Surroundings& surroundings() const { return surroundings_; }
   std::int64_t tick() const { return tick_; }
   double time_of_day_s() const;
-  double quantity(std::string_view name) const;  // plant quantity, or "CC.position", "CF1.speed"
-  bool chattering() const;
-  std::vector<std::string> chatter_members() const;
+  // Of the plant ("box.air", plant::quantities) or of a device: "CC.position" (of its first moving
+  // part, 0 or 1), "OL.button" (1: out), "CF1.speed" (1 = synchronous, signed), "DH1.watts".
+  // Not a number if there is none of that name.
+  double quantity(std::string_view name) const;
+  std::vector<std::string> chattering() const;  // names of those that chatter now
   const std::vector<Event>& events() const { return events_; }
   void keep_events(bool keep) { keep_events_ = keep; }
   // Integers that a person could have seen: positions, rounded readings.
@@ -110,7 +127,10 @@ class World {
   void set_surroundings(const Surroundings& now);
   void wash_condenser();  // wets the fins
   void lose_charge(double kg);
-  void add_fault(const fault::Fault& fault);
+  // A fault that begins now (or at its onset, counted from now).
+  void add_fault(fault::Fault fault);
+  // The clocks of site and machine set to that time of day, nothing else.
+  void set_time_of_day(double clock_s);
   // Ends what the repair cures, and gives a replaced part a fresh state. True if it cured anything.
   bool repair(const fault::Repair& repair);
 
@@ -124,33 +144,49 @@ class World {
   void rebuild();       // current_ from healthy_, acting faults, moved wires, jumpers
   bool judge_onsets();  // true if a fault came or went
   void tick_once();
+  void settle_now();  // after a hand's doing: no time passes
+  void record(const circuit::SettleReport& report);
+  void renew(circuit::DeviceId device, const std::string& part);
 
   unit::UnitPtr healthy_;
   unit::UnitPtr current_;
   std::vector<fault::Fault> faults_;
   std::vector<std::int8_t> acting_;
-  std::vector<std::int64_t> bad_until_;
+  std::vector<std::int64_t> since_;      // tick from which each onset counts
+  std::vector<std::int64_t> bad_until_;  // intermittents: acting until then at least
   std::vector<Moved> moved_;
   std::vector<Jumper> jumpers_;
+  std::int64_t shaken_ = 0;  // ticks that the compressor has turned without a stop
+  double charge_fraction_ = 1;
   bool has_onsets_ = false;
   Surroundings surroundings_;
   circuit::Electrics electrics_;
   circuit::State circuit_;
+  std::shared_ptr<const Coupling> coupling_;
+  std::vector<double> senses_;
+  std::vector<circuit::ShaftLoad> loads_;
   plant::State plant_;
   plant::Inputs inputs_;
+  plant::Outputs outputs_{};
   std::int64_t tick_ = 0;
   bool keep_events_ = true;
   std::vector<Event> events_;
 };
 
+// A healthy unit brought to a state, then given faults, then run on: what `legwork reading` asks.
+// Nothing if the healthy unit has no such state. With faults, `ticks` of 0 means one minute.
+std::optional<World> world_in_state(const unit::UnitPtr& unit, State state,
+                                    const std::vector<fault::Fault>& faults,
+                                    const Surroundings& surroundings, std::int64_t ticks = 0);
+
 // What a scenario's world is when the technician arrives. `clock_s` of the ticket is the time at
 // that moment. `matched` false: the fault never shows what `found` says within 48 h.
 struct Arrival {
   bool matched = false;
-  World world;
+  World world;             // at the match, or after 48 h
   std::int64_t ticks = 0;  // from healthy to arrival
 };
-Arrival arrive(unit::UnitPtr unit, const std::vector<fault::Fault>& faults,
+Arrival arrive(const unit::UnitPtr& unit, const std::vector<fault::Fault>& faults,
                const fault::Scenario& scenario);
 
 }  // namespace legwork::sim

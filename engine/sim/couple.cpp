@@ -1,0 +1,120 @@
+#include "engine/sim/couple.h"
+
+#include <numbers>
+#include <string_view>
+
+namespace legwork::sim {
+namespace {
+
+// Loads whose watts go somewhere besides what they drive.
+struct HeatRow {
+  std::string_view drive;
+  std::string_view heat;
+};
+constexpr HeatRow kHeat[] = {
+    {"compressor.speed", "compressor.loss"},
+    {"evaporator.fan 1", "evaporator.fan heat"},
+    {"evaporator.fan 2", "evaporator.fan heat"},
+};
+
+bool begins_with(std::string_view text, std::string_view start) {
+  return text.substr(0, start.size()) == start;
+}
+
+}  // namespace
+
+Coupling couple(const unit::Unit& unit) {
+  Coupling coupling;
+  const circuit::Circuit& circuit = unit.circuit;
+  coupling.box_air = plant::find_quantity("box.air");
+  coupling.sense_quantity.assign(circuit.senses.size(), -1);
+  for (std::size_t i = 0; i < circuit.senses.size() && i < unit.sense_links.size(); ++i) {
+    coupling.sense_quantity[i] = unit.sense_links[i].plant_index;
+  }
+  coupling.lines.resize(circuit.loads.size());
+  for (std::size_t i = 0; i < circuit.loads.size() && i < unit.load_links.size(); ++i) {
+    Coupling::Line& line = coupling.lines[i];
+    line.drive = unit.load_links[i].plant_index;
+    if (line.drive < 0) continue;
+    const plant::Drive& row = plant::drives()[static_cast<std::size_t>(line.drive)];
+    line.adds = row.adds;
+    for (const HeatRow& heat : kHeat) {
+      if (heat.drive == row.name) line.heat_drive = plant::find_drive(heat.heat);
+    }
+    const circuit::Load& load = circuit.loads[i];
+    if (row.name == "compressor.speed") {
+      line.is_compressor = true;
+      coupling.compressor_machine = load.machine.index;
+      coupling.compressor_gain = load.gain;
+    }
+    const bool is_fan = row.name.find(".fan ") != std::string_view::npos && !row.adds;
+    if (is_fan && load.machine.valid()) line.share = circuit.machines[load.machine.slot()].blade;
+    if (is_fan && begins_with(row.name, "evaporator")) {
+      coupling.evaporator_fans.push_back(static_cast<int>(i));
+    }
+    if (is_fan && begins_with(row.name, "condenser")) {
+      coupling.condenser_fans.push_back(static_cast<int>(i));
+    }
+    if (row.name == "liquid line.valve") coupling.liquid_valve = static_cast<int>(i);
+  }
+  for (std::size_t i = 0; i < circuit.actuators.size(); ++i) {
+    const circuit::Actuator& actuator = circuit.actuators[i];
+    if (actuator.kind == circuit::ActuatorKind::clock) {
+      coupling.clocks.push_back(static_cast<int>(i));
+    }
+    if (actuator.kind == circuit::ActuatorKind::threshold && actuator.row >= 0) {
+      const circuit::Threshold& threshold =
+          circuit.thresholds[static_cast<std::size_t>(actuator.row)];
+      if (threshold.sense.valid() &&
+          coupling.sense_quantity[threshold.sense.slot()] == coupling.box_air) {
+        coupling.box_thermostats.push_back(static_cast<int>(i));
+      }
+    }
+  }
+  return coupling;
+}
+
+void sense(const Coupling& coupling, const plant::Params& params, const plant::Outputs& outputs,
+           const plant::State& state, std::vector<double>& senses) {
+  senses.resize(coupling.sense_quantity.size());
+  for (std::size_t i = 0; i < senses.size(); ++i) {
+    const int quantity = coupling.sense_quantity[i];
+    senses[i] = quantity < 0 ? 0 : plant::value_of(quantity, params, outputs, state);
+  }
+}
+
+void drive(const Coupling& coupling, const std::vector<circuit::Drive>& drives,
+           const plant::Outputs& outputs, plant::Inputs& inputs) {
+  const std::span<const plant::Drive> rows = plant::drives();
+  const auto at = [&rows, &inputs](int drive) -> double& {
+    return rows[static_cast<std::size_t>(drive)].of(inputs);
+  };
+  for (const Coupling::Line& line : coupling.lines) {
+    if (line.drive >= 0) at(line.drive) = 0;
+    if (line.heat_drive >= 0) at(line.heat_drive) = 0;
+  }
+  for (std::size_t i = 0; i < coupling.lines.size() && i < drives.size(); ++i) {
+    const Coupling::Line& line = coupling.lines[i];
+    if (line.drive < 0) continue;
+    const double value = drives[i].value * line.share;
+    double& input = at(line.drive);
+    input = line.adds ? input + value : value;
+    if (line.heat_drive < 0) continue;
+    double watts = drives[i].watts;
+    if (line.is_compressor) watts -= outputs.shaft_w;  // that part goes into the gas
+    if (watts > 0) at(line.heat_drive) += watts;
+  }
+}
+
+void load(const Coupling& coupling, const plant::Params& params, const plant::Outputs& outputs,
+          std::vector<circuit::ShaftLoad>& loads) {
+  if (coupling.compressor_machine < 0) return;
+  const auto machine = static_cast<std::size_t>(coupling.compressor_machine);
+  if (loads.size() <= machine) loads.resize(machine + 1);
+  // Synchronous watts: torque at synchronous speed, which is full speed times the gain.
+  const double synchronous = 2 * std::numbers::pi * params.rotation_hz * coupling.compressor_gain;
+  const double watts = outputs.torque_nm * synchronous;
+  loads[machine].constant_w = watts > 0 ? watts : 0;
+}
+
+}  // namespace legwork::sim

@@ -1,0 +1,281 @@
+#include "engine/sim/world.h"
+
+#include <fmt/format.h>
+
+#include <cassert>
+#include <limits>
+
+#include "engine/base/fingerprint.h"
+
+namespace legwork::sim {
+namespace {
+
+using circuit::ActuatorKind;
+using circuit::Circuit;
+
+constexpr std::int64_t kTickUs = 250'000;
+constexpr double kTurns = 0.3;  // of full speed: counts as running
+
+// Middle between the points of the box thermostat: where a healthy box stands.
+double resting_box_k(const unit::Unit& unit, const Coupling& coupling) {
+  if (coupling.box_thermostats.empty()) return 276;
+  const circuit::Actuator& actuator =
+      unit.circuit.actuators[static_cast<std::size_t>(coupling.box_thermostats.front())];
+  const circuit::Threshold& threshold =
+      unit.circuit.thresholds[static_cast<std::size_t>(actuator.row)];
+  return 0.5 * (threshold.high + threshold.low);
+}
+
+std::shared_ptr<const Circuit> circuit_of(const unit::UnitPtr& unit) {
+  return std::shared_ptr<const Circuit>(unit, &unit->circuit);
+}
+
+plant::Inputs still_inputs(const Surroundings& surroundings) {
+  plant::Inputs inputs;
+  inputs.outdoor_k = surroundings.outdoor_k;
+  inputs.outdoor_humidity = surroundings.humidity;
+  inputs.room_k = surroundings.room_k;
+  inputs.room_humidity = surroundings.humidity;
+  inputs.door_open = surroundings.door_open ? 1 : 0;
+  return inputs;
+}
+
+}  // namespace
+
+World::World(unit::UnitPtr healthy, std::vector<fault::Fault> faults, Surroundings surroundings)
+    : healthy_(std::move(healthy)),
+      current_(healthy_),
+      surroundings_(surroundings),
+      electrics_(circuit_of(current_)),
+      circuit_(circuit::initial_state(current_->circuit, surroundings.clock_s)),
+      coupling_(std::make_shared<const Coupling>(couple(*current_))),
+      inputs_(still_inputs(surroundings)) {
+  charge_fraction_ = current_->plant.charge_fraction;
+  plant::Inputs standing = inputs_;
+  if (coupling_->liquid_valve >= 0) standing.liquid_valve = 0;
+  plant_ = plant::settled(current_->plant, standing, resting_box_k(*current_, *coupling_));
+  outputs_ = plant::observe(current_->plant, inputs_, plant_);
+  for (fault::Fault& fault : faults) {
+    faults_.push_back(std::move(fault));
+    acting_.push_back(0);
+    since_.push_back(0);
+    bad_until_.push_back(0);
+  }
+  if (judge_onsets()) rebuild();
+  settle_now();
+}
+
+void World::rebuild() {
+  std::vector<fault::Fault> acting;
+  for (std::size_t i = 0; i < faults_.size(); ++i) {
+    if (acting_[i] != 0) acting.push_back(faults_[i]);
+  }
+  if (acting.empty() && moved_.empty() && jumpers_.empty()) {
+    current_ = healthy_;
+  } else {
+    auto changed = std::make_shared<unit::Unit>(fault::with_faults(*healthy_, acting));
+    for (const Moved& moved : moved_) {
+      changed->circuit =
+          circuit::move_wire(changed->circuit, moved.wire, moved.to_end, moved.terminal);
+    }
+    for (const Jumper& jumper : jumpers_) {
+      changed->circuit = circuit::add_jumper(changed->circuit, jumper.a, jumper.b);
+    }
+    current_ = std::move(changed);
+  }
+  electrics_ = circuit::Electrics(circuit_of(current_));
+  circuit_ = circuit::carry_over(circuit_, current_->circuit);
+  coupling_ = std::make_shared<const Coupling>(couple(*current_));
+  if (current_->plant.charge_fraction != charge_fraction_) {
+    charge_fraction_ = current_->plant.charge_fraction;
+    plant_ = plant::with_charge(current_->plant, plant_);
+  }
+}
+
+// Which faults act at this tick? True if any came or went.
+bool World::judge_onsets() {
+  bool changed = false;
+  has_onsets_ = false;
+  for (std::size_t i = 0; i < faults_.size(); ++i) {
+    const fault::Onset& onset = faults_[i].onset;
+    const std::int64_t age = tick_ - since_[i];
+    bool acts = true;
+    switch (onset.when) {
+      case fault::When::always:
+        break;
+      case fault::When::after:
+        acts = age >= seconds(onset.after_s);
+        break;
+      case fault::When::intermittent: {
+        const bool was = acting_[i] != 0;
+        switch (onset.trigger) {
+          case fault::Trigger::time: {
+            const std::int64_t period = seconds(onset.period_s);
+            acts = period > 0 && age % period < seconds(onset.bad_s);
+            break;
+          }
+          case fault::Trigger::vibration:
+            if (inputs_.compressor_speed > kTurns || inputs_.compressor_speed < -kTurns) {
+              // It takes some shaking to open, and stays open for a while once it has.
+              if (!was && ++shaken_ >= seconds(20)) bad_until_[i] = tick_ + seconds(onset.bad_s);
+            } else {
+              shaken_ = 0;
+            }
+            acts = tick_ < bad_until_[i];
+            break;
+          case fault::Trigger::temperature:
+          case fault::Trigger::pressure: {
+            const double now = quantity(onset.quantity);
+            const bool beyond_on = onset.on >= onset.off ? now >= onset.on : now <= onset.on;
+            const bool beyond_off = onset.on >= onset.off ? now <= onset.off : now >= onset.off;
+            acts = was ? !beyond_off : beyond_on;
+            break;
+          }
+        }
+        break;
+      }
+    }
+    if (onset.when != fault::When::always) has_onsets_ = true;
+    const std::int8_t now = acts ? 1 : 0;
+    changed = changed || now != acting_[i];
+    acting_[i] = now;
+  }
+  return changed;
+}
+
+void World::record(const circuit::SettleReport& report) {
+  if (!keep_events_) return;
+  // A device that moved twice within a tick ended where it stands now: count back from there.
+  const std::vector<circuit::ActuatorId>& moved = report.moved;
+  for (std::size_t i = 0; i < moved.size(); ++i) {
+    std::size_t later = 0;
+    for (std::size_t j = i + 1; j < moved.size(); ++j) later += moved[j] == moved[i] ? 1u : 0u;
+    const std::int8_t end = circuit_.position[moved[i].slot()];
+    const std::int8_t then = later % 2 == 0 ? end : static_cast<std::int8_t>(1 - end);
+    events_.push_back({tick_, moved[i], then});
+  }
+}
+
+void World::settle_now() {
+  sense(*coupling_, current_->plant, outputs_, plant_, senses_);
+  load(*coupling_, current_->plant, outputs_, loads_);
+  record(electrics_.advance(circuit_, senses_, loads_, 0));
+  drive(*coupling_, electrics_.drives(), outputs_, inputs_);
+}
+
+void World::tick_once() {
+  if (has_onsets_ && judge_onsets()) rebuild();
+  sense(*coupling_, current_->plant, outputs_, plant_, senses_);
+  load(*coupling_, current_->plant, outputs_, loads_);
+  const circuit::SettleReport report = electrics_.advance(circuit_, senses_, loads_, kTickUs);
+  if (!report.moved.empty()) record(report);
+  drive(*coupling_, electrics_.drives(), outputs_, inputs_);
+  plant_ = plant::step(current_->plant, inputs_, plant_);
+  outputs_ = plant::observe(current_->plant, inputs_, plant_);
+  ++tick_;
+}
+
+void World::run(std::int64_t ticks) {
+  for (std::int64_t i = 0; i < ticks; ++i) tick_once();
+}
+
+bool World::run_until(const std::function<bool(const World&)>& stop, std::int64_t limit) {
+  for (std::int64_t i = 0; i < limit; ++i) {
+    tick_once();
+    if (stop(*this)) return true;
+  }
+  return false;
+}
+
+double World::time_of_day_s() const {
+  const std::int64_t day = 86'400'000'000;
+  return static_cast<double>((circuit_.day_us + circuit_.now_us) % day) / 1e6;
+}
+
+Doing World::doing() const {
+  Doing doing;
+  const auto turns = [this](int load) {
+    const double value = electrics_.drives()[static_cast<std::size_t>(load)].value;
+    return value > kTurns || value < -kTurns;
+  };
+  doing.calling = coupling_->box_thermostats.empty();
+  for (const int thermostat : coupling_->box_thermostats) {
+    doing.calling = doing.calling || circuit_.position[static_cast<std::size_t>(thermostat)] == 1;
+  }
+  doing.compressor = inputs_.compressor_speed > kTurns || inputs_.compressor_speed < -kTurns;
+  doing.evaporator_fans = !coupling_->evaporator_fans.empty();
+  for (const int fan : coupling_->evaporator_fans) {
+    doing.evaporator_fans = doing.evaporator_fans && turns(fan);
+  }
+  doing.condenser_fans = !coupling_->condenser_fans.empty();
+  for (const int fan : coupling_->condenser_fans) {
+    doing.condenser_fans = doing.condenser_fans && turns(fan);
+  }
+  for (const int clock : coupling_->clocks) {
+    doing.in_defrost = doing.in_defrost || circuit_.position[static_cast<std::size_t>(clock)] == 1;
+  }
+  doing.heating = inputs_.defrost_w > 1;
+  return doing;
+}
+
+double World::quantity(std::string_view name) const {
+  if (const int index = plant::find_quantity(name); index >= 0) {
+    return plant::value_of(index, current_->plant, outputs_, plant_);
+  }
+  const std::size_t dot = name.rfind('.');
+  const double none = std::numeric_limits<double>::quiet_NaN();
+  if (dot == std::string_view::npos) return none;
+  const Circuit& circuit = current_->circuit;
+  const circuit::DeviceId device = circuit.find_device(name.substr(0, dot));
+  if (!device.valid()) return none;
+  const std::string_view property = name.substr(dot + 1);
+  const auto of_actuator = [&](bool (*wanted)(const circuit::Actuator&)) {
+    for (std::size_t i = 0; i < circuit.actuators.size(); ++i) {
+      if (circuit.actuators[i].device == device && wanted(circuit.actuators[i])) {
+        return static_cast<double>(circuit_.position[i]);
+      }
+    }
+    return none;
+  };
+  if (property == "position") {
+    return of_actuator([](const circuit::Actuator&) { return true; });
+  }
+  if (property == "button") {
+    return of_actuator([](const circuit::Actuator& a) { return a.kind == ActuatorKind::heat; });
+  }
+  if (property == "handle") {
+    return of_actuator([](const circuit::Actuator& a) { return a.kind == ActuatorKind::hand; });
+  }
+  for (std::size_t i = 0; i < circuit.machines.size() && property == "speed"; ++i) {
+    if (circuit.machines[i].device == device) return circuit_.speed[i];
+  }
+  for (std::size_t i = 0; i < circuit.loads.size() && property == "watts"; ++i) {
+    if (circuit.loads[i].device == device) return electrics_.drives()[i].watts;
+  }
+  return none;
+}
+
+std::vector<std::string> World::chattering() const {
+  std::vector<std::string> names;
+  const Circuit& circuit = current_->circuit;
+  for (std::size_t i = 0; i < circuit.actuators.size(); ++i) {
+    if (circuit_.chatter[i] == 0) continue;
+    names.push_back(circuit.devices[circuit.actuators[i].device.slot()].name);
+  }
+  return names;
+}
+
+std::uint64_t World::fingerprint() const {
+  Fingerprint print;
+  const auto rounded = [](double value, double step) {
+    const double scaled = value / step;
+    return static_cast<std::int64_t>(scaled < 0 ? scaled - 0.5 : scaled + 0.5);
+  };
+  print.add(tick_);
+  for (const std::int8_t position : circuit_.position) print.add(static_cast<int>(position));
+  print.add(rounded(outputs_.suction_pa, 6895)).add(rounded(outputs_.discharge_pa, 6895));
+  print.add(rounded(outputs_.box_k, 0.5)).add(rounded(outputs_.coil_k, 0.5));
+  return print.value();
+}
+
+}  // namespace legwork::sim
