@@ -47,7 +47,8 @@ bool read_severity(const Mode& mode, std::string_view text, double& severity, st
       return true;
     }
   }
-  const ParsedQuantity number = parse_quantity(text, Dimension::fraction);
+  ParsedQuantity number = parse_quantity(text, mode.dimension);
+  if (!number.ok) number = parse_quantity(text, Dimension::number);  // bare: SI
   if (!number.ok) {
     const std::string known = level_words(mode);
     error = fmt::format("expected a number as the severity of '{}', found '{}'{}", mode.how, text,
@@ -105,9 +106,16 @@ std::optional<Fault> parse_fault(const Unit& unit, std::string_view text, std::s
   return fault;
 }
 
-std::string text(const Fault& fault) {
+std::string text(const Unit& unit, const Fault& fault) {
   if (fault.severity == kUsualSeverity) return fmt::format("{}: {}", fault.what, fault.how);
-  return fmt::format("{}: {}: {}", fault.what, fault.how, fault.severity);
+  std::string severity = fmt::format("{}", fault.severity);
+  const std::vector<Mode> modes = modes_of(unit, fault.what);
+  if (const Mode* mode = find_mode(modes, fault.how); mode != nullptr) {
+    for (const Level& level : mode->levels) {
+      if (level.severity == fault.severity && !level.words.empty()) severity = level.words;
+    }
+  }
+  return fmt::format("{}: {}: {}", fault.what, fault.how, severity);
 }
 
 Unit with_faults(const Unit& healthy, const std::vector<Fault>& faults) {

@@ -54,7 +54,7 @@ struct Onset {
   friend bool operator==(const Onset&, const Onset&) = default;
 };
 
-inline constexpr double kUsualSeverity = -1;
+inline constexpr double kUsualSeverity = -1e300;
 
 struct Fault {
   std::string what;
@@ -70,7 +70,7 @@ struct Fault {
 std::optional<Fault> parse_fault(const unit::Unit& unit, std::string_view text, std::string& error);
 
 // The same form back; the severity only where it was given.
-std::string text(const Fault& fault);
+std::string text(const unit::Unit& unit, const Fault& fault);
 
 // A copy of `healthy` with all of `faults` in it (their onsets are for the caller to judge: every
 // fault given acts). A fault that the unit does not have is our own bug: assert.

@@ -48,6 +48,7 @@ Mode mode_of(const Row& row) {
   std::stable_sort(mode.levels.begin(), mode.levels.end(),
                    [](const Level& a, const Level& b) { return a.severity < b.severity; });
   mode.usual = row.levels.empty() ? 1 : row.levels.front().severity;
+  if constexpr (requires { row.dimension; }) mode.dimension = row.dimension;
   mode.cures = cures_of(row.repairs);
   return mode;
 }

@@ -12,6 +12,7 @@
 #include <string_view>
 #include <vector>
 
+#include "engine/base/quantity.h"
 #include "engine/unit/unit.h"
 
 namespace legwork::fault {
@@ -35,11 +36,12 @@ struct Cure {
 
 // A mode as the rest of the engine sees it, whatever kind of thing it belongs to.
 struct Mode {
-  std::string how;            // "plugged inside"
-  std::string prior;          // key in assets/priors.yaml
-  std::vector<Level> levels;  // ascending; at least one. One alone: all or nothing
-  double usual = 1;           // severity when none is given
-  bool latent = false;        // nothing on a call can show it
+  std::string how;                            // "plugged inside"
+  std::string prior;                          // key in assets/priors.yaml
+  std::vector<Level> levels;                  // ascending; at least one. One alone: all or nothing
+  double usual = 1;                           // severity when none is given
+  Dimension dimension = Dimension::fraction;  // of the severity
+  bool latent = false;                        // nothing on a call can show it
   bool condition =
       false;  // of the machine, supply or people: its effect is a control doing its job
   bool per_conduit = false;  // one for a whole run of wires is enough

@@ -4,12 +4,6 @@
 #include "engine/sim/world.h"
 
 namespace legwork::sim {
-namespace {
-
-constexpr double kWashWaterKg = 2.0;
-
-}  // namespace
-
 circuit::OperateResult World::operate(const circuit::HandOperation& operation) {
   const circuit::OperateResult result =
       circuit::hand_operate(current_->circuit, circuit_, operation);
@@ -72,7 +66,7 @@ void World::set_surroundings(const Surroundings& now) {
   inputs_.door_open = now.door_open ? 1 : 0;
 }
 
-void World::wash_condenser() { plant_ = plant::washed(plant_, kWashWaterKg); }
+void World::wash_condenser() { plant_ = plant::washed(current_->plant, plant_); }
 
 void World::lose_charge(double kg) {
   // Hoses bleed vapour off the high side; nobody opens them to a vacuum.

@@ -1,6 +1,5 @@
 // Bringing a world to a state, and a scenario's world to the moment of arrival: always by running
 // it.
-#include "engine/circuit/kinds.h"
 #include "engine/sim/world.h"
 
 namespace legwork::sim {
@@ -47,13 +46,40 @@ constexpr StateRow kStates[] = {
 
 const StateRow& row_of(State state) { return kStates[static_cast<std::size_t>(state)]; }
 
-// The handle that a technician locks: the first one on the way in that is the unit's own.
-circuit::DeviceId main_disconnect(const circuit::Circuit& circuit) {
+int live_terminals(const World& world) {
+  int live = 0;
+  const circuit::Circuit& circuit = world.unit().circuit;
+  for (std::size_t i = 1; i < circuit.terminals.size(); ++i) {
+    const circuit::TerminalId terminal = circuit::TerminalId::of(i);
+    if (abs(world.electrics().volts(terminal)) > 30) ++live;
+  }
+  return live;
+}
+
+bool all_loads_dead(const World& world) {
+  for (const circuit::Drive& drive : world.electrics().drives()) {
+    if (drive.watts > 1) return false;
+  }
+  return true;
+}
+
+// The handle that a technician locks: of those that leave every load dead, the nearest to the unit,
+// which is the one with most still live ahead of it.
+circuit::DeviceId main_disconnect(const World& world) {
   circuit::DeviceId found;
+  int most_live = -1;
+  const circuit::Circuit& circuit = world.unit().circuit;
   for (std::size_t i = 0; i < circuit.devices.size(); ++i) {
-    if (circuit.devices[i].kind->isolates) {
-      found = circuit::DeviceId::of(i);
-      break;
+    const circuit::DeviceId device = circuit::DeviceId::of(i);
+    if (!circuit::can_operate(circuit, device, circuit::HandVerb::open)) continue;
+    World trial = world;
+    if (!trial.operate({circuit::HandVerb::open, device, 0}).done) continue;
+    trial.run(4);
+    if (!all_loads_dead(trial)) continue;
+    const int live = live_terminals(trial);
+    if (live > most_live) {
+      most_live = live;
+      found = device;
     }
   }
   return found;
@@ -73,7 +99,7 @@ std::string_view word_of(State state) { return row_of(state).word; }
 bool World::bring_to(State state) {
   const StateRow& row = row_of(state);
   if (state == State::off) {
-    const circuit::DeviceId device = main_disconnect(current_->circuit);
+    const circuit::DeviceId device = main_disconnect(*this);
     if (!device.valid() || !operate({circuit::HandVerb::open, device, 0}).done) return false;
   }
   std::int64_t steady = 0;

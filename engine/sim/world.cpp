@@ -26,6 +26,22 @@ double resting_box_k(const unit::Unit& unit, const Coupling& coupling) {
   return 0.5 * (threshold.high + threshold.low);
 }
 
+// A changed copy may say that something stands otherwise than it did (a switch left off, a button
+// not pushed, a clock that is wrong): what people left behind, and what a repair puts right.
+void take_new_starts(const Circuit& before, const Circuit& after, circuit::State& state) {
+  for (std::size_t i = 0; i < before.actuators.size() && i < after.actuators.size(); ++i) {
+    if (before.actuators[i].start != after.actuators[i].start) {
+      state.position[i] = after.actuators[i].start;
+    }
+  }
+  for (std::size_t i = 0; i < before.clocks.size() && i < after.clocks.size(); ++i) {
+    const circuit::Clock& clock = after.clocks[i];
+    const std::int64_t moved = clock.wrong_by_us - before.clocks[i].wrong_by_us;
+    std::int64_t& dial = state.dial_us[i];
+    dial = ((dial + moved) % clock.period_us + clock.period_us) % clock.period_us;
+  }
+}
+
 std::shared_ptr<const Circuit> circuit_of(const unit::UnitPtr& unit) {
   return std::shared_ptr<const Circuit>(unit, &unit->circuit);
 }
@@ -47,6 +63,7 @@ World::World(unit::UnitPtr healthy, std::vector<fault::Fault> faults, Surroundin
       current_(healthy_),
       surroundings_(surroundings),
       electrics_(circuit_of(current_)),
+      electrics_of_(current_),
       circuit_(circuit::initial_state(current_->circuit, surroundings.clock_s)),
       coupling_(std::make_shared<const Coupling>(couple(*current_))),
       inputs_(still_inputs(surroundings)) {
@@ -83,8 +100,11 @@ void World::rebuild() {
     }
     current_ = std::move(changed);
   }
+  const unit::UnitPtr before = electrics_of_;
   electrics_ = circuit::Electrics(circuit_of(current_));
+  electrics_of_ = current_;
   circuit_ = circuit::carry_over(circuit_, current_->circuit);
+  take_new_starts(before->circuit, current_->circuit, circuit_);
   coupling_ = std::make_shared<const Coupling>(couple(*current_));
   if (current_->plant.charge_fraction != charge_fraction_) {
     charge_fraction_ = current_->plant.charge_fraction;

@@ -161,6 +161,7 @@ class World {
   bool has_onsets_ = false;
   Surroundings surroundings_;
   circuit::Electrics electrics_;
+  unit::UnitPtr electrics_of_;  // the copy that it was made for
   circuit::State circuit_;
   std::shared_ptr<const Coupling> coupling_;
   std::vector<double> senses_;
