@@ -9,8 +9,7 @@
 // 6,000 counts, autorange, accuracy of the kind +-(1.0 % + 3 digits) printed with the reading. The
 // last digit moves a little, by the attempt's own seed and the number of the reading, so that two
 // readings at one place need not be alike, and a replay shows the same. Beyond the top range the
-// meter shows OVER
-// ("OL" is the overload here).
+// meter shows OVER ("OL" is the overload here).
 //
 // Functions (input resistance; all common practice, no source, unless named):
 //   volts              10 megohm, 60 Hz         low_impedance_volts  3 kilohm: bleeds ghosts away

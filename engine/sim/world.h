@@ -1,11 +1,11 @@
 // A world: one unit alive. Circuit and plant meet here and nowhere else.
 //
-//   World world(unit, {fault}, surroundings);       // as built: pumped down, box at set point,
-//   power on world.bring_to(State::cooling);                 // really simulated, not set
+//   World world(unit, {fault}, surroundings);   // pumped down, box at its set point, power on
+//   world.bring_to(State::cooling);             // really simulated, not set
 //   world.run(minutes(10));
-//   World snapshot = world;                         // copies are worlds of their own
-//   meter::measure(world.electrics(), ...);   world.outputs();
-//   world.quantity("box.air");
+//   World snapshot = world;                     // copies are worlds of their own
+//   world.quantity("box.air");  world.outputs();
+//   meter::measure(world.electrics(), ...);
 //
 // One tick is 250 ms:
 //   sense   plant quantities and the time -> positions of switches
