@@ -12,6 +12,7 @@
 
 #include <map>
 #include <memory>
+#include <set>
 #include <string>
 #include <vector>
 
@@ -64,7 +65,8 @@ struct State {
   bool moving = false;               // something changes by itself: draw on without events
   bool quit = false;
   std::string notice;  // a sentence to show at the foot of the page, until the next key or click
-  std::vector<std::string> sounds;  // begun in this frame: "contactor in", "solenoid"
+  std::vector<std::string> sounds;  // begun in this frame (sound.h): "contactor in", "solenoid"
+  std::set<std::string> hums;       // heard for as long as they stand here: "fans"
 
   std::unique_ptr<ScreenStates> screens;
 

@@ -10,6 +10,8 @@
 #include <algorithm>
 #include <cstdlib>
 
+#include "gui/player.h"
+
 namespace legwork::gui {
 namespace {
 
@@ -135,16 +137,14 @@ std::string no_display() {
   void* x11 = dlopen("libX11.so.6", RTLD_NOW | RTLD_LOCAL);
   if (x11 == nullptr) return "No display: the X library is not installed.";
   using Open = void* (*)(const char*);
-  using Close = int (*)(void*);
   const auto open = reinterpret_cast<Open>(dlsym(x11, "XOpenDisplay"));
-  const auto close = reinterpret_cast<Close>(dlsym(x11, "XCloseDisplay"));
-  void* display = open != nullptr ? open(nullptr) : nullptr;
-  if (display != nullptr && close != nullptr) close(display);
-  dlclose(x11);
+  // Left open: a display that loses its last client may start anew, just when the window is to
+  // come.
+  const void* display = open != nullptr ? open(nullptr) : nullptr;
   return display != nullptr ? std::string() : fmt::format("No display: {} does not answer.", name);
 }
 
-int run_window(State& state) {
+int run_window(State& state, bool only_first) {
   Ui ui;
   if (const std::string missing = open_ui(ui, state); !missing.empty()) {
     fmt::print(stderr, "{}\n", missing);
@@ -165,6 +165,7 @@ int run_window(State& state) {
   int uploaded = 0;
   bool again = true;
   sf::Clock clock, quiet;
+  Player player;
   while (window.isOpen() && !state.quit) {
     Input input;
     bool wake = again;
@@ -182,9 +183,11 @@ int run_window(State& state) {
     input.height = static_cast<int>(window.getSize().y);
     input.seconds = static_cast<double>(clock.restart().asSeconds());
     again = frame(ui, state, input);
+    player.play(state);
     // Events that wait their turn are worked off first; only the last of these pages is drawn.
     while (!state.queue.empty()) {
       again = frame(ui, state, {.events = {}, .width = input.width, .height = input.height});
+      player.play(state);
     }
     if (uploaded != ui.atlas_version()) {
       ImGui_ImplOpenGL3_DestroyFontsTexture();
@@ -193,6 +196,7 @@ int run_window(State& state) {
       uploaded = ui.atlas_version();
     }
     draw(state, window);
+    if (only_first) break;
   }
   ImGui_ImplOpenGL3_Shutdown();
   return 0;

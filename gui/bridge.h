@@ -12,7 +12,8 @@ namespace legwork::gui {
 // ask first.
 std::string no_display();
 
-// Works until the window is closed. Exit code.
-int run_window(State& state);
+// Works until the window is closed. Exit code. `only_first`: leaves after the first page was shown,
+// to measure how long that takes.
+int run_window(State& state, bool only_first = false);
 
 }  // namespace legwork::gui

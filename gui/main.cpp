@@ -9,6 +9,7 @@
 #include "engine/base/home.h"
 #include "gui/bridge.h"
 #include "gui/headless.h"
+#include "gui/pictures.h"
 #endif
 
 namespace {
@@ -17,7 +18,8 @@ namespace {
 int work_in_window(int count, char** words) {
   using namespace legwork::gui;
   State state;
-  std::string picture, size = "1600x1000";
+  std::string picture, pictures, size = "1600x1000";
+  bool only_first = false, places = false;
   CLI::App options("Legwork: find why the box is warm. Without options the window opens.",
                    "legwork");
   options.add_option("--ticket", state.first_ticket, "Open this ticket: mb-002");
@@ -27,7 +29,10 @@ int work_in_window(int count, char** words) {
   options.add_option("--language", state.settings.language, "en or es");
   options.add_option("--screen", state.screen)->group("");
   options.add_option("--picture", picture)->group("");
+  options.add_option("--pictures", pictures)->group("");
   options.add_option("--size", size)->group("");
+  options.add_flag("--places", places)->group("");
+  options.add_flag("--only-first", only_first)->group("");
   try {
     options.parse(count, words);
   } catch (const CLI::ParseError& error) {
@@ -38,13 +43,18 @@ int work_in_window(int count, char** words) {
     fmt::print(stderr, "{}\n", legwork::home_help());
     return 1;
   }
-  if (picture.empty()) {
+  if (!pictures.empty()) {
+    const std::string problem = save_pictures(pictures, state.home);
+    if (!problem.empty()) fmt::print(stderr, "{}\n", problem);
+    return problem.empty() ? 0 : 1;
+  }
+  if (picture.empty() && !places) {
     if (const std::string why = no_display(); !why.empty()) {
       fmt::print(stderr, "{} The terminal works without: legwork tickets, legwork work mb-002.\n",
                  why);
       return 1;
     }
-    return run_window(state);
+    return run_window(state, only_first);
   }
   int width = 0, height = 0;
   if (std::sscanf(size.c_str(), "%dx%d", &width, &height) != 2 || width < 320 || height < 240 ||
@@ -57,7 +67,12 @@ int work_in_window(int count, char** words) {
     fmt::print(stderr, "{}\n", page.problem());
     return 1;
   }
-  return page.save(picture) ? 0 : 1;
+  if (places) {
+    for (const auto& [name, place] : state.places) {
+      fmt::print("{:.0f} {:.0f} {}\n", place.middle_x(), place.middle_y(), name);
+    }
+  }
+  return picture.empty() || page.save(picture) ? 0 : 1;
 }
 #endif
 

@@ -1,0 +1,43 @@
+#include "gui/pictures.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <filesystem>
+
+#include "gui/headless.h"
+#include "gui/screens/screens.h"
+
+namespace legwork::gui {
+
+std::string save_pictures(const std::string& folder, const std::string& home) {
+  std::error_code error;
+  std::filesystem::create_directories(folder, error);
+  if (error) return fmt::format("{}: {}", folder, error.message());
+  constexpr std::pair<int, int> kSizes[] = {{1600, 1000}, {1280, 720}};
+  for (const Screen& screen : screens()) {
+    for (const auto& [width, height] : kSizes) {
+      State state;
+      state.home = home;
+      state.screen = screen.name;
+      if (screen.sample != nullptr) screen.sample(state);
+      Headless page(state, width, height);
+      if (!page.problem().empty()) return page.problem();
+      for (const Theme& theme : state.themes) {
+        for (const char* language : {"en", "es"}) {
+          state.settings.theme = theme.name;
+          state.settings.language = language;
+          page.move(-1, -1);
+          std::string name(screen.name);
+          std::replace(name.begin(), name.end(), ' ', '-');
+          const std::string path = fmt::format("{}/{}-{}-{}-{}x{}.png", folder, name, theme.name,
+                                               language, width, height);
+          if (!page.save(path)) return path + ": cannot be written";
+        }
+      }
+    }
+  }
+  return {};
+}
+
+}  // namespace legwork::gui
