@@ -35,14 +35,16 @@ Stop what_stops(const World& world, std::string_view load);
 
 // The three answers of the write-up.
 struct AnswerKey {
-  std::string stopped_by;  // open device or dead load
+  bool shown = false;      // false: the scenario's own faults never show what `found` says
+  std::string stopped_by;  // open device or dead load; empty: nothing is stopped
   circuit::Why why = circuit::Why::at_rest;
-  fault::Fault part;                 // failed part or condition and how
-  fault::Fault root;                 // may be the same
+  bool fed_but_dead = false;
+  fault::Fault part;       // failed part or condition and how
+  fault::Fault root;       // may be the same
   std::vector<std::string> repairs;  // texts; each of them cures the root
-  std::string repair_class;
+  std::string repair_class;          // the cheapest
 };
-AnswerKey answer_key(const fault::Scenario& scenario, unit::UnitPtr unit);
+AnswerKey answer_key(const fault::Scenario& scenario, const unit::UnitPtr& unit);
 
 // What one fault does to a unit, for `legwork faults UNIT` and the golden table.
 enum class Effect { stops_it, changes_a_reading, nothing_visible };
@@ -52,8 +54,10 @@ struct FaultEffect {
   std::string stopped_by;  // if it stops it
   std::string shows;  // the reading that differs most: "CC.A1 CC.A2 in cooling: 0 V, not 204 V"
   bool chatter = false;
-  bool latent = false;
+  bool failed = false;  // something was no number: a bug of ours
 };
-std::vector<FaultEffect> fault_effects(unit::UnitPtr unit, const std::vector<fault::Fault>& faults);
+std::vector<FaultEffect> fault_effects(const unit::UnitPtr& unit,
+                                       const std::vector<fault::Fault>& faults,
+                                       const Surroundings& surroundings = {});
 
 }  // namespace legwork::sim

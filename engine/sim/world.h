@@ -101,6 +101,8 @@ class World {
   const plant::Outputs& outputs() const { return outputs_; }
   Doing doing() const;
   const Coupling& coupling() const { return *coupling_; }
+  const std::vector<double>& senses() const { return senses_; }
+  const std::vector<circuit::ShaftLoad>& shaft_loads() const { return loads_; }
   const std::vector<fault::Fault>& faults() const { return faults_; }  // still there, acting or not
   const Surroundings& surroundings() const { return surroundings_; }
   std::int64_t tick() const { return tick_; }

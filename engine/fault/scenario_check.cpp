@@ -1,0 +1,53 @@
+// A scenario held against its unit.
+#include "engine/fault/scenario.h"
+
+namespace legwork::fault {
+namespace {
+
+bool check_fault(WrittenFault& written, const Scenario& scenario, const unit::Unit& unit,
+                 Diagnostics& found) {
+  std::string text = written.fault.what + ": " + written.fault.how;
+  if (!written.severity_text.empty()) text += ": " + written.severity_text;
+  std::string error;
+  const std::optional<Fault> fault = parse_fault(unit, text, error);
+  if (!fault) {
+    found.error(scenario.source, written.mark, error);
+    return false;
+  }
+  const Onset onset = written.fault.onset;
+  written.fault = *fault;
+  written.fault.onset = onset;
+  return true;
+}
+
+}  // namespace
+
+bool check_scenario(Scenario& scenario, const unit::Unit& unit, Diagnostics& found) {
+  bool good = true;
+  if (scenario.unit != unit.id) {
+    found.error(scenario.source, {},
+                "scenario is for unit '" + scenario.unit + "', not '" + unit.id + "'");
+    good = false;
+  }
+  if (!scenario.unit_hash.empty() && scenario.unit_hash != unit.content_hash) {
+    found.error(scenario.source, {},
+                "unit '" + unit.id + "' is not the one this scenario was written for",
+                "its content hash is " + unit.content_hash);
+    good = false;
+  }
+  for (WrittenFault& written : scenario.wrong) {
+    good = check_fault(written, scenario, unit, found) && good;
+  }
+  scenario.pairs.clear();
+  for (std::vector<WrittenFault>& pair : scenario.written_pairs) {
+    std::vector<Fault> faults;
+    for (WrittenFault& written : pair) {
+      good = check_fault(written, scenario, unit, found) && good;
+      faults.push_back(written.fault);
+    }
+    scenario.pairs.push_back(std::move(faults));
+  }
+  return good;
+}
+
+}  // namespace legwork::fault

@@ -1,0 +1,135 @@
+#include "engine/fault/scenario.h"
+
+#include <gtest/gtest.h>
+
+#include <filesystem>
+#include <fstream>
+#include <sstream>
+
+namespace legwork::fault {
+namespace {
+
+constexpr const char* kGood = R"(scenario: mb-900
+unit: wf-208
+title: Food pantry
+difficulty: 2
+ticket: {site: food pantry, said: {en: "It was loud, then it was not.", es: "Se paró."}, outdoor: 82 °F, time: "14:30"}
+wrong:
+  - {what: LLS, how: coil open}
+found: {box: 20 °F ± 4, compressor: off, evaporator fans: running}
+par: 30 min
+)";
+
+std::string replaced(std::string text, const std::string& from, const std::string& to) {
+  const std::size_t at = text.find(from);
+  EXPECT_NE(at, std::string::npos) << from;
+  return text.replace(at, from.size(), to);
+}
+
+TEST(Scenario, ReadsWhatIsWritten) {
+  Diagnostics found;
+  const auto scenario = load_scenario(kGood, "mb-900.yaml", found);
+  ASSERT_TRUE(scenario) << found.text();
+  EXPECT_EQ(scenario->id, "mb-900");
+  EXPECT_EQ(scenario->ticket.said.in("es"), "Se paró.");
+  EXPECT_EQ(scenario->ticket.said.in("fr"), "It was loud, then it was not.");
+  EXPECT_DOUBLE_EQ(scenario->ticket.clock_s, 14.5 * 3600);
+  EXPECT_DOUBLE_EQ(scenario->par_minutes, 30);
+  ASSERT_TRUE(scenario->found.box_k);
+  EXPECT_TRUE(scenario->found.box_k->holds(kelvin_from_fahrenheit(23.9)));
+  EXPECT_FALSE(scenario->found.box_k->holds(kelvin_from_fahrenheit(24.1)));
+  EXPECT_EQ(scenario->found.compressor, Running::off);
+  EXPECT_FALSE(scenario->found.overload);
+  ASSERT_EQ(scenario->wrong.size(), 1u);
+  EXPECT_EQ(scenario->wrong[0].fault.what, "LLS");
+  EXPECT_EQ(scenario->wrong[0].mark.line, 7);
+}
+
+TEST(Scenario, OnsetsOfEveryKind) {
+  Diagnostics found;
+  const auto scenario = load_scenario(
+      replaced(kGood, "  - {what: LLS, how: coil open}\n", R"(  - {what: A, how: b, after: 20 min}
+  - {what: A, how: b, comes and goes: {with: time, every: 30 min, for: 4 min}}
+  - {what: A, how: b, comes and goes: {with: pressure, of: head, bad at: 300 psig, good at: 250 psig}}
+  - {what: A, how: b, comes and goes: {with: vibration, for: 90 s}}
+)"),
+      "mb-900.yaml", found);
+  ASSERT_TRUE(scenario) << found.text();
+  EXPECT_EQ(scenario->wrong[0].fault.onset.when, When::after);
+  EXPECT_DOUBLE_EQ(scenario->wrong[0].fault.onset.after_s, 1200);
+  EXPECT_EQ(scenario->wrong[1].fault.onset.trigger, Trigger::time);
+  EXPECT_DOUBLE_EQ(scenario->wrong[1].fault.onset.bad_s, 240);
+  EXPECT_NEAR(scenario->wrong[2].fault.onset.on, pascals_from_psig(300), 1);
+  EXPECT_EQ(scenario->wrong[3].fault.onset.trigger, Trigger::vibration);
+}
+
+struct Mistake {
+  const char* from;
+  const char* to;
+  const char* message;
+};
+constexpr Mistake kMistakes[] = {
+    {"difficulty: 2", "difficulty: 9",
+     "mb-900.yaml:4:13: error: out of range: expected a whole number between 1 and 5, found '9'\n"
+     "    difficulty: 9\n"
+     "                ^\n"},
+    {"compressor: off", "compressor: of",
+     "mb-900.yaml:8:37: error: unknown compressor 'of'\n"
+     "    found: {box: 20 °F ± 4, compressor: of, evaporator fans: running}\n"
+     "                                        ^\n"
+     "    did you mean 'off'?\n"},
+    {"20 °F ± 4", "20 °F",
+     "mb-900.yaml:8:14: error: expected a value with its tolerance, found '20 °F'\n"
+     "    found: {box: 20 °F, compressor: off, evaporator fans: running}\n"
+     "                 ^\n"
+     "    write for example '24 °F ± 3'\n"},
+    {"\"14:30\"", "\"25:30\"",
+     "mb-900.yaml:5:112: error: expected a time of day, found '25:30'\n"},
+    {"site: food pantry, ", "", "mb-900.yaml:5:9: error: missing key 'site' in the ticket\n"},
+    {"par: 30 min", "par: 30", "mb-900.yaml:9:6: error: "},
+    {"{en: \"It was", "{de: \"It was", "mb-900.yaml:5:35: error: missing 'en' in what the caller says\n"},
+    {"how: coil open}", "how: coil open, severty: 1}",
+     "mb-900.yaml:7:33: error: unknown key 'severty' in a fault\n"},
+};
+
+TEST(Scenario, MistakesAreLocated) {
+  for (const Mistake& mistake : kMistakes) {
+    Diagnostics found;
+    const auto scenario =
+        load_scenario(replaced(kGood, mistake.from, mistake.to), "mb-900.yaml", found);
+    EXPECT_FALSE(scenario) << mistake.to;
+    EXPECT_EQ(found.text().substr(0, std::string(mistake.message).size()), mistake.message)
+        << mistake.to;
+  }
+}
+
+TEST(Scenario, EveryShippedOneLoads) {
+  int count = 0;
+  for (const auto& entry :
+       std::filesystem::directory_iterator(LEGWORK_SOURCE_DIR "/scenarios")) {
+    if (entry.path().extension() != ".yaml") continue;
+    Diagnostics found;
+    const auto scenario = load_scenario_file(entry.path().string(), found);
+    ASSERT_TRUE(scenario) << found.text();
+    EXPECT_EQ(scenario->id, entry.path().stem().string());
+    EXPECT_FALSE(scenario->ticket.said.in("es").empty());
+    ++count;
+  }
+  EXPECT_GE(count, 4);
+}
+
+// The manual's example is a scenario.
+TEST(Scenario, ExampleOfTheManualLoads) {
+  std::ifstream file(LEGWORK_SOURCE_DIR "/scenarios/README.md");
+  std::stringstream text;
+  text << file.rdbuf();
+  const std::string manual = text.str();
+  const std::size_t begin = manual.find("```yaml\n") + 8;
+  const std::size_t end = manual.find("```", begin);
+  ASSERT_LT(begin, end);
+  Diagnostics found;
+  EXPECT_TRUE(load_scenario(manual.substr(begin, end - begin), "README.md", found)) << found.text();
+}
+
+}  // namespace
+}  // namespace legwork::fault
