@@ -82,6 +82,19 @@ struct Order {
   Rows later;              // per node: its neighbours at the time it is eliminated
 };
 
+// Any order in which each node comes before what it is tied to later is as good: by height in the
+// tree, then by count of neighbours, so that steps which do not wait for each other stand in a row.
+void sort_by_height(Order& order) {
+  const int count = static_cast<int>(order.nodes.size());
+  std::vector<int> height(count, 0);
+  for (int node : order.nodes)
+    for (int other : order.later[node]) height[other] = std::max(height[other], height[node] + 1);
+  std::stable_sort(order.nodes.begin(), order.nodes.end(), [&](int a, int b) {
+    return std::pair(height[a], order.later[a].size()) <
+           std::pair(height[b], order.later[b].size());
+  });
+}
+
 // Least fill; among equals the lowest elimination tree, then fewest neighbours, then lowest number.
 Order order_of(const Network& network) {
   const int count = network.node_count;
@@ -121,6 +134,7 @@ Order order_of(const Network& network) {
     }
     order.later[best] = row;
   }
+  sort_by_height(order);
   return order;
 }
 
@@ -157,7 +171,7 @@ Plan::Plan(const Network& pattern) {
   };
 
   // Which pairs may be unsymmetric: those of such a stamp, and what their elimination reaches.
-  std::vector<char> unsymmetric(neighbours.size(), 0);
+  std::vector<char> two_way(neighbours.size(), 0);
   for (const Stamp& stamp : pattern.stamps) {
     if (stamp.symmetric) continue;
     symmetric = false;
@@ -166,7 +180,7 @@ Plan::Plan(const Network& pattern) {
         if (a == kEarth || b == kEarth || a == b) continue;
         const int low = std::min(step_of_node[index(a)], step_of_node[index(b)]);
         const int high = std::max(step_of_node[index(a)], step_of_node[index(b)]);
-        unsymmetric[place(low, high)] = 1;
+        two_way[place(low, high)] = 1;
       }
   }
   // Leaks: the own one, and one to each foreign island that magnetism reaches.
@@ -187,8 +201,7 @@ Plan::Plan(const Network& pattern) {
     for (int i = first; i < end; ++i) {
       for (int isle : leak_islands[step]) insert(leak_islands[neighbours[i].step], isle);
       for (int j = first; j < i; ++j)
-        if (unsymmetric[i] || unsymmetric[j])
-          unsymmetric[place(neighbours[j].step, neighbours[i].step)] = 1;
+        if (two_way[i] || two_way[j]) two_way[place(neighbours[j].step, neighbours[i].step)] = 1;
     }
   }
   // A foreign leak that no later pivot asks for need not be carried.
@@ -213,11 +226,13 @@ Plan::Plan(const Network& pattern) {
     for (int i = neighbour_first[step]; i < neighbour_first[step + 1]; ++i)
       neighbours[i].upper = neighbours[i].lower = slot++;
     for (int i = neighbour_first[step]; i < neighbour_first[step + 1]; ++i)
-      if (unsymmetric[i]) neighbours[i].lower = slot++;
+      if (two_way[i]) neighbours[i].lower = slot++;
     slot_first.push_back(slot);
   }
-  leaks_to_earth.assign(slot_count(), 0);
-  for (int step = 0; step < count; ++step) leaks_to_earth[slot_first[step]] = 1;
+  unsymmetric.assign(count, 0);
+  for (int step = 0; step < count; ++step)
+    for (int i = neighbour_first[step]; i < neighbour_first[step + 1]; ++i)
+      if (neighbours[i].lower != neighbours[i].upper) unsymmetric[step] = 1;
 
   // The last step of an island: what still couples it to foreign nodes is the sum over the island
   // of the whole column, and that sum, carried as the foreign node's leak to the island, has all
@@ -230,29 +245,34 @@ Plan::Plan(const Network& pattern) {
       if (step == last_of[island[step]] && neighbours[i].upper == neighbours[i].lower)
         carried[neighbours[i].upper] = 1;
 
-  // Products: what eliminating each step adds to later slots, in the order of the steps.
-  std::vector<std::vector<Product>> adds(slot_count());
+  // What eliminating each step adds to later slots, in the order of the steps.
+  addition_first.assign(1, 0);
+  const auto add = [&](int target, Product product) {
+    additions.push_back({product.value, product.ratio, target});
+  };
   for (int step = 0; step < count; ++step) {
     const int first = neighbour_first[step], end = neighbour_first[step + 1];
     for (int i = first; i < end; ++i) {
       const Neighbour& near = neighbours[i];
       for (const auto& [isle, slot] : leak_slot[step]) {
         const auto target = leak_slot[near.step].find(isle);
-        if (target != leak_slot[near.step].end())
-          adds[target->second].push_back({slot, near.lower});
+        if (target != leak_slot[near.step].end()) add(target->second, {slot, near.lower});
         const int last = last_of[isle];
         if (last <= step || near.step <= last || !has(later[last], near.step)) continue;
         const int upper = neighbours[place(last, near.step)].upper;
-        if (carried[upper]) adds[upper].push_back({slot, near.lower});
+        if (carried[upper]) add(upper, {slot, near.lower});
       }
       for (int j = i + 1; j < end; ++j) {
         const Neighbour& far = neighbours[j];
         const Neighbour& pair = neighbours[place(near.step, far.step)];
-        if (!carried[pair.upper]) adds[pair.upper].push_back({near.lower, far.upper});
-        if (pair.lower != pair.upper) adds[pair.lower].push_back({far.lower, near.upper});
+        if (!carried[pair.upper]) add(pair.upper, {near.lower, far.upper});
+        if (pair.lower != pair.upper) add(pair.lower, {far.lower, near.upper});
       }
     }
+    addition_first.push_back(static_cast<int>(additions.size()));
   }
+  std::vector<std::vector<Product>> adds(slot_count());
+  for (const Addition& a : additions) adds[a.target].push_back({a.value, a.ratio});
   product_first.assign(1, 0);
   for (const std::vector<Product>& list : adds) {
     products.insert(products.end(), list.begin(), list.end());
@@ -296,27 +316,41 @@ Plan::Plan(const Network& pattern) {
         if (stamp.nodes[j] != kEarth) {
           const int column = step_of_node[index(stamp.nodes[j])];
           const Neighbour& pair = neighbours[place(std::min(row, column), std::max(row, column))];
-          if (pair.lower != pair.upper || row < column)
-            sums[row < column ? pair.upper : pair.lower].push_back(term);
+          const int slot = row < column ? pair.upper : pair.lower;
+          if ((pair.lower != pair.upper || row < column) && !carried[slot])
+            sums[slot].push_back(term);
           low_step(stamp_steps[s], std::min(row, column));
           continue;
         }
-        for (int k = 0; k < size; ++k) {  // an earthed terminal: its entry is a leak to its island
-          if (stamp.group[k] != stamp.group[j] || stamp.nodes[k] == kEarth) continue;
-          const auto slot = leak_slot[row].find(islands.of(index(stamp.nodes[k])));
-          if (slot != leak_slot[row].end()) sums[slot->second].push_back(term);
-          break;
-        }
+        int mate = 0;  // an earthed terminal: its entry is a leak to the island of its mates
+        while (mate < size && (stamp.group[mate] != stamp.group[j] || stamp.nodes[mate] == kEarth))
+          ++mate;
+        if (mate == size) continue;
+        const int isle = islands.of(index(stamp.nodes[mate]));
+        const auto slot = leak_slot[row].find(isle);
         low_step(stamp_steps[s], row);
+        if (slot != leak_slot[row].end()) {
+          sums[slot->second].push_back(term);
+          continue;
+        }
+        // The island is gone before this row's turn: its last step couples to this one by that sum,
+        // here of the column.
+        const int last = last_of[isle];
+        if (!has(later[last], row)) continue;
+        low_step(stamp_steps[s], last);
+        for (int k = 0; k < size; ++k)
+          if (stamp.group[k] == stamp.group[j] && stamp.nodes[k] != kEarth)
+            sums[neighbours[place(last, row)].upper].push_back(
+                {Term::From::stamp, static_cast<int>(s), k * size + i});
       }
     }
   }
-  source_slots_steps.resize(pattern.sources.size());
-  std::vector<char> injected(count, 0);
+  source_steps.resize(pattern.sources.size());
+  injected.assign(count, 0);
   for (std::size_t s = 0; s < pattern.sources.size(); ++s) {
     const EmfSource& source = pattern.sources[s];
     pair_terms(source.from, source.to, {Term::From::source, static_cast<int>(s), 0},
-               source_slots_steps[s]);
+               source_steps[s]);
     for (NodeId node : {source.from, source.to})
       for (int step = node == kEarth ? -1 : step_of_node[index(node)]; step >= 0;
            step = parent[step])
@@ -325,11 +359,58 @@ Plan::Plan(const Network& pattern) {
   term_first.assign(1, 0);
   for (int slot = 0; slot < slot_count(); ++slot) {
     const std::vector<Term>& list = sums[slot];
-    if (!carried[slot]) terms.insert(terms.end(), list.begin(), list.end());
+    terms.insert(terms.end(), list.begin(), list.end());
     term_first.push_back(static_cast<int>(terms.size()));
   }
+  for (int slot = 0; slot < slot_count(); ++slot)
+    for (int t = term_first[slot]; t < term_first[slot + 1]; ++t) {
+      std::vector<ElementSlot>& list = terms[t].from == Term::From::branch  ? branch_slots
+                                       : terms[t].from == Term::From::stamp ? stamp_slots
+                                                                            : source_slots;
+      list.push_back({terms[t].element, terms[t].entry, slot});
+    }
+  for (std::vector<ElementSlot>* list : {&branch_slots, &stamp_slots, &source_slots})
+    std::sort(list->begin(), list->end(), [](const ElementSlot& a, const ElementSlot& b) {
+      return std::tuple(a.element, a.entry, a.slot) < std::tuple(b.element, b.entry, b.slot);
+    });
   for (int step = 0; step < count; ++step)
-    if (injected[step]) source_steps.push_back(step);
+    if (injected[step]) injected_steps.push_back(step);
+  find_runs();
+}
+
+void Plan::find_runs() {
+  const int count = step_count();
+  plain.resize(count);
+  for (int step = 0; step < count; ++step) {
+    const Neighbour* near = &neighbours[neighbour_first[step]];
+    const int slot = slot_first[step], first = addition_first[step];
+    const bool is_plain = neighbour_first[step + 1] - neighbour_first[step] == 2 &&
+                          slot_first[step + 1] - slot == 3 && !unsymmetric[step] &&
+                          near[0].same_island && near[1].same_island &&
+                          addition_first[step + 1] - first == 3;
+    if (is_plain) {
+      // The additions stand in this order: leak of the nearer, pair, leak of the farther.
+      plain[step] = {slot,
+                     additions[first + 1].target,
+                     additions[first].target,
+                     additions[first + 2].target,
+                     node_of_step[step],
+                     node_of_step[near[0].step],
+                     node_of_step[near[1].step]};
+      assert(additions[first].value == slot && additions[first].ratio == slot + 1);
+      assert(additions[first + 1].value == slot + 1 && additions[first + 1].ratio == slot + 2);
+      assert(additions[first + 2].value == slot && additions[first + 2].ratio == slot + 2);
+    }
+    if (!runs.empty() && runs.back().plain == is_plain)
+      runs.back().end = step + 1;
+    else
+      runs.push_back({step, step + 1, is_plain});
+  }
+  std::vector<int> length(count, 0);
+  for (int step = count - 1; step >= 0; --step) {
+    length[step] = 1 + (parent[step] < 0 ? 0 : length[parent[step]]);
+    longest_path = std::max(longest_path, length[step]);
+  }
 }
 
 }  // namespace legwork::circuit

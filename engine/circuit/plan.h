@@ -44,6 +44,34 @@ struct Neighbour {
   bool same_island;  // counts in the pivot
 };
 
+// Addition that eliminating a step makes to a later slot: value[value] * ratio[ratio].
+struct Addition {
+  int value;
+  int ratio;
+  int target;
+};
+
+// Consecutive steps. Nearly all steps of a control circuit have two neighbours and nothing unusual
+// about them: `plain` ones have the slots leak, upper, upper and make three additions, to the
+// pair's slot and to both leaks.
+struct Run {
+  int first;
+  int end;
+  bool plain;
+};
+struct PlainStep {
+  int slot;  // of its leak
+  int pair, leak_1, leak_2;
+  int node, node_1, node_2;
+};
+
+// An element of the network and a slot that its admittance adds to.
+struct ElementSlot {
+  int element;
+  int entry;  // of a stamp
+  int slot;
+};
+
 struct Plan {
   explicit Plan(const Network& pattern);
 
@@ -55,20 +83,31 @@ struct Plan {
   std::vector<int> parent;           // next step that depends on this one; -1 at a root
   std::vector<int> neighbour_first;  // steps + 1
   std::vector<Neighbour> neighbours;
-  std::vector<int> slot_first;     // steps + 1; the first slot of a step is its own leak
+  std::vector<int> slot_first;    // steps + 1; the first slot of a step is its own leak
+  std::vector<char> carried;      // slots: 1 where the sum counts negative (see plan.cpp)
+  std::vector<char> unsymmetric;  // steps: 1 where a neighbour's lower is not its upper
+  bool symmetric = true;          // no step is unsymmetric
+
+  // Full elimination: what each step adds to later slots; to carried slots it counts negative.
+  std::vector<Run> runs;
+  std::vector<PlainStep> plain;     // steps; filled in for plain ones
+  std::vector<int> addition_first;  // steps + 1
+  std::vector<Addition> additions;
+  // One step alone: what is added to each of its slots. The same sums in the same order.
   std::vector<int> product_first;  // slots + 1
   std::vector<Product> products;
+  // Assembly: all at once, and by slot, again in the same order.
+  std::vector<ElementSlot> branch_slots, stamp_slots, source_slots;
   std::vector<int> term_first;  // slots + 1
   std::vector<Term> terms;
-  std::vector<char>
-      leaks_to_earth;             // slots: 1 for the own leak, which has the network's leak in it
-  std::vector<char> carried;      // slots: 1 where the sum counts negative (see plan.cpp)
-  std::vector<int> source_steps;  // steps a source can inject into, and all that depend on them
-  std::vector<std::vector<int>>
-      branch_steps;  // per branch, stamp, source: lowest steps whose slots it adds to
-  std::vector<std::vector<int>> stamp_steps;
-  std::vector<std::vector<int>> source_slots_steps;
-  bool symmetric = true;  // no pair anywhere may be unsymmetric
+  // Lowest steps whose slots an element adds to.
+  std::vector<std::vector<int>> branch_steps, stamp_steps, source_steps;
+  std::vector<int> injected_steps;  // steps a source can inject into, and all that depend on them
+  std::vector<char> injected;       // the same by step
+  int longest_path = 0;             // steps from a leaf to its root, at most
+
+ private:
+  void find_runs();
 };
 
 }  // namespace legwork::circuit

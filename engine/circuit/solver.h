@@ -6,23 +6,29 @@
 //   Volts volts;
 //   solver.solve(network, factors, volts);   // volts[i] is node i against earth
 //   const Thevenin seen = solver.thevenin(factors, volts, NodeId{3}, NodeId{7});
-//   const Phasor reading = seen.under({10e6, 0});      // 10 megohm meter between 3 and 7
+//   const Phasor reading = seen.under({10e6, 0});  // 10 megohm meter between 3 and 7
 //
 // After a change of values (a contact moved, a motor turns slower) of the same pattern:
-//   network.branches[12].y = ...;
-//   solver.update(network, {.branches = {{12}}}, factors);   // same bits as factor() anew, about
-//   1/5 of the time solver.solve(...)
+//
+//   network.branches[12].y = {1e-10, 0};
+//   const int moved[] = {12};
+//   solver.update(network, {.branches = moved}, factors);  // the bits of factor() anew, sooner
+//   solver.solve(network, factors, volts);
 //
 // For direct current (ohmmeter, charged capacitors): DcFactors in the same calls; EMFs are off.
-//   solver.factor(network, dc);  solver.resistance(dc, a, b);  solver.solve_dc(dc, injections,
-//   volts);
+//
+//   solver.factor(network, dc);
+//   double ohms = solver.resistance(dc, a, b);
+//   solver.solve_dc(dc, injections, dc_volts);
 //
 // A network that has another pattern (node pairs coupled that were not, another count of elements)
 // needs another Solver; that is asserted. The solver fails on no network of passive parts: every
-// pivot has a positive real part. Method and sources: plan.h. Thevenin's theorem without inserting
-// anything: z_ab = e' Y^-1 e with e = +1 at a, -1 at b; with Y = L D U it needs only the two
-// forward substitutions f = L^-1 e, h = e' U^-1, z = sum f h / d. Solver is immutable after
-// construction: many threads may share one, each with factors of its own.
+// pivot has a positive real part. Method and sources: plan.h.
+//
+// Thevenin's theorem without inserting anything: z_ab = e' Y^-1 e with e = +1 at a, -1 at b; with
+// Y = L D U it needs only two forward substitutions, f = L^-1 e and h = e' U^-1: z = sum f h / d.
+//
+// A Solver never changes after construction: many threads may share one, each with its factors.
 #pragma once
 
 #include <span>
@@ -40,6 +46,7 @@ struct Factors {
   std::vector<T> value;          // slots: admittances when their step is eliminated
   std::vector<T> ratio;          // slots: value / pivot
   std::vector<T> inverse_pivot;  // steps, ohms
+  std::vector<char> dirty;       // steps: scratch of update()
 };
 using AcFactors = Factors<Phasor>;
 using DcFactors = Factors<double>;

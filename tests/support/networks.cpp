@@ -105,6 +105,14 @@ Sample made_up_unit() {
   unit.coil(rung(unit, hot, 5, false), common, 24, 7);
   unit.coil(rung(unit, hot, 2), common, 24, 10);
 
+  // Second stage of fans behind a pressure control, and a solenoid with a bleed resistor.
+  const NodeId stage = rung(unit, unit.wire(strip[1]), 3);
+  fan(unit, stage, strip[2]);
+  fan(unit, unit.wire(stage), unit.wire(strip[2]));
+  const NodeId drain = rung(unit, far_one, 4, false);
+  unit.coil(drain, far_neutral, 208, 20);
+  unit.resistor(drain, far_neutral, 15000);
+
   for (int i = 0; unit.network.node_count > i && i < 141; ++i)
     if (i % 7 < 4) unit.terminals.push_back(NodeId{i});
   unit.terminals.resize(80, NodeId{0});
