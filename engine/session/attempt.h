@@ -1,0 +1,93 @@
+#pragma once
+// An attempt: one trainee at one site. The true Site, and the book: where they stand, what they hold,
+// locked, proved, wrote and did wrong. submit() is the one door for every step, whoever gives it:
+// window, terminal, replay, simulated trainees.
+//
+//   Attempt attempt = begin(unit, scenario, seed);
+//   Outcome o = submit(attempt, *parse_step("go roof").step);
+//   if (!o.accepted) say(o.why);
+//
+// submit(): names put right -> refused? -> minutes -> hazards, from the state before -> the site acts
+// -> hazards, from what came of it -> the book. It is a function of attempt and step alone: the same
+// steps give the same outcomes, bit for bit.
+
+#include <cstdint>
+#include <memory>
+#include <string>
+#include <vector>
+
+#include "engine/fault/scenario.h"
+#include "engine/session/seen.h"
+#include "engine/session/site.h"
+#include "engine/session/step.h"
+#include "engine/session/view.h"
+
+namespace legwork::session {
+
+// What a step's hands or leads are on: for the hazards.
+struct Touched {
+  std::vector<circuit::TerminalId> terminals;
+  std::vector<circuit::DeviceId> devices;
+};
+
+struct Replaced {
+  std::string repair;  // "replace HPC"
+  std::int64_t tick = 0;
+};
+
+// The book: everything about the trainee and nothing about the machine.
+struct Book {
+  std::string place;
+  std::vector<std::string> been;        // places to which the tools were carried
+  std::vector<std::string> measured_at; // places where a first reading was taken
+  bool gloves_on = false;
+  bool meter_proven = false;
+  std::vector<std::string> covers_off;  // places whose panel stands open
+  std::vector<std::string> my_locks;    // disconnects
+  std::vector<std::string> other_locks; // of somebody else, on arrival
+  std::vector<std::string> proven_dead; // devices at which dead was proven, since a handle moved
+  std::vector<std::string> fetched;     // parts brought from the supply house
+  std::vector<std::string> notes;
+  std::vector<std::string> asked;       // questions
+  std::vector<std::string> resets;      // devices
+  std::vector<Replaced> repairs;        // all repairs made
+  std::string pushed;                   // contactor held in by hand
+  std::int64_t pushed_tick = 0;
+  bool safety_defeated = false;         // since the last check
+  bool leak_checked = false;
+  int shop_calls = 0;
+  std::int64_t left_running_ticks = 0;  // ran with the compressor on since the last repair
+  std::vector<Tag> tags;
+  std::vector<TrailEntry> trail;
+  std::vector<Hazard> hazards;
+  WriteUp write_up;
+  bool closed = false;
+  std::string closed_why;
+};
+
+struct Attempt {
+  unit::UnitPtr unit;  // healthy, as its file says
+  std::shared_ptr<const fault::Scenario> scenario;
+  WriteUpWords words;
+  Site site;
+  std::int64_t arrival_tick = 0;
+  std::uint64_t seed = 1;
+  Book book;
+
+  double minutes() const;
+};
+
+// A scenario's world on arrival, the trainee at its first place. Nothing if the world never shows
+// what the ticket says was found.
+std::shared_ptr<Attempt> begin(unit::UnitPtr unit, std::shared_ptr<const fault::Scenario> scenario,
+                               std::uint64_t seed);
+
+Outcome submit(Attempt& attempt, const Step& step);
+// The same judgement without doing it: why not, and how many minutes.
+Outcome would(const Attempt& attempt, const Step& step);
+// The act that submit() gave to the site last, for the log and the suspects.
+Act act_of(const Attempt& before, const Step& step);
+
+View view_of(const Attempt& attempt);
+
+}  // namespace legwork::session
