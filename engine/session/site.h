@@ -1,11 +1,10 @@
 #pragma once
 // The site: the physical side of a call. A World, the instruments hooked to it, and what hands have
-// changed. It holds no bookkeeping about the trainee (where they stand, whose lock, what it cost),
-// so a suspect is just another Site given the same Acts.
+// changed. It holds no bookkeeping about the trainee (where they stand, whose lock, what it cost), so
+// a suspect is just another Site given the same Acts.
 //
 //   Site site{sim::World(...)};                                            // on arrival
-//   Seen seen = act(site, {{"volts", {"CC.A1", "CC.A2"}}, 480, "roof"});   // two minutes on: a
-//   reading
+//   Seen seen = act(site, {{"volts", {"CC.A1", "CC.A2"}}, 480, "roof"});   // two minutes on: a reading
 //
 // Time: an act lasts whole ticks. A reading or a look is the one at its last tick. What changes the
 // machine does so kActsBeforeEnd ticks before the end, so that what it sets off at once is seen.
@@ -14,14 +13,15 @@
 #include <string>
 #include <vector>
 
+#include "engine/meter/gauges.h"
+#include "engine/meter/meter.h"
 #include "engine/session/seen.h"
 #include "engine/session/step.h"
 #include "engine/sim/world.h"
 
 namespace legwork::session {
 
-inline constexpr std::int64_t kTicksPerMinute = 240;
-inline constexpr std::int64_t kActsBeforeEnd = 8;
+inline constexpr std::int64_t kActsBeforeEnd = 8;  // 2 s
 
 // A step that was allowed, with what it cost. The sequence of these is all that a suspect is given.
 struct Act {
@@ -30,13 +30,49 @@ struct Act {
   std::string place;  // where the trainee stood: what can be heard
 };
 
+struct PlacedJumper {
+  std::string a, b;
+  int handle = 0;  // of the world
+};
+
 struct Site {
   sim::World world;
-  bool gauges_on = false;
+  meter::Gauges gauges;
+  std::vector<PlacedJumper> jumpers;
+  std::vector<std::string> lifted;  // wires
+  std::string pushed;               // contactor held in by hand; "" = none
+  // Of the instruments' last digits. 0 with `senses_err` false: a suspect, whose readings are exact.
+  std::uint64_t seed = 0;
+  std::uint64_t readings = 0;
+  bool senses_err = false;  // looks are mistaken with their error rate
 };
 
 // Advances the world by the act's ticks and returns what is seen. The step's names must be those of
 // the unit (submit() sees to it); a name that is not there is our own bug.
 Seen act(Site& site, const Act& act);
+
+// Ticks until the first happening that can be heard or seen from `place`, at most `limit`. Works on a
+// copy; the site stands still.
+std::int64_t ticks_until_change(const Site& site, const std::string& place, std::int64_t limit);
+
+// Integers of all that could be seen, for the shift log.
+std::uint64_t fingerprint(const Site& site);
+
+// --- one look or reading at this instant (used by the verbs) ---
+Observation take_reading(Site& site, meter::Function function, const std::string& red,
+                         const std::string& black);
+Observation take_clamp(Site& site, meter::Function function, const std::string& wires);
+void take_gauges(Site& site, Seen& seen);
+Observation take_temperature(Site& site, const std::string& probe, bool infrared);
+// Every look of that sense, target and need.
+void take_looks(Site& site, unit::Sense sense, const std::string& target, const std::string& needs,
+                Seen& seen);
+
+// --- the state, for the hazards; not for a trainee's eyes ---
+double volts_between(const Site& site, circuit::TerminalId a, circuit::TerminalId b);
+double volts_to_earth(const Site& site, circuit::TerminalId terminal);
+double charge_on(const Site& site, circuit::DeviceId device);  // largest DC volts on its capacitors
+double charge_between(const Site& site, circuit::TerminalId a, circuit::TerminalId b);
+double head_psig(const Site& site);
 
 }  // namespace legwork::session

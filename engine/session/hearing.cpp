@@ -1,0 +1,101 @@
+#include "engine/session/hearing.h"
+
+#include <utility>
+
+namespace legwork::session {
+namespace {
+
+constexpr int kStalledTicks = 6;      // 1.5 s fed and not turning is heard as a hum or a growl
+constexpr std::size_t kLongest = 200;  // a chattering contactor is heard, not counted
+
+const char* words_to_one(circuit::ActuatorKind kind) {
+  switch (kind) {
+    case circuit::ActuatorKind::armature: return "pulls in";
+    case circuit::ActuatorKind::heat: return "trips";
+    case circuit::ActuatorKind::residual: return "trips";
+    case circuit::ActuatorKind::clock: return "goes over to defrost";
+    default: return nullptr;
+  }
+}
+
+const char* words_to_zero(circuit::ActuatorKind kind) {
+  switch (kind) {
+    case circuit::ActuatorKind::armature: return "drops out";
+    case circuit::ActuatorKind::clock: return "goes back to cooling";
+    default: return nullptr;
+  }
+}
+
+bool fed(const sim::World& world, circuit::MachineId machine) {
+  for (int lead = 0; lead < 2; ++lead) {
+    const circuit::Phasor amps = world.electrics().machine_amps(machine, lead);
+    if (amps.re * amps.re + amps.im * amps.im > 0.05) return true;
+  }
+  return false;
+}
+
+}  // namespace
+
+Hearing::Hearing(const sim::World& world, std::string place) {
+  const circuit::Circuit& wiring = world.unit().circuit;
+  const auto here = [&](circuit::DeviceId device) {
+    const unit::Spot* spot = device.valid() ? world.unit().spot_of(device) : nullptr;
+    return spot != nullptr && spot->place == place;
+  };
+  for (std::size_t i = 0; i < wiring.actuators.size(); ++i) {
+    const circuit::Actuator& a = wiring.actuators[i];
+    if (words_to_one(a.kind) == nullptr || !here(a.device)) continue;
+    if (a.kind == circuit::ActuatorKind::heat && wiring.heat_trips[static_cast<std::size_t>(a.row)].gone) {
+      continue;
+    }
+    parts_.push_back({circuit::ActuatorId::of(i), wiring.devices[a.device.slot()].name,
+                      words_to_one(a.kind), words_to_zero(a.kind), world.circuit().position[i]});
+  }
+  for (std::size_t i = 0; i < wiring.machines.size(); ++i) {
+    const circuit::Machine& m = wiring.machines[i];
+    if (!here(m.device)) continue;
+    const double speed = world.circuit().speed[i];
+    const Motor motor = speed > 0.5 || speed < -0.5 ? Motor::turning : Motor::still;
+    machines_.push_back({circuit::MachineId::of(i), wiring.devices[m.device.slot()].name, motor, 0});
+  }
+}
+
+void Hearing::note(const sim::World& world, std::string what, const std::string& device) {
+  if (heard_.size() < kLongest) heard_.push_back({world.tick(), std::move(what), device});
+}
+
+void Hearing::listen(const sim::World& world) {
+  for (Part& part : parts_) {
+    const std::int8_t now = world.circuit().position[part.actuator.slot()];
+    if (now == part.position) continue;
+    part.position = now;
+    const char* words = now != 0 ? part.to_one : part.to_zero;
+    if (words != nullptr) note(world, part.device + " " + words, part.device);
+  }
+  for (Machine& machine : machines_) {
+    const double speed = world.circuit().speed[machine.machine.slot()];
+    const bool turns = speed > 0.5 || speed < -0.5;
+    const bool stands = speed < 0.1 && speed > -0.1;
+    Motor now = machine.motor;
+    if (turns) {
+      now = Motor::turning;
+      machine.stalled_ticks = 0;
+    } else if (stands && fed(world, machine.machine)) {
+      if (++machine.stalled_ticks >= kStalledTicks) now = Motor::humming;
+    } else if (stands) {
+      now = Motor::still;
+      machine.stalled_ticks = 0;
+    }
+    if (now == machine.motor) continue;
+    note(world,
+         machine.device + (now == Motor::turning   ? " starts"
+                           : now == Motor::humming ? " hums and does not start"
+                                                   : (machine.motor == Motor::humming ? " stops humming" : " stops")),
+         machine.device);
+    machine.motor = now;
+  }
+}
+
+std::vector<Happening> Hearing::take() { return std::exchange(heard_, {}); }
+
+}  // namespace legwork::session

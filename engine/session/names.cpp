@@ -1,0 +1,215 @@
+#include "engine/session/names.h"
+
+#include <algorithm>
+#include <fmt/format.h>
+
+#include "engine/base/suggest.h"
+#include "engine/circuit/kinds.h"
+
+namespace legwork::session::names {
+namespace {
+
+std::string upper(std::string_view text) {
+  std::string out(text);
+  for (char& c : out) {
+    if (c >= 'a' && c <= 'z') c = static_cast<char>(c - 'a' + 'A');
+  }
+  return out;
+}
+
+// Puts `name` right if exactly one of the names is the same but for case.
+template <class Range, class NameOf>
+bool right_case(std::string& name, const Range& range, NameOf name_of) {
+  for (const auto& item : range) {
+    if (name == name_of(item)) return true;
+  }
+  const std::string wanted = upper(name);
+  for (const auto& item : range) {
+    if (wanted == upper(name_of(item))) {
+      name = name_of(item);
+      return true;
+    }
+  }
+  return false;
+}
+
+std::string with_hint(std::string sentence, const std::string& hint) {
+  if (hint.empty()) return sentence + ".";
+  return sentence + "; " + hint;
+}
+
+const circuit::Circuit& wiring(const Attempt& attempt) { return attempt.unit->circuit; }
+
+}  // namespace
+
+std::string terminal(const Attempt& attempt, std::string& name) {
+  const auto& all = wiring(attempt).terminals;
+  const bool known = right_case(name, all, [](const circuit::Terminal& t) { return t.name; });
+  if (known && !all[wiring(attempt).find_terminal(name).slot()].hidden) return {};
+  return with_hint(fmt::format("unknown terminal '{}'", name), wiring(attempt).suggest_terminal(name));
+}
+
+std::string wire(const Attempt& attempt, std::string& name) {
+  const circuit::Circuit& c = wiring(attempt);
+  if (right_case(name, c.wires, [](const circuit::Wire& w) { return w.name; })) return {};
+  const circuit::WireId found = c.find_wire(name);
+  if (found.valid()) {
+    name = c.wires[found.slot()].name;
+    return {};
+  }
+  return with_hint(fmt::format("unknown wire '{}'", name), c.suggest_wire(name));
+}
+
+std::string wires(const Attempt& attempt, std::string& names) {
+  std::string out;
+  int count = 0;
+  std::size_t from = 0;
+  while (from < names.size()) {
+    const std::size_t end = std::min(names.find(' ', from), names.size());
+    std::string one = names.substr(from, end - from);
+    from = end + 1;
+    if (one.empty()) continue;
+    if (++count > 12) return "No jaw takes more than twelve wires.";
+    if (std::string why = wire(attempt, one); !why.empty()) return why;
+    out += (out.empty() ? "" : " ") + one;
+  }
+  names = out;
+  return {};
+}
+
+std::string device(const Attempt& attempt, std::string& name) {
+  const circuit::Circuit& c = wiring(attempt);
+  if (right_case(name, c.devices, [](const circuit::Device& d) { return d.name; })) return {};
+  return with_hint(fmt::format("unknown part '{}'", name), c.suggest_device(name));
+}
+
+std::string place(const Attempt& attempt, std::string& name) {
+  const auto& all = attempt.unit->places;
+  if (right_case(name, all, [](const unit::Place& p) { return p.id; })) return {};
+  std::vector<std::string> words;
+  for (const unit::Place& p : all) {
+    if (upper(p.name.en) == upper(name)) {
+      name = p.id;
+      return {};
+    }
+    words.push_back(p.id);
+  }
+  const std::string hint = did_you_mean(name, words);
+  if (!hint.empty()) return fmt::format("unknown place '{}'; {}", name, hint);
+  std::string list;
+  for (const std::string& w : words) list += (list.empty() ? "" : ", ") + w;
+  return fmt::format("unknown place '{}'. There are: {}.", name, list);
+}
+
+std::string probe(const Attempt& attempt, std::string& name) {
+  const auto& all = attempt.unit->probes;
+  if (right_case(name, all, [](const unit::ProbePoint& p) { return p.id; })) return {};
+  std::vector<std::string> words;
+  for (const unit::ProbePoint& p : all) words.push_back(p.id);
+  const std::string hint = did_you_mean(name, words);
+  if (!hint.empty()) return fmt::format("unknown point '{}'; {}", name, hint);
+  std::string list;
+  for (const std::string& w : words) list += (list.empty() ? "" : ", ") + w;
+  return fmt::format("unknown point '{}'. A thermometer can be put on: {}.", name, list);
+}
+
+std::string device_for(const Attempt& attempt, std::string& name, circuit::HandVerb verb,
+                       std::string_view what) {
+  if (std::string why = device(attempt, name); !why.empty()) return why;
+  if (circuit::can_operate(wiring(attempt), id(attempt, name), verb)) return {};
+  std::string list;
+  for (std::size_t i = 0; i < wiring(attempt).devices.size(); ++i) {
+    if (!circuit::can_operate(wiring(attempt), circuit::DeviceId::of(i), verb)) continue;
+    list += (list.empty() ? "" : ", ") + wiring(attempt).devices[i].name;
+  }
+  if (list.empty()) return fmt::format("{} is not {}; this unit has none.", name, what);
+  return fmt::format("{} is not {}. This unit has: {}.", name, what, list);
+}
+
+circuit::DeviceId id(const Attempt& attempt, std::string_view device) {
+  return wiring(attempt).find_device(device);
+}
+
+const unit::Place* find_place(const Attempt& attempt, std::string_view id) {
+  return attempt.unit->find_place(id);
+}
+
+std::string place_of_device(const Attempt& attempt, circuit::DeviceId device) {
+  if (!device.valid()) return {};
+  const unit::Spot* spot = attempt.unit->spot_of(device);
+  return spot == nullptr ? std::string() : spot->place;
+}
+
+std::string place_name(const Attempt& attempt, std::string_view id) {
+  const unit::Place* p = find_place(attempt, id);
+  return p == nullptr ? std::string(id) : p->name.en;
+}
+
+std::string reach_place(const Attempt& attempt, std::string_view place_id, std::string_view thing) {
+  if (place_id.empty() || place_id == attempt.book.place) return {};
+  return fmt::format("{} is at: {}. You stand at: {}.", thing, place_name(attempt, place_id),
+                     place_name(attempt, attempt.book.place));
+}
+
+std::string reach_device(const Attempt& attempt, std::string_view device) {
+  return reach_place(attempt, place_of_device(attempt, id(attempt, device)), device);
+}
+
+std::string reach_inside(const Attempt& attempt, std::string_view device) {
+  if (std::string why = reach_device(attempt, device); !why.empty()) return why;
+  const unit::Spot* spot = attempt.unit->spot_of(id(attempt, device));
+  if (spot == nullptr || !spot->in_panel || holds(attempt.book.covers_off, spot->place)) return {};
+  return fmt::format("{} is behind the cover; take it off first (cover off {}).", device, spot->place);
+}
+
+std::string reach_terminal(const Attempt& attempt, circuit::TerminalId terminal) {
+  if (terminal == circuit::kGround) return {};
+  const circuit::Terminal& t = wiring(attempt).terminals[terminal.slot()];
+  if (t.hidden) return t.name + " is inside its part; no lead gets there.";
+  if (!t.device.valid()) return t.name + " is in the street's side of the supply; no lead gets there.";
+  const std::string& device = wiring(attempt).devices[t.device.slot()].name;
+  return reach_inside(attempt, device);
+}
+
+std::string reach_wire(const Attempt& attempt, std::string_view wire) {
+  const circuit::Wire& w = wiring(attempt).wires[wiring(attempt).find_wire(wire).slot()];
+  const std::string one = reach_terminal(attempt, w.from);
+  if (one.empty()) return {};
+  const std::string other = reach_terminal(attempt, w.to);
+  return other.empty() ? std::string() : one;
+}
+
+bool has_panel(const Attempt& attempt, std::string_view place_id) {
+  return std::any_of(attempt.unit->spots.begin(), attempt.unit->spots.end(),
+                     [&](const unit::Spot& s) { return s.place == place_id && s.in_panel; });
+}
+
+bool is_kind(const Attempt& attempt, circuit::DeviceId device, std::string_view kind) {
+  return device.valid() && wiring(attempt).devices[device.slot()].kind->name == kind;
+}
+
+std::vector<std::string> devices_here(const Attempt& attempt, circuit::HandVerb verb) {
+  std::vector<std::string> out;
+  for (std::size_t i = 0; i < wiring(attempt).devices.size(); ++i) {
+    const circuit::DeviceId device = circuit::DeviceId::of(i);
+    if (place_of_device(attempt, device) != attempt.book.place) continue;
+    if (circuit::can_operate(wiring(attempt), device, verb)) {
+      out.push_back(wiring(attempt).devices[i].name);
+    }
+  }
+  return out;
+}
+
+bool holds(const std::vector<std::string>& list, std::string_view item) {
+  return std::find(list.begin(), list.end(), item) != list.end();
+}
+
+void drop(std::vector<std::string>& list, std::string_view item) {
+  list.erase(std::remove(list.begin(), list.end(), item), list.end());
+}
+
+void keep(std::vector<std::string>& list, std::string_view item) {
+  if (!holds(list, item)) list.emplace_back(item);
+}
+
+}  // namespace legwork::session::names

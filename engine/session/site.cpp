@@ -1,0 +1,232 @@
+#include "engine/session/site.h"
+
+#include <algorithm>
+#include <cassert>
+#include <cmath>
+#include <fmt/format.h>
+
+#include "engine/base/fingerprint.h"
+#include "engine/base/quantity.h"
+#include "engine/base/random.h"
+#include "engine/session/hearing.h"
+#include "engine/session/verbs.h"
+
+namespace legwork::session {
+namespace {
+
+constexpr std::int64_t kFollowTicks = 120;  // gauges and thermometers settle within 30 s
+
+void follow(Site& site, double seconds) {
+  if (!site.gauges.on) return;
+  meter::follow(site.gauges, site.world.outputs().suction_pa, site.world.outputs().discharge_pa,
+                seconds);
+}
+
+// Moves the world on; what hangs on it follows during the last seconds.
+void run(Site& site, std::int64_t ticks, Hearing& hearing) {
+  for (std::int64_t left = ticks; left > 0;) {
+    const std::int64_t quiet = site.gauges.on && left > kFollowTicks ? left - kFollowTicks : 0;
+    const std::int64_t now = site.gauges.on ? (quiet > 0 ? quiet : 1) : left;
+    site.world.run_until(
+        [&](const sim::World& world) {
+          hearing.listen(world);
+          return false;
+        },
+        now);
+    if (site.gauges.on) follow(site, quiet > 0 ? 30.0 : 0.25);
+    left -= now;
+  }
+}
+
+meter::Jitter jitter(Site& site) {
+  ++site.readings;
+  return {site.seed, site.readings};
+}
+
+Observation observation_of(const meter::Reading& reading, std::string_view verb) {
+  Observation out;
+  out.key = fmt::format("{} {}", verb, reading.where);
+  out.value = reading.exact;
+  out.unit = reading.unit;
+  out.shown = reading.unit.empty() || reading.over || reading.refusal != meter::Refusal::none
+                  ? reading.shown
+                  : reading.shown + " " + reading.unit;
+  out.resolution = reading.count_size;
+  out.accuracy = reading.accuracy;
+  out.over_range = reading.over;
+  return out;
+}
+
+}  // namespace
+
+Seen act(Site& site, const Act& act) {
+  const Verb* verb = find_verb(act.step.verb);
+  assert(verb != nullptr);
+  Seen seen;
+  Hearing hearing(site.world, act.place);
+  const std::int64_t after = verb->change == nullptr ? 0 : std::min(act.ticks, kActsBeforeEnd);
+  run(site, act.ticks - after, hearing);
+  if (verb->change != nullptr) {
+    verb->change(site, act.step.arguments, seen);
+    run(site, after, hearing);
+  }
+  if (verb->read != nullptr) verb->read(site, act.step.arguments, seen);
+  seen.happenings = hearing.take();
+  return seen;
+}
+
+std::int64_t ticks_until_change(const Site& site, const std::string& place, std::int64_t limit) {
+  Site copy = site;
+  Hearing hearing(copy.world, place);
+  std::int64_t ticks = 0;
+  copy.world.run_until(
+      [&](const sim::World& world) {
+        ++ticks;
+        hearing.listen(world);
+        return hearing.heard_any();
+      },
+      limit);
+  // A moment longer, so that what follows at once (contactor, then motor) is heard with it.
+  return std::min(limit, ticks + kActsBeforeEnd);
+}
+
+std::uint64_t fingerprint(const Site& site) {
+  Fingerprint f;
+  f.add(site.world.fingerprint()).add(site.gauges.on).add(site.pushed);
+  f.add(static_cast<std::int64_t>(site.jumpers.size()));
+  for (const PlacedJumper& jumper : site.jumpers) f.add(jumper.a).add(jumper.b);
+  for (const std::string& wire : site.lifted) f.add(wire);
+  if (site.gauges.on) {
+    f.add(static_cast<std::int64_t>(std::lround(site.gauges.suction.shown_pa / 1000)));
+    f.add(static_cast<std::int64_t>(std::lround(site.gauges.discharge.shown_pa / 1000)));
+  }
+  return f.value();
+}
+
+Observation take_reading(Site& site, meter::Function function, const std::string& red,
+                         const std::string& black) {
+  const circuit::Circuit& wiring = site.world.unit().circuit;
+  meter::Place place;
+  place.function = function;
+  place.red = wiring.find_terminal(red);
+  place.black = wiring.find_terminal(black);
+  assert(place.red.valid() && place.black.valid());
+  return observation_of(meter::measure(site.world.electrics(), place, jitter(site)),
+                        meter::row_of(function).verb);
+}
+
+Observation take_clamp(Site& site, meter::Function function, const std::string& wires) {
+  const circuit::Circuit& wiring = site.world.unit().circuit;
+  meter::Place place;
+  place.function = function;
+  std::size_t from = 0;
+  while (from < wires.size()) {
+    const std::size_t end = std::min(wires.find(' ', from), wires.size());
+    const circuit::WireId wire = wiring.find_wire(wires.substr(from, end - from));
+    assert(wire.valid());
+    place.conductors.push_back({wire, false});
+    from = end + 1;
+  }
+  return observation_of(meter::measure(site.world.electrics(), place, jitter(site)),
+                        meter::row_of(function).verb);
+}
+
+void take_gauges(Site& site, Seen& seen) {
+  ++site.readings;
+  const meter::GaugeReading reading =
+      meter::read(site.gauges, site.world.outputs().atmosphere_pa);
+  const auto add = [&](const char* key, const meter::PressureReading& r) {
+    Observation o;
+    o.key = key;
+    o.value = r.exact_pa;
+    o.unit = r.unit;
+    o.shown = r.shown + " " + r.unit;
+    o.accuracy = r.accuracy_pa;
+    o.resolution = kPascalsPerPsi;
+    seen.observations.push_back(std::move(o));
+  };
+  add("gauges suction", reading.suction);
+  add("gauges discharge", reading.discharge);
+}
+
+Observation take_temperature(Site& site, const std::string& probe, bool infrared) {
+  const unit::Unit& unit = site.world.unit();
+  const auto point = std::find_if(unit.probes.begin(), unit.probes.end(),
+                                  [&](const unit::ProbePoint& p) { return p.id == probe; });
+  assert(point != unit.probes.end());
+  const unit::Place* place = unit.find_place(point->place);
+  const double around = place != nullptr && place->in_box ? site.world.outputs().box_k
+                                                          : site.world.surroundings().outdoor_k;
+  meter::Thermometer thermometer;
+  thermometer.probe = infrared      ? meter::Probe::infrared
+                      : point->air ? meter::Probe::air
+                                   : meter::Probe::clamp;
+  // It has hung there for the minutes of the step: long against its time constant.
+  meter::follow(thermometer, site.world.quantity(point->quantity), around, point->shiny, 1e6);
+  const meter::TemperatureReading reading = meter::read(thermometer, jitter(site));
+  Observation o;
+  o.key = fmt::format("temp {}{}", probe, infrared ? " with infrared" : "");
+  o.value = thermometer.shown_k;
+  o.unit = reading.unit;
+  o.shown = reading.shown + " " + reading.unit;
+  o.resolution = 0.1 * 5 / 9;
+  o.accuracy = reading.accuracy_k;
+  return o;
+}
+
+void take_looks(Site& site, unit::Sense sense, const std::string& target, const std::string& needs,
+                Seen& seen) {
+  for (const unit::Look& look : site.world.unit().looks) {
+    if (look.sense != sense || look.target != target || look.needs != needs) continue;
+    ++site.readings;
+    const double value = site.world.quantity(look.quantity);
+    int state = 0;
+    for (std::size_t i = 1; i < look.states.size(); ++i) {
+      if (value >= look.states[i].from) state = static_cast<int>(i);
+    }
+    const int last = static_cast<int>(look.states.size()) - 1;
+    if (site.senses_err && last > 0) {
+      Random random = Random(site.seed).fork("senses").fork(site.readings);
+      if (random.chance(look.error_rate)) {
+        state = state == 0 ? 1 : state == last ? last - 1 : state + (random.chance(0.5) ? 1 : -1);
+      }
+    }
+    Observation o;
+    o.key = look.id;
+    o.state = state;
+    o.states = last + 1;
+    o.value = state;
+    o.shown = look.states[static_cast<std::size_t>(state)].words.en;
+    o.error_rate = look.error_rate;
+    seen.observations.push_back(std::move(o));
+  }
+}
+
+double volts_between(const Site& site, circuit::TerminalId a, circuit::TerminalId b) {
+  return site.world.electrics().thevenin(a, b).across(10e6);
+}
+
+double volts_to_earth(const Site& site, circuit::TerminalId terminal) {
+  if (terminal == circuit::kGround) return 0;
+  // A person is about a thousand ohms (IEC 60479-1, hand to foot at mains voltage, rounded): what a
+  // floating lead shows a meter is no danger to a hand.
+  return site.world.electrics().thevenin(terminal, circuit::kGround).across(1000);
+}
+
+double charge_on(const Site& site, circuit::DeviceId device) {
+  const auto& elements = site.world.unit().circuit.elements;
+  double most = 0;
+  for (std::size_t i = 0; i < elements.size(); ++i) {
+    if (elements[i].device != device || elements[i].role != circuit::ElementRole::capacitor) continue;
+    most = std::max(most, std::fabs(site.world.circuit().charge_v[i]));
+  }
+  return most;
+}
+
+double charge_between(const Site& site, circuit::TerminalId a, circuit::TerminalId b) {
+  return std::fabs(site.world.electrics().direct(a, b).volts);
+}
+
+double head_psig(const Site& site) { return psig_from_pascals(site.world.outputs().discharge_pa); }
+
+}  // namespace legwork::session

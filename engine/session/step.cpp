@@ -1,0 +1,93 @@
+#include "engine/session/step.h"
+
+#include <fmt/format.h>
+
+#include "engine/base/suggest.h"
+#include "engine/base/text_file.h"
+#include "engine/session/verbs.h"
+
+namespace legwork::session {
+namespace {
+
+std::vector<std::string_view> words_of(std::string_view line) {
+  std::vector<std::string_view> out;
+  std::size_t at = 0;
+  while (at < line.size()) {
+    const std::size_t from = line.find_first_not_of(" \t", at);
+    if (from == line.npos) break;
+    const std::size_t end = std::min(line.find_first_of(" \t", from), line.size());
+    out.push_back(line.substr(from, end - from));
+    at = end;
+  }
+  return out;
+}
+
+std::string lower(std::string_view text) {
+  std::string out(text);
+  for (char& c : out) {
+    if (c >= 'A' && c <= 'Z') c = static_cast<char>(c - 'A' + 'a');
+  }
+  return out;
+}
+
+// The fixed words that a pattern begins with: "let it run".
+std::string opening(const Pattern& pattern) {
+  std::string out;
+  for (const PatternPart& part : pattern) {
+    if (part.kind != PatternPart::Kind::fixed) break;
+    out += (out.empty() ? "" : " ") + part.texts[0];
+  }
+  return out;
+}
+
+// No verb fits. If one begins so, how it goes on; else the nearest beginning.
+std::string complaint(const std::vector<std::string_view>& words) {
+  const std::string first = lower(words[0]);
+  std::string usages;
+  std::vector<std::string> firsts;
+  std::vector<std::string> openings;
+  for (const Verb* verb : verbs()) {
+    const Pattern& pattern = pattern_of(*verb);
+    const std::string begins = opening(pattern);
+    openings.push_back(begins);
+    firsts.push_back(begins.substr(0, begins.find(' ')));
+    if (firsts.back() == first) usages += (usages.empty() ? "" : ", or: ") + usage(pattern);
+  }
+  if (!usages.empty()) return fmt::format("expected: {}", usages);
+  std::string near(nearest(first, firsts));
+  if (near.empty() && words.size() > 1) {
+    near = nearest(first + " " + lower(words[1]), openings);
+  }
+  if (near.empty()) return fmt::format("unknown step '{}'; 'help' lists the steps", words[0]);
+  return fmt::format("unknown step '{}'; did you mean '{}'?", words[0], near);
+}
+
+}  // namespace
+
+ParsedStep parse_step(std::string_view line) {
+  if (line.size() > kLongestLine) return {{}, "the line is too long for a step"};
+  if (first_invalid_utf8(line) != line.npos) return {{}, "the line is not UTF-8 text"};
+  for (const char c : line) {
+    if (static_cast<unsigned char>(c) < 32 && c != '\t') return {{}, "the line has control characters in it"};
+  }
+  const std::vector<std::string_view> words = words_of(line);
+  if (words.empty()) return {{}, "expected a step"};
+  std::optional<Step> best;
+  int best_weight = -1;
+  for (const Verb* verb : verbs()) {
+    const Pattern& pattern = pattern_of(*verb);
+    std::optional<std::vector<std::string>> arguments = match(pattern, words);
+    if (!arguments || weight(pattern) <= best_weight) continue;
+    best_weight = weight(pattern);
+    best = Step{std::string(verb->name), std::move(*arguments)};
+  }
+  if (best) return {std::move(best), {}};
+  return {{}, complaint(words)};
+}
+
+std::string text(const Step& step) {
+  const Verb* verb = find_verb(step.verb);
+  return verb == nullptr ? step.verb : fill(pattern_of(*verb), step.arguments);
+}
+
+}  // namespace legwork::session

@@ -1,0 +1,275 @@
+// Readings: meter, clamp, gauges, thermometers.
+
+#include <fmt/format.h>
+
+#include "engine/session/names.h"
+#include "engine/session/verbs.h"
+
+namespace legwork::session {
+namespace {
+
+using meter::Function;
+
+constexpr double kFirstReading = 2;
+constexpr double kFurtherReading = 0.5;
+
+// --- two leads ---
+
+std::string pair_resolve(const Attempt& a, Line& line) {
+  for (std::string& name : line) {
+    if (std::string why = names::terminal(a, name); !why.empty()) return why;
+  }
+  return {};
+}
+
+std::string pair_refuse(const Attempt& a, const Line& line) {
+  if (line[0] == line[1]) return "Both leads are on one terminal; there is nothing to read between them.";
+  for (const std::string& name : line) {
+    const std::string why = names::reach_terminal(a, a.unit->circuit.find_terminal(name));
+    if (!why.empty()) return why;
+  }
+  return {};
+}
+
+double first_cost(const Attempt& a, const Line&) {
+  return names::holds(a.book.measured_at, a.book.place) ? kFurtherReading : kFirstReading;
+}
+
+void pair_touches(const Attempt& a, const Line& line, Touched& touched) {
+  for (const std::string& name : line) touched.terminals.push_back(a.unit->circuit.find_terminal(name));
+}
+
+void reading_book(Attempt& a, const Line&, Outcome&) { names::keep(a.book.measured_at, a.book.place); }
+
+template <Function F>
+void pair_read(Site& site, const Line& line, Seen& seen) {
+  seen.observations.push_back(take_reading(site, F, line[0], line[1]));
+}
+
+template <Function F>
+constexpr Verb pair_verb(std::string_view name, std::string_view pattern, std::string_view help,
+                         Touch touch, double minutes) {
+  Verb v;
+  v.name = name;
+  v.pattern = pattern;
+  v.group = Group::measure;
+  v.label = name;
+  v.help = help;
+  v.minutes = minutes;
+  v.touch = touch;
+  v.resolve = pair_resolve;
+  v.refuse = pair_refuse;
+  v.cost = minutes > 0 ? nullptr : first_cost;
+  v.touches = pair_touches;
+  v.read = pair_read<F>;
+  v.book = reading_book;
+  v.open_ended = true;
+  return v;
+}
+
+// --- clamp ---
+
+std::string wires_resolve(const Attempt& a, Line& line) { return names::wires(a, line[0]); }
+
+template <class Do>
+void each_wire(const std::string& list, Do act) {
+  std::size_t from = 0;
+  while (from < list.size()) {
+    const std::size_t end = std::min(list.find(' ', from), list.size());
+    act(list.substr(from, end - from));
+    from = end + 1;
+  }
+}
+
+std::string wires_refuse(const Attempt& a, const Line& line) {
+  std::string why;
+  each_wire(line[0], [&](const std::string& wire) {
+    if (why.empty()) why = names::reach_wire(a, wire);
+  });
+  return why;
+}
+
+void wires_touches(const Attempt& a, const Line& line, Touched& touched) {
+  each_wire(line[0], [&](const std::string& name) {
+    const circuit::Wire& wire = a.unit->circuit.wires[a.unit->circuit.find_wire(name).slot()];
+    touched.terminals.push_back(wire.from);
+    touched.terminals.push_back(wire.to);
+  });
+}
+
+void clamp_read(Site& site, const Line& line, Seen& seen) {
+  seen.observations.push_back(take_clamp(site, Function::amps, line[0]));
+}
+
+void peak_change(Site& site, const Line&, Seen&) { site.world.clear_peaks(); }
+
+void peak_read(Site& site, const Line& line, Seen& seen) {
+  seen.observations.push_back(take_clamp(site, Function::amps_peak, line[0]));
+}
+
+// --- gauges ---
+
+std::string ports_refuse(const Attempt& a, const Line&) {
+  if (a.unit->gauge_place.empty()) {
+    return "This system is sealed: it has no service ports. Amps, line temperatures and the frost tell its state.";
+  }
+  return names::reach_place(a, a.unit->gauge_place, "The pair of service ports");
+}
+
+std::string gauges_on_refuse(const Attempt& a, const Line& line) {
+  if (std::string why = ports_refuse(a, line); !why.empty()) return why;
+  return a.site.gauges.on ? "The gauges are on already." : "";
+}
+
+std::string gauges_off_refuse(const Attempt& a, const Line& line) {
+  if (!a.site.gauges.on) return "The gauges are not on.";
+  return ports_refuse(a, line);
+}
+
+std::string gauges_read_refuse(const Attempt& a, const Line& line) {
+  if (std::string why = ports_refuse(a, line); !why.empty()) return why;
+  return a.site.gauges.on ? "" : "The gauges are not on; hook them up first (gauges on).";
+}
+
+void gauges_on_change(Site& site, const Line&, Seen&) {
+  site.gauges = meter::put_on(meter::Skill::good, site.seed, site.world.outputs().suction_pa,
+                              site.world.outputs().discharge_pa);
+}
+
+void gauges_off_change(Site& site, const Line&, Seen&) {
+  meter::take_off(site.gauges, meter::Skill::good);
+  site.gauges.on = false;
+}
+
+void gauges_read(Site& site, const Line&, Seen& seen) { take_gauges(site, seen); }
+
+template <bool On>
+void gauges_offer(const Attempt& a, std::vector<Line>& lines) {
+  if (!a.unit->gauge_place.empty() && a.unit->gauge_place == a.book.place && a.site.gauges.on == On) {
+    lines.push_back({});
+  }
+}
+
+// --- thermometers ---
+
+std::string probe_resolve(const Attempt& a, Line& line) { return names::probe(a, line[0]); }
+
+const unit::ProbePoint& point_of(const Attempt& a, const std::string& id) {
+  for (const unit::ProbePoint& point : a.unit->probes) {
+    if (point.id == id) return point;
+  }
+  return a.unit->probes.front();
+}
+
+std::string probe_refuse(const Attempt& a, const Line& line) {
+  const unit::ProbePoint& point = point_of(a, line[0]);
+  if (point.air && !line[1].empty()) {
+    return "An infrared thermometer sees surfaces, not air; use the air thermometer (temp without infrared).";
+  }
+  return names::reach_place(a, point.place, line[0]);
+}
+
+double probe_cost(const Attempt&, const Line& line) { return line[1].empty() ? 3 : 0.5; }
+
+void probe_read(Site& site, const Line& line, Seen& seen) {
+  seen.observations.push_back(take_temperature(site, line[0], !line[1].empty()));
+}
+
+void probe_offer(const Attempt& a, std::vector<Line>& lines) {
+  for (const unit::ProbePoint& point : a.unit->probes) {
+    if (point.place != a.book.place) continue;
+    lines.push_back({point.id, ""});
+    if (!point.air) lines.push_back({point.id, "with infrared"});
+  }
+}
+
+constexpr Verb kVerbs[] = {
+    pair_verb<Function::volts>("volts", "volts {terminal} {terminal}",
+                               "AC volts between two terminals, at 10 megohm. 0 V across a contact means made or dead; "
+                               "full volts across it means open and fed.",
+                               Touch::leads, 0),
+    pair_verb<Function::low_impedance_volts>("lowz", "lowz {terminal} {terminal}",
+                                             "AC volts at 3 kilohm: a ghost on a floating lead is gone, a real feed stays.",
+                                             Touch::leads, 0),
+    pair_verb<Function::volts_dc>("dc", "dc {terminal} {terminal}", "DC volts: is a capacitor really discharged?",
+                                  Touch::leads, 0),
+    pair_verb<Function::ohms>("ohms", "ohms {terminal} {terminal}",
+                              "Ohms, on a dead circuit only. A parallel path reads too: lift one lead of the part.",
+                              Touch::dead_leads, 1),
+    pair_verb<Function::continuity>("continuity", "continuity {terminal} {terminal}",
+                                    "Beeps below 30 ohm, on a dead circuit only.", Touch::dead_leads, 1),
+    pair_verb<Function::capacitance>("microfarads", "microfarads {terminal} {terminal}",
+                                     "Capacitance of a part that is discharged and has a lead lifted.",
+                                     Touch::dead_leads, 1),
+    pair_verb<Function::insulation>("insulation", "insulation {terminal} {terminal}",
+                                    "500 V insulation test, circuit dead and the part isolated.", Touch::dead_leads, 3),
+    {.name = "clamp",
+     .pattern = "clamp {wire+}",
+     .group = Group::measure,
+     .label = "clamp",
+     .help = "Amps in one conductor, or the sum of several in one jaw: clamp CC.T1>OL.L1.",
+     .minutes = 1,
+     .touch = Touch::leads,
+     .resolve = wires_resolve,
+     .refuse = wires_refuse,
+     .touches = wires_touches,
+     .read = clamp_read,
+     .open_ended = true},
+    {.name = "peak",
+     .pattern = "peak {wire}",
+     .group = Group::measure,
+     .label = "peak",
+     .help = "The largest amps in a conductor during this minute: catches a start.",
+     .minutes = 1,
+     .touch = Touch::leads,
+     .resolve = wires_resolve,
+     .refuse = wires_refuse,
+     .touches = wires_touches,
+     .change = peak_change,
+     .read = peak_read,
+     .open_ended = true},
+    {.name = "gauges on",
+     .pattern = "gauges on",
+     .group = Group::instruments,
+     .label = "Hook up the gauges",
+     .help = "Hook up the gauges, hoses purged. A little refrigerant is lost each time.",
+     .minutes = 5,
+     .refuse = gauges_on_refuse,
+     .change = gauges_on_change,
+     .read = gauges_read,
+     .offer = gauges_offer<false>},
+    {.name = "gauges off",
+     .pattern = "gauges off",
+     .group = Group::instruments,
+     .label = "Take the gauges off",
+     .help = "Take the gauges off, hoses bled back to the low side.",
+     .minutes = 4,
+     .refuse = gauges_off_refuse,
+     .change = gauges_off_change,
+     .offer = gauges_offer<true>},
+    {.name = "gauges",
+     .pattern = "gauges",
+     .group = Group::measure,
+     .label = "Read the gauges",
+     .help = "Suction and discharge in psig. Judge the head against the outdoor temperature, not by itself.",
+     .minutes = 0.5,
+     .refuse = gauges_read_refuse,
+     .read = gauges_read,
+     .offer = gauges_offer<true>},
+    {.name = "temp",
+     .pattern = "temp {point+} [with infrared]",
+     .group = Group::measure,
+     .label = "Temperature of: {}",
+     .help = "A thermometer on a pipe or in the air, settled. Infrared is quick and wrong on bright metal.",
+     .resolve = probe_resolve,
+     .refuse = probe_refuse,
+     .cost = probe_cost,
+     .read = probe_read,
+     .offer = probe_offer},
+};
+
+}  // namespace
+
+std::span<const Verb> verbs_measure() { return kVerbs; }
+
+}  // namespace legwork::session
