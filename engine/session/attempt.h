@@ -28,6 +28,9 @@ namespace legwork::session {
 struct Touched {
   std::vector<circuit::TerminalId> terminals;
   std::vector<circuit::DeviceId> devices;
+  std::vector<circuit::DeviceId> blades;  // motors whose fans or shafts turn where one works
+  bool works = true;                // false: no power has to be off for it
+  bool opens_refrigerant = false;   // the system is opened: torch, recovery
 };
 
 struct Replaced {
@@ -63,12 +66,14 @@ struct Book {
   WriteUp write_up;
   bool closed = false;
   std::string closed_why;
+  Act last_act;  // what the last accepted step was to the site: for the log and the suspects
 };
 
 struct Attempt {
   unit::UnitPtr unit;  // healthy, as its file says
   std::shared_ptr<const fault::Scenario> scenario;
   WriteUpWords words;
+  std::vector<fault::Repair> repairs;  // all that can be done to the unit
   Site site;
   std::int64_t arrival_tick = 0;
   std::uint64_t seed = 1;
@@ -77,16 +82,16 @@ struct Attempt {
   double minutes() const;
 };
 
+int clock_minute(const Attempt& attempt);  // minute of the day, now
+
 // A scenario's world on arrival, the trainee at its first place. Nothing if the world never shows
 // what the ticket says was found.
-std::shared_ptr<Attempt> begin(unit::UnitPtr unit, std::shared_ptr<const fault::Scenario> scenario,
+std::unique_ptr<Attempt> begin(unit::UnitPtr unit, std::shared_ptr<const fault::Scenario> scenario,
                                std::uint64_t seed);
 
 Outcome submit(Attempt& attempt, const Step& step);
 // The same judgement without doing it: why not, and how many minutes.
 Outcome would(const Attempt& attempt, const Step& step);
-// The act that submit() gave to the site last, for the log and the suspects.
-Act act_of(const Attempt& before, const Step& step);
 
 View view_of(const Attempt& attempt);
 

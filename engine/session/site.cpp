@@ -93,9 +93,6 @@ std::int64_t ticks_until_change(const Site& site, const std::string& place, std:
 std::uint64_t fingerprint(const Site& site) {
   Fingerprint f;
   f.add(site.world.fingerprint()).add(site.gauges.on).add(site.pushed);
-  f.add(static_cast<std::int64_t>(site.jumpers.size()));
-  for (const PlacedJumper& jumper : site.jumpers) f.add(jumper.a).add(jumper.b);
-  for (const std::string& wire : site.lifted) f.add(wire);
   if (site.gauges.on) {
     f.add(static_cast<std::int64_t>(std::lround(site.gauges.suction.shown_pa / 1000)));
     f.add(static_cast<std::int64_t>(std::lround(site.gauges.discharge.shown_pa / 1000)));
@@ -111,7 +108,7 @@ Observation take_reading(Site& site, meter::Function function, const std::string
   place.red = wiring.find_terminal(red);
   place.black = wiring.find_terminal(black);
   assert(place.red.valid() && place.black.valid());
-  return observation_of(meter::measure(site.world.electrics(), place, jitter(site)),
+  return observation_of(meter::measure(site.world.electrics(), site.world.circuit(), place, jitter(site)),
                         meter::row_of(function).verb);
 }
 
@@ -127,7 +124,7 @@ Observation take_clamp(Site& site, meter::Function function, const std::string& 
     place.conductors.push_back({wire, false});
     from = end + 1;
   }
-  return observation_of(meter::measure(site.world.electrics(), place, jitter(site)),
+  return observation_of(meter::measure(site.world.electrics(), site.world.circuit(), place, jitter(site)),
                         meter::row_of(function).verb);
 }
 
@@ -225,6 +222,20 @@ double charge_on(const Site& site, circuit::DeviceId device) {
 
 double charge_between(const Site& site, circuit::TerminalId a, circuit::TerminalId b) {
   return std::fabs(site.world.electrics().direct(a, b).volts);
+}
+
+bool handle_is_open(const Site& site, circuit::DeviceId device) {
+  const auto& actuators = site.world.unit().circuit.actuators;
+  for (std::size_t i = 0; i < actuators.size(); ++i) {
+    if (actuators[i].device == device && actuators[i].kind == circuit::ActuatorKind::hand) {
+      return site.world.circuit().position[i] == 0;
+    }
+  }
+  return false;
+}
+
+bool wire_is_lifted(const Site& site, circuit::WireId wire) {
+  return site.world.circuit().lifted[wire.slot()] != 0;
 }
 
 double head_psig(const Site& site) { return psig_from_pascals(site.world.outputs().discharge_pa); }

@@ -30,17 +30,10 @@ struct Act {
   std::string place;  // where the trainee stood: what can be heard
 };
 
-struct PlacedJumper {
-  std::string a, b;
-  int handle = 0;  // of the world
-};
-
 struct Site {
   sim::World world;
   meter::Gauges gauges;
-  std::vector<PlacedJumper> jumpers;
-  std::vector<std::string> lifted;  // wires
-  std::string pushed;               // contactor held in by hand; "" = none
+  std::string pushed;  // contactor held in by hand; "" = none
   // Of the instruments' last digits. 0 with `senses_err` false: a suspect, whose readings are exact.
   std::uint64_t seed = 0;
   std::uint64_t readings = 0;
@@ -74,5 +67,7 @@ double volts_to_earth(const Site& site, circuit::TerminalId terminal);
 double charge_on(const Site& site, circuit::DeviceId device);  // largest DC volts on its capacitors
 double charge_between(const Site& site, circuit::TerminalId a, circuit::TerminalId b);
 double head_psig(const Site& site);
+bool handle_is_open(const Site& site, circuit::DeviceId device);  // or a fuse pulled
+bool wire_is_lifted(const Site& site, circuit::WireId wire);
 
 }  // namespace legwork::session

@@ -1,9 +1,11 @@
 #include "engine/session/step.h"
 
+#include <algorithm>
 #include <fmt/format.h>
 
 #include "engine/base/suggest.h"
 #include "engine/base/text_file.h"
+#include "engine/session/repairing.h"
 #include "engine/session/verbs.h"
 
 namespace legwork::session {
@@ -40,14 +42,24 @@ std::string opening(const Pattern& pattern) {
   return out;
 }
 
+bool begins_like_a_repair(std::string_view word) {
+  const std::vector<std::string_view>& known = repair_words();
+  return std::find(known.begin(), known.end(), lower(word)) != known.end();
+}
+
 // No verb fits. If one begins so, how it goes on; else the nearest beginning.
 std::string complaint(const std::vector<std::string_view>& words) {
   const std::string first = lower(words[0]);
   std::string usages;
   std::vector<std::string> firsts;
   std::vector<std::string> openings;
+  for (const std::string_view word : repair_words()) {
+    firsts.emplace_back(word);
+    openings.emplace_back(word);
+  }
   for (const Verb* verb : verbs()) {
     const Pattern& pattern = pattern_of(*verb);
+    if (weight(pattern) == 0) continue;
     const std::string begins = opening(pattern);
     openings.push_back(begins);
     firsts.push_back(begins.substr(0, begins.find(' ')));
@@ -76,6 +88,7 @@ ParsedStep parse_step(std::string_view line) {
   int best_weight = -1;
   for (const Verb* verb : verbs()) {
     const Pattern& pattern = pattern_of(*verb);
+    if (weight(pattern) == 0 && !begins_like_a_repair(words[0])) continue;
     std::optional<std::vector<std::string>> arguments = match(pattern, words);
     if (!arguments || weight(pattern) <= best_weight) continue;
     best_weight = weight(pattern);

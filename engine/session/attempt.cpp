@@ -1,0 +1,187 @@
+#include "engine/session/attempt.h"
+
+#include <algorithm>
+#include <cassert>
+#include <cmath>
+#include <fmt/format.h>
+
+#include "engine/circuit/kinds.h"
+#include "engine/fault/modes.h"
+#include "engine/session/hazards.h"
+#include "engine/session/names.h"
+#include "engine/session/verbs.h"
+
+namespace legwork::session {
+namespace {
+
+constexpr const char* kDoingItsWork = "doing its work";
+
+WriteUpWords words_of(const unit::Unit& unit) {
+  WriteUpWords words;
+  for (const std::string& what : fault::things(unit)) {
+    PartWords part;
+    part.what = what;
+    const circuit::DeviceId device = unit.circuit.find_device(what);
+    part.name = device.valid() ? std::string(unit.circuit.devices[device.slot()].kind->name) : what;
+    if (device.valid()) part.hows.emplace_back(kDoingItsWork);
+    for (const fault::Mode& mode : fault::modes_of(unit, what)) {
+      names::keep(part.hows, mode.how);
+    }
+    if (!part.hows.empty()) words.parts.push_back(std::move(part));
+  }
+  words.products = {{"keep", "The product is sound; it stays."},
+                    {"move", "Move it to another cold room now."},
+                    {"hold", "Hold it; the person in charge of the food decides by temperature and time."},
+                    {"discard", "The site was advised to discard it."}};
+  words.watches = {{"stay", "I stay until the box is falling."},
+                   {"site", "Somebody of the site reads the thermometer tonight and rings if it rises."},
+                   {"tomorrow", "Somebody of ours comes back tomorrow."},
+                   {"nobody", "Nobody."}};
+  return words;
+}
+
+std::int64_t ticks_of(double minutes) {
+  return std::max<std::int64_t>(0, std::llround(minutes * static_cast<double>(sim::kTicksPerMinute)));
+}
+
+// Right names, allowed, minutes: everything that is decided before anything is done.
+struct Judged {
+  Outcome outcome;
+  const Verb* verb = nullptr;
+  Step step;
+};
+
+Judged judge(const Attempt& attempt, const Step& given) {
+  Judged out;
+  out.step = given;
+  out.verb = find_verb(given.verb);
+  const auto refuse = [&](std::string why) {
+    out.outcome.why = std::move(why);
+    return out;
+  };
+  if (out.verb == nullptr) return refuse(fmt::format("unknown step '{}'", given.verb));
+  std::size_t slots = 0;
+  for (const PatternPart& part : pattern_of(*out.verb)) slots += part.kind != PatternPart::Kind::fixed;
+  if (given.arguments.size() != slots) return refuse("expected: " + usage_of(*out.verb));
+  if (attempt.book.closed) return refuse("The call is closed: " + attempt.book.closed_why + ".");
+  Line& line = out.step.arguments;
+  if (out.verb->resolve != nullptr) {
+    if (std::string why = out.verb->resolve(attempt, line); !why.empty()) return refuse(std::move(why));
+  }
+  if (!attempt.book.pushed.empty() && out.verb->touch == Touch::hands) {
+    return refuse(fmt::format("Your hand holds {} in; let go of it first.", attempt.book.pushed));
+  }
+  if (out.verb->refuse != nullptr) {
+    if (std::string why = out.verb->refuse(attempt, line); !why.empty()) return refuse(std::move(why));
+  }
+  out.outcome.accepted = true;
+  out.outcome.minutes = out.verb->cost != nullptr ? out.verb->cost(attempt, line) : out.verb->minutes;
+  return out;
+}
+
+void add_tags(Attempt& attempt, const Step& step, const Verb& verb, const Seen& seen) {
+  for (const Observation& o : seen.observations) {
+    Tag tag;
+    tag.number = static_cast<int>(attempt.book.tags.size()) + 1;
+    tag.function = verb.name;
+    // A step with several readings ("prove dead", "gauges") names each by its own key.
+    if (seen.observations.size() > 1) {
+      const std::size_t space = o.key.find(' ');
+      tag.at = {space == std::string::npos ? o.key : o.key.substr(space + 1)};
+    } else {
+      for (const std::string& argument : step.arguments) {
+        if (!argument.empty()) tag.at.push_back(argument);
+      }
+    }
+    tag.shown = o.shown;
+    tag.at_minute = attempt.minutes();
+    tag.place = attempt.book.place;
+    attempt.book.tags.push_back(std::move(tag));
+  }
+}
+
+void add_trail(Attempt& attempt, const Step& step, const Outcome& outcome) {
+  const double now = attempt.minutes();
+  for (const Happening& h : outcome.seen.happenings) {
+    const double at = static_cast<double>(h.tick - attempt.arrival_tick) / static_cast<double>(sim::kTicksPerMinute);
+    attempt.book.trail.push_back({TrailKind::happening, at, 0, h.what, Harm::slip});
+  }
+  attempt.book.trail.push_back({TrailKind::step, now, outcome.minutes, text(step), Harm::slip});
+  for (const Hazard& h : outcome.hazards) {
+    attempt.book.trail.push_back({TrailKind::hazard, now, 0, h.why, h.harm});
+  }
+}
+
+void take_hazards(Attempt& attempt, std::vector<Hazard> found, const Step& step, Outcome& outcome) {
+  for (Hazard& hazard : found) {
+    hazard.step = text(step);
+    if (hazard.harm == Harm::ends_the_call && !attempt.book.closed) {
+      attempt.book.closed = true;
+      attempt.book.closed_why = hazard.id;
+    }
+    attempt.book.hazards.push_back(hazard);
+    outcome.hazards.push_back(std::move(hazard));
+  }
+}
+
+}  // namespace
+
+double Attempt::minutes() const {
+  return static_cast<double>(site.world.tick() - arrival_tick) / static_cast<double>(sim::kTicksPerMinute);
+}
+
+int clock_minute(const Attempt& attempt) {
+  return static_cast<int>(attempt.site.world.time_of_day_s() / 60) % (24 * 60);
+}
+
+std::unique_ptr<Attempt> begin(unit::UnitPtr unit, std::shared_ptr<const fault::Scenario> scenario,
+                               std::uint64_t seed) {
+  sim::Arrival arrival = sim::arrive(unit, scenario->faults(), *scenario);
+  if (!arrival.matched) return nullptr;
+  auto attempt = std::make_unique<Attempt>(
+      Attempt{unit, scenario, words_of(*unit), fault::repairs(*unit), Site{std::move(arrival.world), {}, {}, seed, 0, true}});
+  attempt->site.world.keep_events(false);
+  attempt->arrival_tick = attempt->site.world.tick();
+  attempt->seed = seed;
+  if (!unit->places.empty()) {
+    attempt->book.place = unit->places.front().id;
+    attempt->book.been = {attempt->book.place};
+  }
+  return attempt;
+}
+
+Outcome would(const Attempt& attempt, const Step& step) { return judge(attempt, step).outcome; }
+
+Outcome submit(Attempt& attempt, const Step& given) {
+  Judged judged = judge(attempt, given);
+  Outcome& out = judged.outcome;
+  if (!out.accepted) return std::move(out);
+  const Verb& verb = *judged.verb;
+  const Line& line = judged.step.arguments;
+
+  Touched touched;
+  if (verb.touches != nullptr) verb.touches(attempt, line, touched);
+  take_hazards(attempt, hazards_of({attempt, verb, line, touched}, false), judged.step, out);
+  Act& act = attempt.book.last_act;
+  act = {judged.step, ticks_of(out.minutes), attempt.book.place};
+  if (attempt.book.closed) {  // somebody is hurt, or sent home: the step is not done
+    act.ticks = 0;
+    out.minutes = 0;
+    out.closed = true;
+    add_trail(attempt, judged.step, out);
+    return std::move(out);
+  }
+  if (verb.until_change) {
+    act.ticks = ticks_until_change(attempt.site, attempt.book.place, act.ticks);
+    out.minutes = static_cast<double>(act.ticks) / static_cast<double>(sim::kTicksPerMinute);
+  }
+  out.seen = session::act(attempt.site, act);
+  take_hazards(attempt, hazards_of({attempt, verb, line, touched}, true), judged.step, out);
+  if (verb.book != nullptr) verb.book(attempt, line, out);
+  add_tags(attempt, judged.step, verb, out.seen);
+  add_trail(attempt, judged.step, out);
+  out.closed = attempt.book.closed;
+  return std::move(out);
+}
+
+}  // namespace legwork::session

@@ -1,0 +1,162 @@
+// Questions of structure and state behind the hazards.
+
+#include <algorithm>
+
+#include "engine/circuit/kinds.h"
+#include "engine/session/hazards.h"
+#include "engine/session/names.h"
+
+namespace legwork::session {
+namespace {
+
+using circuit::Circuit;
+using circuit::Element;
+using circuit::ElementRole;
+using circuit::TerminalId;
+
+// A contact whose handle is open under the trainee's own lock. A plug in one's own hand needs none.
+bool taken_away(const Attempt& attempt, const Element& element) {
+  if (element.role != ElementRole::contact || !element.device.valid()) return false;
+  const circuit::Device& device = attempt.unit->circuit.devices[element.device.slot()];
+  if (!handle_is_open(attempt.site, element.device)) return false;
+  return names::holds(attempt.book.my_locks, device.name) || device.kind->name == "receptacle";
+}
+
+class Flood {
+ public:
+  explicit Flood(std::size_t terminals) : reached_(terminals, 0), neighbours_(terminals) {}
+  void join(TerminalId a, TerminalId b) {
+    if (!a.valid() || !b.valid()) return;
+    neighbours_[a.slot()].push_back(b);
+    neighbours_[b.slot()].push_back(a);
+  }
+  void from(TerminalId start) {
+    if (!start.valid() || start == circuit::kGround || reached_[start.slot()] != 0) return;
+    std::vector<TerminalId> todo{start};
+    reached_[start.slot()] = 1;
+    while (!todo.empty()) {
+      const TerminalId at = todo.back();
+      todo.pop_back();
+      for (const TerminalId next : neighbours_[at.slot()]) {
+        if (next == circuit::kGround || reached_[next.slot()] != 0) continue;
+        reached_[next.slot()] = 1;
+        todo.push_back(next);
+      }
+    }
+  }
+  std::vector<char> take() { return std::move(reached_); }
+
+ private:
+  std::vector<char> reached_;
+  std::vector<std::vector<TerminalId>> neighbours_;
+};
+
+bool carries(const Element& element) {
+  return element.role != ElementRole::stray && element.role != ElementRole::wire;
+}
+
+}  // namespace
+
+std::vector<char> could_be_live(const Attempt& attempt) {
+  const Circuit& wiring = attempt.site.world.unit().circuit;
+  Flood flood(wiring.terminals.size());
+  for (std::size_t i = 0; i < wiring.wires.size(); ++i) {
+    if (wire_is_lifted(attempt.site, circuit::WireId::of(i))) continue;
+    flood.join(wiring.wires[i].from, wiring.wires[i].to);
+  }
+  for (const Element& element : wiring.elements) {
+    if (carries(element) && !taken_away(attempt, element)) flood.join(element.a, element.b);
+  }
+  for (const circuit::Machine& machine : wiring.machines) {
+    for (const TerminalId lead : machine.lead) flood.join(machine.lead[0], lead);
+  }
+  for (const circuit::Transformer& transformer : wiring.transformers) {
+    for (const circuit::Winding& winding : transformer.windings) {
+      flood.join(transformer.windings.front().a, winding.a);
+      flood.join(winding.a, winding.b);
+    }
+  }
+  for (const circuit::Supply::Leg& leg : wiring.supply.legs) {
+    if (!leg.earthed) flood.from(leg.terminal);
+  }
+  return flood.take();
+}
+
+bool is_safety(const Circuit& wiring, circuit::ElementId id) {
+  const Element& element = wiring.elements[id.slot()];
+  if (element.role != ElementRole::contact || !element.device.valid()) return false;
+  for (int k = 0; k < 2; ++k) {
+    const circuit::ActuatorId driver = element.driver[k];
+    if (!driver.valid()) continue;
+    const circuit::Actuator& actuator = wiring.actuators[driver.slot()];
+    if (actuator.kind == circuit::ActuatorKind::heat) {
+      // Not a fuse: its own element melts; bridging one is told by its own row.
+      return !wiring.heat_trips[static_cast<std::size_t>(actuator.row)].gone;
+    }
+    if (actuator.kind != circuit::ActuatorKind::threshold) continue;
+    const circuit::Threshold& threshold = wiring.thresholds[static_cast<std::size_t>(actuator.row)];
+    if (threshold.latched_at >= 0) return true;
+    if (element.made_at[k] != 0) continue;  // closes on rise: operating
+    const bool change_over = std::any_of(wiring.elements.begin(), wiring.elements.end(), [&](const Element& other) {
+      return other.device == element.device && other.role == ElementRole::contact && other.driver[0] == driver &&
+             other.made_at[0] == 1;
+    });
+    if (!change_over) return true;
+  }
+  return false;
+}
+
+std::vector<std::string> open_safeties(const Attempt& attempt) {
+  const Circuit& wiring = attempt.site.world.unit().circuit;
+  std::vector<std::string> out;
+  for (std::size_t i = 0; i < wiring.elements.size(); ++i) {
+    const circuit::ElementId id = circuit::ElementId::of(i);
+    if (!is_safety(wiring, id) || attempt.site.world.electrics().conducts(id)) continue;
+    names::keep(out, wiring.devices[wiring.elements[i].device.slot()].name);
+  }
+  return out;
+}
+
+std::vector<std::string> bridged_safeties(const Circuit& wiring, TerminalId a, TerminalId b) {
+  // Shortest way from one end to the other over copper and contacts; the safeties on it.
+  struct Edge {
+    TerminalId to;
+    int element;  // -1: a wire
+  };
+  std::vector<std::vector<Edge>> edges(wiring.terminals.size());
+  const auto join = [&](TerminalId x, TerminalId y, int element) {
+    edges[x.slot()].push_back({y, element});
+    edges[y.slot()].push_back({x, element});
+  };
+  for (const circuit::Wire& wire : wiring.wires) {
+    if (!wire.jumper) join(wire.from, wire.to, -1);
+  }
+  for (std::size_t i = 0; i < wiring.elements.size(); ++i) {
+    if (wiring.elements[i].role == ElementRole::contact) join(wiring.elements[i].a, wiring.elements[i].b, static_cast<int>(i));
+  }
+  std::vector<int> from(wiring.terminals.size(), -2);
+  std::vector<int> by(wiring.terminals.size(), -1);
+  std::vector<TerminalId> queue{a};
+  from[a.slot()] = -1;
+  for (std::size_t next = 0; next < queue.size() && from[b.slot()] == -2; ++next) {
+    const TerminalId at = queue[next];
+    if (at == circuit::kGround) continue;
+    for (const Edge& edge : edges[at.slot()]) {
+      if (from[edge.to.slot()] != -2) continue;
+      from[edge.to.slot()] = at.index;
+      by[edge.to.slot()] = edge.element;
+      queue.push_back(edge.to);
+    }
+  }
+  std::vector<std::string> out;
+  if (from[b.slot()] == -2) return out;
+  for (int at = b.index; at >= 0 && from[static_cast<std::size_t>(at)] != -1; at = from[static_cast<std::size_t>(at)]) {
+    const int element = by[static_cast<std::size_t>(at)];
+    if (element >= 0 && is_safety(wiring, circuit::ElementId(element))) {
+      names::keep(out, wiring.devices[wiring.elements[static_cast<std::size_t>(element)].device.slot()].name);
+    }
+  }
+  return out;
+}
+
+}  // namespace legwork::session

@@ -1,0 +1,325 @@
+#include "engine/session/hazards.h"
+
+#include <algorithm>
+#include <cmath>
+#include <fmt/format.h>
+
+#include "engine/circuit/kinds.h"
+#include "engine/session/names.h"
+
+namespace legwork::session {
+namespace {
+
+using circuit::TerminalId;
+
+const circuit::Circuit& wiring_of(const Situation& s) { return s.attempt.unit->circuit; }
+const std::string& name_of(const Situation& s, TerminalId t) { return wiring_of(s).terminals[t.slot()].name; }
+
+// The touched terminal at the highest volts to earth, if that can hurt.
+struct Live {
+  TerminalId terminal;
+  double volts = 0;
+};
+Live most_live(const Situation& s, const std::vector<TerminalId>& terminals) {
+  Live out;
+  for (const TerminalId t : terminals) {
+    const double volts = volts_to_earth(s.attempt.site, t);
+    if (volts > out.volts) out = {t, volts};
+  }
+  return out.volts >= kShockVolts ? out : Live{};
+}
+
+bool works_with_hands(const Situation& s) { return s.verb.touch == Touch::hands && s.touched.works; }
+
+// "CC" of "CC.L1"; "L1" of it.
+std::string_view point_of(std::string_view terminal) {
+  const std::size_t dot = terminal.rfind('.');
+  return dot == terminal.npos ? terminal : terminal.substr(dot + 1);
+}
+
+bool has_handle(const Situation& s, circuit::DeviceId device) {
+  return device.valid() && !names::is_kind(s.attempt, device, "fuse") &&
+         circuit::can_operate(wiring_of(s), device, circuit::HandVerb::open);
+}
+
+// Terminals of everything behind the same cover as what is touched. The line side of a handle has its
+// own guard and is judged by its own row.
+std::vector<TerminalId> same_panel(const Situation& s) {
+  std::vector<TerminalId> out;
+  for (const circuit::DeviceId device : s.touched.devices) {
+    const unit::Spot* mine = s.attempt.unit->spot_of(device);
+    if (mine == nullptr || !mine->in_panel) continue;
+    for (const unit::Spot& spot : s.attempt.unit->spots) {
+      if (spot.place != mine->place || !spot.in_panel || has_handle(s, spot.device)) continue;
+      const auto& terminals = wiring_of(s).devices[spot.device.slot()].terminals;
+      out.insert(out.end(), terminals.begin(), terminals.end());
+    }
+    break;
+  }
+  return out;
+}
+
+// --- leads ---
+
+std::string ohms_live(const Situation& s, Harm&) {
+  if (s.verb.touch != Touch::dead_leads || s.touched.terminals.size() < 2) return {};
+  const TerminalId a = s.touched.terminals[0];
+  const TerminalId b = s.touched.terminals[1];
+  double volts = volts_between(s.attempt.site, a, b);
+  // One lead on earth or not: a leg at each lead to earth pushes current through the meter all the same.
+  if (volts < meter::kLiveVolts) volts = std::max(volts, charge_between(s.attempt.site, a, b));
+  if (volts < meter::kLiveVolts) return {};
+  return fmt::format("{} was put on {} and {}, which stood at {:.0f} V. The meter can burst in the hand.", s.verb.name,
+                     name_of(s, a), name_of(s, b), volts);
+}
+
+std::string no_gloves(const Situation& s, Harm&) {
+  if (s.verb.touch != Touch::leads || s.attempt.book.gloves_on) return {};
+  const Live live = most_live(s, s.touched.terminals);
+  if (live.volts == 0) return {};
+  return fmt::format("A live reading without gloves and glasses: {} stood at {:.0f} V to earth.",
+                     name_of(s, live.terminal), live.volts);
+}
+
+// --- hands ---
+
+std::string line_side(const Situation& s, Harm&) {
+  if (!works_with_hands(s)) return {};
+  for (const TerminalId t : s.touched.terminals) {
+    const circuit::DeviceId device = wiring_of(s).terminals[t.slot()].device;
+    if (!has_handle(s, device) || !handle_is_open(s.attempt.site, device)) continue;
+    const double volts = volts_to_earth(s.attempt.site, t);
+    if (volts < kShockVolts) continue;
+    return fmt::format("{} is open, but its line side is not: {} stood at {:.0f} V to earth.",
+                       wiring_of(s).devices[device.slot()].name, name_of(s, t), volts);
+  }
+  return {};
+}
+
+std::string no_neutral(const Situation& s, Harm&) {
+  if (!works_with_hands(s)) return {};
+  for (const TerminalId t : s.touched.terminals) {
+    if (point_of(name_of(s, t)) != "N") continue;
+    const double volts = volts_to_earth(s.attempt.site, t);
+    if (volts < kShockVolts) continue;
+    return fmt::format("{} is no neutral: it is a leg, and stood at {:.0f} V to earth.", name_of(s, t), volts);
+  }
+  return {};
+}
+
+std::string live_panel(const Situation& s, Harm&) {
+  if (!works_with_hands(s)) return {};
+  Live live = most_live(s, s.touched.terminals);
+  if (live.volts == 0) live = most_live(s, same_panel(s));
+  if (live.volts == 0) return {};
+  return fmt::format("Hands in a live panel: {} stood at {:.0f} V to earth.", name_of(s, live.terminal), live.volts);
+}
+
+bool needs_lockout(const Situation& s) {
+  return works_with_hands(s) && (!s.touched.terminals.empty() || !s.touched.devices.empty());
+}
+
+std::string not_locked(const Situation& s, Harm&) {
+  if (!needs_lockout(s)) return {};
+  const std::vector<char> live = could_be_live(s.attempt);
+  for (const TerminalId t : s.touched.terminals) {
+    if (t == circuit::kGround || live[t.slot()] == 0) continue;
+    return fmt::format("{} was dead, but nobody's lock kept it so: another hand could have closed it.", name_of(s, t));
+  }
+  return {};
+}
+
+// Proven at the part, at anything behind the same cover, or at a handle of one's own that is open.
+std::string not_proven(const Situation& s, Harm&) {
+  if (!needs_lockout(s)) return {};
+  for (const std::string& proven : s.attempt.book.proven_dead) {
+    const circuit::DeviceId device = names::id(s.attempt, proven);
+    if (std::find(s.touched.devices.begin(), s.touched.devices.end(), device) != s.touched.devices.end()) return {};
+    if (has_handle(s, device) && handle_is_open(s.attempt.site, device)) return {};
+    const unit::Spot* there = s.attempt.unit->spot_of(device);
+    for (const circuit::DeviceId touched : s.touched.devices) {
+      const unit::Spot* here = s.attempt.unit->spot_of(touched);
+      if (here != nullptr && there != nullptr && here->place == there->place) return {};
+    }
+  }
+  return "Nobody had proven it dead: live source, every pair and each to earth, live source again.";
+}
+
+std::string charged(const Situation& s, Harm&) {
+  if (s.verb.touch != Touch::hands && s.verb.touch != Touch::dead_leads) return {};
+  if (!s.touched.works) return {};
+  for (const TerminalId t : s.touched.terminals) {
+    for (const circuit::Element& element : wiring_of(s).elements) {
+      if (element.role != circuit::ElementRole::capacitor || (element.a != t && element.b != t)) continue;
+      const double volts = charge_on(s.attempt.site, element.device);
+      if (volts < meter::kLiveVolts) continue;
+      return fmt::format("{} still held {:.0f} V of charge.", wiring_of(s).devices[element.device.slot()].name, volts);
+    }
+  }
+  return {};
+}
+
+std::string screwdriver(const Situation& s, Harm&) {
+  if (s.verb.name != "discharge" || s.line[1] != "screwdriver") return {};
+  const double volts = charge_on(s.attempt.site, names::id(s.attempt, s.line[0]));
+  if (volts < meter::kLiveVolts) return {};
+  return fmt::format("{} was shorted with a screwdriver at {:.0f} V: the arc burns eyes and terminals. A resistor does it quietly.",
+                     s.line[0], volts);
+}
+
+// --- moving parts ---
+
+bool turns(const Situation& s, circuit::DeviceId device) {
+  const auto& machines = wiring_of(s).machines;
+  for (std::size_t i = 0; i < machines.size(); ++i) {
+    if (machines[i].device == device && std::fabs(s.attempt.site.world.circuit().speed[i]) > 0.02) return true;
+  }
+  return false;
+}
+
+std::string blade(const Situation& s, Harm& harm) {
+  std::vector<circuit::DeviceId> blades = s.touched.blades;
+  if (s.verb.touch == Touch::blade) blades = s.touched.devices;
+  if (blades.empty() || !s.touched.works) return {};
+  const std::vector<char> live = could_be_live(s.attempt);
+  for (const circuit::DeviceId device : blades) {
+    const std::string& name = wiring_of(s).devices[device.slot()].name;
+    if (turns(s, device)) {
+      harm = Harm::ends_the_call;
+      return fmt::format("A hand in a turning fan: {}.", name);
+    }
+    for (const TerminalId t : wiring_of(s).devices[device.slot()].terminals) {
+      if (live[t.slot()] != 0) return fmt::format("{} stood still, but could have started by itself: it was not locked out.", name);
+    }
+  }
+  return {};
+}
+
+// --- locks, resets ---
+
+std::string other_lock(const Situation& s, Harm&) {
+  if (s.verb.name != "unlock" || !names::holds(s.attempt.book.other_locks, s.line[0])) return {};
+  return fmt::format("Somebody else's lock was taken off {}. Only its owner does that; they may be inside.", s.line[0]);
+}
+
+std::string reset_unwritten(const Situation& s, Harm&) {
+  if (s.verb.name != "reset" || !s.attempt.book.notes.empty()) return {};
+  return fmt::format("{} was reset before what was found was written down; the evidence is gone.", s.line[0]);
+}
+
+// --- safeties defeated ---
+
+std::string listed(const std::vector<std::string>& names) {
+  std::string out;
+  for (const std::string& name : names) out += (out.empty() ? "" : ", ") + name;
+  return out;
+}
+
+std::string pushed_past(const Situation& s, Harm& harm) {
+  if (s.verb.name != "push") return {};
+  const std::vector<std::string> open = open_safeties(s.attempt);
+  if (open.empty()) return {};
+  harm = s.attempt.site.gauges.on ? Harm::serious : Harm::ends_the_call;
+  return fmt::format("{} was pushed in past {}, which stood open{}. Many employers forbid it.", s.line[0], listed(open),
+                     s.attempt.site.gauges.on ? "" : ", and no gauges were on to watch the head");
+}
+
+std::string held_too_long(const Situation& s, Harm&) {
+  if (s.attempt.site.pushed.empty() || s.verb.name == "push") return {};
+  if (open_safeties(s.attempt).empty()) return {};
+  const double held = static_cast<double>(s.attempt.site.world.tick() - s.attempt.book.pushed_tick) / sim::kTicksPerMinute;
+  if (held <= kHeldTooLongMinutes) return {};
+  return fmt::format("{} was held in past {} for {:.1f} minutes.", s.attempt.site.pushed, listed(open_safeties(s.attempt)), held);
+}
+
+std::string over_pressure(const Situation& s, Harm&) {
+  if (s.attempt.site.pushed.empty() && s.attempt.site.world.jumpers().empty()) return {};
+  const double psig = head_psig(s.attempt.site);
+  if (psig < kOverPressurePsig) return {};
+  return fmt::format("The head stood at {:.0f} psig with a control held or jumpered: relief or rupture is next.", psig);
+}
+
+std::string safety_jumpered(const Situation& s, Harm&) {
+  if (s.verb.name != "jumper") return {};
+  const std::vector<std::string> bridged =
+      bridged_safeties(wiring_of(s), s.touched.terminals[0], s.touched.terminals[1]);
+  if (bridged.empty()) return {};
+  return fmt::format("The jumper takes {} out of the circuit: the machine runs with no guard.", listed(bridged));
+}
+
+std::string jumper_left(const Situation& s, Harm& harm) {
+  if (s.verb.name != "sign off" || s.attempt.site.world.jumpers().empty()) return {};
+  const sim::Jumper& first = s.attempt.site.world.jumpers().front();
+  std::vector<std::string> bridged;
+  for (const sim::Jumper& jumper : s.attempt.site.world.jumpers()) {
+    for (const std::string& name : bridged_safeties(wiring_of(s), jumper.a, jumper.b)) names::keep(bridged, name);
+  }
+  if (!bridged.empty()) {
+    harm = Harm::ends_the_call;
+    return fmt::format("The call was left with {} jumpered out.", listed(bridged));
+  }
+  return fmt::format("A jumper was left in, from {} to {}.", name_of(s, first.a), name_of(s, first.b));
+}
+
+std::string cover_left(const Situation& s, Harm&) {
+  if (s.verb.name != "sign off" || s.attempt.book.covers_off.empty()) return {};
+  return fmt::format("The cover was left off: {}.", names::place_name(s.attempt, s.attempt.book.covers_off.front()));
+}
+
+// --- refrigerant ---
+
+// ASHRAE 34 safety groups A3 and A2L, of the refrigerants that a unit file is likely to name.
+bool flammable(const Situation& s) {
+  static constexpr std::string_view kFlammable[] = {"R-290",  "R-600a", "R-1270", "R-32",
+                                                    "R-454A", "R-454B", "R-454C", "R-455A"};
+  const auto& refrigerant = s.attempt.unit->plant.refrigerant;
+  return refrigerant != nullptr && std::find(std::begin(kFlammable), std::end(kFlammable),
+                                             refrigerant->name()) != std::end(kFlammable);
+}
+
+std::string flame(const Situation& s, Harm&) {
+  if (!s.touched.opens_refrigerant || !flammable(s) || s.attempt.book.leak_checked) return {};
+  return "The system holds flammable refrigerant and was opened with a torch at hand, with no leak check before.";
+}
+
+constexpr HazardRow kRows[] = {
+    {"ohms live", Harm::serious, false, "leads", "29 CFR 1910.334(c); NFPA 70E-2024, 110.6", ohms_live},
+    {"no gloves", Harm::serious, false, "leads", "29 CFR 1910.335(a); NFPA 70E-2024, 130.7", no_gloves},
+    {"line side", Harm::ends_the_call, false, "hands", "29 CFR 1910.333(b)(2)(iv)", line_side},
+    {"no neutral", Harm::ends_the_call, false, "hands", "29 CFR 1910.333(b)(2)(iv)", no_neutral},
+    {"live panel", Harm::ends_the_call, false, "hands", "29 CFR 1910.333(a)(1)", live_panel},
+    {"not locked", Harm::serious, false, "hands", "29 CFR 1910.147(d)(4); 1910.333(b)(2)(iii)", not_locked},
+    {"not proven", Harm::serious, false, "hands", "29 CFR 1910.333(b)(2)(iv)(B)", not_proven},
+    {"charged capacitor", Harm::serious, false, "charge", "29 CFR 1910.147(d)(5); 1910.333(b)(2)(ii)", charged},
+    {"screwdriver", Harm::serious, false, "charge", "29 CFR 1910.333(b)(2)(ii)", screwdriver},
+    {"fan blade", Harm::serious, false, "blade", "29 CFR 1910.147(d); 1910.212(a)", blade},
+    {"other lock", Harm::ends_the_call, false, "lock", "29 CFR 1910.147(e)(3)", other_lock},
+    {"reset unwritten", Harm::slip, false, "reset", "common practice", reset_unwritten},
+    {"pushed past a safety", Harm::serious, false, "safety", "common practice; the employer's rules", pushed_past},
+    {"held too long", Harm::ends_the_call, true, "safety", "common practice; the employer's rules", held_too_long},
+    {"over-pressure", Harm::ends_the_call, true, "pressure", "ASHRAE 15-2022, pressure-limiting devices", over_pressure},
+    {"safety jumpered", Harm::serious, false, "jumper", "ASHRAE 15-2022, pressure-limiting devices", safety_jumpered},
+    {"jumper left", Harm::serious, false, "jumper", "common practice", jumper_left},
+    {"cover left off", Harm::caution, false, "cover", "29 CFR 1910.303(g)(2)", cover_left},
+    {"flame", Harm::ends_the_call, false, "refrigerant", "40 CFR 82.154; UL 60335-2-40 and the maker's instructions", flame},
+};
+
+}  // namespace
+
+std::span<const HazardRow> hazard_rows() { return kRows; }
+
+std::vector<Hazard> hazards_of(const Situation& s, bool after) {
+  std::vector<Hazard> out;
+  std::vector<std::string> told;
+  for (const HazardRow& row : kRows) {
+    if (row.after != after || names::holds(told, row.covers)) continue;
+    Harm harm = row.harm;
+    std::string why = row.found(s, harm);
+    if (why.empty()) continue;
+    told.emplace_back(row.covers);
+    out.push_back({std::string(row.id), harm, std::move(why), std::string(row.reference), {}, s.attempt.site.world.tick()});
+  }
+  return out;
+}
+
+}  // namespace legwork::session

@@ -1,0 +1,33 @@
+#pragma once
+// A ticket from its files: scenario and unit loaded, held against each other, with every diagnostic.
+
+#include <memory>
+#include <string>
+#include <string_view>
+
+#include "engine/base/diagnostics.h"
+#include "engine/fault/scenario.h"
+#include "engine/session/view.h"
+#include "engine/unit/unit.h"
+
+namespace legwork::session {
+
+struct TicketFiles {
+  unit::UnitPtr unit;
+  std::shared_ptr<const fault::Scenario> scenario;
+  Diagnostics found;  // errors: unit or scenario is missing
+  bool ok() const { return unit != nullptr && scenario != nullptr && !found.has_errors(); }
+};
+
+// `scenario`: an id ("mb-004", looked for in home/scenarios) or a path. `home`: "" = home_folder().
+TicketFiles load_ticket(std::string_view scenario, const std::string& home);
+// From texts, as a closed shift log embeds them.
+TicketFiles load_ticket_texts(const std::string& scenario_text, const std::string& scenario_name,
+                              const std::string& unit_text, const std::string& unit_name, const std::string& home);
+
+TicketView ticket_view(const fault::Scenario& scenario);
+// "first week", "first season", "works alone", "senior", "expert"
+std::string difficulty_words(int difficulty);
+std::string home_or(const std::string& home);  // `home`, or home_folder()
+
+}  // namespace legwork::session

@@ -1,0 +1,512 @@
+// Hands on the machine: resets, contactors, wires, jumpers, fuses, fans, doors, settings.
+
+#include <cmath>
+#include <fmt/format.h>
+
+#include "engine/base/quantity.h"
+#include "engine/base/suggest.h"
+#include "engine/circuit/kinds.h"
+#include "engine/session/names.h"
+#include "engine/session/settings.h"
+#include "engine/session/verbs.h"
+
+namespace legwork::session {
+namespace {
+
+using circuit::HandVerb;
+
+circuit::DeviceId site_device(const Site& site, const std::string& name) {
+  return site.world.unit().circuit.find_device(name);
+}
+
+void say_if_not(const circuit::OperateResult& result, Seen& seen) {
+  if (!result.done) seen.said.push_back(result.why_not + ".");
+}
+
+template <HandVerb V>
+void operate_change(Site& site, const Line& line, Seen& seen) {
+  say_if_not(site.world.operate({V, site_device(site, line[0]), 0}), seen);
+}
+
+std::string inside_refuse(const Attempt& a, const Line& line) { return names::reach_inside(a, line[0]); }
+
+void device_touches(const Attempt& a, const Line& line, Touched& touched) {
+  const circuit::DeviceId device = names::id(a, line[0]);
+  touched.devices.push_back(device);
+  touched.terminals = a.unit->circuit.devices[device.slot()].terminals;
+}
+
+template <HandVerb V>
+void inside_offer(const Attempt& a, std::vector<Line>& lines) {
+  for (const std::string& name : names::devices_here(a, V)) {
+    if (names::reach_inside(a, name).empty()) lines.push_back({name});
+  }
+}
+
+// --- reset, clock ---
+
+std::string reset_resolve(const Attempt& a, Line& line) {
+  return names::device_for(a, line[0], HandVerb::press_reset, "a part with a reset button");
+}
+void reset_book(Attempt& a, const Line& line, Outcome&) { a.book.resets.push_back(line[0]); }
+
+std::string clock_resolve(const Attempt& a, Line& line) {
+  return names::device_for(a, line[0], HandVerb::advance, "a clock");
+}
+
+// "05:10" in seconds after midnight, or below 0.
+double time_of(const std::string& text) {
+  int hours = -1;
+  int minutes = -1;
+  const std::size_t colon = text.find(':');
+  if (colon == std::string::npos || colon == 0 || colon > 2 || text.size() != colon + 3) return -1;
+  for (const char c : text) {
+    if (c != ':' && (c < '0' || c > '9')) return -1;
+  }
+  hours = std::stoi(text.substr(0, colon));
+  minutes = std::stoi(text.substr(colon + 1));
+  return hours < 24 && minutes < 60 ? hours * 3600.0 + minutes * 60.0 : -1;
+}
+
+std::string dial_resolve(const Attempt& a, Line& line) {
+  if (std::string why = clock_resolve(a, line); !why.empty()) return why;
+  return time_of(line[1]) < 0 ? fmt::format("expected a time of day, not '{}'. For example: set {} time 05:10.", line[1], line[0]) : "";
+}
+void dial_change(Site& site, const Line& line, Seen& seen) {
+  say_if_not(site.world.operate({HandVerb::set_dial, site_device(site, line[0]), time_of(line[1])}), seen);
+}
+void dial_offer(const Attempt& a, std::vector<Line>& lines) {
+  const int minute = clock_minute(a);
+  for (const std::string& name : names::devices_here(a, HandVerb::set_dial)) {
+    lines.push_back({name, fmt::format("{:02}:{:02}", minute / 60, minute % 60)});
+  }
+}
+
+// --- settings ---
+
+std::string set_resolve(const Attempt& a, Line& line) {
+  if (std::string why = names::device(a, line[0]); !why.empty()) return why;
+  return resolve_setting(a.unit->circuit, line[0], line[1], line[2]);
+}
+void set_change(Site& site, const Line& line, Seen& seen) {
+  say_if_not(site.world.operate({HandVerb::shift_set_point, site_device(site, line[0]),
+                                 setting_shift(site.world, line[0], line[1], line[2])}),
+             seen);
+}
+
+// --- contactor by hand ---
+
+std::string push_resolve(const Attempt& a, Line& line) {
+  return names::device_for(a, line[0], HandVerb::push_in, "a contactor");
+}
+std::string push_refuse(const Attempt& a, const Line& line) {
+  if (!a.book.pushed.empty()) return fmt::format("Your hand holds {} in already.", a.book.pushed);
+  return names::reach_inside(a, line[0]);
+}
+void push_change(Site& site, const Line& line, Seen& seen) {
+  operate_change<HandVerb::push_in>(site, line, seen);
+  site.pushed = line[0];
+}
+void push_book(Attempt& a, const Line& line, Outcome&) {
+  a.book.pushed = line[0];
+  a.book.pushed_tick = a.site.world.tick();
+}
+std::string release_refuse(const Attempt& a, const Line& line) {
+  return a.book.pushed == line[0] ? "" : fmt::format("Your hand is not on {}.", line[0]);
+}
+void release_change(Site& site, const Line& line, Seen& seen) {
+  operate_change<HandVerb::release>(site, line, seen);
+  site.pushed.clear();
+}
+void release_book(Attempt& a, const Line&, Outcome&) { a.book.pushed.clear(); }
+void release_offer(const Attempt& a, std::vector<Line>& lines) {
+  if (!a.book.pushed.empty()) lines.push_back({a.book.pushed});
+}
+
+// --- wires and jumpers ---
+
+std::string wire_resolve(const Attempt& a, Line& line) { return names::wire(a, line[0]); }
+
+const circuit::Wire& wire_of(const circuit::Circuit& wiring, const std::string& name) {
+  return wiring.wires[wiring.find_wire(name).slot()];
+}
+
+std::string lift_at_resolve(const Attempt& a, Line& line) {
+  if (std::string why = wire_resolve(a, line); !why.empty()) return why;
+  if (std::string why = names::terminal(a, line[1]); !why.empty()) return why;
+  const circuit::Wire& wire = wire_of(a.unit->circuit, line[0]);
+  const circuit::TerminalId end = a.unit->circuit.find_terminal(line[1]);
+  return end == wire.from || end == wire.to ? "" : fmt::format("{} does not end on {}.", line[0], line[1]);
+}
+std::string lift_at_refuse(const Attempt& a, const Line& line) {
+  if (wire_is_lifted(a.site, a.unit->circuit.find_wire(line[0]))) return line[0] + " is lifted already.";
+  return names::reach_terminal(a, a.unit->circuit.find_terminal(line[1]));
+}
+std::string lift_refuse(const Attempt& a, const Line& line) {
+  const circuit::Wire& wire = wire_of(a.unit->circuit, line[0]);
+  if (wire_is_lifted(a.site, a.unit->circuit.find_wire(line[0]))) return line[0] + " is lifted already.";
+  const std::string why = names::reach_terminal(a, wire.from);
+  if (!why.empty() && names::reach_terminal(a, wire.to).empty()) {
+    const std::string& to = a.unit->circuit.terminals[wire.to.slot()].name;
+    return fmt::format("Only its other end is within reach: lift {} at {}.", line[0], to);
+  }
+  return why;
+}
+void lift_change(Site& site, const Line& line, Seen& seen) {
+  say_if_not(site.world.lift_wire(site.world.unit().circuit.find_wire(line[0]), false), seen);
+}
+void lift_at_change(Site& site, const Line& line, Seen& seen) {
+  const circuit::Circuit& wiring = site.world.unit().circuit;
+  const bool to_end = wiring.find_terminal(line[1]) == wire_of(wiring, line[0]).to;
+  say_if_not(site.world.lift_wire(wiring.find_wire(line[0]), to_end), seen);
+}
+std::string land_refuse(const Attempt& a, const Line& line) {
+  if (!wire_is_lifted(a.site, a.unit->circuit.find_wire(line[0]))) return line[0] + " is not lifted.";
+  return names::reach_wire(a, line[0]);
+}
+void land_change(Site& site, const Line& line, Seen& seen) {
+  const circuit::WireId wire = site.world.unit().circuit.find_wire(line[0]);
+  const std::uint8_t lifted = site.world.circuit().lifted[wire.slot()];
+  if ((lifted & 1) != 0) say_if_not(site.world.land_wire(wire, false), seen);
+  if ((lifted & 2) != 0) say_if_not(site.world.land_wire(wire, true), seen);
+}
+void wire_touches(const Attempt& a, const Line& line, Touched& touched) {
+  const circuit::Wire& wire = wire_of(a.unit->circuit, line[0]);
+  for (const circuit::TerminalId end : {wire.from, wire.to}) {
+    if (!names::reach_terminal(a, end).empty()) continue;
+    touched.terminals.push_back(end);
+    const circuit::DeviceId device = a.unit->circuit.terminals[end.slot()].device;
+    if (device.valid()) touched.devices.push_back(device);
+  }
+}
+void land_offer(const Attempt& a, std::vector<Line>& lines) {
+  for (std::size_t i = 0; i < a.unit->circuit.wires.size(); ++i) {
+    if (wire_is_lifted(a.site, circuit::WireId::of(i))) lines.push_back({a.unit->circuit.wires[i].name});
+  }
+}
+
+std::string pair_resolve(const Attempt& a, Line& line) {
+  for (std::string& name : line) {
+    if (std::string why = names::terminal(a, name); !why.empty()) return why;
+  }
+  return {};
+}
+bool is_jumpered(const Attempt& a, const Line& line) {
+  const circuit::TerminalId one = a.unit->circuit.find_terminal(line[0]);
+  const circuit::TerminalId two = a.unit->circuit.find_terminal(line[1]);
+  for (const sim::Jumper& jumper : a.site.world.jumpers()) {
+    if ((jumper.a == one && jumper.b == two) || (jumper.a == two && jumper.b == one)) return true;
+  }
+  return false;
+}
+std::string reach_pair(const Attempt& a, const Line& line) {
+  for (const std::string& name : line) {
+    const std::string why = names::reach_terminal(a, a.unit->circuit.find_terminal(name));
+    if (!why.empty()) return why;
+  }
+  return {};
+}
+std::string jumper_refuse(const Attempt& a, const Line& line) {
+  if (line[0] == line[1]) return "A jumper needs two terminals.";
+  if (is_jumpered(a, line)) return "There is a jumper there already.";
+  return reach_pair(a, line);
+}
+std::string unjumper_refuse(const Attempt& a, const Line& line) {
+  return is_jumpered(a, line) ? reach_pair(a, line) : "There is no jumper there.";
+}
+void jumper_change(Site& site, const Line& line, Seen&) {
+  const circuit::Circuit& wiring = site.world.unit().circuit;
+  site.world.add_jumper(wiring.find_terminal(line[0]), wiring.find_terminal(line[1]));
+}
+void unjumper_change(Site& site, const Line& line, Seen&) {
+  const circuit::TerminalId a = site.world.unit().circuit.find_terminal(line[0]);
+  const circuit::TerminalId b = site.world.unit().circuit.find_terminal(line[1]);
+  if (!site.world.remove_jumper(a, b)) site.world.remove_jumper(b, a);
+}
+void pair_touches(const Attempt& a, const Line& line, Touched& touched) {
+  for (const std::string& name : line) {
+    const circuit::TerminalId terminal = a.unit->circuit.find_terminal(name);
+    touched.terminals.push_back(terminal);
+    const circuit::DeviceId device = a.unit->circuit.terminals[terminal.slot()].device;
+    if (device.valid()) touched.devices.push_back(device);
+  }
+}
+void unjumper_offer(const Attempt& a, std::vector<Line>& lines) {
+  for (const sim::Jumper& jumper : a.site.world.jumpers()) {
+    lines.push_back({a.unit->circuit.terminals[jumper.a.slot()].name, a.unit->circuit.terminals[jumper.b.slot()].name});
+  }
+}
+
+// --- fuses ---
+
+std::string fuse_resolve(const Attempt& a, Line& line) {
+  return names::device_for(a, line[0], HandVerb::pull, "a fuse");
+}
+std::string pull_refuse(const Attempt& a, const Line& line) {
+  if (handle_is_open(a.site, names::id(a, line[0]))) return line[0] + " is out already.";
+  return names::reach_inside(a, line[0]);
+}
+std::string insert_refuse(const Attempt& a, const Line& line) {
+  if (!handle_is_open(a.site, names::id(a, line[0]))) return line[0] + " is in already.";
+  return names::reach_inside(a, line[0]);
+}
+template <bool Out>
+void fuse_offer(const Attempt& a, std::vector<Line>& lines) {
+  for (const std::string& name : names::devices_here(a, HandVerb::pull)) {
+    if (handle_is_open(a.site, names::id(a, name)) != Out && names::reach_inside(a, name).empty()) lines.push_back({name});
+  }
+}
+
+// --- fans, door ---
+
+int machine_of(const circuit::Circuit& wiring, circuit::DeviceId device) {
+  for (std::size_t i = 0; i < wiring.machines.size(); ++i) {
+    if (wiring.machines[i].device == device) return static_cast<int>(i);
+  }
+  return -1;
+}
+bool is_compressor(const Attempt& a, circuit::DeviceId device) {
+  for (std::size_t i = 0; i < a.unit->circuit.loads.size() && i < a.unit->load_links.size(); ++i) {
+    if (a.unit->circuit.loads[i].device == device && a.unit->load_links[i].plant_index == plant::find_drive("compressor.speed")) {
+      return true;
+    }
+  }
+  return false;
+}
+std::string fan_resolve(const Attempt& a, Line& line) {
+  if (std::string why = names::device(a, line[0]); !why.empty()) return why;
+  const circuit::DeviceId device = names::id(a, line[0]);
+  if (machine_of(a.unit->circuit, device) >= 0 && !is_compressor(a, device)) return {};
+  return line[0] + " is not a fan.";
+}
+std::string fan_refuse(const Attempt& a, const Line& line) { return names::reach_device(a, line[0]); }
+
+// What a hand feels at a standing blade comes from the motor as it is.
+void spin_read(Site& site, const Line& line, Seen& seen) {
+  const circuit::Circuit& wiring = site.world.unit().circuit;
+  const int index = machine_of(wiring, site_device(site, line[0]));
+  const circuit::Machine& machine = wiring.machines[static_cast<std::size_t>(index)];
+  const double speed = site.world.circuit().speed[static_cast<std::size_t>(index)];
+  static constexpr const char* kWords[] = {"It turns freely and runs on a while.", "It turns stiffly and stops at once.",
+                                           "It does not turn at all.", "It is turning by itself."};
+  Observation o;
+  o.key = "spin " + line[0];
+  o.states = 4;
+  o.state = std::fabs(speed) > 0.1 ? 3 : machine.locked ? 2 : machine.friction_w > 0.2 * machine.rated_w ? 1 : 0;
+  o.value = o.state;
+  o.shown = kWords[o.state];
+  o.error_rate = 0.02;
+  seen.observations.push_back(std::move(o));
+}
+void fan_offer(const Attempt& a, std::vector<Line>& lines) {
+  for (const circuit::Machine& machine : a.unit->circuit.machines) {
+    if (!is_compressor(a, machine.device) && names::place_of_device(a, machine.device) == a.book.place) {
+      lines.push_back({a.unit->circuit.devices[machine.device.slot()].name});
+    }
+  }
+}
+
+bool at_box(const Attempt& a) {
+  const unit::Place* place = names::find_place(a, a.book.place);
+  return place != nullptr && (place->in_box || place == &a.unit->places.front());
+}
+template <bool Open>
+std::string door_refuse(const Attempt& a, const Line&) {
+  if (!at_box(a)) return "The door is at the box.";
+  return a.site.world.surroundings().door_open == Open ? fmt::format("The door is {} already.", Open ? "open" : "shut") : "";
+}
+template <bool Open>
+void door_change(Site& site, const Line&, Seen&) {
+  site.world.set_door(Open);
+}
+template <bool Open>
+void door_offer(const Attempt& a, std::vector<Line>& lines) {
+  if (at_box(a) && a.site.world.surroundings().door_open != Open) lines.push_back({});
+}
+
+constexpr Verb kVerbs[] = {
+    {.name = "reset",
+     .pattern = "reset {part}",
+     .group = Group::hands,
+     .label = "Press the reset of {}",
+     .help = "Press a reset button. Write down what was found first; a button that stays in proves nothing.",
+     .minutes = 1,
+     .resolve = reset_resolve,
+     .refuse = inside_refuse,
+     .change = operate_change<HandVerb::press_reset>,
+     .book = reset_book,
+     .offer = inside_offer<HandVerb::press_reset>},
+    {.name = "push",
+     .pattern = "push {contactor}",
+     .group = Group::hands,
+     .label = "Push {} in and hold it",
+     .help = "Push a contactor in with an insulated tool and hold it. Never past an open safety.",
+     .minutes = 0.5,
+     .touch = Touch::leads,
+     .resolve = push_resolve,
+     .refuse = push_refuse,
+     .touches = device_touches,
+     .change = push_change,
+     .book = push_book,
+     .offer = inside_offer<HandVerb::push_in>},
+    {.name = "release",
+     .pattern = "release {contactor}",
+     .group = Group::hands,
+     .label = "Let go of {}",
+     .help = "Let go of a contactor that your hand holds in.",
+     .minutes = 0.25,
+     .resolve = push_resolve,
+     .refuse = release_refuse,
+     .change = release_change,
+     .book = release_book,
+     .offer = release_offer},
+    {.name = "lift",
+     .pattern = "lift {wire}",
+     .group = Group::hands,
+     .label = "lift",
+     .help = "Take a wire off its first terminal, so that a part stands alone for the meter.",
+     .minutes = 2,
+     .touch = Touch::hands,
+     .resolve = wire_resolve,
+     .refuse = lift_refuse,
+     .touches = wire_touches,
+     .change = lift_change,
+     .open_ended = true},
+    {.name = "lift at",
+     .pattern = "lift {wire} at {terminal}",
+     .group = Group::hands,
+     .label = "lift",
+     .help = "Take a wire off at the end that is named.",
+     .minutes = 2,
+     .touch = Touch::hands,
+     .resolve = lift_at_resolve,
+     .refuse = lift_at_refuse,
+     .touches = wire_touches,
+     .change = lift_at_change},
+    {.name = "land",
+     .pattern = "land {wire}",
+     .group = Group::hands,
+     .label = "Land {} again",
+     .help = "Put a lifted wire back on its terminal.",
+     .minutes = 2,
+     .touch = Touch::hands,
+     .resolve = wire_resolve,
+     .refuse = land_refuse,
+     .touches = wire_touches,
+     .change = land_change,
+     .offer = land_offer},
+    {.name = "jumper",
+     .pattern = "jumper {terminal} {terminal}",
+     .group = Group::hands,
+     .label = "jumper",
+     .help = "Clip a jumper between two terminals, for a moment, with the circuit dead. Never over a safety.",
+     .minutes = 1,
+     .touch = Touch::hands,
+     .resolve = pair_resolve,
+     .refuse = jumper_refuse,
+     .touches = pair_touches,
+     .change = jumper_change,
+     .open_ended = true},
+    {.name = "remove jumper",
+     .pattern = "remove jumper {terminal} {terminal}",
+     .group = Group::hands,
+     .label = "Remove the jumper {}",
+     .help = "Take a jumper off again.",
+     .minutes = 1,
+     .touch = Touch::hands,
+     .resolve = pair_resolve,
+     .refuse = unjumper_refuse,
+     .touches = pair_touches,
+     .change = unjumper_change,
+     .offer = unjumper_offer},
+    {.name = "pull",
+     .pattern = "pull {fuse}",
+     .group = Group::hands,
+     .label = "Pull {}",
+     .help = "Take a fuse out of its clips.",
+     .minutes = 1,
+     .touch = Touch::hands,
+     .resolve = fuse_resolve,
+     .refuse = pull_refuse,
+     .touches = device_touches,
+     .change = operate_change<HandVerb::pull>,
+     .offer = fuse_offer<true>},
+    {.name = "insert",
+     .pattern = "insert {fuse}",
+     .group = Group::hands,
+     .label = "Put {} back",
+     .help = "Put the same fuse back into its clips.",
+     .minutes = 1,
+     .touch = Touch::hands,
+     .resolve = fuse_resolve,
+     .refuse = insert_refuse,
+     .touches = device_touches,
+     .change = operate_change<HandVerb::insert>,
+     .offer = fuse_offer<false>},
+    {.name = "spin",
+     .pattern = "spin {fan}",
+     .group = Group::hands,
+     .label = "Spin {} by hand",
+     .help = "Turn a fan's blade by hand, locked out: bearing, ice, a seized shaft.",
+     .minutes = 1,
+     .touch = Touch::blade,
+     .resolve = fan_resolve,
+     .refuse = fan_refuse,
+     .touches = device_touches,
+     .read = spin_read,
+     .offer = fan_offer},
+    {.name = "advance",
+     .pattern = "advance {clock}",
+     .group = Group::settings,
+     .label = "Turn {} to its next change",
+     .help = "Turn a defrost clock by hand to its next change: into defrost, or out of it.",
+     .minutes = 1,
+     .resolve = clock_resolve,
+     .refuse = inside_refuse,
+     .change = operate_change<HandVerb::advance>,
+     .offer = inside_offer<HandVerb::advance>},
+    {.name = "set time",
+     .pattern = "set {clock} time {time}",
+     .group = Group::settings,
+     .label = "Set the time of {}",
+     .help = "Set a clock's dial to a time of day: set DCK time 05:10.",
+     .minutes = 1,
+     .resolve = dial_resolve,
+     .refuse = inside_refuse,
+     .change = dial_change,
+     .offer = dial_offer},
+    {.name = "set",
+     .pattern = "set {control} {setting} {value+}",
+     .group = Group::settings,
+     .label = "set",
+     .help = "Move a control's set point; its two points move together: set TC opens -5 °F.",
+     .minutes = 1,
+     .resolve = set_resolve,
+     .refuse = inside_refuse,
+     .change = set_change,
+     .open_ended = true},
+    {.name = "open door",
+     .pattern = "open door",
+     .group = Group::hands,
+     .label = "Prop the door open",
+     .help = "Open the box's door and leave it open.",
+     .minutes = 0.25,
+     .refuse = door_refuse<true>,
+     .change = door_change<true>,
+     .offer = door_offer<true>},
+    {.name = "close door",
+     .pattern = "close door",
+     .group = Group::hands,
+     .label = "Shut the door",
+     .help = "Shut the box's door.",
+     .minutes = 0.25,
+     .refuse = door_refuse<false>,
+     .change = door_change<false>,
+     .offer = door_offer<false>},
+};
+
+}  // namespace
+
+std::span<const Verb> verbs_hands() { return kVerbs; }
+
+}  // namespace legwork::session

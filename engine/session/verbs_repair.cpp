@@ -1,0 +1,211 @@
+// Repairs, refrigerant, the supply house.
+
+#include <algorithm>
+#include <cctype>
+#include <fmt/format.h>
+
+#include "engine/base/quantity.h"
+#include "engine/base/suggest.h"
+#include "engine/fault/repairs.h"
+#include "engine/session/names.h"
+#include "engine/session/repairing.h"
+#include "engine/session/verbs.h"
+
+namespace legwork::session {
+namespace {
+
+// --- any repair of the unit's list ---
+
+std::string repair_resolve(const Attempt& a, Line& line) {
+  std::string error;
+  const std::optional<fault::Repair> repair = fault::find_repair(*a.unit, line[0], error);
+  if (!repair) return error;
+  line[0] = repair->text();
+  return {};
+}
+
+fault::Repair repair_of(const Attempt& a, const std::string& text) {
+  for (const fault::Repair& repair : a.repairs) {
+    if (repair.text() == text) return repair;
+  }
+  return {};
+}
+
+std::string repair_refuse(const Attempt& a, const Line& line) {
+  const fault::Repair repair = repair_of(a, line[0]);
+  if (const circuit::DeviceId device = names::id(a, repair.object); device.valid()) {
+    if (std::string why = names::reach_inside(a, repair.object); !why.empty()) return why;
+  } else if (a.unit->circuit.find_wire(repair.object).valid()) {
+    if (std::string why = names::reach_wire(a, repair.object); !why.empty()) return why;
+  } else if (std::string why = names::reach_place(a, place_of_thing(*a.unit, repair.object), "That"); !why.empty()) {
+    return why;
+  }
+  if (must_be_fetched(repair) && !names::holds(a.book.fetched, repair.object)) {
+    return fmt::format("The part for it is not on the truck (fetch {}).", repair.object);
+  }
+  return {};
+}
+
+double repair_cost(const Attempt& a, const Line& line) { return repair_of(a, line[0]).minutes; }
+
+void repair_touches(const Attempt& a, const Line& line, Touched& touched) {
+  const fault::Repair repair = repair_of(a, line[0]);
+  if (!repair.power_off) return;
+  touched.works = true;
+  touched.opens_refrigerant = repair.recovery;
+  const circuit::Circuit& wiring = a.unit->circuit;
+  if (const circuit::DeviceId device = wiring.find_device(repair.object); device.valid()) {
+    touched.devices.push_back(device);
+    touched.terminals = wiring.devices[device.slot()].terminals;
+  } else if (const circuit::WireId wire = wiring.find_wire(repair.object); wire.valid()) {
+    const circuit::Wire& w = wiring.wires[wire.slot()];
+    touched.terminals = {w.from, w.to};
+  } else {
+    add_machines_of(*a.unit, repair.object, touched);
+  }
+}
+
+void repair_change(Site& site, const Line& line, Seen& seen) {
+  std::string error;
+  const fault::Repair repair = fault::find_repair(*site.world.healthy(), line[0], error).value();
+  site.world.repair(repair);
+  seen.said.push_back(repair.wets_condenser ? "Done. The fins are wet; the head says nothing until they are dry."
+                                            : "Done.");
+}
+
+void repair_book(Attempt& a, const Line& line, Outcome&) {
+  const fault::Repair repair = repair_of(a, line[0]);
+  a.book.repairs.push_back({repair.text(), a.site.world.tick()});
+  if (must_be_fetched(repair)) names::drop(a.book.fetched, repair.object);
+}
+
+void repair_offer(const Attempt& a, std::vector<Line>& lines) {
+  for (const fault::Repair& repair : a.repairs) {
+    Line line{repair.text()};
+    if (repair_refuse(a, line).empty()) lines.push_back(std::move(line));
+  }
+}
+
+// --- supply house ---
+
+std::string fetch_resolve(const Attempt& a, Line& line) {
+  const std::vector<std::string> parts = parts_to_fetch(a.repairs);
+  for (const std::string& part : parts) {
+    if (part.size() == line[0].size() &&
+        std::equal(part.begin(), part.end(), line[0].begin(), [](unsigned char x, unsigned char y) {
+          return std::tolower(x) == std::tolower(y);
+        })) {
+      line[0] = part;
+      return {};
+    }
+  }
+  std::string name = line[0];
+  if (names::device(a, name).empty()) return name + " is on the truck; it need not be fetched.";
+  const std::string hint = did_you_mean(line[0], parts);
+  return fmt::format("unknown part '{}'{}", line[0], hint.empty() ? "." : "; " + hint);
+}
+std::string fetch_refuse(const Attempt& a, const Line& line) {
+  return names::holds(a.book.fetched, line[0]) ? "You have it here already." : "";
+}
+void fetch_book(Attempt& a, const Line& line, Outcome&) { names::keep(a.book.fetched, line[0]); }
+void fetch_offer(const Attempt& a, std::vector<Line>& lines) {
+  for (const std::string& part : parts_to_fetch(a.repairs)) {
+    if (!names::holds(a.book.fetched, part)) lines.push_back({part});
+  }
+}
+
+// --- refrigerant ---
+
+std::string ports_refuse(const Attempt& a, const Line&) {
+  if (a.unit->gauge_place.empty()) return "This system is sealed: it has no service ports.";
+  if (std::string why = names::reach_place(a, a.unit->gauge_place, "The pair of service ports"); !why.empty()) return why;
+  return a.site.gauges.on ? "" : "Hook up the gauges first (gauges on).";
+}
+std::string charge_resolve(const Attempt&, Line& line) {
+  const ParsedQuantity mass = parse_quantity(line[0], Dimension::mass);
+  if (!mass.ok) return fmt::format("{}{}", mass.error, mass.hint.empty() ? ". For example: add charge 2 lb." : "; " + mass.hint);
+  if (mass.si < 0.01 || mass.si > 20) return "out of range: between 0.02 lb and 44 lb can be weighed in.";
+  return {};
+}
+double charge_cost(const Attempt&, const Line& line) {
+  return 5 + parse_quantity(line[0], Dimension::mass).si / 0.45;  // about a pound a minute
+}
+void charge_change(Site& site, const Line& line, Seen&) {
+  site.world.lose_charge(-parse_quantity(line[0], Dimension::mass).si);
+}
+void charge_book(Attempt& a, const Line& line, Outcome&) {
+  a.book.repairs.push_back({"add charge " + line[0], a.site.world.tick()});
+}
+
+// A detector finds oil and gas where charge is short; where none is missing, there is nothing to find.
+void leak_read(Site& site, const Line&, Seen& seen) {
+  const bool leaks = site.world.unit().plant.charge_fraction < 1;
+  Observation o;
+  o.key = "find leak";
+  o.states = 2;
+  o.state = leaks ? 1 : 0;
+  o.value = o.state;
+  o.shown = leaks ? "Oil and bubbles at a joint: it leaks there." : "No leak found anywhere.";
+  o.error_rate = 0.05;
+  seen.observations.push_back(std::move(o));
+}
+void leak_book(Attempt& a, const Line&, Outcome& out) {
+  a.book.leak_checked = !out.seen.observations.empty() && out.seen.observations.front().state == 0;
+}
+
+void here_offer(const Attempt& a, std::vector<Line>& lines) {
+  if (!a.unit->gauge_place.empty() && a.book.place == a.unit->gauge_place) lines.push_back({});
+}
+
+constexpr Verb kVerbs[] = {
+    {.name = "fetch",
+     .pattern = "fetch {part+}",
+     .group = Group::repair,
+     .label = "Fetch {} from the supply house",
+     .help = "Drive to the supply house and back for a part that is not on the truck.",
+     .minutes = 75,
+     .resolve = fetch_resolve,
+     .refuse = fetch_refuse,
+     .book = fetch_book,
+     .offer = fetch_offer},
+    {.name = "add charge",
+     .pattern = "add charge {mass+}",
+     .group = Group::refrigerant,
+     .label = "add charge",
+     .help = "Add refrigerant through the gauges: add charge 2 lb. A leak has to be found and mended, not fed.",
+     .resolve = charge_resolve,
+     .refuse = ports_refuse,
+     .cost = charge_cost,
+     .change = charge_change,
+     .book = charge_book,
+     .open_ended = true},
+    {.name = "find leak",
+     .pattern = "find leak",
+     .group = Group::refrigerant,
+     .label = "Look for a leak",
+     .help = "Detector and soap at every joint.",
+     .minutes = 45,
+     .read = leak_read,
+     .book = leak_book,
+     .offer = here_offer},
+    // Last of all patterns: what begins with a repair's verb and is no other step.
+    {.name = "repair",
+     .pattern = "{repair+}",
+     .group = Group::repair,
+     .label = "{}",
+     .help = "Any repair of this unit: replace HPC, tighten a wire or a clip, wash condenser inside out, thaw, adjust.",
+     .touch = Touch::hands,
+     .resolve = repair_resolve,
+     .refuse = repair_refuse,
+     .cost = repair_cost,
+     .touches = repair_touches,
+     .change = repair_change,
+     .book = repair_book,
+     .offer = repair_offer},
+};
+
+}  // namespace
+
+std::span<const Verb> verbs_repair() { return kVerbs; }
+
+}  // namespace legwork::session

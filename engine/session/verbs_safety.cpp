@@ -1,0 +1,293 @@
+// Making safe: gloves, covers, disconnects, locks, proving dead, stored charge.
+
+#include <fmt/format.h>
+
+#include "engine/session/names.h"
+#include "engine/session/verbs.h"
+
+namespace legwork::session {
+namespace {
+
+using circuit::HandVerb;
+
+circuit::DeviceId site_device(const Site& site, const std::string& name) {
+  return site.world.unit().circuit.find_device(name);
+}
+
+void operate(Site& site, const std::string& name, HandVerb verb, Seen& seen) {
+  const circuit::OperateResult result = site.world.operate({verb, site_device(site, name), 0});
+  if (!result.done) seen.said.push_back(result.why_not + ".");
+}
+
+// --- gloves, meter, covers ---
+
+std::string gloves_refuse(const Attempt& a, const Line& line) {
+  return a.book.gloves_on == (line[0] == "on") ? fmt::format("Gloves and glasses are {} already.", line[0]) : "";
+}
+void gloves_book(Attempt& a, const Line& line, Outcome&) { a.book.gloves_on = line[0] == "on"; }
+void gloves_offer(const Attempt& a, std::vector<Line>& lines) { lines.push_back({a.book.gloves_on ? "off" : "on"}); }
+
+void prove_meter_book(Attempt& a, const Line&, Outcome& out) {
+  a.book.meter_proven = true;
+  out.seen.said.push_back("The meter reads right on a known source.");
+}
+
+std::string cover_resolve(const Attempt& a, Line& line) {
+  return names::place(a, line[1]);
+}
+
+std::string cover_refuse(const Attempt& a, const Line& line) {
+  if (!names::has_panel(a, line[1])) return fmt::format("There is no cover at: {}.", names::place_name(a, line[1]));
+  if (std::string why = names::reach_place(a, line[1], "That cover"); !why.empty()) return why;
+  const bool off = names::holds(a.book.covers_off, line[1]);
+  return off == (line[0] == "off") ? fmt::format("The cover is {} already.", line[0]) : "";
+}
+void cover_book(Attempt& a, const Line& line, Outcome&) {
+  if (line[0] == "off") {
+    names::keep(a.book.covers_off, line[1]);
+  } else {
+    names::drop(a.book.covers_off, line[1]);
+  }
+}
+void cover_offer(const Attempt& a, std::vector<Line>& lines) {
+  if (!names::has_panel(a, a.book.place)) return;
+  lines.push_back({names::holds(a.book.covers_off, a.book.place) ? "on" : "off", a.book.place});
+}
+
+// --- handles and locks ---
+
+std::string handle_resolve(const Attempt& a, Line& line) {
+  return names::device_for(a, line[0], HandVerb::open, "a disconnect, breaker or switch");
+}
+
+std::string open_refuse(const Attempt& a, const Line& line) {
+  if (std::string why = names::reach_device(a, line[0]); !why.empty()) return why;
+  return handle_is_open(a.site, names::id(a, line[0])) ? line[0] + " is open already." : "";
+}
+
+std::string close_refuse(const Attempt& a, const Line& line) {
+  if (std::string why = names::reach_device(a, line[0]); !why.empty()) return why;
+  if (!handle_is_open(a.site, names::id(a, line[0]))) return line[0] + " is closed already.";
+  if (names::holds(a.book.my_locks, line[0])) return "Your lock is on " + line[0] + "; take it off first (unlock " + line[0] + ").";
+  if (names::holds(a.book.other_locks, line[0])) return "Somebody else's lock is on " + line[0] + ".";
+  return {};
+}
+
+template <HandVerb V>
+void handle_change(Site& site, const Line& line, Seen& seen) {
+  operate(site, line[0], V, seen);
+}
+
+// A handle has moved: what was proven dead is so no more.
+void handle_book(Attempt& a, const Line&, Outcome&) { a.book.proven_dead.clear(); }
+
+template <bool Open>
+void handle_offer(const Attempt& a, std::vector<Line>& lines) {
+  for (const std::string& name : names::devices_here(a, HandVerb::open)) {
+    if (handle_is_open(a.site, names::id(a, name)) != Open) lines.push_back({name});
+  }
+}
+
+std::string lock_refuse(const Attempt& a, const Line& line) {
+  if (std::string why = names::reach_device(a, line[0]); !why.empty()) return why;
+  if (names::holds(a.book.my_locks, line[0])) return "Your lock is on it already.";
+  if (!handle_is_open(a.site, names::id(a, line[0]))) return line[0] + " is closed; open it, then lock it.";
+  return {};
+}
+void lock_book(Attempt& a, const Line& line, Outcome&) { names::keep(a.book.my_locks, line[0]); }
+void lock_offer(const Attempt& a, std::vector<Line>& lines) {
+  for (const std::string& name : names::devices_here(a, HandVerb::open)) {
+    if (handle_is_open(a.site, names::id(a, name)) && !names::holds(a.book.my_locks, name)) lines.push_back({name});
+  }
+}
+
+std::string unlock_refuse(const Attempt& a, const Line& line) {
+  if (std::string why = names::reach_device(a, line[0]); !why.empty()) return why;
+  if (!names::holds(a.book.my_locks, line[0]) && !names::holds(a.book.other_locks, line[0])) {
+    return "There is no lock on " + line[0] + ".";
+  }
+  return {};
+}
+void unlock_book(Attempt& a, const Line& line, Outcome&) {
+  names::drop(a.book.my_locks, line[0]);
+  names::drop(a.book.other_locks, line[0]);
+  a.book.proven_dead.clear();
+}
+void unlock_offer(const Attempt& a, std::vector<Line>& lines) {
+  for (const std::string& name : names::devices_here(a, HandVerb::open)) {
+    if (names::holds(a.book.my_locks, name) || names::holds(a.book.other_locks, name)) lines.push_back({name});
+  }
+}
+
+// --- prove dead ---
+
+std::string prove_resolve(const Attempt& a, Line& line) { return names::device(a, line[0]); }
+
+std::string prove_refuse(const Attempt& a, const Line& line) {
+  if (std::string why = names::reach_inside(a, line[0]); !why.empty()) return why;
+  if (a.unit->circuit.devices[names::id(a, line[0]).slot()].terminals.empty()) return line[0] + " has no terminal to prove.";
+  return {};
+}
+
+// Load side of a disconnect or contactor; all terminals of anything else. At most four.
+std::vector<std::string> proving_points(const circuit::Circuit& wiring, circuit::DeviceId device) {
+  std::vector<std::string> load_side;
+  std::vector<std::string> all;
+  for (const circuit::TerminalId id : wiring.devices[device.slot()].terminals) {
+    const circuit::Terminal& terminal = wiring.terminals[id.slot()];
+    if (terminal.hidden) continue;
+    const std::size_t dot = terminal.name.rfind('.');
+    if (dot != std::string::npos && terminal.name.compare(dot, 2, ".T") == 0) load_side.push_back(terminal.name);
+    all.push_back(terminal.name);
+  }
+  std::vector<std::string>& points = load_side.size() >= 2 ? load_side : all;
+  if (points.size() > 4) points.resize(4);
+  return points;
+}
+
+void prove_read(Site& site, const Line& line, Seen& seen) {
+  const std::vector<std::string> points =
+      proving_points(site.world.unit().circuit, site_device(site, line[0]));
+  double most = 0;
+  const auto read = [&](const std::string& a, const std::string& b) {
+    seen.observations.push_back(take_reading(site, meter::Function::volts, a, b));
+    most = std::max(most, seen.observations.back().value);
+  };
+  for (std::size_t i = 0; i < points.size(); ++i) {
+    for (std::size_t k = i + 1; k < points.size(); ++k) read(points[i], points[k]);
+    read(points[i], "GND");
+  }
+  seen.said.push_back(most < meter::kLiveVolts
+                          ? fmt::format("Live source read, {} dead on every pair and to earth, live source read again.", line[0])
+                          : fmt::format("{} is not dead.", line[0]));
+}
+
+void prove_book(Attempt& a, const Line& line, Outcome& out) {
+  a.book.meter_proven = true;
+  double most = 0;
+  for (const Observation& o : out.seen.observations) most = std::max(most, o.value);
+  if (most < meter::kLiveVolts) names::keep(a.book.proven_dead, line[0]);
+}
+
+void prove_touches(const Attempt& a, const Line& line, Touched& touched) {
+  touched.terminals = a.unit->circuit.devices[names::id(a, line[0]).slot()].terminals;
+}
+
+void prove_offer(const Attempt& a, std::vector<Line>& lines) {
+  for (const std::string& name : names::devices_here(a, HandVerb::open)) {
+    if (handle_is_open(a.site, names::id(a, name)) && names::reach_inside(a, name).empty()) lines.push_back({name});
+  }
+}
+
+// --- stored charge ---
+
+std::string capacitor_resolve(const Attempt& a, Line& line) {
+  return names::device_for(a, line[0], HandVerb::discharge, "a capacitor");
+}
+std::string inside_refuse(const Attempt& a, const Line& line) { return names::reach_inside(a, line[0]); }
+void discharge_offer(const Attempt& a, std::vector<Line>& lines) {
+  for (const std::string& name : names::devices_here(a, HandVerb::discharge)) lines.push_back({name, "resistor"});
+}
+
+constexpr Verb kVerbs[] = {
+    {.name = "gloves",
+     .pattern = "gloves on|off",
+     .group = Group::safety,
+     .label = "Gloves and glasses {}",
+     .help = "Rated gloves and safety glasses, before a lead goes near anything live.",
+     .minutes = 0.5,
+     .refuse = gloves_refuse,
+     .book = gloves_book,
+     .offer = gloves_offer},
+    {.name = "prove meter",
+     .pattern = "prove meter",
+     .group = Group::safety,
+     .label = "Prove the meter on a known source",
+     .help = "Read a known live source first: a meter that is broken says dead everywhere.",
+     .minutes = 0.5,
+     .book = prove_meter_book,
+     .offer = [](const Attempt& a, std::vector<Line>& lines) {
+       if (!a.book.meter_proven) lines.push_back({});
+     }},
+    {.name = "cover",
+     .pattern = "cover off|on {place+}",
+     .group = Group::safety,
+     .label = "Cover {}",
+     .help = "Take a panel's cover off, or put it back: cover off roof.",
+     .minutes = 1,
+     .resolve = cover_resolve,
+     .refuse = cover_refuse,
+     .book = cover_book,
+     .offer = cover_offer},
+    {.name = "open",
+     .pattern = "open {disconnect}",
+     .group = Group::safety,
+     .label = "Open {}",
+     .help = "Open a disconnect, breaker or switch. Its line side stays live.",
+     .minutes = 1,
+     .resolve = handle_resolve,
+     .refuse = open_refuse,
+     .change = handle_change<HandVerb::open>,
+     .book = handle_book,
+     .offer = handle_offer<true>},
+    {.name = "close",
+     .pattern = "close {disconnect}",
+     .group = Group::safety,
+     .label = "Close {}",
+     .help = "Close a disconnect, breaker or switch again.",
+     .minutes = 1,
+     .resolve = handle_resolve,
+     .refuse = close_refuse,
+     .change = handle_change<HandVerb::close>,
+     .book = handle_book,
+     .offer = handle_offer<false>},
+    {.name = "lock",
+     .pattern = "lock {disconnect}",
+     .group = Group::safety,
+     .label = "Put your lock on {}",
+     .help = "Your own lock and tag on an open disconnect: only you take it off.",
+     .minutes = 1,
+     .resolve = handle_resolve,
+     .refuse = lock_refuse,
+     .book = lock_book,
+     .offer = lock_offer},
+    {.name = "unlock",
+     .pattern = "unlock {disconnect}",
+     .group = Group::safety,
+     .label = "Take the lock off {}",
+     .help = "Take a lock off. Another person's lock is theirs.",
+     .minutes = 1,
+     .resolve = handle_resolve,
+     .refuse = unlock_refuse,
+     .book = unlock_book,
+     .offer = unlock_offer},
+    {.name = "prove dead",
+     .pattern = "prove dead {part}",
+     .group = Group::safety,
+     .label = "Prove {} dead",
+     .help = "Live source, then every pair and each to earth, then the live source again.",
+     .minutes = 3,
+     .touch = Touch::leads,
+     .resolve = prove_resolve,
+     .refuse = prove_refuse,
+     .touches = prove_touches,
+     .read = prove_read,
+     .book = prove_book,
+     .offer = prove_offer},
+    {.name = "discharge",
+     .pattern = "discharge {capacitor} with resistor|screwdriver",
+     .group = Group::safety,
+     .label = "Discharge {}",
+     .help = "Drain a capacitor through a resistor, then prove it with the meter (dc).",
+     .minutes = 1,
+     .resolve = capacitor_resolve,
+     .refuse = inside_refuse,
+     .change = handle_change<HandVerb::discharge>,
+     .offer = discharge_offer},
+};
+
+}  // namespace
+
+std::span<const Verb> verbs_safety() { return kVerbs; }
+
+}  // namespace legwork::session
