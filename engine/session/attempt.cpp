@@ -1,9 +1,9 @@
 #include "engine/session/attempt.h"
 
+#include <fmt/format.h>
 #include <algorithm>
 #include <cassert>
 #include <cmath>
-#include <fmt/format.h>
 
 #include "engine/circuit/kinds.h"
 #include "engine/fault/modes.h"
@@ -29,19 +29,22 @@ WriteUpWords words_of(const unit::Unit& unit) {
     }
     if (!part.hows.empty()) words.parts.push_back(std::move(part));
   }
-  words.products = {{"keep", "The product is sound; it stays."},
-                    {"move", "Move it to another cold room now."},
-                    {"hold", "Hold it; the person in charge of the food decides by temperature and time."},
-                    {"discard", "The site was advised to discard it."}};
-  words.watches = {{"stay", "I stay until the box is falling."},
-                   {"site", "Somebody of the site reads the thermometer tonight and rings if it rises."},
-                   {"tomorrow", "Somebody of ours comes back tomorrow."},
-                   {"nobody", "Nobody."}};
+  words.products = {
+      {"keep", "The product is sound; it stays."},
+      {"move", "Move it to another cold room now."},
+      {"hold", "Hold it; the person in charge of the food decides by temperature and time."},
+      {"discard", "The site was advised to discard it."}};
+  words.watches = {
+      {"stay", "I stay until the box is falling."},
+      {"site", "Somebody of the site reads the thermometer tonight and rings if it rises."},
+      {"tomorrow", "Somebody of ours comes back tomorrow."},
+      {"nobody", "Nobody."}};
   return words;
 }
 
 std::int64_t ticks_of(double minutes) {
-  return std::max<std::int64_t>(0, std::llround(minutes * static_cast<double>(sim::kTicksPerMinute)));
+  return std::max<std::int64_t>(0,
+                                std::llround(minutes * static_cast<double>(sim::kTicksPerMinute)));
 }
 
 // Right names, allowed, minutes: everything that is decided before anything is done.
@@ -61,21 +64,25 @@ Judged judge(const Attempt& attempt, const Step& given) {
   };
   if (out.verb == nullptr) return refuse(fmt::format("unknown step '{}'", given.verb));
   std::size_t slots = 0;
-  for (const PatternPart& part : pattern_of(*out.verb)) slots += part.kind != PatternPart::Kind::fixed;
+  for (const PatternPart& part : pattern_of(*out.verb))
+    slots += part.kind != PatternPart::Kind::fixed;
   if (given.arguments.size() != slots) return refuse("expected: " + usage_of(*out.verb));
   if (attempt.book.closed) return refuse("The call is closed: " + attempt.book.closed_why + ".");
   Line& line = out.step.arguments;
   if (out.verb->resolve != nullptr) {
-    if (std::string why = out.verb->resolve(attempt, line); !why.empty()) return refuse(std::move(why));
+    if (std::string why = out.verb->resolve(attempt, line); !why.empty())
+      return refuse(std::move(why));
   }
   if (!attempt.book.pushed.empty() && out.verb->touch == Touch::hands) {
     return refuse(fmt::format("Your hand holds {} in; let go of it first.", attempt.book.pushed));
   }
   if (out.verb->refuse != nullptr) {
-    if (std::string why = out.verb->refuse(attempt, line); !why.empty()) return refuse(std::move(why));
+    if (std::string why = out.verb->refuse(attempt, line); !why.empty())
+      return refuse(std::move(why));
   }
   out.outcome.accepted = true;
-  out.outcome.minutes = out.verb->cost != nullptr ? out.verb->cost(attempt, line) : out.verb->minutes;
+  out.outcome.minutes =
+      out.verb->cost != nullptr ? out.verb->cost(attempt, line) : out.verb->minutes;
   return out;
 }
 
@@ -103,7 +110,8 @@ void add_tags(Attempt& attempt, const Step& step, const Verb& verb, const Seen& 
 void add_trail(Attempt& attempt, const Step& step, const Outcome& outcome) {
   const double now = attempt.minutes();
   for (const Happening& h : outcome.seen.happenings) {
-    const double at = static_cast<double>(h.tick - attempt.arrival_tick) / static_cast<double>(sim::kTicksPerMinute);
+    const double at = static_cast<double>(h.tick - attempt.arrival_tick) /
+                      static_cast<double>(sim::kTicksPerMinute);
     attempt.book.trail.push_back({TrailKind::happening, at, 0, h.what, Harm::slip});
   }
   attempt.book.trail.push_back({TrailKind::step, now, outcome.minutes, text(step), Harm::slip});
@@ -127,7 +135,8 @@ void take_hazards(Attempt& attempt, std::vector<Hazard> found, const Step& step,
 }  // namespace
 
 double Attempt::minutes() const {
-  return static_cast<double>(site.world.tick() - arrival_tick) / static_cast<double>(sim::kTicksPerMinute);
+  return static_cast<double>(site.world.tick() - arrival_tick) /
+         static_cast<double>(sim::kTicksPerMinute);
 }
 
 int clock_minute(const Attempt& attempt) {
@@ -138,8 +147,15 @@ std::unique_ptr<Attempt> begin(unit::UnitPtr unit, std::shared_ptr<const fault::
                                std::uint64_t seed) {
   sim::Arrival arrival = sim::arrive(unit, scenario->faults(), *scenario);
   if (!arrival.matched) return nullptr;
-  auto attempt = std::make_unique<Attempt>(
-      Attempt{unit, scenario, words_of(*unit), fault::repairs(*unit), Site{std::move(arrival.world), {}, {}, seed, 0, true}});
+  auto attempt =
+      std::make_unique<Attempt>(Attempt{unit,
+                                        scenario,
+                                        words_of(*unit),
+                                        fault::repairs(*unit),
+                                        Site{std::move(arrival.world), {}, {}, seed, 0, true},
+                                        0,
+                                        seed,
+                                        {}});
   attempt->site.world.keep_events(false);
   attempt->arrival_tick = attempt->site.world.tick();
   attempt->seed = seed;

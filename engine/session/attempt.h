@@ -1,15 +1,16 @@
 #pragma once
-// An attempt: one trainee at one site. The true Site, and the book: where they stand, what they hold,
-// locked, proved, wrote and did wrong. submit() is the one door for every step, whoever gives it:
-// window, terminal, replay, simulated trainees.
+// An attempt: one trainee at one site. The true Site, and the book: where they stand, what they
+// hold, locked, proved, wrote and did wrong. submit() is the one door for every step, whoever gives
+// it: window, terminal, replay, simulated trainees.
 //
 //   Attempt attempt = begin(unit, scenario, seed);
 //   Outcome o = submit(attempt, *parse_step("go roof").step);
 //   if (!o.accepted) say(o.why);
 //
-// submit(): names put right -> refused? -> minutes -> hazards, from the state before -> the site acts
-// -> hazards, from what came of it -> the book. It is a function of attempt and step alone: the same
-// steps give the same outcomes, bit for bit.
+// submit(): names put right -> refused? -> minutes -> hazards, from the state before -> the site
+// acts
+// -> hazards, from what came of it -> the book. It is a function of attempt and step alone: the
+// same steps give the same outcomes, bit for bit.
 
 #include <cstdint>
 #include <memory>
@@ -29,8 +30,8 @@ struct Touched {
   std::vector<circuit::TerminalId> terminals;
   std::vector<circuit::DeviceId> devices;
   std::vector<circuit::DeviceId> blades;  // motors whose fans or shafts turn where one works
-  bool works = true;                // false: no power has to be off for it
-  bool opens_refrigerant = false;   // the system is opened: torch, recovery
+  bool works = true;                      // false: no power has to be off for it
+  bool opens_refrigerant = false;         // the system is opened: torch, recovery
 };
 
 struct Replaced {
@@ -41,22 +42,22 @@ struct Replaced {
 // The book: everything about the trainee and nothing about the machine.
 struct Book {
   std::string place;
-  std::vector<std::string> been;        // places to which the tools were carried
-  std::vector<std::string> measured_at; // places where a first reading was taken
+  std::vector<std::string> been;         // places to which the tools were carried
+  std::vector<std::string> measured_at;  // places where a first reading was taken
   bool gloves_on = false;
   bool meter_proven = false;
-  std::vector<std::string> covers_off;  // places whose panel stands open
-  std::vector<std::string> my_locks;    // disconnects
-  std::vector<std::string> other_locks; // of somebody else, on arrival
-  std::vector<std::string> proven_dead; // devices at which dead was proven, since a handle moved
-  std::vector<std::string> fetched;     // parts brought from the supply house
+  std::vector<std::string> covers_off;   // places whose panel stands open
+  std::vector<std::string> my_locks;     // disconnects
+  std::vector<std::string> other_locks;  // of somebody else, on arrival
+  std::vector<std::string> proven_dead;  // devices at which dead was proven, since a handle moved
+  std::vector<std::string> fetched;      // parts brought from the supply house
   std::vector<std::string> notes;
-  std::vector<std::string> asked;       // questions
-  std::vector<std::string> resets;      // devices
-  std::vector<Replaced> repairs;        // all repairs made
-  std::string pushed;                   // contactor held in by hand
+  std::vector<std::string> asked;   // questions
+  std::vector<std::string> resets;  // devices
+  std::vector<Replaced> repairs;    // all repairs made
+  std::string pushed;               // contactor held in by hand
   std::int64_t pushed_tick = 0;
-  bool safety_defeated = false;         // since the last check
+  bool safety_defeated = false;  // since the last check
   bool leak_checked = false;
   int shop_calls = 0;
   std::int64_t left_running_ticks = 0;  // ran with the compressor on since the last repair

@@ -97,10 +97,11 @@ bool is_safety(const Circuit& wiring, circuit::ElementId id) {
     const circuit::Threshold& threshold = wiring.thresholds[static_cast<std::size_t>(actuator.row)];
     if (threshold.latched_at >= 0) return true;
     if (element.made_at[k] != 0) continue;  // closes on rise: operating
-    const bool change_over = std::any_of(wiring.elements.begin(), wiring.elements.end(), [&](const Element& other) {
-      return other.device == element.device && other.role == ElementRole::contact && other.driver[0] == driver &&
-             other.made_at[0] == 1;
-    });
+    const bool change_over =
+        std::any_of(wiring.elements.begin(), wiring.elements.end(), [&](const Element& other) {
+          return other.device == element.device && other.role == ElementRole::contact &&
+                 other.driver[0] == driver && other.made_at[0] == 1;
+        });
     if (!change_over) return true;
   }
   return false;
@@ -132,7 +133,8 @@ std::vector<std::string> bridged_safeties(const Circuit& wiring, TerminalId a, T
     if (!wire.jumper) join(wire.from, wire.to, -1);
   }
   for (std::size_t i = 0; i < wiring.elements.size(); ++i) {
-    if (wiring.elements[i].role == ElementRole::contact) join(wiring.elements[i].a, wiring.elements[i].b, static_cast<int>(i));
+    if (wiring.elements[i].role == ElementRole::contact)
+      join(wiring.elements[i].a, wiring.elements[i].b, static_cast<int>(i));
   }
   std::vector<int> from(wiring.terminals.size(), -2);
   std::vector<int> by(wiring.terminals.size(), -1);
@@ -150,10 +152,13 @@ std::vector<std::string> bridged_safeties(const Circuit& wiring, TerminalId a, T
   }
   std::vector<std::string> out;
   if (from[b.slot()] == -2) return out;
-  for (int at = b.index; at >= 0 && from[static_cast<std::size_t>(at)] != -1; at = from[static_cast<std::size_t>(at)]) {
+  for (int at = b.index; at >= 0 && from[static_cast<std::size_t>(at)] != -1;
+       at = from[static_cast<std::size_t>(at)]) {
     const int element = by[static_cast<std::size_t>(at)];
     if (element >= 0 && is_safety(wiring, circuit::ElementId(element))) {
-      names::keep(out, wiring.devices[wiring.elements[static_cast<std::size_t>(element)].device.slot()].name);
+      names::keep(
+          out,
+          wiring.devices[wiring.elements[static_cast<std::size_t>(element)].device.slot()].name);
     }
   }
   return out;

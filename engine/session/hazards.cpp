@@ -1,8 +1,8 @@
 #include "engine/session/hazards.h"
 
+#include <fmt/format.h>
 #include <algorithm>
 #include <cmath>
-#include <fmt/format.h>
 
 #include "engine/circuit/kinds.h"
 #include "engine/session/names.h"
@@ -13,7 +13,9 @@ namespace {
 using circuit::TerminalId;
 
 const circuit::Circuit& wiring_of(const Situation& s) { return s.attempt.unit->circuit; }
-const std::string& name_of(const Situation& s, TerminalId t) { return wiring_of(s).terminals[t.slot()].name; }
+const std::string& name_of(const Situation& s, TerminalId t) {
+  return wiring_of(s).terminals[t.slot()].name;
+}
 
 // The touched terminal at the highest volts to earth, if that can hurt.
 struct Live {
@@ -29,7 +31,9 @@ Live most_live(const Situation& s, const std::vector<TerminalId>& terminals) {
   return out.volts >= kShockVolts ? out : Live{};
 }
 
-bool works_with_hands(const Situation& s) { return s.verb.touch == Touch::hands && s.touched.works; }
+bool works_with_hands(const Situation& s) {
+  return s.verb.touch == Touch::hands && s.touched.works;
+}
 
 // "CC" of "CC.L1"; "L1" of it.
 std::string_view point_of(std::string_view terminal) {
@@ -42,8 +46,8 @@ bool has_handle(const Situation& s, circuit::DeviceId device) {
          circuit::can_operate(wiring_of(s), device, circuit::HandVerb::open);
 }
 
-// Terminals of everything behind the same cover as what is touched. The line side of a handle has its
-// own guard and is judged by its own row.
+// Terminals of everything behind the same cover as what is touched. The line side of a handle has
+// its own guard and is judged by its own row.
 std::vector<TerminalId> same_panel(const Situation& s) {
   std::vector<TerminalId> out;
   for (const circuit::DeviceId device : s.touched.devices) {
@@ -66,11 +70,13 @@ std::string ohms_live(const Situation& s, Harm&) {
   const TerminalId a = s.touched.terminals[0];
   const TerminalId b = s.touched.terminals[1];
   double volts = volts_between(s.attempt.site, a, b);
-  // One lead on earth or not: a leg at each lead to earth pushes current through the meter all the same.
-  if (volts < meter::kLiveVolts) volts = std::max(volts, charge_between(s.attempt.site, a, b));
-  if (volts < meter::kLiveVolts) return {};
-  return fmt::format("{} was put on {} and {}, which stood at {:.0f} V. The meter can burst in the hand.", s.verb.name,
-                     name_of(s, a), name_of(s, b), volts);
+  // One lead on earth or not: a leg at each lead to earth pushes current through the meter all the
+  // same.
+  if (volts < kLiveVolts) volts = std::max(volts, charge_between(s.attempt.site, a, b));
+  if (volts < kLiveVolts) return {};
+  return fmt::format(
+      "{} was put on {} and {}, which stood at {:.0f} V. The meter can burst in the hand.",
+      s.verb.name, name_of(s, a), name_of(s, b), volts);
 }
 
 std::string no_gloves(const Situation& s, Harm&) {
@@ -102,7 +108,8 @@ std::string no_neutral(const Situation& s, Harm&) {
     if (point_of(name_of(s, t)) != "N") continue;
     const double volts = volts_to_earth(s.attempt.site, t);
     if (volts < kShockVolts) continue;
-    return fmt::format("{} is no neutral: it is a leg, and stood at {:.0f} V to earth.", name_of(s, t), volts);
+    return fmt::format("{} is no neutral: it is a leg, and stood at {:.0f} V to earth.",
+                       name_of(s, t), volts);
   }
   return {};
 }
@@ -112,7 +119,8 @@ std::string live_panel(const Situation& s, Harm&) {
   Live live = most_live(s, s.touched.terminals);
   if (live.volts == 0) live = most_live(s, same_panel(s));
   if (live.volts == 0) return {};
-  return fmt::format("Hands in a live panel: {} stood at {:.0f} V to earth.", name_of(s, live.terminal), live.volts);
+  return fmt::format("Hands in a live panel: {} stood at {:.0f} V to earth.",
+                     name_of(s, live.terminal), live.volts);
 }
 
 bool needs_lockout(const Situation& s) {
@@ -124,7 +132,9 @@ std::string not_locked(const Situation& s, Harm&) {
   const std::vector<char> live = could_be_live(s.attempt);
   for (const TerminalId t : s.touched.terminals) {
     if (t == circuit::kGround || live[t.slot()] == 0) continue;
-    return fmt::format("{} was dead, but nobody's lock kept it so: another hand could have closed it.", name_of(s, t));
+    return fmt::format(
+        "{} was dead, but nobody's lock kept it so: another hand could have closed it.",
+        name_of(s, t));
   }
   return {};
 }
@@ -134,7 +144,9 @@ std::string not_proven(const Situation& s, Harm&) {
   if (!needs_lockout(s)) return {};
   for (const std::string& proven : s.attempt.book.proven_dead) {
     const circuit::DeviceId device = names::id(s.attempt, proven);
-    if (std::find(s.touched.devices.begin(), s.touched.devices.end(), device) != s.touched.devices.end()) return {};
+    if (std::find(s.touched.devices.begin(), s.touched.devices.end(), device) !=
+        s.touched.devices.end())
+      return {};
     if (has_handle(s, device) && handle_is_open(s.attempt.site, device)) return {};
     const unit::Spot* there = s.attempt.unit->spot_of(device);
     for (const circuit::DeviceId touched : s.touched.devices) {
@@ -150,10 +162,12 @@ std::string charged(const Situation& s, Harm&) {
   if (!s.touched.works) return {};
   for (const TerminalId t : s.touched.terminals) {
     for (const circuit::Element& element : wiring_of(s).elements) {
-      if (element.role != circuit::ElementRole::capacitor || (element.a != t && element.b != t)) continue;
+      if (element.role != circuit::ElementRole::capacitor || (element.a != t && element.b != t))
+        continue;
       const double volts = charge_on(s.attempt.site, element.device);
-      if (volts < meter::kLiveVolts) continue;
-      return fmt::format("{} still held {:.0f} V of charge.", wiring_of(s).devices[element.device.slot()].name, volts);
+      if (volts < kLiveVolts) continue;
+      return fmt::format("{} still held {:.0f} V of charge.",
+                         wiring_of(s).devices[element.device.slot()].name, volts);
     }
   }
   return {};
@@ -162,9 +176,11 @@ std::string charged(const Situation& s, Harm&) {
 std::string screwdriver(const Situation& s, Harm&) {
   if (s.verb.name != "discharge" || s.line[1] != "screwdriver") return {};
   const double volts = charge_on(s.attempt.site, names::id(s.attempt, s.line[0]));
-  if (volts < meter::kLiveVolts) return {};
-  return fmt::format("{} was shorted with a screwdriver at {:.0f} V: the arc burns eyes and terminals. A resistor does it quietly.",
-                     s.line[0], volts);
+  if (volts < kLiveVolts) return {};
+  return fmt::format(
+      "{} was shorted with a screwdriver at {:.0f} V: the arc burns eyes and terminals. A resistor "
+      "does it quietly.",
+      s.line[0], volts);
 }
 
 // --- moving parts ---
@@ -172,7 +188,8 @@ std::string screwdriver(const Situation& s, Harm&) {
 bool turns(const Situation& s, circuit::DeviceId device) {
   const auto& machines = wiring_of(s).machines;
   for (std::size_t i = 0; i < machines.size(); ++i) {
-    if (machines[i].device == device && std::fabs(s.attempt.site.world.circuit().speed[i]) > 0.02) return true;
+    if (machines[i].device == device && std::fabs(s.attempt.site.world.circuit().speed[i]) > 0.02)
+      return true;
   }
   return false;
 }
@@ -189,7 +206,9 @@ std::string blade(const Situation& s, Harm& harm) {
       return fmt::format("A hand in a turning fan: {}.", name);
     }
     for (const TerminalId t : wiring_of(s).devices[device.slot()].terminals) {
-      if (live[t.slot()] != 0) return fmt::format("{} stood still, but could have started by itself: it was not locked out.", name);
+      if (live[t.slot()] != 0)
+        return fmt::format(
+            "{} stood still, but could have started by itself: it was not locked out.", name);
     }
   }
   return {};
@@ -199,12 +218,15 @@ std::string blade(const Situation& s, Harm& harm) {
 
 std::string other_lock(const Situation& s, Harm&) {
   if (s.verb.name != "unlock" || !names::holds(s.attempt.book.other_locks, s.line[0])) return {};
-  return fmt::format("Somebody else's lock was taken off {}. Only its owner does that; they may be inside.", s.line[0]);
+  return fmt::format(
+      "Somebody else's lock was taken off {}. Only its owner does that; they may be inside.",
+      s.line[0]);
 }
 
 std::string reset_unwritten(const Situation& s, Harm&) {
   if (s.verb.name != "reset" || !s.attempt.book.notes.empty()) return {};
-  return fmt::format("{} was reset before what was found was written down; the evidence is gone.", s.line[0]);
+  return fmt::format("{} was reset before what was found was written down; the evidence is gone.",
+                     s.line[0]);
 }
 
 // --- safeties defeated ---
@@ -220,23 +242,29 @@ std::string pushed_past(const Situation& s, Harm& harm) {
   const std::vector<std::string> open = open_safeties(s.attempt);
   if (open.empty()) return {};
   harm = s.attempt.site.gauges.on ? Harm::serious : Harm::ends_the_call;
-  return fmt::format("{} was pushed in past {}, which stood open{}. Many employers forbid it.", s.line[0], listed(open),
+  return fmt::format("{} was pushed in past {}, which stood open{}. Many employers forbid it.",
+                     s.line[0], listed(open),
                      s.attempt.site.gauges.on ? "" : ", and no gauges were on to watch the head");
 }
 
 std::string held_too_long(const Situation& s, Harm&) {
   if (s.attempt.site.pushed.empty() || s.verb.name == "push") return {};
   if (open_safeties(s.attempt).empty()) return {};
-  const double held = static_cast<double>(s.attempt.site.world.tick() - s.attempt.book.pushed_tick) / sim::kTicksPerMinute;
+  const double held =
+      static_cast<double>(s.attempt.site.world.tick() - s.attempt.book.pushed_tick) /
+      sim::kTicksPerMinute;
   if (held <= kHeldTooLongMinutes) return {};
-  return fmt::format("{} was held in past {} for {:.1f} minutes.", s.attempt.site.pushed, listed(open_safeties(s.attempt)), held);
+  return fmt::format("{} was held in past {} for {:.1f} minutes.", s.attempt.site.pushed,
+                     listed(open_safeties(s.attempt)), held);
 }
 
 std::string over_pressure(const Situation& s, Harm&) {
   if (s.attempt.site.pushed.empty() && s.attempt.site.world.jumpers().empty()) return {};
   const double psig = head_psig(s.attempt.site);
   if (psig < kOverPressurePsig) return {};
-  return fmt::format("The head stood at {:.0f} psig with a control held or jumpered: relief or rupture is next.", psig);
+  return fmt::format(
+      "The head stood at {:.0f} psig with a control held or jumpered: relief or rupture is next.",
+      psig);
 }
 
 std::string safety_jumpered(const Situation& s, Harm&) {
@@ -244,7 +272,8 @@ std::string safety_jumpered(const Situation& s, Harm&) {
   const std::vector<std::string> bridged =
       bridged_safeties(wiring_of(s), s.touched.terminals[0], s.touched.terminals[1]);
   if (bridged.empty()) return {};
-  return fmt::format("The jumper takes {} out of the circuit: the machine runs with no guard.", listed(bridged));
+  return fmt::format("The jumper takes {} out of the circuit: the machine runs with no guard.",
+                     listed(bridged));
 }
 
 std::string jumper_left(const Situation& s, Harm& harm) {
@@ -252,18 +281,21 @@ std::string jumper_left(const Situation& s, Harm& harm) {
   const sim::Jumper& first = s.attempt.site.world.jumpers().front();
   std::vector<std::string> bridged;
   for (const sim::Jumper& jumper : s.attempt.site.world.jumpers()) {
-    for (const std::string& name : bridged_safeties(wiring_of(s), jumper.a, jumper.b)) names::keep(bridged, name);
+    for (const std::string& name : bridged_safeties(wiring_of(s), jumper.a, jumper.b))
+      names::keep(bridged, name);
   }
   if (!bridged.empty()) {
     harm = Harm::ends_the_call;
     return fmt::format("The call was left with {} jumpered out.", listed(bridged));
   }
-  return fmt::format("A jumper was left in, from {} to {}.", name_of(s, first.a), name_of(s, first.b));
+  return fmt::format("A jumper was left in, from {} to {}.", name_of(s, first.a),
+                     name_of(s, first.b));
 }
 
 std::string cover_left(const Situation& s, Harm&) {
   if (s.verb.name != "sign off" || s.attempt.book.covers_off.empty()) return {};
-  return fmt::format("The cover was left off: {}.", names::place_name(s.attempt, s.attempt.book.covers_off.front()));
+  return fmt::format("The cover was left off: {}.",
+                     names::place_name(s.attempt, s.attempt.book.covers_off.front()));
 }
 
 // --- refrigerant ---
@@ -279,29 +311,39 @@ bool flammable(const Situation& s) {
 
 std::string flame(const Situation& s, Harm&) {
   if (!s.touched.opens_refrigerant || !flammable(s) || s.attempt.book.leak_checked) return {};
-  return "The system holds flammable refrigerant and was opened with a torch at hand, with no leak check before.";
+  return "The system holds flammable refrigerant and was opened with a torch at hand, with no leak "
+         "check before.";
 }
 
 constexpr HazardRow kRows[] = {
-    {"ohms live", Harm::serious, false, "leads", "29 CFR 1910.334(c); NFPA 70E-2024, 110.6", ohms_live},
-    {"no gloves", Harm::serious, false, "leads", "29 CFR 1910.335(a); NFPA 70E-2024, 130.7", no_gloves},
+    {"ohms live", Harm::serious, false, "leads", "29 CFR 1910.334(c); NFPA 70E-2024, 110.6",
+     ohms_live},
+    {"no gloves", Harm::serious, false, "leads", "29 CFR 1910.335(a); NFPA 70E-2024, 130.7",
+     no_gloves},
     {"line side", Harm::ends_the_call, false, "hands", "29 CFR 1910.333(b)(2)(iv)", line_side},
     {"no neutral", Harm::ends_the_call, false, "hands", "29 CFR 1910.333(b)(2)(iv)", no_neutral},
     {"live panel", Harm::ends_the_call, false, "hands", "29 CFR 1910.333(a)(1)", live_panel},
-    {"not locked", Harm::serious, false, "hands", "29 CFR 1910.147(d)(4); 1910.333(b)(2)(iii)", not_locked},
+    {"not locked", Harm::serious, false, "hands", "29 CFR 1910.147(d)(4); 1910.333(b)(2)(iii)",
+     not_locked},
     {"not proven", Harm::serious, false, "hands", "29 CFR 1910.333(b)(2)(iv)(B)", not_proven},
-    {"charged capacitor", Harm::serious, false, "charge", "29 CFR 1910.147(d)(5); 1910.333(b)(2)(ii)", charged},
+    {"charged capacitor", Harm::serious, false, "charge",
+     "29 CFR 1910.147(d)(5); 1910.333(b)(2)(ii)", charged},
     {"screwdriver", Harm::serious, false, "charge", "29 CFR 1910.333(b)(2)(ii)", screwdriver},
     {"fan blade", Harm::serious, false, "blade", "29 CFR 1910.147(d); 1910.212(a)", blade},
     {"other lock", Harm::ends_the_call, false, "lock", "29 CFR 1910.147(e)(3)", other_lock},
     {"reset unwritten", Harm::slip, false, "reset", "common practice", reset_unwritten},
-    {"pushed past a safety", Harm::serious, false, "safety", "common practice; the employer's rules", pushed_past},
-    {"held too long", Harm::ends_the_call, true, "safety", "common practice; the employer's rules", held_too_long},
-    {"over-pressure", Harm::ends_the_call, true, "pressure", "ASHRAE 15-2022, pressure-limiting devices", over_pressure},
-    {"safety jumpered", Harm::serious, false, "jumper", "ASHRAE 15-2022, pressure-limiting devices", safety_jumpered},
+    {"pushed past a safety", Harm::serious, false, "safety",
+     "common practice; the employer's rules", pushed_past},
+    {"held too long", Harm::ends_the_call, true, "safety", "common practice; the employer's rules",
+     held_too_long},
+    {"over-pressure", Harm::ends_the_call, true, "pressure",
+     "ASHRAE 15-2022, pressure-limiting devices", over_pressure},
+    {"safety jumpered", Harm::serious, false, "jumper", "ASHRAE 15-2022, pressure-limiting devices",
+     safety_jumpered},
     {"jumper left", Harm::serious, false, "jumper", "common practice", jumper_left},
     {"cover left off", Harm::caution, false, "cover", "29 CFR 1910.303(g)(2)", cover_left},
-    {"flame", Harm::ends_the_call, false, "refrigerant", "40 CFR 82.154; UL 60335-2-40 and the maker's instructions", flame},
+    {"flame", Harm::ends_the_call, false, "refrigerant",
+     "40 CFR 82.154; UL 60335-2-40 and the maker's instructions", flame},
 };
 
 }  // namespace
@@ -317,7 +359,12 @@ std::vector<Hazard> hazards_of(const Situation& s, bool after) {
     std::string why = row.found(s, harm);
     if (why.empty()) continue;
     told.emplace_back(row.covers);
-    out.push_back({std::string(row.id), harm, std::move(why), std::string(row.reference), {}, s.attempt.site.world.tick()});
+    out.push_back({std::string(row.id),
+                   harm,
+                   std::move(why),
+                   std::string(row.reference),
+                   {},
+                   s.attempt.site.world.tick()});
   }
   return out;
 }

@@ -4,9 +4,9 @@
 //
 //   for (const HazardRow& row : hazard_rows()) ...      // id, harm, reference
 //
-// Rows before the act look at what is about to be touched; rows after it at what came of it. Where a
-// row sets `covers`, a later row of that group is not reported for the same step: hands on terminal N
-// of a clock are told as that, and not as a live panel besides.
+// Rows before the act look at what is about to be touched; rows after it at what came of it. Where
+// a row sets `covers`, a later row of that group is not reported for the same step: hands on
+// terminal N of a clock are told as that, and not as a live panel besides.
 //
 // References are cited, not quoted, and from memory unless the row says otherwise. Legwork is a
 // trainer: local codes, the site's procedure and licensed practice come first.
@@ -21,7 +21,7 @@
 
 namespace legwork::session {
 
-inline constexpr double kShockVolts = 50;  // 29 CFR 1910.303(g)(2)(i): guarded from 50 V up
+inline constexpr double kShockVolts = 50;         // 29 CFR 1910.303(g)(2)(i): guarded from 50 V up
 inline constexpr double kOverPressurePsig = 450;  // on R-404A and its like
 inline constexpr double kHeldTooLongMinutes = 1;
 

@@ -5,24 +5,32 @@
 namespace legwork::session {
 namespace {
 
-constexpr int kStalledTicks = 6;      // 1.5 s fed and not turning is heard as a hum or a growl
+constexpr int kStalledTicks = 6;       // 1.5 s fed and not turning is heard as a hum or a growl
 constexpr std::size_t kLongest = 200;  // a chattering contactor is heard, not counted
 
 const char* words_to_one(circuit::ActuatorKind kind) {
   switch (kind) {
-    case circuit::ActuatorKind::armature: return "pulls in";
-    case circuit::ActuatorKind::heat: return "trips";
-    case circuit::ActuatorKind::residual: return "trips";
-    case circuit::ActuatorKind::clock: return "goes over to defrost";
-    default: return nullptr;
+    case circuit::ActuatorKind::armature:
+      return "pulls in";
+    case circuit::ActuatorKind::heat:
+      return "trips";
+    case circuit::ActuatorKind::residual:
+      return "trips";
+    case circuit::ActuatorKind::clock:
+      return "goes over to defrost";
+    default:
+      return nullptr;
   }
 }
 
 const char* words_to_zero(circuit::ActuatorKind kind) {
   switch (kind) {
-    case circuit::ActuatorKind::armature: return "drops out";
-    case circuit::ActuatorKind::clock: return "goes back to cooling";
-    default: return nullptr;
+    case circuit::ActuatorKind::armature:
+      return "drops out";
+    case circuit::ActuatorKind::clock:
+      return "goes back to cooling";
+    default:
+      return nullptr;
   }
 }
 
@@ -45,7 +53,8 @@ Hearing::Hearing(const sim::World& world, std::string place) {
   for (std::size_t i = 0; i < wiring.actuators.size(); ++i) {
     const circuit::Actuator& a = wiring.actuators[i];
     if (words_to_one(a.kind) == nullptr || !here(a.device)) continue;
-    if (a.kind == circuit::ActuatorKind::heat && wiring.heat_trips[static_cast<std::size_t>(a.row)].gone) {
+    if (a.kind == circuit::ActuatorKind::heat &&
+        wiring.heat_trips[static_cast<std::size_t>(a.row)].gone) {
       continue;
     }
     parts_.push_back({circuit::ActuatorId::of(i), wiring.devices[a.device.slot()].name,
@@ -56,7 +65,8 @@ Hearing::Hearing(const sim::World& world, std::string place) {
     if (!here(m.device)) continue;
     const double speed = world.circuit().speed[i];
     const Motor motor = speed > 0.5 || speed < -0.5 ? Motor::turning : Motor::still;
-    machines_.push_back({circuit::MachineId::of(i), wiring.devices[m.device.slot()].name, motor, 0});
+    machines_.push_back(
+        {circuit::MachineId::of(i), wiring.devices[m.device.slot()].name, motor, 0});
   }
 }
 
@@ -88,9 +98,10 @@ void Hearing::listen(const sim::World& world) {
     }
     if (now == machine.motor) continue;
     note(world,
-         machine.device + (now == Motor::turning   ? " starts"
-                           : now == Motor::humming ? " hums and does not start"
-                                                   : (machine.motor == Motor::humming ? " stops humming" : " stops")),
+         machine.device + (now == Motor::turning ? " starts"
+                           : now == Motor::humming
+                               ? " hums and does not start"
+                               : (machine.motor == Motor::humming ? " stops humming" : " stops")),
          machine.device);
     machine.motor = now;
   }

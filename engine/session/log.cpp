@@ -20,10 +20,14 @@ std::string dump(const Json& json) {
 
 std::string_view harm_name(Harm harm) {
   switch (harm) {
-    case Harm::slip: return "slip";
-    case Harm::caution: return "caution";
-    case Harm::serious: return "serious";
-    case Harm::ends_the_call: return "ends the call";
+    case Harm::slip:
+      return "slip";
+    case Harm::caution:
+      return "caution";
+    case Harm::serious:
+      return "serious";
+    case Harm::ends_the_call:
+      return "ends the call";
   }
   return "";
 }
@@ -36,14 +40,19 @@ Harm harm_of(const std::string& name) {
 }
 
 Json json_of(const LogHeader& h) {
-  return {{"kind", "header"}, {"format", h.format}, {"program", h.program},
-          {"unit", h.unit}, {"unit_sha256", h.unit_sha256}, {"scenario", h.scenario},
-          {"scenario_sha256", h.scenario_sha256}, {"seed", h.seed}};
+  return {{"kind", "header"},
+          {"format", h.format},
+          {"program", h.program},
+          {"unit", h.unit},
+          {"unit_sha256", h.unit_sha256},
+          {"scenario", h.scenario},
+          {"scenario_sha256", h.scenario_sha256},
+          {"seed", h.seed}};
 }
 
 Json json_of(const LogStep& s) {
-  Json out = {{"kind", "step"}, {"tick", s.tick}, {"step", s.step}, {"ticks", s.ticks},
-              {"place", s.place}};
+  Json out = {
+      {"kind", "step"}, {"tick", s.tick}, {"step", s.step}, {"ticks", s.ticks}, {"place", s.place}};
   Json seen = Json::array();
   for (const Observation& o : s.seen.observations) {
     Json one = {{"key", o.key}, {"shown", o.shown}};
@@ -62,8 +71,8 @@ Json json_of(const LogStep& s) {
   if (!s.hazards.empty()) {
     Json list = Json::array();
     for (const Hazard& h : s.hazards) {
-      list.push_back({{"id", h.id}, {"harm", harm_name(h.harm)}, {"why", h.why},
-                      {"reference", h.reference}});
+      list.push_back(
+          {{"id", h.id}, {"harm", harm_name(h.harm)}, {"why", h.why}, {"reference", h.reference}});
     }
     out["hazards"] = std::move(list);
   }
@@ -84,8 +93,12 @@ Json json_of(const WriteUp& w) {
 }
 
 Json json_of(const LogClosing& c) {
-  return {{"kind", "closing"}, {"tick", c.tick}, {"why", c.why}, {"write_up", json_of(c.write_up)},
-          {"unit_text", c.unit_text}, {"scenario_text", c.scenario_text}};
+  return {{"kind", "closing"},
+          {"tick", c.tick},
+          {"why", c.why},
+          {"write_up", json_of(c.write_up)},
+          {"unit_text", c.unit_text},
+          {"scenario_text", c.scenario_text}};
 }
 
 // The chain goes last in its line, so that the sealed text is the line up to it.
@@ -133,10 +146,12 @@ LogStep step_of(const Json& j) {
     s.seen.observations.push_back(std::move(o));
   }
   for (const Json& one : j.value("happened", Json::array())) {
-    s.seen.happenings.push_back({one.at("tick").get<std::int64_t>(), one.at("what").get<std::string>(),
+    s.seen.happenings.push_back({one.at("tick").get<std::int64_t>(),
+                                 one.at("what").get<std::string>(),
                                  one.at("device").get<std::string>()});
   }
-  for (const Json& one : j.value("said", Json::array())) s.seen.said.push_back(one.get<std::string>());
+  for (const Json& one : j.value("said", Json::array()))
+    s.seen.said.push_back(one.get<std::string>());
   for (const Json& one : j.value("hazards", Json::array())) {
     Hazard h;
     h.id = one.at("id").get<std::string>();
@@ -157,8 +172,10 @@ LogClosing closing_of(const Json& j) {
   c.why = j.at("why").get<std::string>();
   const Json& w = j.at("write_up");
   c.write_up.stopped_by = w.at("stopped_by").get<std::string>();
-  c.write_up.part = {w.at("part").at("what").get<std::string>(), w.at("part").at("how").get<std::string>()};
-  c.write_up.root = {w.at("root").at("what").get<std::string>(), w.at("root").at("how").get<std::string>()};
+  c.write_up.part = {w.at("part").at("what").get<std::string>(),
+                     w.at("part").at("how").get<std::string>()};
+  c.write_up.root = {w.at("root").at("what").get<std::string>(),
+                     w.at("root").at("how").get<std::string>()};
   c.write_up.sureness = w.at("sureness").get<int>();
   c.write_up.product = w.at("product").get<std::string>();
   c.write_up.watch = w.at("watch").get<std::string>();
@@ -177,8 +194,8 @@ std::string take(const Json& json, Log& log, int number) {
     if (kind != "header") return "expected a header";
     log.header = header_of(json);
     if (log.header.format != kLogFormat) {
-      return "format " + std::to_string(log.header.format) + " is not one that this program reads (" +
-             std::to_string(kLogFormat) + ")";
+      return "format " + std::to_string(log.header.format) +
+             " is not one that this program reads (" + std::to_string(kLogFormat) + ")";
     }
     return {};
   }
@@ -275,7 +292,8 @@ struct LogWriter::File {
   bool put(const Json& json) {
     std::string next;
     const std::string line = sealed_line(json, chain, next);
-    if (std::fwrite(line.data(), 1, line.size(), handle) != line.size() || std::fflush(handle) != 0) {
+    if (std::fwrite(line.data(), 1, line.size(), handle) != line.size() ||
+        std::fflush(handle) != 0) {
       return false;
     }
     chain = next;
@@ -294,8 +312,9 @@ std::unique_ptr<LogWriter> LogWriter::create(const std::string& path, const LogH
   if (!folder.empty()) std::filesystem::create_directories(folder, error);
   file->handle = std::fopen(path.c_str(), "wbx");
   if (file->handle == nullptr) {
-    why = std::filesystem::exists(path, error) ? path + ": is there already; a shift log is never overwritten"
-                                               : path + ": cannot be written";
+    why = std::filesystem::exists(path, error)
+              ? path + ": is there already; a shift log is never overwritten"
+              : path + ": cannot be written";
     return nullptr;
   }
   if (!file->put(json_of(header))) {

@@ -1,7 +1,7 @@
 #include "engine/session/names.h"
 
-#include <algorithm>
 #include <fmt/format.h>
+#include <algorithm>
 
 #include "engine/base/suggest.h"
 #include "engine/circuit/kinds.h"
@@ -46,7 +46,8 @@ std::string terminal(const Attempt& attempt, std::string& name) {
   const auto& all = wiring(attempt).terminals;
   const bool known = right_case(name, all, [](const circuit::Terminal& t) { return t.name; });
   if (known && !all[wiring(attempt).find_terminal(name).slot()].hidden) return {};
-  return with_hint(fmt::format("unknown terminal '{}'", name), wiring(attempt).suggest_terminal(name));
+  return with_hint(fmt::format("unknown terminal '{}'", name),
+                   wiring(attempt).suggest_terminal(name));
 }
 
 std::string wire(const Attempt& attempt, std::string& name) {
@@ -159,14 +160,16 @@ std::string reach_inside(const Attempt& attempt, std::string_view device) {
   if (std::string why = reach_device(attempt, device); !why.empty()) return why;
   const unit::Spot* spot = attempt.unit->spot_of(id(attempt, device));
   if (spot == nullptr || !spot->in_panel || holds(attempt.book.covers_off, spot->place)) return {};
-  return fmt::format("{} is behind the cover; take it off first (cover off {}).", device, spot->place);
+  return fmt::format("{} is behind the cover; take it off first (cover off {}).", device,
+                     spot->place);
 }
 
 std::string reach_terminal(const Attempt& attempt, circuit::TerminalId terminal) {
   if (terminal == circuit::kGround) return {};
   const circuit::Terminal& t = wiring(attempt).terminals[terminal.slot()];
   if (t.hidden) return t.name + " is inside its part; no lead gets there.";
-  if (!t.device.valid()) return t.name + " is in the street's side of the supply; no lead gets there.";
+  if (!t.device.valid())
+    return t.name + " is in the street's side of the supply; no lead gets there.";
   const std::string& device = wiring(attempt).devices[t.device.slot()].name;
   return reach_inside(attempt, device);
 }

@@ -8,8 +8,8 @@ namespace {
 char lower(char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; }
 
 bool same_word(std::string_view a, std::string_view b) {
-  return a.size() == b.size() &&
-         std::equal(a.begin(), a.end(), b.begin(), [](char x, char y) { return lower(x) == lower(y); });
+  return a.size() == b.size() && std::equal(a.begin(), a.end(), b.begin(),
+                                            [](char x, char y) { return lower(x) == lower(y); });
 }
 
 std::vector<std::string_view> split(std::string_view text, char at) {
@@ -43,8 +43,9 @@ std::string joined(const std::vector<std::string_view>& words, std::size_t from,
   return out;
 }
 
-bool match_from(const Pattern& pattern, std::size_t part, const std::vector<std::string_view>& words,
-                std::size_t at, std::vector<std::string>& arguments) {
+bool match_from(const Pattern& pattern, std::size_t part,
+                const std::vector<std::string_view>& words, std::size_t at,
+                std::vector<std::string>& arguments) {
   if (part == pattern.size()) return at == words.size();
   const PatternPart& p = pattern[part];
   const std::size_t kept = arguments.size();

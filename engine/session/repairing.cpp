@@ -13,11 +13,11 @@ struct ThingRow {
   std::string_view drive;
 };
 constexpr ThingRow kThings[] = {
-    {"condenser", "condenser.fan 1"},    {"evaporator", "evaporator.fan 1"},
-    {"drain", "evaporator.fan 1"},       {"air filter", "evaporator.fan 1"},
-    {"belt", "evaporator.fan 1"},        {"expansion valve", "evaporator.fan 1"},
+    {"condenser", "condenser.fan 1"},       {"evaporator", "evaporator.fan 1"},
+    {"drain", "evaporator.fan 1"},          {"air filter", "evaporator.fan 1"},
+    {"belt", "evaporator.fan 1"},           {"expansion valve", "evaporator.fan 1"},
     {"capillary tube", "evaporator.fan 1"}, {"charge", "compressor.speed"},
-    {"liquid line", "compressor.speed"}, {"suction line", "compressor.speed"},
+    {"liquid line", "compressor.speed"},    {"suction line", "compressor.speed"},
     {"compressor", "compressor.speed"},
 };
 
@@ -45,13 +45,15 @@ void each_driver(const unit::Unit& unit, std::string_view drive, Do act) {
 
 const std::vector<std::string_view>& repair_words() {
   static const std::vector<std::string_view> words = {
-      "replace", "tighten", "wash",  "clean", "clear",   "thaw", "adjust", "strap", "open",
-      "close",   "repair",  "recover", "fill", "move",   "restore", "correct", "swap", "reland",
-      "set",     "reset",   "mend",  "free",  "remove",  "land", "insulate", "renew"};
+      "replace", "tighten", "wash",    "clean", "clear",  "thaw",    "adjust",   "strap", "open",
+      "close",   "repair",  "recover", "fill",  "move",   "restore", "correct",  "swap",  "reland",
+      "set",     "reset",   "mend",    "free",  "remove", "land",    "insulate", "renew"};
   return words;
 }
 
-bool must_be_fetched(const fault::Repair& repair) { return repair.replaces_part && repair.cost > kTruckCost; }
+bool must_be_fetched(const fault::Repair& repair) {
+  return repair.replaces_part && repair.cost > kTruckCost;
+}
 
 std::vector<std::string> parts_to_fetch(const std::vector<fault::Repair>& repairs) {
   std::vector<std::string> out;
@@ -83,7 +85,8 @@ std::string place_of_thing(const unit::Unit& unit, std::string_view thing) {
 void add_machines_of(const unit::Unit& unit, std::string_view thing, Touched& touched) {
   const ThingRow* row = row_of(thing);
   if (row == nullptr) return;
-  each_driver(unit, row->drive, [&](circuit::DeviceId device) { touched.blades.push_back(device); });
+  each_driver(unit, row->drive,
+              [&](circuit::DeviceId device) { touched.blades.push_back(device); });
 }
 
 }  // namespace legwork::session

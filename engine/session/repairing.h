@@ -14,7 +14,8 @@ namespace legwork::session {
 // "replace", "tighten", "wash" ...: first words of the texts of all repairs.
 const std::vector<std::string_view>& repair_words();
 
-// Parts dearer than a drawer of the truck holds (common practice, no source): compressor, valves ...
+// Parts dearer than a drawer of the truck holds (common practice, no source): compressor, valves
+// ...
 bool must_be_fetched(const fault::Repair& repair);
 std::vector<std::string> parts_to_fetch(const std::vector<fault::Repair>& repairs);
 

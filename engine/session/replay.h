@@ -1,6 +1,6 @@
 #pragma once
-// Replay: a shift log's steps given again to a world of its own, each answer held against what the log
-// says. The first line that differs is named; nothing after it is believed.
+// Replay: a shift log's steps given again to a world of its own, each answer held against what the
+// log says. The first line that differs is named; nothing after it is believed.
 //
 //   ReadLog read = read_log_file(path);
 //   Replayed again = replay(*read.log, "", nullptr);
@@ -17,15 +17,18 @@
 namespace legwork::session {
 
 struct Replayed {
-  std::unique_ptr<Attempt> attempt;  // after the last step that agreed; null if the ticket does not load
-  int bad_line = 0;                  // 1-based line of the log; 0 = all of it agreed
+  std::unique_ptr<Attempt>
+      attempt;       // after the last step that agreed; null if the ticket does not load
+  int bad_line = 0;  // 1-based line of the log; 0 = all of it agreed
   std::string why;
 };
 
 // Called after each step that agreed. `line` is its line in the log.
-using ReplayListener = std::function<void(int line, const LogStep& logged, const Attempt& now, const Outcome&)>;
+using ReplayListener =
+    std::function<void(int line, const LogStep& logged, const Attempt& now, const Outcome&)>;
 
-// A closed log stands alone: unit and scenario are read from it. An open one needs the files of `home`
+// A closed log stands alone: unit and scenario are read from it. An open one needs the files of
+// `home`
 // ("" = home_folder()) to be those that it was begun with.
 Replayed replay(const Log& log, const std::string& home, const ReplayListener& listener);
 

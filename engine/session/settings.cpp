@@ -1,7 +1,7 @@
 #include "engine/session/settings.h"
 
-#include <cmath>
 #include <fmt/format.h>
+#include <cmath>
 
 #include "engine/base/quantity.h"
 #include "engine/base/suggest.h"
@@ -14,7 +14,8 @@ namespace {
 std::vector<std::size_t> thresholds_of(const circuit::Circuit& circuit, circuit::DeviceId device) {
   std::vector<std::size_t> out;
   for (const circuit::Actuator& a : circuit.actuators) {
-    if (a.device == device && a.kind == circuit::ActuatorKind::threshold) out.push_back(static_cast<std::size_t>(a.row));
+    if (a.device == device && a.kind == circuit::ActuatorKind::threshold)
+      out.push_back(static_cast<std::size_t>(a.row));
   }
   return out;
 }
@@ -52,14 +53,15 @@ std::string key_of(const circuit::Device& device, std::string_view setting) {
 
 }  // namespace
 
-std::string resolve_setting(const circuit::Circuit& circuit, const std::string& name, std::string& setting,
-                            const std::string& value) {
+std::string resolve_setting(const circuit::Circuit& circuit, const std::string& name,
+                            std::string& setting, const std::string& value) {
   const circuit::DeviceId id = circuit.find_device(name);
   const circuit::Device& device = circuit.devices[id.slot()];
   std::vector<std::string> settings;
   for (const circuit::Value& v : device.values) {
     const circuit::ParamSpec* spec = spec_of(device, v.key);
-    if (spec != nullptr && spec->type == circuit::ParamSpec::Type::quantity && is_point(circuit, id, v.number)) {
+    if (spec != nullptr && spec->type == circuit::ParamSpec::Type::quantity &&
+        is_point(circuit, id, v.number)) {
       settings.push_back(dashed(v.key));
     }
   }
@@ -70,14 +72,17 @@ std::string resolve_setting(const circuit::Circuit& circuit, const std::string& 
     const std::string hint = did_you_mean(setting, settings);
     std::string list;
     for (const std::string& one : settings) list += (list.empty() ? "" : ", ") + one;
-    return hint.empty() ? fmt::format("unknown setting '{}' of {}. It has: {}.", setting, name, list)
-                        : fmt::format("unknown setting '{}' of {}; {}", setting, name, hint);
+    return hint.empty()
+               ? fmt::format("unknown setting '{}' of {}. It has: {}.", setting, name, list)
+               : fmt::format("unknown setting '{}' of {}; {}", setting, name, hint);
   }
   const circuit::ParamSpec* spec = spec_of(device, key_of(device, setting));
   const ParsedQuantity parsed = parse_quantity(value, spec->dimension);
-  if (!parsed.ok) return fmt::format("{}{}", parsed.error, parsed.hint.empty() ? "." : "; " + parsed.hint);
+  if (!parsed.ok)
+    return fmt::format("{}{}", parsed.error, parsed.hint.empty() ? "." : "; " + parsed.hint);
   if (parsed.si < spec->low || parsed.si > spec->high) {
-    return fmt::format("out of range: {} takes {} to {}.", name, format_quantity(spec->low, spec->dimension),
+    return fmt::format("out of range: {} takes {} to {}.", name,
+                       format_quantity(spec->low, spec->dimension),
                        format_quantity(spec->high, spec->dimension));
   }
   return {};

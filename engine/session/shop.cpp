@@ -14,7 +14,8 @@ struct CautionRow {
 constexpr CautionRow kCautions[] = {
     {"ladder", "Ladder: tied off, three points of contact, tools hauled up after you."},
     {"roof edge", "Roof edge: keep six feet away from it, more when the roof is wet."},
-    {"live panel", "What is behind this cover may be live. Gloves, glasses, and a meter that you have proven."},
+    {"live panel",
+     "What is behind this cover may be live. Gloves, glasses, and a meter that you have proven."},
     {"moving fan", "A fan may start without a warning."},
     {"cold", "Cold: mind the time, and that the door opens from within."},
     {"slippery floor", "The floor may be icy."},
@@ -31,7 +32,8 @@ bool measured(const Attempt& a, std::string_view function, std::string_view part
 }
 
 bool looked(const Attempt& a) {
-  return std::any_of(a.book.tags.begin(), a.book.tags.end(), [](const Tag& tag) { return tag.function == "look"; });
+  return std::any_of(a.book.tags.begin(), a.book.tags.end(),
+                     [](const Tag& tag) { return tag.function == "look"; });
 }
 
 }  // namespace
@@ -44,18 +46,25 @@ std::string caution_words(std::string_view id) {
 }
 
 std::string shop_question(const Attempt& a) {
-  if (a.book.asked.empty()) return "What did they tell you when you asked since when, and what changed?";
-  if (!looked(a)) return "What do you see and hear before you touch anything: which fans turn, what is iced, what smells?";
-  if (!measured(a, "volts") && !measured(a, "lowz")) return "Is it being asked to run? Which two points would tell you that?";
-  if (!measured(a, "volts", "TB.")) return "Have you proven every leg, each to each other one and not to earth?";
+  if (a.book.asked.empty())
+    return "What did they tell you when you asked since when, and what changed?";
+  if (!looked(a))
+    return "What do you see and hear before you touch anything: which fans turn, what is iced, "
+           "what smells?";
+  if (!measured(a, "volts") && !measured(a, "lowz"))
+    return "Is it being asked to run? Which two points would tell you that?";
+  if (!measured(a, "volts", "TB."))
+    return "Have you proven every leg, each to each other one and not to earth?";
   if (!measured(a, "volts", ".A1") && !measured(a, "volts", ".A2")) {
-    return "Is there voltage on the coil of what should pull in? And if not, where does it stop on the way?";
+    return "Is there voltage on the coil of what should pull in? And if not, where does it stop on "
+           "the way?";
   }
   if (!a.unit->gauge_place.empty() && !measured(a, "gauges")) {
     return "What would the head be at this outdoor temperature if all were well? And what is it?";
   }
   if (!measured(a, "clamp")) return "What does each motor draw, and what does its plate say?";
-  return "You have an open device, or a load that is fed and does nothing. Why is it so? What would make a good one do that?";
+  return "You have an open device, or a load that is fed and does nothing. Why is it so? What "
+         "would make a good one do that?";
 }
 
 }  // namespace legwork::session

@@ -1,6 +1,7 @@
 #pragma once
-// Words for places and for the telephone: cautions said on arriving somewhere, and the question that
-// the shop answers with. The question comes from what the book lacks, never from what is wrong.
+// Words for places and for the telephone: cautions said on arriving somewhere, and the question
+// that the shop answers with. The question comes from what the book lacks, never from what is
+// wrong.
 
 #include <string>
 #include <string_view>

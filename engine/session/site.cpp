@@ -1,9 +1,9 @@
 #include "engine/session/site.h"
 
+#include <fmt/format.h>
 #include <algorithm>
 #include <cassert>
 #include <cmath>
-#include <fmt/format.h>
 
 #include "engine/base/fingerprint.h"
 #include "engine/base/quantity.h"
@@ -43,9 +43,10 @@ meter::Jitter jitter(Site& site) {
   return {site.seed, site.readings};
 }
 
-Observation observation_of(const meter::Reading& reading, std::string_view verb) {
+Observation observation_of(const meter::Reading& reading, std::string_view verb,
+                           std::string_view where) {
   Observation out;
-  out.key = fmt::format("{} {}", verb, reading.where);
+  out.key = fmt::format("{} {}", verb, where);
   out.value = reading.exact;
   out.unit = reading.unit;
   out.shown = reading.unit.empty() || reading.over || reading.refusal != meter::Refusal::none
@@ -100,19 +101,20 @@ std::uint64_t fingerprint(const Site& site) {
   return f.value();
 }
 
-Observation take_reading(Site& site, meter::Function function, const std::string& red,
-                         const std::string& black) {
+Observation take_reading(Site& site, std::string_view verb, meter::Function function,
+                         const std::string& red, const std::string& black) {
   const circuit::Circuit& wiring = site.world.unit().circuit;
   meter::Place place;
   place.function = function;
   place.red = wiring.find_terminal(red);
   place.black = wiring.find_terminal(black);
   assert(place.red.valid() && place.black.valid());
-  return observation_of(meter::measure(site.world.electrics(), site.world.circuit(), place, jitter(site)),
-                        meter::row_of(function).verb);
+  return observation_of(meter::measure(site.world.electrics(), place, jitter(site)), verb,
+                        fmt::format("{} {}", red, black));
 }
 
-Observation take_clamp(Site& site, meter::Function function, const std::string& wires) {
+Observation take_clamp(Site& site, std::string_view verb, meter::Function function,
+                       const std::string& wires) {
   const circuit::Circuit& wiring = site.world.unit().circuit;
   meter::Place place;
   place.function = function;
@@ -124,14 +126,12 @@ Observation take_clamp(Site& site, meter::Function function, const std::string& 
     place.conductors.push_back({wire, false});
     from = end + 1;
   }
-  return observation_of(meter::measure(site.world.electrics(), site.world.circuit(), place, jitter(site)),
-                        meter::row_of(function).verb);
+  return observation_of(meter::measure(site.world.electrics(), place, jitter(site)), verb, wires);
 }
 
 void take_gauges(Site& site, Seen& seen) {
   ++site.readings;
-  const meter::GaugeReading reading =
-      meter::read(site.gauges, site.world.outputs().atmosphere_pa);
+  const meter::GaugeReading reading = meter::read(site.gauges, site.world.outputs().atmosphere_pa);
   const auto add = [&](const char* key, const meter::PressureReading& r) {
     Observation o;
     o.key = key;
@@ -155,7 +155,7 @@ Observation take_temperature(Site& site, const std::string& probe, bool infrared
   const double around = place != nullptr && place->in_box ? site.world.outputs().box_k
                                                           : site.world.surroundings().outdoor_k;
   meter::Thermometer thermometer;
-  thermometer.probe = infrared      ? meter::Probe::infrared
+  thermometer.probe = infrared     ? meter::Probe::infrared
                       : point->air ? meter::Probe::air
                                    : meter::Probe::clamp;
   // It has hung there for the minutes of the step: long against its time constant.
@@ -200,21 +200,22 @@ void take_looks(Site& site, unit::Sense sense, const std::string& target, const 
 }
 
 double volts_between(const Site& site, circuit::TerminalId a, circuit::TerminalId b) {
-  return site.world.electrics().thevenin(a, b).across(10e6);
+  return circuit::abs(site.world.electrics().thevenin(a, b).under({10e6, 0}));
 }
 
 double volts_to_earth(const Site& site, circuit::TerminalId terminal) {
   if (terminal == circuit::kGround) return 0;
   // A person is about a thousand ohms (IEC 60479-1, hand to foot at mains voltage, rounded): what a
   // floating lead shows a meter is no danger to a hand.
-  return site.world.electrics().thevenin(terminal, circuit::kGround).across(1000);
+  return circuit::abs(site.world.electrics().thevenin(terminal, circuit::kGround).under({1000, 0}));
 }
 
 double charge_on(const Site& site, circuit::DeviceId device) {
   const auto& elements = site.world.unit().circuit.elements;
   double most = 0;
   for (std::size_t i = 0; i < elements.size(); ++i) {
-    if (elements[i].device != device || elements[i].role != circuit::ElementRole::capacitor) continue;
+    if (elements[i].device != device || elements[i].role != circuit::ElementRole::capacitor)
+      continue;
     most = std::max(most, std::fabs(site.world.circuit().charge_v[i]));
   }
   return most;

@@ -1,10 +1,11 @@
 #pragma once
 // The site: the physical side of a call. A World, the instruments hooked to it, and what hands have
-// changed. It holds no bookkeeping about the trainee (where they stand, whose lock, what it cost), so
-// a suspect is just another Site given the same Acts.
+// changed. It holds no bookkeeping about the trainee (where they stand, whose lock, what it cost),
+// so a suspect is just another Site given the same Acts.
 //
 //   Site site{sim::World(...)};                                            // on arrival
-//   Seen seen = act(site, {{"volts", {"CC.A1", "CC.A2"}}, 480, "roof"});   // two minutes on: a reading
+//   Seen seen = act(site, {{"volts", {"CC.A1", "CC.A2"}}, 480, "roof"});   // two minutes on: a
+//   reading
 //
 // Time: an act lasts whole ticks. A reading or a look is the one at its last tick. What changes the
 // machine does so kActsBeforeEnd ticks before the end, so that what it sets off at once is seen.
@@ -22,6 +23,8 @@
 namespace legwork::session {
 
 inline constexpr std::int64_t kActsBeforeEnd = 8;  // 2 s
+// Between two points that a lead or a hand meets (common practice: below it nobody speaks of live).
+inline constexpr double kLiveVolts = 30.0;
 
 // A step that was allowed, with what it cost. The sequence of these is all that a suspect is given.
 struct Act {
@@ -34,7 +37,8 @@ struct Site {
   sim::World world;
   meter::Gauges gauges;
   std::string pushed;  // contactor held in by hand; "" = none
-  // Of the instruments' last digits. 0 with `senses_err` false: a suspect, whose readings are exact.
+  // Of the instruments' last digits. 0 with `senses_err` false: a suspect, whose readings are
+  // exact.
   std::uint64_t seed = 0;
   std::uint64_t readings = 0;
   bool senses_err = false;  // looks are mistaken with their error rate
@@ -44,17 +48,18 @@ struct Site {
 // the unit (submit() sees to it); a name that is not there is our own bug.
 Seen act(Site& site, const Act& act);
 
-// Ticks until the first happening that can be heard or seen from `place`, at most `limit`. Works on a
-// copy; the site stands still.
+// Ticks until the first happening that can be heard or seen from `place`, at most `limit`. Works on
+// a copy; the site stands still.
 std::int64_t ticks_until_change(const Site& site, const std::string& place, std::int64_t limit);
 
 // Integers of all that could be seen, for the shift log.
 std::uint64_t fingerprint(const Site& site);
 
 // --- one look or reading at this instant (used by the verbs) ---
-Observation take_reading(Site& site, meter::Function function, const std::string& red,
-                         const std::string& black);
-Observation take_clamp(Site& site, meter::Function function, const std::string& wires);
+Observation take_reading(Site& site, std::string_view verb, meter::Function function,
+                         const std::string& red, const std::string& black);
+Observation take_clamp(Site& site, std::string_view verb, meter::Function function,
+                       const std::string& wires);
 void take_gauges(Site& site, Seen& seen);
 Observation take_temperature(Site& site, const std::string& probe, bool infrared);
 // Every look of that sense, target and need.

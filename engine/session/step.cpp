@@ -1,7 +1,7 @@
 #include "engine/session/step.h"
 
-#include <algorithm>
 #include <fmt/format.h>
+#include <algorithm>
 
 #include "engine/base/suggest.h"
 #include "engine/base/text_file.h"
@@ -80,7 +80,8 @@ ParsedStep parse_step(std::string_view line) {
   if (line.size() > kLongestLine) return {{}, "the line is too long for a step"};
   if (first_invalid_utf8(line) != line.npos) return {{}, "the line is not UTF-8 text"};
   for (const char c : line) {
-    if (static_cast<unsigned char>(c) < 32 && c != '\t') return {{}, "the line has control characters in it"};
+    if (static_cast<unsigned char>(c) < 32 && c != '\t')
+      return {{}, "the line has control characters in it"};
   }
   const std::vector<std::string_view> words = words_of(line);
   if (words.empty()) return {{}, "expected a step"};

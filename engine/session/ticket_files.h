@@ -1,5 +1,6 @@
 #pragma once
-// A ticket from its files: scenario and unit loaded, held against each other, with every diagnostic.
+// A ticket from its files: scenario and unit loaded, held against each other, with every
+// diagnostic.
 
 #include <memory>
 #include <string>
@@ -23,7 +24,8 @@ struct TicketFiles {
 TicketFiles load_ticket(std::string_view scenario, const std::string& home);
 // From texts, as a closed shift log embeds them.
 TicketFiles load_ticket_texts(const std::string& scenario_text, const std::string& scenario_name,
-                              const std::string& unit_text, const std::string& unit_name, const std::string& home);
+                              const std::string& unit_text, const std::string& unit_name,
+                              const std::string& home);
 
 TicketView ticket_view(const fault::Scenario& scenario);
 // "first week", "first season", "works alone", "senior", "expert"

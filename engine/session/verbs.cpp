@@ -42,7 +42,8 @@ const Verb* find_verb(std::string_view name) {
 }
 
 const Pattern& pattern_of(const Verb& verb) {
-  const auto row = std::find_if(rows().begin(), rows().end(), [&](const Row& r) { return r.verb == &verb; });
+  const auto row =
+      std::find_if(rows().begin(), rows().end(), [&](const Row& r) { return r.verb == &verb; });
   return row->pattern;
 }
 

@@ -1,7 +1,8 @@
 #pragma once
-// The table of verbs: everything a trainee can do, one row each. A row says how the step is spelled,
-// what it teaches, what it costs, when it is refused, how hands or leads touch the machine (by which
-// hazards.h judges it), what it does to the site, and what the trainee's book keeps of it.
+// The table of verbs: everything a trainee can do, one row each. A row says how the step is
+// spelled, what it teaches, what it costs, when it is refused, how hands or leads touch the machine
+// (by which hazards.h judges it), what it does to the site, and what the trainee's book keeps of
+// it.
 //
 //   for (const Verb* verb : verbs()) print(usage_of(*verb), verb->help);
 //   const Verb* verb = find_verb("volts");
@@ -53,8 +54,8 @@ struct Verb {
   void (*read)(Site&, const Line&, Seen&) = nullptr;
   // What the book keeps of it. May add to `seen.said`.
   void (*book)(Attempt&, const Line&, Outcome&) = nullptr;
-  // Whole steps of this verb that make sense where the trainee stands. Null: none; `open_ended` verbs
-  // are offered as the beginning of a line.
+  // Whole steps of this verb that make sense where the trainee stands. Null: none; `open_ended`
+  // verbs are offered as the beginning of a line.
   void (*offer)(const Attempt&, std::vector<Line>&) = nullptr;
   bool open_ended = false;
   bool until_change = false;  // "let it run until change": the true site says how long

@@ -1,7 +1,7 @@
 // Hands on the machine: resets, contactors, wires, jumpers, fuses, fans, doors, settings.
 
-#include <cmath>
 #include <fmt/format.h>
+#include <cmath>
 
 #include "engine/base/quantity.h"
 #include "engine/base/suggest.h"
@@ -28,7 +28,9 @@ void operate_change(Site& site, const Line& line, Seen& seen) {
   say_if_not(site.world.operate({V, site_device(site, line[0]), 0}), seen);
 }
 
-std::string inside_refuse(const Attempt& a, const Line& line) { return names::reach_inside(a, line[0]); }
+std::string inside_refuse(const Attempt& a, const Line& line) {
+  return names::reach_inside(a, line[0]);
+}
 
 void device_touches(const Attempt& a, const Line& line, Touched& touched) {
   const circuit::DeviceId device = names::id(a, line[0]);
@@ -70,10 +72,14 @@ double time_of(const std::string& text) {
 
 std::string dial_resolve(const Attempt& a, Line& line) {
   if (std::string why = clock_resolve(a, line); !why.empty()) return why;
-  return time_of(line[1]) < 0 ? fmt::format("expected a time of day, not '{}'. For example: set {} time 05:10.", line[1], line[0]) : "";
+  return time_of(line[1]) < 0
+             ? fmt::format("expected a time of day, not '{}'. For example: set {} time 05:10.",
+                           line[1], line[0])
+             : "";
 }
 void dial_change(Site& site, const Line& line, Seen& seen) {
-  say_if_not(site.world.operate({HandVerb::set_dial, site_device(site, line[0]), time_of(line[1])}), seen);
+  say_if_not(site.world.operate({HandVerb::set_dial, site_device(site, line[0]), time_of(line[1])}),
+             seen);
 }
 void dial_offer(const Attempt& a, std::vector<Line>& lines) {
   const int minute = clock_minute(a);
@@ -136,15 +142,19 @@ std::string lift_at_resolve(const Attempt& a, Line& line) {
   if (std::string why = names::terminal(a, line[1]); !why.empty()) return why;
   const circuit::Wire& wire = wire_of(a.unit->circuit, line[0]);
   const circuit::TerminalId end = a.unit->circuit.find_terminal(line[1]);
-  return end == wire.from || end == wire.to ? "" : fmt::format("{} does not end on {}.", line[0], line[1]);
+  return end == wire.from || end == wire.to
+             ? ""
+             : fmt::format("{} does not end on {}.", line[0], line[1]);
 }
 std::string lift_at_refuse(const Attempt& a, const Line& line) {
-  if (wire_is_lifted(a.site, a.unit->circuit.find_wire(line[0]))) return line[0] + " is lifted already.";
+  if (wire_is_lifted(a.site, a.unit->circuit.find_wire(line[0])))
+    return line[0] + " is lifted already.";
   return names::reach_terminal(a, a.unit->circuit.find_terminal(line[1]));
 }
 std::string lift_refuse(const Attempt& a, const Line& line) {
   const circuit::Wire& wire = wire_of(a.unit->circuit, line[0]);
-  if (wire_is_lifted(a.site, a.unit->circuit.find_wire(line[0]))) return line[0] + " is lifted already.";
+  if (wire_is_lifted(a.site, a.unit->circuit.find_wire(line[0])))
+    return line[0] + " is lifted already.";
   const std::string why = names::reach_terminal(a, wire.from);
   if (!why.empty() && names::reach_terminal(a, wire.to).empty()) {
     const std::string& to = a.unit->circuit.terminals[wire.to.slot()].name;
@@ -161,7 +171,8 @@ void lift_at_change(Site& site, const Line& line, Seen& seen) {
   say_if_not(site.world.lift_wire(wiring.find_wire(line[0]), to_end), seen);
 }
 std::string land_refuse(const Attempt& a, const Line& line) {
-  if (!wire_is_lifted(a.site, a.unit->circuit.find_wire(line[0]))) return line[0] + " is not lifted.";
+  if (!wire_is_lifted(a.site, a.unit->circuit.find_wire(line[0])))
+    return line[0] + " is not lifted.";
   return names::reach_wire(a, line[0]);
 }
 void land_change(Site& site, const Line& line, Seen& seen) {
@@ -181,7 +192,8 @@ void wire_touches(const Attempt& a, const Line& line, Touched& touched) {
 }
 void land_offer(const Attempt& a, std::vector<Line>& lines) {
   for (std::size_t i = 0; i < a.unit->circuit.wires.size(); ++i) {
-    if (wire_is_lifted(a.site, circuit::WireId::of(i))) lines.push_back({a.unit->circuit.wires[i].name});
+    if (wire_is_lifted(a.site, circuit::WireId::of(i)))
+      lines.push_back({a.unit->circuit.wires[i].name});
   }
 }
 
@@ -233,7 +245,8 @@ void pair_touches(const Attempt& a, const Line& line, Touched& touched) {
 }
 void unjumper_offer(const Attempt& a, std::vector<Line>& lines) {
   for (const sim::Jumper& jumper : a.site.world.jumpers()) {
-    lines.push_back({a.unit->circuit.terminals[jumper.a.slot()].name, a.unit->circuit.terminals[jumper.b.slot()].name});
+    lines.push_back({a.unit->circuit.terminals[jumper.a.slot()].name,
+                     a.unit->circuit.terminals[jumper.b.slot()].name});
   }
 }
 
@@ -253,7 +266,8 @@ std::string insert_refuse(const Attempt& a, const Line& line) {
 template <bool Out>
 void fuse_offer(const Attempt& a, std::vector<Line>& lines) {
   for (const std::string& name : names::devices_here(a, HandVerb::pull)) {
-    if (handle_is_open(a.site, names::id(a, name)) != Out && names::reach_inside(a, name).empty()) lines.push_back({name});
+    if (handle_is_open(a.site, names::id(a, name)) != Out && names::reach_inside(a, name).empty())
+      lines.push_back({name});
   }
 }
 
@@ -267,7 +281,8 @@ int machine_of(const circuit::Circuit& wiring, circuit::DeviceId device) {
 }
 bool is_compressor(const Attempt& a, circuit::DeviceId device) {
   for (std::size_t i = 0; i < a.unit->circuit.loads.size() && i < a.unit->load_links.size(); ++i) {
-    if (a.unit->circuit.loads[i].device == device && a.unit->load_links[i].plant_index == plant::find_drive("compressor.speed")) {
+    if (a.unit->circuit.loads[i].device == device &&
+        a.unit->load_links[i].plant_index == plant::find_drive("compressor.speed")) {
       return true;
     }
   }
@@ -279,7 +294,9 @@ std::string fan_resolve(const Attempt& a, Line& line) {
   if (machine_of(a.unit->circuit, device) >= 0 && !is_compressor(a, device)) return {};
   return line[0] + " is not a fan.";
 }
-std::string fan_refuse(const Attempt& a, const Line& line) { return names::reach_device(a, line[0]); }
+std::string fan_refuse(const Attempt& a, const Line& line) {
+  return names::reach_device(a, line[0]);
+}
 
 // What a hand feels at a standing blade comes from the motor as it is.
 void spin_read(Site& site, const Line& line, Seen& seen) {
@@ -287,12 +304,16 @@ void spin_read(Site& site, const Line& line, Seen& seen) {
   const int index = machine_of(wiring, site_device(site, line[0]));
   const circuit::Machine& machine = wiring.machines[static_cast<std::size_t>(index)];
   const double speed = site.world.circuit().speed[static_cast<std::size_t>(index)];
-  static constexpr const char* kWords[] = {"It turns freely and runs on a while.", "It turns stiffly and stops at once.",
+  static constexpr const char* kWords[] = {"It turns freely and runs on a while.",
+                                           "It turns stiffly and stops at once.",
                                            "It does not turn at all.", "It is turning by itself."};
   Observation o;
   o.key = "spin " + line[0];
   o.states = 4;
-  o.state = std::fabs(speed) > 0.1 ? 3 : machine.locked ? 2 : machine.friction_w > 0.2 * machine.rated_w ? 1 : 0;
+  o.state = std::fabs(speed) > 0.1                       ? 3
+            : machine.locked                             ? 2
+            : machine.friction_w > 0.2 * machine.rated_w ? 1
+                                                         : 0;
   o.value = o.state;
   o.shown = kWords[o.state];
   o.error_rate = 0.02;
@@ -300,7 +321,8 @@ void spin_read(Site& site, const Line& line, Seen& seen) {
 }
 void fan_offer(const Attempt& a, std::vector<Line>& lines) {
   for (const circuit::Machine& machine : a.unit->circuit.machines) {
-    if (!is_compressor(a, machine.device) && names::place_of_device(a, machine.device) == a.book.place) {
+    if (!is_compressor(a, machine.device) &&
+        names::place_of_device(a, machine.device) == a.book.place) {
       lines.push_back({a.unit->circuit.devices[machine.device.slot()].name});
     }
   }
@@ -313,7 +335,9 @@ bool at_box(const Attempt& a) {
 template <bool Open>
 std::string door_refuse(const Attempt& a, const Line&) {
   if (!at_box(a)) return "The door is at the box.";
-  return a.site.world.surroundings().door_open == Open ? fmt::format("The door is {} already.", Open ? "open" : "shut") : "";
+  return a.site.world.surroundings().door_open == Open
+             ? fmt::format("The door is {} already.", Open ? "open" : "shut")
+             : "";
 }
 template <bool Open>
 void door_change(Site& site, const Line&, Seen&) {
@@ -329,7 +353,8 @@ constexpr Verb kVerbs[] = {
      .pattern = "reset {part}",
      .group = Group::hands,
      .label = "Press the reset of {}",
-     .help = "Press a reset button. Write down what was found first; a button that stays in proves nothing.",
+     .help = "Press a reset button. Write down what was found first; a button that stays in proves "
+             "nothing.",
      .minutes = 1,
      .resolve = reset_resolve,
      .refuse = inside_refuse,
@@ -399,7 +424,8 @@ constexpr Verb kVerbs[] = {
      .pattern = "jumper {terminal} {terminal}",
      .group = Group::hands,
      .label = "jumper",
-     .help = "Clip a jumper between two terminals, for a moment, with the circuit dead. Never over a safety.",
+     .help = "Clip a jumper between two terminals, for a moment, with the circuit dead. Never over "
+             "a safety.",
      .minutes = 1,
      .touch = Touch::hands,
      .resolve = pair_resolve,

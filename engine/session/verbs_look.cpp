@@ -1,7 +1,7 @@
 // Going about, the senses, asking, waiting.
 
-#include <algorithm>
 #include <fmt/format.h>
+#include <algorithm>
 
 #include "engine/base/quantity.h"
 #include "engine/base/suggest.h"
@@ -19,9 +19,11 @@ using unit::Sense;
 std::string go_resolve(const Attempt& a, Line& line) { return names::place(a, line[0]); }
 
 std::string go_refuse(const Attempt& a, const Line& line) {
-  if (line[0] == a.book.place) return fmt::format("You are there already: {}.", names::place_name(a, line[0]));
+  if (line[0] == a.book.place)
+    return fmt::format("You are there already: {}.", names::place_name(a, line[0]));
   if (!a.book.pushed.empty()) {
-    return fmt::format("Your hand holds {} in; let go of it first (release {}).", a.book.pushed, a.book.pushed);
+    return fmt::format("Your hand holds {} in; let go of it first (release {}).", a.book.pushed,
+                       a.book.pushed);
   }
   return {};
 }
@@ -59,11 +61,13 @@ std::string sense_resolve(const Attempt& a, Line& line) {
   for (const unit::Look& look : a.unit->looks) {
     if (look.sense != S) continue;
     names::keep(targets, look.target);
-    const bool same = look.target == line[0] ||
-                      std::equal(look.target.begin(), look.target.end(), line[0].begin(), line[0].end(),
-                                 [](char x, char y) { return std::tolower(x) == std::tolower(y); });
+    const bool same =
+        look.target == line[0] ||
+        std::equal(look.target.begin(), look.target.end(), line[0].begin(), line[0].end(),
+                   [](char x, char y) { return std::tolower(x) == std::tolower(y); });
     if (!same) continue;
-    if (first == nullptr || (look.place == a.book.place && first->place != a.book.place)) first = &look;
+    if (first == nullptr || (look.place == a.book.place && first->place != a.book.place))
+      first = &look;
     as_asked = as_asked || look.needs == need_of(line[1]);
   }
   if (first == nullptr) {
@@ -120,7 +124,8 @@ void sense_offer(const Attempt& a, std::vector<Line>& lines) {
   for (const unit::Look& look : a.unit->looks) {
     if (look.sense != S || (!look.place.empty() && look.place != a.book.place)) continue;
     Line line{look.target, look.needs.empty() ? std::string() : "with " + look.needs};
-    if (std::find(lines.begin(), lines.end(), line) == lines.end()) lines.push_back(std::move(line));
+    if (std::find(lines.begin(), lines.end(), line) == lines.end())
+      lines.push_back(std::move(line));
   }
 }
 
@@ -144,13 +149,14 @@ constexpr Verb sense_verb(std::string_view name, std::string_view pattern, std::
 
 // --- asking ---
 
-constexpr std::string_view kQuestions[] = {"since when",    "what changed", "who touched it",
-                                           "whose lock",    "what else",    "last delivery"};
+constexpr std::string_view kQuestions[] = {"since when", "what changed", "who touched it",
+                                           "whose lock", "what else",    "last delivery"};
 
 std::string ask_resolve(const Attempt& a, Line& line) {
   std::vector<std::string_view> all(std::begin(kQuestions), std::end(kQuestions));
   for (const fault::Answer& answer : a.scenario->answers) {
-    if (std::find(all.begin(), all.end(), answer.question) == all.end()) all.push_back(answer.question);
+    if (std::find(all.begin(), all.end(), answer.question) == all.end())
+      all.push_back(answer.question);
   }
   for (char& c : line[0]) c = static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
   if (!line[0].empty() && line[0].back() == '?') line[0].pop_back();
@@ -171,8 +177,9 @@ void ask_book(Attempt& a, const Line& line, Outcome& out) {
     }
   }
   if (line[0] == "whose lock") {
-    out.seen.said.push_back(a.book.other_locks.empty() ? "There is no lock here but yours."
-                                                       : "Somebody left it on; nobody here knows who.");
+    out.seen.said.push_back(a.book.other_locks.empty()
+                                ? "There is no lock here but yours."
+                                : "Somebody left it on; nobody here knows who.");
     return;
   }
   out.seen.said.push_back("They would not know.");
@@ -201,7 +208,8 @@ std::string span_resolve(const Attempt&, Line& line) {
     return fmt::format("{}{}{}", span.error, span.hint.empty() ? "" : "; ",
                        span.hint.empty() ? ". For example: let it run 5 min." : span.hint);
   }
-  if (span.si < 1 || span.si > kLongestWaitMinutes * 60) return "out of range: between 1 s and 12 h can be waited.";
+  if (span.si < 1 || span.si > kLongestWaitMinutes * 60)
+    return "out of range: between 1 s and 12 h can be waited.";
   return {};
 }
 
@@ -214,7 +222,8 @@ void span_offer(const Attempt&, std::vector<Line>& lines) {
 }
 
 void change_book(Attempt&, const Line&, Outcome& out) {
-  if (out.seen.happenings.empty()) out.seen.said.push_back("Nothing was heard to change from where you stand.");
+  if (out.seen.happenings.empty())
+    out.seen.said.push_back("Nothing was heard to change from where you stand.");
 }
 
 constexpr Verb kVerbs[] = {
@@ -222,19 +231,23 @@ constexpr Verb kVerbs[] = {
      .pattern = "go {place+}",
      .group = Group::walk,
      .label = "Go to: {}",
-     .help = "Walk to another place of the site. The first time the tools are carried there, which takes longer.",
+     .help = "Walk to another place of the site. The first time the tools are carried there, which "
+             "takes longer.",
      .resolve = go_resolve,
      .refuse = go_refuse,
      .cost = go_cost,
      .book = go_book,
      .offer = go_offer},
-    sense_verb<Sense::look>("look", "look {thing+} [with lamp|with guard off]", "Look at: {}",
-                            "Look at a thing where you stand. A lamp behind a coil shows what its face hides; "
-                            "with a guard off it takes five minutes more."),
-    sense_verb<Sense::listen>("listen", "listen {thing+} [with lamp|with guard off]", "Listen to: {}",
-                              "Listen: a hum that does not start, a chatter, a growl, nothing at all."),
-    sense_verb<Sense::feel>("feel", "feel {thing+} [with lamp|with guard off]", "Feel: {}",
-                            "Feel with the back of a hand: air off a fan, a hot shell, a cold drier."),
+    sense_verb<Sense::look>(
+        "look", "look {thing+} [with lamp|with guard off]", "Look at: {}",
+        "Look at a thing where you stand. A lamp behind a coil shows what its face hides; "
+        "with a guard off it takes five minutes more."),
+    sense_verb<Sense::listen>(
+        "listen", "listen {thing+} [with lamp|with guard off]", "Listen to: {}",
+        "Listen: a hum that does not start, a chatter, a growl, nothing at all."),
+    sense_verb<Sense::feel>(
+        "feel", "feel {thing+} [with lamp|with guard off]", "Feel: {}",
+        "Feel with the back of a hand: air off a fan, a hot shell, a cold drier."),
     sense_verb<Sense::smell>("smell", "smell {thing+} [with lamp|with guard off]", "Smell: {}",
                              "Smell: burnt varnish, oil, product."),
     {.name = "ask",
@@ -250,7 +263,8 @@ constexpr Verb kVerbs[] = {
      .pattern = "ring the shop",
      .group = Group::ask,
      .label = "Ring the shop",
-     .help = "Ring the shop for help. It takes three minutes and costs three points of the route; the answer is a question.",
+     .help = "Ring the shop for help. It takes three minutes and costs three points of the route; "
+             "the answer is a question.",
      .minutes = 3,
      .book = shop_book,
      .offer = one_offer},
@@ -266,7 +280,8 @@ constexpr Verb kVerbs[] = {
      .pattern = "let it run until change",
      .group = Group::wait,
      .label = "Let it run until something changes",
-     .help = "Stand by until something is heard to change from where you stand, thirty minutes at most.",
+     .help = "Stand by until something is heard to change from where you stand, thirty minutes at "
+             "most.",
      .minutes = 30,
      .book = change_book,
      .offer = one_offer,

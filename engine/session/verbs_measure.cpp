@@ -23,7 +23,8 @@ std::string pair_resolve(const Attempt& a, Line& line) {
 }
 
 std::string pair_refuse(const Attempt& a, const Line& line) {
-  if (line[0] == line[1]) return "Both leads are on one terminal; there is nothing to read between them.";
+  if (line[0] == line[1])
+    return "Both leads are on one terminal; there is nothing to read between them.";
   for (const std::string& name : line) {
     const std::string why = names::reach_terminal(a, a.unit->circuit.find_terminal(name));
     if (!why.empty()) return why;
@@ -36,14 +37,38 @@ double first_cost(const Attempt& a, const Line&) {
 }
 
 void pair_touches(const Attempt& a, const Line& line, Touched& touched) {
-  for (const std::string& name : line) touched.terminals.push_back(a.unit->circuit.find_terminal(name));
+  for (const std::string& name : line)
+    touched.terminals.push_back(a.unit->circuit.find_terminal(name));
 }
 
-void reading_book(Attempt& a, const Line&, Outcome&) { names::keep(a.book.measured_at, a.book.place); }
+void reading_book(Attempt& a, const Line&, Outcome&) {
+  names::keep(a.book.measured_at, a.book.place);
+}
+
+std::string_view verb_word(Function function) {
+  switch (function) {
+    case Function::volts:
+      return "volts";
+    case Function::low_impedance_volts:
+      return "lowz";
+    case Function::volts_dc:
+      return "dc";
+    case Function::ohms:
+      return "ohms";
+    case Function::continuity:
+      return "continuity";
+    case Function::capacitance:
+      return "microfarads";
+    case Function::insulation:
+      return "insulation";
+    default:
+      return "";
+  }
+}
 
 template <Function F>
 void pair_read(Site& site, const Line& line, Seen& seen) {
-  seen.observations.push_back(take_reading(site, F, line[0], line[1]));
+  seen.observations.push_back(take_reading(site, verb_word(F), F, line[0], line[1]));
 }
 
 template <Function F>
@@ -98,20 +123,20 @@ void wires_touches(const Attempt& a, const Line& line, Touched& touched) {
 }
 
 void clamp_read(Site& site, const Line& line, Seen& seen) {
-  seen.observations.push_back(take_clamp(site, Function::amps, line[0]));
+  seen.observations.push_back(take_clamp(site, "clamp", Function::amps, line[0]));
 }
 
-void peak_change(Site& site, const Line&, Seen&) { site.world.clear_peaks(); }
-
 void peak_read(Site& site, const Line& line, Seen& seen) {
-  seen.observations.push_back(take_clamp(site, Function::amps_peak, line[0]));
+  seen.observations.push_back(take_clamp(site, "peak", Function::amps_peak, line[0]));
+  site.world.clear_peaks();
 }
 
 // --- gauges ---
 
 std::string ports_refuse(const Attempt& a, const Line&) {
   if (a.unit->gauge_place.empty()) {
-    return "This system is sealed: it has no service ports. Amps, line temperatures and the frost tell its state.";
+    return "This system is sealed: it has no service ports. Amps, line temperatures and the frost "
+           "tell its state.";
   }
   return names::reach_place(a, a.unit->gauge_place, "The pair of service ports");
 }
@@ -132,12 +157,16 @@ std::string gauges_read_refuse(const Attempt& a, const Line& line) {
 }
 
 void gauges_on_change(Site& site, const Line&, Seen&) {
-  site.gauges = meter::put_on(meter::Skill::good, site.seed, site.world.outputs().suction_pa,
-                              site.world.outputs().discharge_pa);
+  const double lost = site.gauges.charge_lost_kg;
+  site.gauges = meter::put_on(meter::Skill::good, site.seed, site.world.outputs().atmosphere_pa);
+  site.world.lose_charge(site.gauges.charge_lost_kg);
+  site.gauges.charge_lost_kg += lost;
 }
 
 void gauges_off_change(Site& site, const Line&, Seen&) {
+  const double lost = site.gauges.charge_lost_kg;
   meter::take_off(site.gauges, meter::Skill::good);
+  site.world.lose_charge(site.gauges.charge_lost_kg - lost);
   site.gauges.on = false;
 }
 
@@ -145,7 +174,8 @@ void gauges_read(Site& site, const Line&, Seen& seen) { take_gauges(site, seen);
 
 template <bool On>
 void gauges_offer(const Attempt& a, std::vector<Line>& lines) {
-  if (!a.unit->gauge_place.empty() && a.unit->gauge_place == a.book.place && a.site.gauges.on == On) {
+  if (!a.unit->gauge_place.empty() && a.unit->gauge_place == a.book.place &&
+      a.site.gauges.on == On) {
     lines.push_back({});
   }
 }
@@ -164,7 +194,8 @@ const unit::ProbePoint& point_of(const Attempt& a, const std::string& id) {
 std::string probe_refuse(const Attempt& a, const Line& line) {
   const unit::ProbePoint& point = point_of(a, line[0]);
   if (point.air && !line[1].empty()) {
-    return "An infrared thermometer sees surfaces, not air; use the air thermometer (temp without infrared).";
+    return "An infrared thermometer sees surfaces, not air; use the air thermometer (temp without "
+           "infrared).";
   }
   return names::reach_place(a, point.place, line[0]);
 }
@@ -184,25 +215,30 @@ void probe_offer(const Attempt& a, std::vector<Line>& lines) {
 }
 
 constexpr Verb kVerbs[] = {
-    pair_verb<Function::volts>("volts", "volts {terminal} {terminal}",
-                               "AC volts between two terminals, at 10 megohm. 0 V across a contact means made or dead; "
-                               "full volts across it means open and fed.",
-                               Touch::leads, 0),
-    pair_verb<Function::low_impedance_volts>("lowz", "lowz {terminal} {terminal}",
-                                             "AC volts at 3 kilohm: a ghost on a floating lead is gone, a real feed stays.",
-                                             Touch::leads, 0),
-    pair_verb<Function::volts_dc>("dc", "dc {terminal} {terminal}", "DC volts: is a capacitor really discharged?",
-                                  Touch::leads, 0),
-    pair_verb<Function::ohms>("ohms", "ohms {terminal} {terminal}",
-                              "Ohms, on a dead circuit only. A parallel path reads too: lift one lead of the part.",
-                              Touch::dead_leads, 1),
+    pair_verb<Function::volts>(
+        "volts", "volts {terminal} {terminal}",
+        "AC volts between two terminals, at 10 megohm. 0 V across a contact means made or dead; "
+        "full volts across it means open and fed.",
+        Touch::leads, 0),
+    pair_verb<Function::low_impedance_volts>(
+        "lowz", "lowz {terminal} {terminal}",
+        "AC volts at 3 kilohm: a ghost on a floating lead is gone, a real feed stays.",
+        Touch::leads, 0),
+    pair_verb<Function::volts_dc>("dc", "dc {terminal} {terminal}",
+                                  "DC volts: is a capacitor really discharged?", Touch::leads, 0),
+    pair_verb<Function::ohms>(
+        "ohms", "ohms {terminal} {terminal}",
+        "Ohms, on a dead circuit only. A parallel path reads too: lift one lead of the part.",
+        Touch::dead_leads, 1),
     pair_verb<Function::continuity>("continuity", "continuity {terminal} {terminal}",
-                                    "Beeps below 30 ohm, on a dead circuit only.", Touch::dead_leads, 1),
-    pair_verb<Function::capacitance>("microfarads", "microfarads {terminal} {terminal}",
-                                     "Capacitance of a part that is discharged and has a lead lifted.",
-                                     Touch::dead_leads, 1),
+                                    "Beeps below 30 ohm, on a dead circuit only.",
+                                    Touch::dead_leads, 1),
+    pair_verb<Function::capacitance>(
+        "microfarads", "microfarads {terminal} {terminal}",
+        "Capacitance of a part that is discharged and has a lead lifted.", Touch::dead_leads, 1),
     pair_verb<Function::insulation>("insulation", "insulation {terminal} {terminal}",
-                                    "500 V insulation test, circuit dead and the part isolated.", Touch::dead_leads, 3),
+                                    "500 V insulation test, circuit dead and the part isolated.",
+                                    Touch::dead_leads, 3),
     {.name = "clamp",
      .pattern = "clamp {wire+}",
      .group = Group::measure,
@@ -219,13 +255,12 @@ constexpr Verb kVerbs[] = {
      .pattern = "peak {wire}",
      .group = Group::measure,
      .label = "peak",
-     .help = "The largest amps in a conductor during this minute: catches a start.",
+     .help = "The largest amps in a conductor since the clamp last held its peak: catches a start.",
      .minutes = 1,
      .touch = Touch::leads,
      .resolve = wires_resolve,
      .refuse = wires_refuse,
      .touches = wires_touches,
-     .change = peak_change,
      .read = peak_read,
      .open_ended = true},
     {.name = "gauges on",
@@ -251,7 +286,8 @@ constexpr Verb kVerbs[] = {
      .pattern = "gauges",
      .group = Group::measure,
      .label = "Read the gauges",
-     .help = "Suction and discharge in psig. Judge the head against the outdoor temperature, not by itself.",
+     .help = "Suction and discharge in psig. Judge the head against the outdoor temperature, not "
+             "by itself.",
      .minutes = 0.5,
      .refuse = gauges_read_refuse,
      .read = gauges_read,
@@ -260,7 +296,8 @@ constexpr Verb kVerbs[] = {
      .pattern = "temp {point+} [with infrared]",
      .group = Group::measure,
      .label = "Temperature of: {}",
-     .help = "A thermometer on a pipe or in the air, settled. Infrared is quick and wrong on bright metal.",
+     .help = "A thermometer on a pipe or in the air, settled. Infrared is quick and wrong on "
+             "bright metal.",
      .resolve = probe_resolve,
      .refuse = probe_refuse,
      .cost = probe_cost,

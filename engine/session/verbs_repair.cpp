@@ -1,8 +1,8 @@
 // Repairs, refrigerant, the supply house.
 
+#include <fmt/format.h>
 #include <algorithm>
 #include <cctype>
-#include <fmt/format.h>
 
 #include "engine/base/quantity.h"
 #include "engine/base/suggest.h"
@@ -37,7 +37,9 @@ std::string repair_refuse(const Attempt& a, const Line& line) {
     if (std::string why = names::reach_inside(a, repair.object); !why.empty()) return why;
   } else if (a.unit->circuit.find_wire(repair.object).valid()) {
     if (std::string why = names::reach_wire(a, repair.object); !why.empty()) return why;
-  } else if (std::string why = names::reach_place(a, place_of_thing(*a.unit, repair.object), "That"); !why.empty()) {
+  } else if (std::string why =
+                 names::reach_place(a, place_of_thing(*a.unit, repair.object), "That");
+             !why.empty()) {
     return why;
   }
   if (must_be_fetched(repair) && !names::holds(a.book.fetched, repair.object)) {
@@ -69,8 +71,9 @@ void repair_change(Site& site, const Line& line, Seen& seen) {
   std::string error;
   const fault::Repair repair = fault::find_repair(*site.world.healthy(), line[0], error).value();
   site.world.repair(repair);
-  seen.said.push_back(repair.wets_condenser ? "Done. The fins are wet; the head says nothing until they are dry."
-                                            : "Done.");
+  seen.said.push_back(repair.wets_condenser
+                          ? "Done. The fins are wet; the head says nothing until they are dry."
+                          : "Done.");
 }
 
 void repair_book(Attempt& a, const Line& line, Outcome&) {
@@ -118,13 +121,18 @@ void fetch_offer(const Attempt& a, std::vector<Line>& lines) {
 
 std::string ports_refuse(const Attempt& a, const Line&) {
   if (a.unit->gauge_place.empty()) return "This system is sealed: it has no service ports.";
-  if (std::string why = names::reach_place(a, a.unit->gauge_place, "The pair of service ports"); !why.empty()) return why;
+  if (std::string why = names::reach_place(a, a.unit->gauge_place, "The pair of service ports");
+      !why.empty())
+    return why;
   return a.site.gauges.on ? "" : "Hook up the gauges first (gauges on).";
 }
 std::string charge_resolve(const Attempt&, Line& line) {
   const ParsedQuantity mass = parse_quantity(line[0], Dimension::mass);
-  if (!mass.ok) return fmt::format("{}{}", mass.error, mass.hint.empty() ? ". For example: add charge 2 lb." : "; " + mass.hint);
-  if (mass.si < 0.01 || mass.si > 20) return "out of range: between 0.02 lb and 44 lb can be weighed in.";
+  if (!mass.ok)
+    return fmt::format("{}{}", mass.error,
+                       mass.hint.empty() ? ". For example: add charge 2 lb." : "; " + mass.hint);
+  if (mass.si < 0.01 || mass.si > 20)
+    return "out of range: between 0.02 lb and 44 lb can be weighed in.";
   return {};
 }
 double charge_cost(const Attempt&, const Line& line) {
@@ -137,7 +145,8 @@ void charge_book(Attempt& a, const Line& line, Outcome&) {
   a.book.repairs.push_back({"add charge " + line[0], a.site.world.tick()});
 }
 
-// A detector finds oil and gas where charge is short; where none is missing, there is nothing to find.
+// A detector finds oil and gas where charge is short; where none is missing, there is nothing to
+// find.
 void leak_read(Site& site, const Line&, Seen& seen) {
   const bool leaks = site.world.unit().plant.charge_fraction < 1;
   Observation o;
@@ -172,7 +181,8 @@ constexpr Verb kVerbs[] = {
      .pattern = "add charge {mass+}",
      .group = Group::refrigerant,
      .label = "add charge",
-     .help = "Add refrigerant through the gauges: add charge 2 lb. A leak has to be found and mended, not fed.",
+     .help = "Add refrigerant through the gauges: add charge 2 lb. A leak has to be found and "
+             "mended, not fed.",
      .resolve = charge_resolve,
      .refuse = ports_refuse,
      .cost = charge_cost,
@@ -193,7 +203,8 @@ constexpr Verb kVerbs[] = {
      .pattern = "{repair+}",
      .group = Group::repair,
      .label = "{}",
-     .help = "Any repair of this unit: replace HPC, tighten a wire or a clip, wash condenser inside out, thaw, adjust.",
+     .help = "Any repair of this unit: replace HPC, tighten a wire or a clip, wash condenser "
+             "inside out, thaw, adjust.",
      .touch = Touch::hands,
      .resolve = repair_resolve,
      .refuse = repair_refuse,

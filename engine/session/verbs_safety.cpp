@@ -22,22 +22,25 @@ void operate(Site& site, const std::string& name, HandVerb verb, Seen& seen) {
 // --- gloves, meter, covers ---
 
 std::string gloves_refuse(const Attempt& a, const Line& line) {
-  return a.book.gloves_on == (line[0] == "on") ? fmt::format("Gloves and glasses are {} already.", line[0]) : "";
+  return a.book.gloves_on == (line[0] == "on")
+             ? fmt::format("Gloves and glasses are {} already.", line[0])
+             : "";
 }
 void gloves_book(Attempt& a, const Line& line, Outcome&) { a.book.gloves_on = line[0] == "on"; }
-void gloves_offer(const Attempt& a, std::vector<Line>& lines) { lines.push_back({a.book.gloves_on ? "off" : "on"}); }
+void gloves_offer(const Attempt& a, std::vector<Line>& lines) {
+  lines.push_back({a.book.gloves_on ? "off" : "on"});
+}
 
 void prove_meter_book(Attempt& a, const Line&, Outcome& out) {
   a.book.meter_proven = true;
   out.seen.said.push_back("The meter reads right on a known source.");
 }
 
-std::string cover_resolve(const Attempt& a, Line& line) {
-  return names::place(a, line[1]);
-}
+std::string cover_resolve(const Attempt& a, Line& line) { return names::place(a, line[1]); }
 
 std::string cover_refuse(const Attempt& a, const Line& line) {
-  if (!names::has_panel(a, line[1])) return fmt::format("There is no cover at: {}.", names::place_name(a, line[1]));
+  if (!names::has_panel(a, line[1]))
+    return fmt::format("There is no cover at: {}.", names::place_name(a, line[1]));
   if (std::string why = names::reach_place(a, line[1], "That cover"); !why.empty()) return why;
   const bool off = names::holds(a.book.covers_off, line[1]);
   return off == (line[0] == "off") ? fmt::format("The cover is {} already.", line[0]) : "";
@@ -68,8 +71,10 @@ std::string open_refuse(const Attempt& a, const Line& line) {
 std::string close_refuse(const Attempt& a, const Line& line) {
   if (std::string why = names::reach_device(a, line[0]); !why.empty()) return why;
   if (!handle_is_open(a.site, names::id(a, line[0]))) return line[0] + " is closed already.";
-  if (names::holds(a.book.my_locks, line[0])) return "Your lock is on " + line[0] + "; take it off first (unlock " + line[0] + ").";
-  if (names::holds(a.book.other_locks, line[0])) return "Somebody else's lock is on " + line[0] + ".";
+  if (names::holds(a.book.my_locks, line[0]))
+    return "Your lock is on " + line[0] + "; take it off first (unlock " + line[0] + ").";
+  if (names::holds(a.book.other_locks, line[0]))
+    return "Somebody else's lock is on " + line[0] + ".";
   return {};
 }
 
@@ -91,13 +96,15 @@ void handle_offer(const Attempt& a, std::vector<Line>& lines) {
 std::string lock_refuse(const Attempt& a, const Line& line) {
   if (std::string why = names::reach_device(a, line[0]); !why.empty()) return why;
   if (names::holds(a.book.my_locks, line[0])) return "Your lock is on it already.";
-  if (!handle_is_open(a.site, names::id(a, line[0]))) return line[0] + " is closed; open it, then lock it.";
+  if (!handle_is_open(a.site, names::id(a, line[0])))
+    return line[0] + " is closed; open it, then lock it.";
   return {};
 }
 void lock_book(Attempt& a, const Line& line, Outcome&) { names::keep(a.book.my_locks, line[0]); }
 void lock_offer(const Attempt& a, std::vector<Line>& lines) {
   for (const std::string& name : names::devices_here(a, HandVerb::open)) {
-    if (handle_is_open(a.site, names::id(a, name)) && !names::holds(a.book.my_locks, name)) lines.push_back({name});
+    if (handle_is_open(a.site, names::id(a, name)) && !names::holds(a.book.my_locks, name))
+      lines.push_back({name});
   }
 }
 
@@ -115,7 +122,8 @@ void unlock_book(Attempt& a, const Line& line, Outcome&) {
 }
 void unlock_offer(const Attempt& a, std::vector<Line>& lines) {
   for (const std::string& name : names::devices_here(a, HandVerb::open)) {
-    if (names::holds(a.book.my_locks, name) || names::holds(a.book.other_locks, name)) lines.push_back({name});
+    if (names::holds(a.book.my_locks, name) || names::holds(a.book.other_locks, name))
+      lines.push_back({name});
   }
 }
 
@@ -125,7 +133,8 @@ std::string prove_resolve(const Attempt& a, Line& line) { return names::device(a
 
 std::string prove_refuse(const Attempt& a, const Line& line) {
   if (std::string why = names::reach_inside(a, line[0]); !why.empty()) return why;
-  if (a.unit->circuit.devices[names::id(a, line[0]).slot()].terminals.empty()) return line[0] + " has no terminal to prove.";
+  if (a.unit->circuit.devices[names::id(a, line[0]).slot()].terminals.empty())
+    return line[0] + " has no terminal to prove.";
   return {};
 }
 
@@ -137,7 +146,8 @@ std::vector<std::string> proving_points(const circuit::Circuit& wiring, circuit:
     const circuit::Terminal& terminal = wiring.terminals[id.slot()];
     if (terminal.hidden) continue;
     const std::size_t dot = terminal.name.rfind('.');
-    if (dot != std::string::npos && terminal.name.compare(dot, 2, ".T") == 0) load_side.push_back(terminal.name);
+    if (dot != std::string::npos && terminal.name.compare(dot, 2, ".T") == 0)
+      load_side.push_back(terminal.name);
     all.push_back(terminal.name);
   }
   std::vector<std::string>& points = load_side.size() >= 2 ? load_side : all;
@@ -150,23 +160,26 @@ void prove_read(Site& site, const Line& line, Seen& seen) {
       proving_points(site.world.unit().circuit, site_device(site, line[0]));
   double most = 0;
   const auto read = [&](const std::string& a, const std::string& b) {
-    seen.observations.push_back(take_reading(site, meter::Function::volts, a, b));
+    seen.observations.push_back(take_reading(site, "volts", meter::Function::volts, a, b));
     most = std::max(most, seen.observations.back().value);
   };
   for (std::size_t i = 0; i < points.size(); ++i) {
     for (std::size_t k = i + 1; k < points.size(); ++k) read(points[i], points[k]);
     read(points[i], "GND");
   }
-  seen.said.push_back(most < meter::kLiveVolts
-                          ? fmt::format("Live source read, {} dead on every pair and to earth, live source read again.", line[0])
-                          : fmt::format("{} is not dead.", line[0]));
+  seen.said.push_back(
+      most < kLiveVolts
+          ? fmt::format(
+                "Live source read, {} dead on every pair and to earth, live source read again.",
+                line[0])
+          : fmt::format("{} is not dead.", line[0]));
 }
 
 void prove_book(Attempt& a, const Line& line, Outcome& out) {
   a.book.meter_proven = true;
   double most = 0;
   for (const Observation& o : out.seen.observations) most = std::max(most, o.value);
-  if (most < meter::kLiveVolts) names::keep(a.book.proven_dead, line[0]);
+  if (most < kLiveVolts) names::keep(a.book.proven_dead, line[0]);
 }
 
 void prove_touches(const Attempt& a, const Line& line, Touched& touched) {
@@ -175,7 +188,8 @@ void prove_touches(const Attempt& a, const Line& line, Touched& touched) {
 
 void prove_offer(const Attempt& a, std::vector<Line>& lines) {
   for (const std::string& name : names::devices_here(a, HandVerb::open)) {
-    if (handle_is_open(a.site, names::id(a, name)) && names::reach_inside(a, name).empty()) lines.push_back({name});
+    if (handle_is_open(a.site, names::id(a, name)) && names::reach_inside(a, name).empty())
+      lines.push_back({name});
   }
 }
 
@@ -184,9 +198,12 @@ void prove_offer(const Attempt& a, std::vector<Line>& lines) {
 std::string capacitor_resolve(const Attempt& a, Line& line) {
   return names::device_for(a, line[0], HandVerb::discharge, "a capacitor");
 }
-std::string inside_refuse(const Attempt& a, const Line& line) { return names::reach_inside(a, line[0]); }
+std::string inside_refuse(const Attempt& a, const Line& line) {
+  return names::reach_inside(a, line[0]);
+}
 void discharge_offer(const Attempt& a, std::vector<Line>& lines) {
-  for (const std::string& name : names::devices_here(a, HandVerb::discharge)) lines.push_back({name, "resistor"});
+  for (const std::string& name : names::devices_here(a, HandVerb::discharge))
+    lines.push_back({name, "resistor"});
 }
 
 constexpr Verb kVerbs[] = {
@@ -206,9 +223,10 @@ constexpr Verb kVerbs[] = {
      .help = "Read a known live source first: a meter that is broken says dead everywhere.",
      .minutes = 0.5,
      .book = prove_meter_book,
-     .offer = [](const Attempt& a, std::vector<Line>& lines) {
-       if (!a.book.meter_proven) lines.push_back({});
-     }},
+     .offer =
+         [](const Attempt& a, std::vector<Line>& lines) {
+           if (!a.book.meter_proven) lines.push_back({});
+         }},
     {.name = "cover",
      .pattern = "cover off|on {place+}",
      .group = Group::safety,

@@ -79,13 +79,15 @@ std::string finding_resolve(const Attempt& a, Line& line) {
   std::string list;
   for (const std::string& how : part->hows) list += (list.empty() ? "" : ", ") + how;
   const std::string hint = did_you_mean(finding.how, part->hows);
-  if (!hint.empty()) return fmt::format("unknown way to fail '{}' of {}; {}", finding.how, finding.what, hint);
+  if (!hint.empty())
+    return fmt::format("unknown way to fail '{}' of {}; {}", finding.how, finding.what, hint);
   return fmt::format("expected how {} failed, after a colon. It can be: {}.", finding.what, list);
 }
 
 std::string sure_resolve(const Attempt&, Line& line) {
   const int number = number_of(line[0]);
-  return number >= 50 && number <= 99 ? "" : "expected a number from 50 to 99: your bet in a hundred.";
+  return number >= 50 && number <= 99 ? ""
+                                      : "expected a number from 50 to 99: your bet in a hundred.";
 }
 
 std::string choice_resolve(const std::vector<Choice>& choices, std::string& id) {
@@ -96,8 +98,12 @@ std::string choice_resolve(const std::vector<Choice>& choices, std::string& id) 
   }
   return fmt::format("expected one of: {}.", list);
 }
-std::string product_resolve(const Attempt& a, Line& line) { return choice_resolve(a.words.products, line[0]); }
-std::string watch_resolve(const Attempt& a, Line& line) { return choice_resolve(a.words.watches, line[0]); }
+std::string product_resolve(const Attempt& a, Line& line) {
+  return choice_resolve(a.words.products, line[0]);
+}
+std::string watch_resolve(const Attempt& a, Line& line) {
+  return choice_resolve(a.words.watches, line[0]);
+}
 
 template <auto Member>
 void text_book(Attempt& a, const Line& line, Outcome&) {
@@ -107,7 +113,9 @@ template <auto Member>
 void finding_book(Attempt& a, const Line& line, Outcome&) {
   a.book.write_up.*Member = finding_of(line[0]);
 }
-void sure_book(Attempt& a, const Line& line, Outcome&) { a.book.write_up.sureness = number_of(line[0]); }
+void sure_book(Attempt& a, const Line& line, Outcome&) {
+  a.book.write_up.sureness = number_of(line[0]);
+}
 
 std::string sign_refuse(const Attempt& a, const Line&) {
   const WriteUp& w = a.book.write_up;
@@ -152,24 +160,32 @@ constexpr Verb kVerbs[] = {
      .minutes = 0.5,
      .book = note_book,
      .open_ended = true},
-    write_verb<remark_book, remark_resolve>("remark", "remark {number} {text+}",
-                                            "A remark on a tag: remark 3 back-fed through the heater."),
+    write_verb<remark_book, remark_resolve>(
+        "remark", "remark {number} {text+}",
+        "A remark on a tag: remark 3 back-fed through the heater."),
     write_verb<text_book<&WriteUp::stopped_by>, stopped_resolve>(
-        "write up stopped by", "write up stopped by {part+}", "The open device, or the load that is fed and does nothing."),
+        "write up stopped by", "write up stopped by {part+}",
+        "The open device, or the load that is fed and does nothing."),
     write_verb<finding_book<&WriteUp::part>, finding_resolve>(
-        "write up part", "write up part {finding+}", "The part that failed, and how: write up part HPC: doing its work."),
+        "write up part", "write up part {finding+}",
+        "The part that failed, and how: write up part HPC: doing its work."),
     write_verb<finding_book<&WriteUp::root>, finding_resolve>(
-        "write up root", "write up root {finding+}", "Why: write up root condenser: plugged inside."),
+        "write up root", "write up root {finding+}",
+        "Why: write up root condenser: plugged inside."),
     write_verb<sure_book, sure_resolve>("write up sure", "write up sure {number}",
                                         "What you would bet in a hundred: 50 to 99."),
     write_verb<text_book<&WriteUp::product>, product_resolve>(
-        "write up product", "write up product {choice+}", "What becomes of the product: keep, move, hold, discard."),
+        "write up product", "write up product {choice+}",
+        "What becomes of the product: keep, move, hold, discard."),
     write_verb<text_book<&WriteUp::watch>, watch_resolve>(
-        "write up watch", "write up watch {choice+}", "Who watches the box tonight: stay, site, tomorrow, nobody."),
-    write_verb<text_book<&WriteUp::told>, kNone>("write up told", "write up told {text+}", "What the site was told."),
-    write_verb<text_book<&WriteUp::done>, kNone>("write up done", "write up done {text+}", "What was done."),
-    write_verb<text_book<&WriteUp::verified>, kNone>("write up verified", "write up verified {text+}",
-                                                     "What was seen to prove the repair."),
+        "write up watch", "write up watch {choice+}",
+        "Who watches the box tonight: stay, site, tomorrow, nobody."),
+    write_verb<text_book<&WriteUp::told>, kNone>("write up told", "write up told {text+}",
+                                                 "What the site was told."),
+    write_verb<text_book<&WriteUp::done>, kNone>("write up done", "write up done {text+}",
+                                                 "What was done."),
+    write_verb<text_book<&WriteUp::verified>, kNone>(
+        "write up verified", "write up verified {text+}", "What was seen to prove the repair."),
     {.name = "sign off",
      .pattern = "sign off",
      .group = Group::write,

@@ -1,7 +1,7 @@
 #include "engine/session/view.h"
 
-#include <algorithm>
 #include <fmt/format.h>
+#include <algorithm>
 
 #include "engine/circuit/kinds.h"
 #include "engine/session/names.h"
@@ -84,16 +84,19 @@ InstrumentsView instruments_of(const Attempt& attempt) {
   out.meter_proven = book.meter_proven;
   out.gauges_on = attempt.site.gauges.on;
   if (out.gauges_on) {
-    const meter::GaugeReading reading = meter::read(attempt.site.gauges, attempt.site.world.outputs().atmosphere_pa);
+    const meter::GaugeReading reading =
+        meter::read(attempt.site.gauges, attempt.site.world.outputs().atmosphere_pa);
     out.low = reading.suction.shown + " " + reading.suction.unit;
     out.high = reading.discharge.shown + " " + reading.discharge.unit;
   }
   const circuit::Circuit& wiring = attempt.unit->circuit;
   for (const sim::Jumper& jumper : attempt.site.world.jumpers()) {
-    out.jumpers.push_back(wiring.terminals[jumper.a.slot()].name + " " + wiring.terminals[jumper.b.slot()].name);
+    out.jumpers.push_back(wiring.terminals[jumper.a.slot()].name + " " +
+                          wiring.terminals[jumper.b.slot()].name);
   }
   for (std::size_t i = 0; i < wiring.wires.size(); ++i) {
-    if (wire_is_lifted(attempt.site, circuit::WireId::of(i))) out.lifted.push_back(wiring.wires[i].name);
+    if (wire_is_lifted(attempt.site, circuit::WireId::of(i)))
+      out.lifted.push_back(wiring.wires[i].name);
   }
   out.covers_off = book.covers_off;
   out.locked = book.my_locks;
@@ -115,7 +118,8 @@ View view_of(const Attempt& attempt) {
     p.name = place.name.en;
     p.here = place.id == book.place;
     p.outdoors = place.outdoors;
-    if (!p.here) p.minutes = names::holds(book.been, place.id) ? place.walk_minutes : place.first_walk_minutes;
+    if (!p.here)
+      p.minutes = names::holds(book.been, place.id) ? place.walk_minutes : place.first_walk_minutes;
     for (const std::string& caution : place.cautions) p.cautions.push_back(caution_words(caution));
     view.places.push_back(std::move(p));
   }

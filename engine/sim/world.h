@@ -114,6 +114,7 @@ class World {
   std::vector<std::string> chattering() const;  // names of those that chatter now
   const std::vector<Event>& events() const { return events_; }
   void keep_events(bool keep) { keep_events_ = keep; }
+  void clear_peaks() { electrics_.clear_peaks(); }  // the clamp's peak hold begins anew
   // Integers that a person could have seen: positions, rounded readings.
   std::uint64_t fingerprint() const;
 

@@ -1,0 +1,226 @@
+#include "engine/session/door.h"
+
+#include <fmt/format.h>
+#include <algorithm>
+#include <cstdlib>
+#include <filesystem>
+
+#include "engine/session/attempt.h"
+#include "engine/session/log.h"
+#include "engine/session/replay.h"
+#include "engine/session/ticket_files.h"
+
+namespace legwork::session {
+namespace {
+
+namespace fs = std::filesystem;
+
+std::string shifts_folder() { return data_folder() + "/shifts"; }
+
+// The first free name of the ticket: shifts/mb-004-001.jsonl.
+std::string new_log_path(const std::string& scenario) {
+  std::error_code error;
+  for (int number = 1; number < 100000; ++number) {
+    const std::string path = fmt::format("{}/{}-{:03}.jsonl", shifts_folder(), scenario, number);
+    if (!fs::exists(path, error)) return path;
+  }
+  return {};
+}
+
+std::vector<std::string> files_in(const std::string& folder, std::string_view ending) {
+  std::vector<std::string> out;
+  std::error_code error;
+  for (fs::directory_iterator it(folder, error), end; !error && it != end; it.increment(error)) {
+    if (it->path().extension() == ending) out.push_back(it->path().string());
+  }
+  std::sort(out.begin(), out.end());
+  return out;
+}
+
+}  // namespace
+
+struct Door::Inside {
+  std::unique_ptr<Attempt> attempt;
+  std::unique_ptr<LogWriter> writer;  // null: no log is kept, or the call is closed
+  std::string log_path;
+};
+
+std::string data_folder() {
+  const auto from = [](const char* name) {
+    const char* value = std::getenv(name);
+    return std::string(value == nullptr ? "" : value);
+  };
+  if (const std::string own = from("LEGWORK_DATA"); !own.empty()) return own;
+  if (const std::string xdg = from("XDG_DATA_HOME"); !xdg.empty()) return xdg + "/legwork";
+  if (const std::string home = from("HOME"); !home.empty()) return home + "/.local/share/legwork";
+  return "legwork-data";
+}
+
+Door::Door(std::unique_ptr<Inside> inside) : inside_(std::move(inside)) {}
+Door::~Door() = default;
+
+Opening Door::open(std::string_view scenario, const OpenOptions& options) {
+  Opening out;
+  TicketFiles files = load_ticket(scenario, options.home);
+  if (!files.ok()) {
+    out.why = files.found.text();
+    return out;
+  }
+  auto inside = std::make_unique<Inside>();
+  inside->attempt = begin(files.unit, files.scenario, options.seed);
+  if (inside->attempt == nullptr) {
+    out.why = fmt::format("{}: error: the machine never shows what 'found' says\n",
+                          files.scenario->source_name);
+    return out;
+  }
+  if (options.log_path != "-") {
+    inside->log_path =
+        options.log_path.empty() ? new_log_path(files.scenario->id) : options.log_path;
+    inside->writer = LogWriter::create(inside->log_path, log_header(*inside->attempt), out.why);
+    if (inside->writer == nullptr) return out;
+  }
+  out.door = std::unique_ptr<Door>(new Door(std::move(inside)));
+  return out;
+}
+
+Opening Door::reopen(const std::string& log_path, const OpenOptions& options) {
+  Opening out;
+  const ReadLog read = read_log_file(log_path);
+  if (!read.log) {
+    out.why = read.bad_line > 0 ? fmt::format("{}:{}: {}", log_path, read.bad_line, read.why)
+                                : fmt::format("{}: {}", log_path, read.why);
+    return out;
+  }
+  Replayed again = replay(*read.log, options.home, nullptr);
+  if (again.bad_line > 0) {
+    out.why = fmt::format("{}:{}: {}", log_path, again.bad_line, again.why);
+    return out;
+  }
+  auto inside = std::make_unique<Inside>();
+  inside->attempt = std::move(again.attempt);
+  inside->log_path = log_path;
+  if (read.torn) out.notice = "The last line of the log was torn off; the step in it is lost.";
+  if (!read.log->closing) {
+    inside->writer = LogWriter::append_to(log_path, read, out.why);
+    if (inside->writer == nullptr) return out;
+    // Killed between the last step and the closing line.
+    if (inside->attempt->book.closed) {
+      inside->writer->write(log_closing(*inside->attempt));
+      inside->writer.reset();
+    }
+  }
+  out.door = std::unique_ptr<Door>(new Door(std::move(inside)));
+  return out;
+}
+
+Outcome Door::submit(const Step& step) {
+  Outcome outcome = session::submit(*inside_->attempt, step);
+  if (!outcome.accepted || inside_->writer == nullptr) return outcome;
+  bool written = inside_->writer->write(log_step(*inside_->attempt, outcome));
+  if (written && outcome.closed) {
+    written = inside_->writer->write(log_closing(*inside_->attempt));
+    inside_->writer.reset();
+  }
+  if (!written) {
+    outcome.seen.said.push_back(
+        "The shift log cannot be written (is the disk full?); what follows is not kept.");
+    inside_->writer.reset();
+  }
+  return outcome;
+}
+
+Outcome Door::submit_line(std::string_view line) {
+  const ParsedStep parsed = parse_step(line);
+  if (parsed.step) return submit(*parsed.step);
+  Outcome outcome;
+  outcome.why = parsed.why;
+  return outcome;
+}
+
+Outcome Door::close(const WriteUp& w) {
+  const WriteUp& draft = inside_->attempt->book.write_up;
+  std::vector<std::string> lines;
+  const auto write = [&](const char* field, const std::string& now, const std::string& before) {
+    if (now != before && !now.empty()) lines.push_back(fmt::format("write up {} {}", field, now));
+  };
+  const auto finding = [](const Finding& f) {
+    return f.empty() ? std::string() : f.what + ": " + f.how;
+  };
+  write("stopped by", w.stopped_by, draft.stopped_by);
+  write("part", finding(w.part), finding(draft.part));
+  write("root", finding(w.root), finding(draft.root));
+  if (w.sureness != draft.sureness) lines.push_back(fmt::format("write up sure {}", w.sureness));
+  write("product", w.product, draft.product);
+  write("watch", w.watch, draft.watch);
+  write("told", w.told, draft.told);
+  write("done", w.done, draft.done);
+  write("verified", w.verified, draft.verified);
+  lines.emplace_back("sign off");
+  Outcome last;
+  for (const std::string& line : lines) {
+    last = submit_line(line);
+    if (!last.accepted) return last;
+  }
+  return last;
+}
+
+View Door::view() const {
+  View view = view_of(*inside_->attempt);
+  view.log_path = inside_->log_path;
+  return view;
+}
+
+Outcome Door::would(const Step& step) const { return session::would(*inside_->attempt, step); }
+const std::string& Door::log_path() const { return inside_->log_path; }
+
+std::vector<PastShift> past_shifts(const OpenOptions&) {
+  std::vector<PastShift> out;
+  for (const std::string& path : files_in(shifts_folder(), ".jsonl")) {
+    PastShift shift;
+    shift.path = path;
+    const ReadLog read = read_log_file(path);
+    if (!read.log) {
+      shift.broken = fmt::format("line {}: {}", read.bad_line, read.why);
+    } else {
+      shift.scenario_id = read.log->header.scenario;
+      shift.closed = read.log->closing.has_value();
+      const std::int64_t ticks = shift.closed              ? read.log->closing->tick
+                                 : read.log->steps.empty() ? 0
+                                                           : read.log->steps.back().tick;
+      shift.minutes = static_cast<double>(ticks) / static_cast<double>(sim::kTicksPerMinute);
+    }
+    out.push_back(std::move(shift));
+  }
+  return out;
+}
+
+std::vector<TicketLine> tickets(const OpenOptions& options) {
+  std::vector<TicketLine> out;
+  const std::vector<PastShift> past = past_shifts(options);
+  for (const std::string& path : files_in(home_or(options.home) + "/scenarios", ".yaml")) {
+    TicketLine line;
+    line.path = path;
+    line.id = fs::path(path).stem().string();
+    TicketFiles files = load_ticket(path, options.home);
+    if (!files.ok()) {
+      line.broken = files.found.text();
+    } else {
+      line.ticket = ticket_view(*files.scenario);
+      line.unit_id = files.unit->id;
+      line.unit_name = files.unit->name.en;
+    }
+    for (auto shift = past.rbegin(); shift != past.rend(); ++shift) {
+      if (shift->scenario_id != line.id) continue;
+      if (!shift->closed) {
+        if (line.unfinished_log.empty()) line.unfinished_log = shift->path;
+      } else {
+        if (line.finished_logs.empty()) line.finished_minutes = shift->minutes;
+        line.finished_logs.push_back(shift->path);
+      }
+    }
+    out.push_back(std::move(line));
+  }
+  return out;
+}
+
+}  // namespace legwork::session

@@ -1,0 +1,118 @@
+#include "engine/session/ticket_files.h"
+
+#include <fmt/format.h>
+#include <algorithm>
+#include <cctype>
+
+#include "engine/base/home.h"
+#include "engine/base/quantity.h"
+#include "engine/session/names.h"
+
+namespace legwork::session {
+namespace {
+
+bool is_plain_id(std::string_view text) {
+  return !text.empty() && text.size() < 100 &&
+         std::all_of(text.begin(), text.end(),
+                     [](unsigned char c) { return std::isalnum(c) != 0 || c == '-' || c == '_'; });
+}
+
+void put_together(TicketFiles& out, std::optional<fault::Scenario> scenario,
+                  std::optional<unit::Unit> unit) {
+  if (!scenario || !unit) return;
+  if (!fault::check_scenario(*scenario, *unit, out.found)) return;
+  if (!scenario->unit_hash.empty() && scenario->unit_hash != unit->content_hash) {
+    out.found.file_error(scenario->source_name,
+                         fmt::format("the scenario is for another version of unit '{}'", unit->id));
+    return;
+  }
+  out.scenario = std::make_shared<const fault::Scenario>(std::move(*scenario));
+  out.unit = std::make_shared<const unit::Unit>(std::move(*unit));
+}
+
+std::string running_words(fault::Running running) {
+  switch (running) {
+    case fault::Running::running:
+      return "running";
+    case fault::Running::cycling:
+      return "starting and stopping";
+    case fault::Running::off:
+      return "off";
+  }
+  return "";
+}
+
+std::string found_words(const fault::Found& found) {
+  std::string out;
+  const auto add = [&](std::string text) { out += (out.empty() ? "" : "; ") + std::move(text); };
+  if (found.box_k)
+    add("box " +
+        format_quantity(found.box_k->middle, Dimension::temperature, UnitSystem::trade, 0));
+  if (found.evaporator_fans) add("fans in the box " + running_words(*found.evaporator_fans));
+  if (found.compressor) add("compressor " + running_words(*found.compressor));
+  if (found.condenser_fans) add("condenser fans " + running_words(*found.condenser_fans));
+  if (found.overload && *found.overload == fault::Button::tripped) add("the red button is out");
+  return out;
+}
+
+}  // namespace
+
+std::string home_or(const std::string& home) { return home.empty() ? home_folder() : home; }
+
+TicketFiles load_ticket(std::string_view scenario_name, const std::string& home_given) {
+  TicketFiles out;
+  const std::string home = home_or(home_given);
+  if (home.empty()) {
+    out.found.file_error("legwork", home_help());
+    return out;
+  }
+  const std::string path = is_plain_id(scenario_name)
+                               ? home + "/scenarios/" + std::string(scenario_name) + ".yaml"
+                               : std::string(scenario_name);
+  std::optional<fault::Scenario> scenario = fault::load_scenario_file(path, out.found);
+  if (!scenario) return out;
+  if (!is_plain_id(scenario->unit)) {
+    out.found.file_error(path, fmt::format("unknown unit '{}'", scenario->unit));
+    return out;
+  }
+  std::optional<unit::Unit> unit =
+      unit::load_file(home + "/circuits/" + scenario->unit + ".yaml", home + "/assets", out.found);
+  put_together(out, std::move(scenario), std::move(unit));
+  return out;
+}
+
+TicketFiles load_ticket_texts(const std::string& scenario_text, const std::string& scenario_name,
+                              const std::string& unit_text, const std::string& unit_name,
+                              const std::string& home_given) {
+  TicketFiles out;
+  const std::string home = home_or(home_given);
+  std::optional<fault::Scenario> scenario =
+      fault::load_scenario(scenario_text, scenario_name, out.found);
+  std::optional<unit::Unit> unit = unit::load(unit_text, unit_name, home + "/assets", out.found);
+  put_together(out, std::move(scenario), std::move(unit));
+  return out;
+}
+
+std::string difficulty_words(int difficulty) {
+  static constexpr const char* kWords[] = {"first week", "first season", "works alone", "senior",
+                                           "expert"};
+  return kWords[std::clamp(difficulty, 1, 5) - 1];
+}
+
+TicketView ticket_view(const fault::Scenario& scenario) {
+  TicketView view;
+  view.id = scenario.id;
+  view.site = scenario.ticket.site;
+  view.title = scenario.title.en.empty() ? "Marrow Bay " + scenario.ticket.site : scenario.title.en;
+  view.said = scenario.ticket.said.en;
+  view.found = found_words(scenario.found);
+  view.difficulty = difficulty_words(scenario.difficulty);
+  for (const std::string& skill : scenario.skills)
+    view.teaches += (view.teaches.empty() ? "" : ", ") + skill;
+  view.outdoor_c = scenario.ticket.outdoor_k - 273.15;
+  view.par_minutes = scenario.par_minutes;
+  view.starts_at_minute = static_cast<int>(scenario.ticket.clock_s / 60);
+  return view;
+}
+
+}  // namespace legwork::session
