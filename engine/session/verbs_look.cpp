@@ -149,15 +149,15 @@ constexpr Verb sense_verb(std::string_view name, std::string_view pattern, std::
 
 // --- asking ---
 
-constexpr std::string_view kQuestions[] = {"since when", "what changed", "who touched it",
-                                           "whose lock", "what else",    "last delivery"};
+// The scenario format's questions, and one about locks.
+std::vector<std::string_view> all_questions() {
+  std::vector<std::string_view> all = fault::questions();
+  if (std::find(all.begin(), all.end(), "whose lock") == all.end()) all.push_back("whose lock");
+  return all;
+}
 
 std::string ask_resolve(const Attempt& a, Line& line) {
-  std::vector<std::string_view> all(std::begin(kQuestions), std::end(kQuestions));
-  for (const fault::Answer& answer : a.scenario->answers) {
-    if (std::find(all.begin(), all.end(), answer.question) == all.end())
-      all.push_back(answer.question);
-  }
+  const std::vector<std::string_view> all = all_questions();
   for (char& c : line[0]) c = static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
   if (!line[0].empty() && line[0].back() == '?') line[0].pop_back();
   if (std::find(all.begin(), all.end(), line[0]) != all.end()) return {};
@@ -186,7 +186,7 @@ void ask_book(Attempt& a, const Line& line, Outcome& out) {
 }
 
 void ask_offer(const Attempt& a, std::vector<Line>& lines) {
-  for (std::string_view question : kQuestions) {
+  for (std::string_view question : all_questions()) {
     if (!names::holds(a.book.asked, question)) lines.push_back({std::string(question)});
   }
 }
