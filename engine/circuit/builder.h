@@ -8,9 +8,9 @@
 //   builder.wire_rule({.from = "DCK", .to = "BT", .spec = {...}});
 //   Circuit circuit = builder.build();     // empty() if diagnostics has errors
 //
-// Order: supply and devices first, then rungs; wire rules any time. The loader checks the *spelling*
-// of values by the kind's ParamSpecs (it knows how units are written); the builder checks that
-// required ones are there, ranges, names, and that every rung leads somewhere.
+// Order: supply and devices first, then rungs; wire rules any time. The loader checks the
+// *spelling* of values by the kind's ParamSpecs (it knows how units are written); the builder
+// checks that required ones are there, ranges, names, and that every rung leads somewhere.
 //
 // The supply's own lugs are L1 L2 L3 N as there are. Where something stands ahead of the unit (a
 // breaker in a panel) rungs begin at S1 S2 S3 SN instead and lead to L1 L2 L3 N, which are then
@@ -33,14 +33,14 @@ namespace legwork::circuit {
 struct RungItem;
 using Rung = std::vector<RungItem>;
 struct RungItem {
-  std::string name;       // "TB.L1", "CC.coil"; empty for a parallel group
+  std::string name;  // "TB.L1", "CC.coil"; empty for a parallel group
   Mark mark;
   std::vector<Rung> any;  // parallel branches, each a list of parts
 };
 RungItem any_of(std::vector<Rung> branches, Mark mark = {});
 
-// Which wires have which copper. `from` and `to` name a terminal ("DCK.1"), a device ("DCK") or "*";
-// the wire may run either way. Of several rules that fit, the last one given holds.
+// Which wires have which copper. `from` and `to` name a terminal ("DCK.1"), a device ("DCK") or
+// "*"; the wire may run either way. Of several rules that fit, the last one given holds.
 struct WireRule {
   std::string from = "*";
   std::string to = "*";
@@ -55,7 +55,7 @@ struct SupplySpec {
   double open_circuit_v = 0;  // 0: nominal
   double service_ohm = 0.03;
   double frequency_hz = 60;
-  bool earthed = true;        // neutral, or a corner of the delta; false: ungrounded
+  bool earthed = true;  // neutral, or a corner of the delta; false: ungrounded
 };
 
 class Builder {
@@ -73,24 +73,38 @@ class Builder {
   // Checks what can only be checked at the end and compiles the pattern.
   Circuit build();
 
- private:
-  friend class Emitter;
-  struct Ends;  // open ends of a run of parts
+  // Not for callers: what Emitter and the kinds need.
+  Circuit& raw() { return circuit_; }
   void note(Mark mark, std::string message, std::string hint = {});
-  TerminalId point(const RungItem& item);
-  bool run(const Rung& rung, std::size_t first, std::size_t last, std::vector<TerminalId>& ends);
-  void join(TerminalId from, TerminalId to, Mark mark);
   TerminalId add_terminal(std::string name, DeviceId device, bool hidden);
-  void finish_value(Device& device, const ParamSpec& spec);
+
+ private:
+  struct Ends {  // where a run of parts can be joined on
+    std::vector<TerminalId> in, out;
+  };
+  struct Join {
+    TerminalId from, to;
+    Mark mark;
+  };
+  TerminalId find_point(std::string_view name);
+  const Part* find_part(std::string_view name);
+  Ends pass(const RungItem& item, bool may_be_part);
+  Ends run(const Rung& rung, bool ends_are_terminals);
+  void join(TerminalId from, TerminalId to, Mark mark);
+  void finish_values(Device& device);
+  void place_supply();
   void lay_wires();
   void couple_conduits();
+  bool fits(const std::string& pattern, TerminalId terminal) const;
 
   Circuit circuit_;
   Diagnostics& diagnostics_;
   WireSpec default_wire_;
   std::vector<WireRule> rules_;
-  std::vector<bool> part_used_;  // by element
-  std::vector<TerminalId> lugs_;  // L1.. and S1..
+  std::vector<Join> joins_;
+  std::vector<std::string> used_parts_;
+  bool has_supply_ = false;
+  bool failed_ = false;
 };
 
 }  // namespace legwork::circuit

@@ -1,5 +1,5 @@
-// A circuit: the wiring of one unit as data. Devices compiled to primitives, the wires between their
-// terminals, and the supply. Never changes once built: what moves is in State (state.h), and
+// A circuit: the wiring of one unit as data. Devices compiled to primitives, the wires between
+// their terminals, and the supply. Never changes once built: what moves is in State (state.h), and
 // a fault, a repair or a jumper is a changed copy.
 //
 //   Diagnostics found;
@@ -9,10 +9,10 @@
 //   TerminalId a = circuit.find_terminal("CC.A1");
 //   Circuit jumpered = add_jumper(circuit, a, circuit.find_terminal("LPC.2"));
 //
-// Names (see also kinds.h). A terminal is DEVICE.POINT: CC.L1, CC.A1, TB.L2, CF1.C; a two-ended part
-// has .1 (as the rung runs, supply side) and .2; a joint that is a device of its own has the device's
-// name alone (X1, n); earth is GND. A wire is named FROM>TO by its two terminals, "#2" appended to
-// the second of a doubled one.
+// Names (see also kinds.h). A terminal is DEVICE.POINT: CC.L1, CC.A1, TB.L2, CF1.C; a two-ended
+// part has .1 (as the rung runs, supply side) and .2; a joint that is a device of its own has the
+// device's name alone (X1, n); earth is GND. A wire is named FROM>TO by its two terminals, "#2"
+// appended to the second of a doubled one.
 //
 // Every terminal is a node of its own; a closed contact is milliohms, an open one gigohms.
 #pragma once
@@ -43,7 +43,7 @@ struct Value {
 };
 
 struct Part {
-  std::string name;  // "P1", "coil", "NC", "out"; empty for the sole part of a two-ended device
+  std::string name;     // "P1", "coil", "NC", "out"; empty for the sole part of a two-ended device
   TerminalId from, to;  // as the rung runs
   ElementId element;    // invalid: a part that is no element of its own (a winding of a stamp)
 };
@@ -62,8 +62,8 @@ struct Device {
 };
 
 struct Terminal {
-  std::string name;   // full: "CC.A1"
-  DeviceId device;    // invalid: the supply's, or GND
+  std::string name;     // full: "CC.A1"
+  DeviceId device;      // invalid: the supply's, or GND
   bool hidden = false;  // inside a device: no lead can be put there
 };
 
@@ -92,13 +92,14 @@ struct Supply {
   double service_x = 0;
   double frequency_hz = 60;
   struct Leg {
-    TerminalId terminal;  // S1/L1 ...
-    Phasor emf;           // volts from earth; zero for a neutral
-    bool earthed = false; // neutral or corner: tied to earth
-    double extra_ohm = 0; // a loose feeder
-    bool dead = false;    // open ahead of here
+    TerminalId terminal;   // S1/L1 ...
+    Phasor emf;            // volts from earth; zero for a neutral
+    bool earthed = false;  // neutral or corner: tied to earth
+    double extra_ohm = 0;  // a loose feeder
+    bool dead = false;     // open ahead of here
   };
-  std::vector<Leg> legs;  // L1 L2 L3 N as there are
+  TerminalId star;        // floating common point of an ungrounded supply; else earth
+  std::vector<Leg> legs;       // L1 L2 L3 N as there are
   std::size_t line_count = 3;  // legs that are lines
   Mark mark;
 };
@@ -158,8 +159,8 @@ struct Circuit {
   // Invalid if there is none of that name.
   TerminalId find_terminal(std::string_view name) const;
   DeviceId find_device(std::string_view name) const;
-  WireId find_wire(std::string_view name) const;  // either way round
-  ElementId find_element(std::string_view device_and_part) const;  // "CC.coil", "FU4"
+  WireId find_wire(std::string_view name) const;                                // either way round
+  ElementId find_element(std::string_view device_and_part) const;               // "CC.coil", "FU4"
   ActuatorId find_actuator(DeviceId device, std::string_view part = {}) const;  // first, if no part
   SenseId find_sense(std::string_view name) const;
   LoadId find_load(std::string_view device) const;
@@ -177,8 +178,10 @@ struct Circuit {
 Circuit add_jumper(const Circuit& circuit, TerminalId a, TerminalId b);
 // A copy in which one end of a wire sits on another terminal.
 Circuit move_wire(const Circuit& circuit, WireId wire, bool to_end, TerminalId terminal);
+// "CC.A2>OL.95", or with "#2" and so on if that name is taken.
+std::string free_wire_name(const Circuit& circuit, TerminalId from, TerminalId to);
 // Must be called after a change that adds elements, terminals or wires (the two above do).
-void refresh_pattern(Circuit& circuit);
+void refresh_solver(Circuit& circuit);
 // Sorts the name indices again after devices, terminals or wires were added.
 void refresh_index(Circuit& circuit);
 

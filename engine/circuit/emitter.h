@@ -36,8 +36,8 @@ class Emitter {
   // A mistake that only the kind can see ("closes above opens"); located at the value.
   void complain(std::string_view key, std::string message, std::string hint = {});
 
-  TerminalId point(std::string_view name);   // makes it at first use
-  TerminalId inner(std::string_view name);   // a joint inside the device
+  TerminalId point(std::string_view name);  // makes it at first use
+  TerminalId inner(std::string_view name);  // a joint inside the device
 
   // Elements; each is also a part of that name.
   ElementId resistor(std::string_view part, TerminalId a, TerminalId b, double ohm);
@@ -48,7 +48,7 @@ class Emitter {
   ElementId contact(std::string_view part, TerminalId a, TerminalId b, ActuatorId driver,
                     int made_at, double closed_ohm);
   void also_driven(ElementId contact, ActuatorId driver, int made_at);
-  ElementId element(Element element);        // anything else
+  ElementId element(Element element);                                // anything else
   void part(std::string_view name, TerminalId from, TerminalId to);  // no element of its own
 
   // Actuators; the string is the actuator's part name.

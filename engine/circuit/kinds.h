@@ -13,8 +13,9 @@
 //   looks     what can be seen of it without a meter
 // Two-ended devices have points "1" and "2" and one part of no name. Names of points and parts:
 //   poles P1.. between L1.. and T1..   coil A1 A2 (part "coil")   NC 11 12   NO 13 14
-//   overload NC 95 96   single-phase motor C R S   three-phase T1 T2 T3   transformer H1 H2 H3 X1 X2
-//   clock 1 2 3 4 N X   change-over thermostat C cold warm   electronic control L N, part "out" 1 2
+//   overload NC 95 96   single-phase motor C R S   three-phase T1 T2 T3   transformer H1 H2 H3 X1
+//   X2 clock 1 2 3 4 N X   change-over thermostat C cold warm   electronic control L N, part "out"
+//   1 2
 #pragma once
 
 #include <cstdint>
@@ -48,7 +49,7 @@ struct ParamSpec {
   double low = -1e300;             // allowed range, SI
   double high = 1e300;
   std::string_view choices;
-  std::string_view doc;            // one line
+  std::string_view doc;  // one line
 };
 
 // How bad: one level of a fault mode.
@@ -72,25 +73,27 @@ struct FaultMode {
   std::string_view prior;         // key in the file of priors: usually "KIND: MODE"
   void (*apply)(Circuit& circuit, DeviceId device, double severity) = nullptr;
   std::span<const Repair> repairs;
-  bool latent = false;            // nothing can show it on a call
+  bool latent = false;  // nothing can show it on a call
+  Dimension dimension = Dimension::fraction;  // of the severity, where a person writes one
   // False where this device has no such part (no auxiliary, no internal overload). Null: always.
   bool (*possible)(const Circuit& circuit, DeviceId device) = nullptr;
 };
 
 // The same for a wire (its two ends merged in).
 struct WireFaultMode {
-  std::string_view name;          // "open", "high resistance", "shorted to ground"
+  std::string_view name;  // "open", "high resistance", "shorted to ground"
   std::span<const Level> levels;
   std::string_view prior;
   void (*apply)(Circuit& circuit, WireId wire, double severity) = nullptr;
   std::span<const Repair> repairs;
-  bool per_conduit = false;       // one for a whole conduit run is enough
+  bool per_conduit = false;  // one for a whole conduit run is enough
 };
 std::span<const WireFaultMode> wire_modes();
 // Wrong terminal, among neighbours of one strip: where this wire could have been landed instead.
 std::vector<TerminalId> wrong_terminals(const Circuit& circuit, WireId wire, bool to_end);
 
-// What can be seen, heard or felt of a device, as words for its default looks; a unit may have more.
+// What can be seen, heard or felt of a device, as words for its default looks; a unit may have
+// more.
 struct KindLook {
   std::string_view sense;     // "look" | "listen" | "feel" | "smell"
   std::string_view quantity;  // "position", "speed", "button", "watts": of the device

@@ -15,18 +15,18 @@
 namespace legwork::circuit {
 
 enum class HandVerb : std::uint8_t {
-  open,         // disconnect, breaker, switch, door, plug: handle off
-  close,        // the same: on; a tripped breaker is set again by open, then close
-  press_reset,  // overload, manual pressure control, oil safety, breaker button
-  push_in,      // contactor armature, held
-  release,      // let go of it
-  pull,         // fuse out of its holder
-  insert,       // back into it, the same fuse
-  renew,        // a new fuse
-  advance,      // clock dial turned to the next change
-  set_dial,     // clock dial set to `value` seconds after midnight
+  open,             // disconnect, breaker, switch, door, plug: handle off
+  close,            // the same: on; a tripped breaker is set again by open, then close
+  press_reset,      // overload, manual pressure control, oil safety, breaker button
+  push_in,          // contactor armature, held
+  release,          // let go of it
+  pull,             // fuse out of its holder
+  insert,           // back into it, the same fuse
+  renew,            // a new fuse
+  advance,          // clock dial turned to the next change
+  set_dial,         // clock dial set to `value` seconds after midnight
   shift_set_point,  // threshold moved by `value` (SI difference)
-  discharge,    // capacitor through a resistor
+  discharge,        // capacitor through a resistor
 };
 
 struct HandOperation {

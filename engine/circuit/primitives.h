@@ -6,18 +6,21 @@
 //   fuse          ->  1 contact + 1 hand actuator (in its holder) + 1 heat actuator with a thermal
 //
 // Positions: every actuator is at 0 (at rest: the shelf state, de-energised, off, not tripped) or
-// at 1 (operated: pulled in, on, risen above its high point, tripped, in defrost). A contact says at
-// which position it is made.
-// Times are microseconds of machine time in 64-bit integers; everything else is SI.
+// at 1 (operated: pulled in, on, risen above its high point, tripped, in defrost). A contact says
+// at which position it is made. Times are microseconds of machine time in 64-bit integers;
+// everything else is SI.
 #pragma once
 
 #include <cstdint>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "engine/base/ids.h"
 #include "engine/base/quantity.h"
+#include "engine/circuit/motor_stamp.h"
 #include "engine/circuit/phasor.h"
+#include "engine/circuit/transformer_stamp.h"
 
 namespace legwork::circuit {
 
@@ -41,7 +44,6 @@ enum class ElementRole : std::uint8_t {
   contact,     // made or open, as its drivers stand
   coil,        // y while the armature is in, y_rest while it is out
   capacitor,   // no direct current; keeps a charge
-  motor,       // two-terminal single-phase motor: y follows the slip of its machine
   thermistor,  // y * (1 - heat) + y_rest * heat, by the thermal that it belongs to
   stray,       // cable capacitance, leakage
 };
@@ -51,18 +53,21 @@ struct Element {
   TerminalId a;
   TerminalId b;
   ElementRole role = ElementRole::resistor;
-  DeviceId device;      // invalid for a wire, a stray or a jumper
-  std::string part;     // name inside its device: "P1", "coil", "NC"; empty for a sole part
-  Phasor y;             // siemens at supply frequency: in its usual, made, sealed, cold state
-  double g = 0;         // siemens, direct current, in that state
-  Phasor y_rest;        // open contact, unsealed coil, hot thermistor
+  DeviceId device;   // invalid for a wire, a stray or a jumper
+  std::string part;  // name inside its device: "P1", "coil", "NC"; empty for a sole part
+  Phasor y;          // siemens at supply frequency: in its usual, made, sealed, cold state
+  double g = 0;      // siemens, direct current, in that state
+  Phasor y_rest;     // open contact, unsealed coil, hot thermistor
   double g_rest = kOpenSiemens;
   // A contact conducts if every driver stands at the position given here.
   ActuatorId driver[2];
   std::int8_t made_at[2] = {1, 1};
   enum class Stuck : std::uint8_t { none, open, made } stuck = Stuck::none;
-  double farad = 0;     // capacitors
-  // Whatever the state, these are put in parallel/series by faults: a tracked short and a bad joint.
+  double farad = 0;   // capacitors
+  WireId wire;        // of a wire: so that it can be lifted
+  ThermalId thermal;  // of a thermistor: what heats it
+  // Whatever the state, these are put in parallel/series by faults: a tracked short and a bad
+  // joint.
   double series_ohm = 0;
 };
 
@@ -80,7 +85,7 @@ enum class ActuatorKind : std::uint8_t {
 struct Actuator {
   ActuatorKind kind = ActuatorKind::hand;
   DeviceId device;
-  std::string part;     // "handle", "armature", "trip", "dial"
+  std::string part;       // "handle", "armature", "trip", "dial"
   std::int32_t row = -1;  // in the table of its kind below; -1 for hand
   std::int8_t start = 0;  // position when the unit is new
   bool by_hand = false;   // a person can push it over against its spring (contactor)
@@ -97,8 +102,8 @@ struct Armature {
 
 struct Threshold {
   SenseId sense;
-  double high = 0;  // rises through this: to 1
-  double low = 0;   // falls through this: to 0
+  double high = 0;              // rises through this: to 1
+  double low = 0;               // falls through this: to 0
   std::int8_t latched_at = -1;  // stays there until its button is pressed (manual reset); -1 never
   double shift = 0;             // added to both points: out of calibration
   double sense_shift = 0;       // added to what it feels: drifted or misplaced probe
@@ -116,20 +121,23 @@ struct Threshold {
   ThermalId thermal;  // Feels::machine_heat
 };
 
-// Heat in one current path: heat' = (amps^2 * scale + amps^4 * scale4 - heat) / tau; trips at 1.
+// Heat in one current path, as a share of what trips it:
+//   heat' = (amps^2 * per_amp2 + watts * per_watt - heat) / tau  [+ (amps / instant_a)^2 / 10 ms]
+// tau is heating_tau_s while it gets warmer, cooling_tau_s while it cools; the last term counts above
+// instant_a only: the magnet of a breaker, the short-circuit link of a fuse.
 struct Thermal {
-  ElementId element;     // the path whose current heats it; or a whole machine:
-  MachineId machine;     // heated by the average of its leads
-  std::int8_t lead = 0;  // which lead of the machine; -1 = the largest
-  double scale = 0;      // 1 / A^2: reciprocal square of the current that just trips it
-  double scale4 = 0;     // 1 / A^4: the short-circuit link of a fuse
+  ElementId element;     // the path whose current heats it; or, if invalid:
+  MachineId machine;     // a motor, by the largest current of its leads
+  double per_amp2 = 0;   // reciprocal square of the current that just trips it in the end
+  double per_watt = 0;   // thermistors: of the power in the element
+  double instant_a = 1e9;
   double heating_tau_s = 60;
   double cooling_tau_s = 60;
-  ActuatorId trips;      // invalid: heats a thermistor only
+  ActuatorId trips;      // invalid: nothing, it is felt by others or is a thermistor's
   double reset_below = 0.6;
-  SenseId surroundings;  // optional: shell temperature adds to the heat
-  double surroundings_zero = 0;   // K at which it adds nothing
-  double surroundings_scale = 0;  // heat per K
+  SenseId surroundings;  // optional: a warm shell adds heat
+  double surroundings_zero_k = 0;
+  double per_kelvin = 0;
 };
 
 struct HeatTrip {
@@ -147,13 +155,13 @@ struct OffDelay {
 // Dial time runs while the motor is fed. Starts are dial seconds in [0, period).
 struct Clock {
   ElementId motor;
-  double motor_v = 0;       // least voltage on which it turns
-  ElementId release;        // solenoid; invalid: none
+  double motor_v = 0;  // least voltage on which it turns
+  ElementId release;   // solenoid; invalid: none
   double release_v = 0;
   std::int64_t period_us = 86'400'000'000;
   std::vector<std::int64_t> start_us;  // of each defrost, ascending
   std::int64_t fail_safe_us = 2'700'000'000;
-  bool stuck = false;       // motor dead or gear stripped
+  bool stuck = false;  // motor dead or gear stripped
   std::int8_t stuck_at = -1;
   std::int64_t wrong_by_us = 0;  // dial ahead of the day by so much when the unit is new
 };
@@ -172,47 +180,36 @@ struct Residual {
 };
 
 enum class MachineKind : std::uint8_t {
-  three_phase,    // terminals T1 T2 T3
-  single_phase,   // terminals C R S: main C-R, start C-S
-  shaded_pole,    // two terminals, an element of role `motor`
+  three_phase,   // leads T1 T2 T3 and the star point
+  single_phase,  // leads C R S: main C-R, start C-S
+  shaded_pole,   // leads 1 2
 };
 
-// A motor. Torque and power are in synchronous watts (torque times synchronous speed), so that
-// nothing but the rated figures of its plate is needed.
+// A motor: its stamp's figures (motor_stamp.h; the one of its kind counts) and its mechanics. Torques
+// are in synchronous watts: torque times synchronous speed.
 struct Machine {
   MachineKind kind = MachineKind::three_phase;
   DeviceId device;
-  TerminalId lead[3];
-  TerminalId star;        // three-phase: internal joint, reachable by faults alone
-  ElementId element;      // shaded pole
-  // Equivalent circuit of one phase (three-phase, star) or of the main winding.
-  double stator_ohm = 0, stator_x = 0, magnetizing_x = 0, rotor_ohm = 0, rotor_x = 0;
-  double start_ohm = 0, start_x = 0, turns_ratio = 1;  // start winding, and its turns over main's
-  double shading = 0;     // shaded pole: torque that is there at standstill, of rated
-  double rated_w = 0;     // torque at rated load, synchronous watts
-  double inertia_s = 0.2; // time to reach synchronous speed with rated torque alone
-  // Own load unless the plant tells: constant, and growing with the square of speed.
-  double constant_w = 0, square_w = 0;
-  double friction_w = 0;  // added to it: bearings
+  TerminalId lead[4];
+  std::int8_t leads = 3;  // that have a screw; the star point has none
+  ThreePhaseMotor three;
+  SinglePhaseMotor single;
+  ShadedPoleMotor shaded;
+  double rated_w = 0;       // torque at rated load
+  double inertia_s = 0.25;  // time to synchronous speed with rated torque alone
+  // Load of its own, unless the plant tells one: at any speed, and growing with the speed squared.
+  double constant_w = 0;
+  double square_w = 0;
+  double friction_w = 0;  // on top of it: dry bearings
+  double blade = 1;       // share of the square law that is left: blade missing, belt broken
   bool locked = false;    // seized
-  bool reversed = false;  // single-phase: start winding leads exchanged
-  double blade = 1;       // fraction of the fan law that is left: loose or missing blade, belt
-  bool open_winding[3] = {false, false, false};
-  double turns_left[3] = {1, 1, 1};  // below 1: turn-to-turn short
 };
 
-// Windings on one core: a perfect coupling behind each winding's own resistance and leakage, with a
-// magnetizing branch seen from one turn. A tapped primary is two windings in series.
-struct Winding {
-  TerminalId a, b;
-  double turns = 1;  // relative: rated volts serve well
-  double ohm = 0;    // resistance
-  double x = 0;      // leakage reactance
-};
+// Windings on one core (transformer_stamp.h), each between two terminals.
 struct Transformer {
   DeviceId device;
-  std::vector<Winding> windings;
-  Phasor magnetizing_y;  // siemens of one turn
+  TransformerCircuit circuit;
+  std::vector<std::pair<TerminalId, TerminalId>> ends;
 };
 
 }  // namespace legwork::circuit

@@ -9,8 +9,8 @@
 //
 // Armatures move one at a time in the order of their pull-in and drop-out delays, counted from the
 // moment when their coil first asked for it; what no longer asks is forgotten. A combination of
-// positions and pending times seen before means chatter: reported with its members and period, never
-// looped. While a motor's speed changes, time goes in steps of 10 ms.
+// positions and pending times seen before means chatter: reported with its members and period,
+// never looped. While a motor's speed changes, time goes in steps of 10 ms.
 //
 // The workspace belongs to one circuit; it keeps the solution of the state that it saw last. All
 // queries are about that. They are const: measuring changes nothing.
@@ -46,7 +46,7 @@ struct SettleReport {
   std::int64_t chatter_period_us = 0;
   // Two armatures were due at the same instant and the order mattered to the one that lost: a race.
   std::vector<ActuatorId> races;
-  bool solved = false;              // false: a quiet tick
+  bool solved = false;  // false: a quiet tick
 };
 
 // At DC: volts of charged capacitors, and ohms behind them.
@@ -55,9 +55,19 @@ struct DcThevenin {
   double ohms = 0;
 };
 
-// Why an actuator stands as it does. The model knows `fault`; what faces a trainee must not tell it.
+// Why an actuator stands as it does. The model knows `fault`; what faces a trainee must not tell
+// it.
 enum class Why : std::uint8_t {
-  hand, pressure, temperature, oil, coil, current, time, supply, fault, at_rest,
+  hand,
+  pressure,
+  temperature,
+  oil,
+  coil,
+  current,
+  time,
+  supply,
+  fault,
+  at_rest,
 };
 std::string_view why_words(Why why);
 
@@ -71,7 +81,8 @@ class Electrics {
   const Circuit& circuit() const { return *circuit_; }
 
   // Moves electrical time on by `span_us` (0: only settles what was touched). `senses` by SenseId
-  // (SI), `loads` by MachineId; either may be shorter than its table, the rest are at their defaults.
+  // (SI), `loads` by MachineId; either may be shorter than its table, the rest are at their
+  // defaults.
   SettleReport advance(State& state, std::span<const double> senses,
                        std::span<const ShaftLoad> loads, std::int64_t span_us);
 
@@ -81,10 +92,11 @@ class Electrics {
   Phasor volts(TerminalId terminal) const;              // to earth, nothing attached
   Thevenin thevenin(TerminalId a, TerminalId b) const;  // at supply frequency
   DcThevenin direct(TerminalId a, TerminalId b) const;  // at DC, supply EMFs dead
-  bool live(TerminalId a, TerminalId b) const;          // over 1 V behind less than 1 megohm, or charged
-  Phasor amps(ElementId element) const;                 // from a to b
-  Phasor amps(WireId wire) const;                       // from its from end to its to end
-  double farads(TerminalId a, TerminalId b) const;      // seen with the supply dead; 0 if shunted by resistance
+  bool live(TerminalId a, TerminalId b) const;  // over 1 V behind less than 1 megohm, or charged
+  Phasor amps(ElementId element) const;         // from a to b
+  Phasor amps(WireId wire) const;               // from its from end to its to end
+  double farads(TerminalId a,
+                TerminalId b) const;  // seen with the supply dead; 0 if shunted by resistance
   Phasor machine_amps(MachineId machine, int lead) const;  // into the lead
   // Largest current through a wire (RMS) since `clear_peaks`: the clamp's peak hold over a start.
   double peak_amps(WireId wire) const;

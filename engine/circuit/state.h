@@ -16,10 +16,10 @@ struct State {
 
   // Per actuator.
   std::vector<std::int8_t> position;
-  std::vector<std::int64_t> due_us;   // when a wished move will happen; kNever: none
-  std::vector<std::int64_t> moved_us; // when it moved last
-  std::vector<std::int8_t> held;      // 1: pushed and held by a hand; 2: reset button held in
-  std::vector<std::int8_t> chatter;   // 1: found chattering in the last settle
+  std::vector<std::int64_t> due_us;    // when a wished move will happen; kNever: none
+  std::vector<std::int64_t> moved_us;  // when it moved last
+  std::vector<std::int8_t> held;       // 1: pushed and held by a hand; 2: reset button held in
+  std::vector<std::int8_t> chatter;    // 1: found chattering in the last settle
 
   std::vector<double> heat;           // per thermal: 1 trips
   std::vector<double> speed;          // per machine: signed, 1 = synchronous

@@ -1,0 +1,96 @@
+// Heaters of all sorts, and the plain resistor (bleed).
+#include "engine/circuit/emitter.h"
+#include "engine/circuit/kinds/all.h"
+#include "engine/circuit/kinds/alter.h"
+
+namespace legwork::circuit {
+namespace {
+
+constexpr ParamSpec kParams[] = {
+    {.key = "power",
+     .dimension = Dimension::power,
+     .required = true,
+     .low = 0.5,
+     .high = 1e5,
+     .doc = "watts at its rated volts"},
+    {.key = "volts",
+     .dimension = Dimension::voltage,
+     .required = true,
+     .low = 5,
+     .high = 600,
+     .doc = "rated volts"},
+};
+constexpr ParamSpec kResistorParams[] = {
+    {.key = "resistance",
+     .dimension = Dimension::resistance,
+     .required = true,
+     .low = 0.001,
+     .high = 1e9,
+     .doc = "ohms"},
+};
+
+void emit(Emitter& e) {
+  const double volts = e.number("volts");
+  e.load_heater(
+      e.resistor("", e.point("1"), e.point("2"), volts * volts / e.number("power")));
+}
+void emit_resistor(Emitter& e) {
+  e.resistor("", e.point("1"), e.point("2"), e.number("resistance"));
+}
+
+void open(Circuit& c, DeviceId d, double) { open_part(c, d, ""); }
+void grounded(Circuit& c, DeviceId d, double ohm) {
+  leak_to_ground(c, c.devices[d.slot()].terminals.front(), ohm);
+}
+
+constexpr Level kGround[] = {{2, "dead short to its sheath"}, {20e3, "20 kilohm, damp"}};
+constexpr Repair kNew[] = {{"replace", 60, 40}};
+
+constexpr FaultMode kModes[] = {
+    {.name = "open",
+     .levels = kYes,
+     .prior = "heater: open",
+     .apply = open,
+     .repairs = kNew},
+    {.name = "shorted to ground",
+     .levels = kGround,
+     .prior = "heater: shorted to ground",
+     .apply = grounded,
+     .repairs = kNew,
+     .dimension = Dimension::resistance},
+};
+constexpr FaultMode kResistorModes[] = {
+    {.name = "open",
+     .levels = kYes,
+     .prior = "resistor: open",
+     .apply = open,
+     .repairs = kReplaceQuick},
+};
+constexpr KindLook::State kWarm[] = {{0, "Cold to the back of the hand."}, {10, "Warm."}};
+constexpr KindLook kLooks[] = {{"feel", "watts", kWarm}};
+
+}  // namespace
+
+const Kind& heater_kind() {
+  static constexpr Kind kKind = {.name = "heater",
+                                 .doc = "resistance heater: defrost, drain, crankcase, door",
+                                 .symbol = "heater",
+                                 .params = kParams,
+                                 .emit = emit,
+                                 .modes = kModes,
+                                 .looks = kLooks,
+                                 .load = true};
+  return kKind;
+}
+
+const Kind& resistor_kind() {
+  static constexpr Kind kKind = {.name = "resistor",
+                                 .doc = "plain resistor: bleed across a start capacitor",
+                                 .symbol = "resistor",
+                                 .params = kResistorParams,
+                                 .emit = emit_resistor,
+                                 .modes = kResistorModes};
+  return kKind;
+}
+
+}  // namespace legwork::circuit

@@ -1,0 +1,70 @@
+// Anti-short-cycle timer: two-ended, delay on break.
+#include "engine/circuit/emitter.h"
+#include "engine/circuit/kinds/all.h"
+#include "engine/circuit/kinds/alter.h"
+
+namespace legwork::circuit {
+namespace {
+
+constexpr ParamSpec kParams[] = {
+    {.key = "delay",
+     .dimension = Dimension::time,
+     .fallback = 180,
+     .low = 1,
+     .high = 3600,
+     .doc = "how long it stays open after its load was let go"},
+};
+
+void emit(Emitter& e) {
+  OffDelay row;
+  row.delay_us = static_cast<std::int64_t>(e.number("delay") * 1e6 + 0.5);
+  row.contact = ElementId::of(e.circuit().elements.size());
+  const ActuatorId timer = e.off_delay("timer", row);
+  e.contact("", e.point("1"), e.point("2"), timer, 0, 0.5);
+}
+
+void stuck_open(Circuit& c, DeviceId d, double) { stick_contact(c, d, "", Element::Stuck::open); }
+void stuck_closed(Circuit& c, DeviceId d, double) { stick_contact(c, d, "", Element::Stuck::made); }
+void slow(Circuit& c, DeviceId d, double times) {
+  for (const Actuator& actuator : c.actuators) {
+    if (actuator.device != d || actuator.kind != ActuatorKind::off_delay) continue;
+    OffDelay& row = c.off_delays[static_cast<std::size_t>(actuator.row)];
+    row.delay_us = static_cast<std::int64_t>(static_cast<double>(row.delay_us) * times);
+  }
+}
+
+constexpr Level kTimes[] = {{10, "ten times too long"}};
+
+constexpr FaultMode kModes[] = {
+    {.name = "stuck open",
+     .levels = kYes,
+     .prior = "timer: stuck open",
+     .apply = stuck_open,
+     .repairs = kReplace},
+    {.name = "stuck closed",
+     .levels = kYes,
+     .prior = "timer: stuck closed",
+     .apply = stuck_closed,
+     .repairs = kReplace,
+     .latent = true},
+    {.name = "too slow",
+     .levels = kTimes,
+     .prior = "timer: too slow",
+     .apply = slow,
+     .repairs = kReplace,
+     .dimension = Dimension::number},
+};
+
+}  // namespace
+
+const Kind& off_delay_kind() {
+  static constexpr Kind kKind = {.name = "anti-short-cycle timer",
+                                 .doc = "in series with its load, delay on break",
+                                 .symbol = "timed contact",
+                                 .params = kParams,
+                                 .emit = emit,
+                                 .modes = kModes};
+  return kKind;
+}
+
+}  // namespace legwork::circuit
