@@ -26,10 +26,8 @@ std::vector<LegRow> leg_rows(Supply::Kind kind) {
   const double to_star = 1.0 / kRoot3;
   switch (kind) {
     case Supply::Kind::wye:
-      return {{"L1", {to_star, 0}},
-              {"L2", to_star * kTurn240},
-              {"L3", to_star * kTurn120},
-              {"N", {}}};
+      return {
+          {"L1", {to_star, 0}}, {"L2", to_star * kTurn240}, {"L3", to_star * kTurn120}, {"N", {}}};
     case Supply::Kind::delta:
       return {{"L1", {to_star, 0}}, {"L2", to_star * kTurn240}, {"L3", to_star * kTurn120}};
     case Supply::Kind::corner_delta: {
@@ -141,13 +139,13 @@ void Builder::finish_values(Device& device) {
       note(value.mark, "unknown key '" + value.key + "' for a " + std::string(device.kind->name),
            did_you_mean(value.key, keys));
   for (const ParamSpec& spec : device.kind->params) {
-    const auto given =
-        std::find_if(device.values.begin(), device.values.end(),
-                     [&spec](const Value& value) { return value.key == spec.key; });
+    const auto given = std::find_if(device.values.begin(), device.values.end(),
+                                    [&spec](const Value& value) { return value.key == spec.key; });
     if (given == device.values.end()) {
       if (spec.required)
-        note(device.mark, "missing '" + std::string(spec.key) + "' for " + device.name + " (" +
-                              std::string(device.kind->name) + ")",
+        note(device.mark,
+             "missing '" + std::string(spec.key) + "' for " + device.name + " (" +
+                 std::string(device.kind->name) + ")",
              std::string(spec.doc));
       Value value;
       value.key = std::string(spec.key);
@@ -238,17 +236,20 @@ Builder::Ends Builder::pass(const RungItem& item, bool may_be_part) {
     if (device.name != device_name) continue;
     device_known = true;
     for (const TerminalId id : device.terminals)
-      if (!circuit_.terminals[id.slot()].hidden) words.push_back(circuit_.terminals[id.slot()].name);
+      if (!circuit_.terminals[id.slot()].hidden)
+        words.push_back(circuit_.terminals[id.slot()].name);
     if (may_be_part)
       for (const Part& part : device.parts)
         if (!part.name.empty()) words.push_back(device.name + "." + part.name);
   }
   if (device_known && item.name == device_name && !may_be_part) {
-    note(item.mark, "expected a terminal, found the device '" + item.name + "' at the end of a rung",
+    note(item.mark,
+         "expected a terminal, found the device '" + item.name + "' at the end of a rung",
          "one of " + one_of({words.begin(), words.end()}));
   } else if (device_known) {
-    note(item.mark, "unknown " + std::string(may_be_part ? "part or terminal '" : "terminal '") +
-                        item.name + "'",
+    note(item.mark,
+         "unknown " + std::string(may_be_part ? "part or terminal '" : "terminal '") + item.name +
+             "'",
          "one of " + one_of({words.begin(), words.end()}));
   } else {
     for (const Device& device : circuit_.devices) words.push_back(device.name);
@@ -394,7 +395,7 @@ Circuit Builder::build() {
   lay_wires();
   couple_conduits();
   refresh_index(circuit_);
-  if (!failed_) refresh_solver(circuit_);
+  if (!failed_) refresh_pattern(circuit_);
   return std::move(circuit_);
 }
 

@@ -12,11 +12,11 @@ namespace {
 
 template <class T>
 T look_up(const std::vector<std::pair<std::string, T>>& index, std::string_view name) {
-  const auto row = std::lower_bound(
-      index.begin(), index.end(), name,
-      [](const std::pair<std::string, T>& entry, std::string_view key) {
-        return std::string_view(entry.first) < key;
-      });
+  const auto row =
+      std::lower_bound(index.begin(), index.end(), name,
+                       [](const std::pair<std::string, T>& entry, std::string_view key) {
+                         return std::string_view(entry.first) < key;
+                       });
   return row != index.end() && row->first == name ? row->second : T();
 }
 
@@ -149,7 +149,7 @@ Circuit add_jumper(const Circuit& circuit, TerminalId a, TerminalId b) {
   changed.elements.push_back(element);
   changed.wires.push_back(wire);
   refresh_index(changed);
-  refresh_solver(changed);
+  refresh_pattern(changed);
   return changed;
 }
 
@@ -159,11 +159,11 @@ Circuit move_wire(const Circuit& circuit, WireId id, bool to_end, TerminalId ter
   Element& element = changed.elements[wire.element.slot()];
   (to_end ? wire.to : wire.from) = terminal;
   (to_end ? element.b : element.a) = terminal;
-  refresh_solver(changed);
+  refresh_pattern(changed);
   return changed;
 }
 
-void refresh_solver(Circuit& circuit) {
+void refresh_pattern(Circuit& circuit) {
   circuit.solver = std::make_shared<const Solver>(map_network(circuit));
 }
 
@@ -192,10 +192,10 @@ struct Conductor {
 };
 constexpr double kCircularMil = 5.067074790974977e-10;
 constexpr Conductor kTable8[] = {
-    {1620 * kCircularMil, 7.77},    {2580 * kCircularMil, 4.89},    {4110 * kCircularMil, 3.14},
-    {6530 * kCircularMil, 1.98},    {10380 * kCircularMil, 1.24},   {16510 * kCircularMil, 0.778},
-    {26240 * kCircularMil, 0.491},  {41740 * kCircularMil, 0.308},  {52620 * kCircularMil, 0.245},
-    {66360 * kCircularMil, 0.194},  {83690 * kCircularMil, 0.154},  {105600 * kCircularMil, 0.122},
+    {1620 * kCircularMil, 7.77},    {2580 * kCircularMil, 4.89},   {4110 * kCircularMil, 3.14},
+    {6530 * kCircularMil, 1.98},    {10380 * kCircularMil, 1.24},  {16510 * kCircularMil, 0.778},
+    {26240 * kCircularMil, 0.491},  {41740 * kCircularMil, 0.308}, {52620 * kCircularMil, 0.245},
+    {66360 * kCircularMil, 0.194},  {83690 * kCircularMil, 0.154}, {105600 * kCircularMil, 0.122},
     {133100 * kCircularMil, 0.0967}};
 
 }  // namespace

@@ -98,7 +98,7 @@ struct Supply {
     double extra_ohm = 0;  // a loose feeder
     bool dead = false;     // open ahead of here
   };
-  TerminalId star;        // floating common point of an ungrounded supply; else earth
+  TerminalId star;             // floating common point of an ungrounded supply; else earth
   std::vector<Leg> legs;       // L1 L2 L3 N as there are
   std::size_t line_count = 3;  // legs that are lines
   Mark mark;
@@ -181,7 +181,7 @@ Circuit move_wire(const Circuit& circuit, WireId wire, bool to_end, TerminalId t
 // "CC.A2>OL.95", or with "#2" and so on if that name is taken.
 std::string free_wire_name(const Circuit& circuit, TerminalId from, TerminalId to);
 // Must be called after a change that adds elements, terminals or wires (the two above do).
-void refresh_solver(Circuit& circuit);
+void refresh_pattern(Circuit& circuit);
 // Sorts the name indices again after devices, terminals or wires were added.
 void refresh_index(Circuit& circuit);
 

@@ -111,8 +111,7 @@ void Emitter::also_driven(ElementId contact, ActuatorId driver, int made_at) {
   element.made_at[1] = static_cast<std::int8_t>(made_at);
 }
 
-ActuatorId Emitter::actuator(ActuatorKind kind, std::string_view part, std::size_t row,
-                             int start) {
+ActuatorId Emitter::actuator(ActuatorKind kind, std::string_view part, std::size_t row, int start) {
   Actuator actuator;
   actuator.kind = kind;
   actuator.device = device_;
@@ -131,8 +130,7 @@ ActuatorId Emitter::hand(std::string_view part, int start) {
 
 ActuatorId Emitter::armature(std::string_view part, const Armature& row) {
   circuit().armatures.push_back(row);
-  const ActuatorId id =
-      actuator(ActuatorKind::armature, part, circuit().armatures.size() - 1, 0);
+  const ActuatorId id = actuator(ActuatorKind::armature, part, circuit().armatures.size() - 1, 0);
   Element& coil = circuit().elements[row.coil.slot()];
   coil.driver[0] = id;
   coil.made_at[0] = 1;

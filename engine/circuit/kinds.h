@@ -40,26 +40,26 @@ struct ParamSpec {
     quantity_list,
     text_list,
   };
-  std::string_view key;
+  std::string_view key{};
   Type type = Type::quantity;
   Dimension dimension = Dimension::number;
   bool required = false;
-  double fallback = 0;             // SI; for a flag 0 or 1
-  std::string_view fallback_text;  // text, choice; a list's words separated by '|'
-  double low = -1e300;             // allowed range, SI
+  double fallback = 0;               // SI; for a flag 0 or 1
+  std::string_view fallback_text{};  // text, choice; a list's words separated by '|'
+  double low = -1e300;               // allowed range, SI
   double high = 1e300;
-  std::string_view choices;
-  std::string_view doc;  // one line
+  std::string_view choices{};
+  std::string_view doc{};  // one line
 };
 
 // How bad: one level of a fault mode.
 struct Level {
-  double severity = 1;     // handed to apply
-  std::string_view words;  // "2 ohm", "stuck", "half"
+  double severity = 1;       // handed to apply
+  std::string_view words{};  // "2 ohm", "stuck", "half"
 };
 
 struct Repair {
-  std::string_view name;  // "replace", "tighten", "clean", "set", "reset"
+  std::string_view name{};  // "replace", "tighten", "clean", "set", "reset"
   double minutes = 15;
   double dollars = 0;
   bool power_off = true;
@@ -68,12 +68,12 @@ struct Repair {
 
 // A way to fail. `apply` changes primitives of that device in a copy; no fault writes a reading.
 struct FaultMode {
-  std::string_view name;          // "coil open"
-  std::span<const Level> levels;  // at least one
-  std::string_view prior;         // key in the file of priors: usually "KIND: MODE"
+  std::string_view name{};          // "coil open"
+  std::span<const Level> levels{};  // at least one
+  std::string_view prior{};         // key in the file of priors: usually "KIND: MODE"
   void (*apply)(Circuit& circuit, DeviceId device, double severity) = nullptr;
-  std::span<const Repair> repairs;
-  bool latent = false;  // nothing can show it on a call
+  std::span<const Repair> repairs{};
+  bool latent = false;                        // nothing can show it on a call
   Dimension dimension = Dimension::fraction;  // of the severity, where a person writes one
   // False where this device has no such part (no auxiliary, no internal overload). Null: always.
   bool (*possible)(const Circuit& circuit, DeviceId device) = nullptr;
@@ -81,11 +81,11 @@ struct FaultMode {
 
 // The same for a wire (its two ends merged in).
 struct WireFaultMode {
-  std::string_view name;  // "open", "high resistance", "shorted to ground"
-  std::span<const Level> levels;
-  std::string_view prior;
+  std::string_view name{};  // "open", "high resistance", "shorted to ground"
+  std::span<const Level> levels{};
+  std::string_view prior{};
   void (*apply)(Circuit& circuit, WireId wire, double severity) = nullptr;
-  std::span<const Repair> repairs;
+  std::span<const Repair> repairs{};
   bool per_conduit = false;  // one for a whole conduit run is enough
 };
 std::span<const WireFaultMode> wire_modes();
@@ -95,24 +95,24 @@ std::vector<TerminalId> wrong_terminals(const Circuit& circuit, WireId wire, boo
 // What can be seen, heard or felt of a device, as words for its default looks; a unit may have
 // more.
 struct KindLook {
-  std::string_view sense;     // "look" | "listen" | "feel" | "smell"
-  std::string_view quantity;  // "position", "speed", "button", "watts": of the device
+  std::string_view sense{};     // "look" | "listen" | "feel" | "smell"
+  std::string_view quantity{};  // "position", "speed", "button", "watts": of the device
   // Pairs of threshold and words, first without threshold: "Out." , {0.5, "Pulled in."}
   struct State {
     double from = 0;
-    std::string_view words;
+    std::string_view words{};
   };
-  std::span<const State> states;
+  std::span<const State> states{};
 };
 
 struct Kind {
-  std::string_view name;    // "contactor"
-  std::string_view doc;     // one line
-  std::string_view symbol;  // "contactor"
-  std::span<const ParamSpec> params;
+  std::string_view name{};    // "contactor"
+  std::string_view doc{};     // one line
+  std::string_view symbol{};  // "contactor"
+  std::span<const ParamSpec> params{};
   void (*emit)(Emitter& emitter) = nullptr;
-  std::span<const FaultMode> modes;
-  std::span<const KindLook> looks;
+  std::span<const FaultMode> modes{};
+  std::span<const KindLook> looks{};
   bool load = false;  // a consumer: must be fused, must see its voltage
 };
 

@@ -45,8 +45,7 @@ double behind(double g, double ohm) { return g / (1 + ohm * g); }
 bool is_made(const Element& element, const State& state) {
   if (element.stuck != Element::Stuck::none) return element.stuck == Element::Stuck::made;
   for (int i = 0; i < 2; ++i)
-    if (element.driver[i].valid() &&
-        state.position[element.driver[i].slot()] != element.made_at[i])
+    if (element.driver[i].valid() && state.position[element.driver[i].slot()] != element.made_at[i])
       return false;
   return true;
 }
@@ -105,10 +104,8 @@ void set_machine(const Circuit& circuit, const State& state, std::size_t machine
 }
 
 void set_values(const Circuit& circuit, const State& state, Network& network) {
-  for (std::size_t i = 0; i < circuit.elements.size(); ++i)
-    set_element(circuit, state, i, network);
-  for (std::size_t i = 0; i < circuit.machines.size(); ++i)
-    set_machine(circuit, state, i, network);
+  for (std::size_t i = 0; i < circuit.elements.size(); ++i) set_element(circuit, state, i, network);
+  for (std::size_t i = 0; i < circuit.machines.size(); ++i) set_machine(circuit, state, i, network);
 }
 
 Network map_network(const Circuit& circuit) {

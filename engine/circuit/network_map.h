@@ -3,8 +3,9 @@
 //   Network network = map_network(circuit);                  // pattern, values as when new
 //   set_values(circuit, state, network);                     // all values for a state
 //
-// Terminal i is node i - 1 (GND is earth). Branch k of the network is element k of the circuit; stamps
-// are first the machines, then the transformers, each in their order; source k is leg k of the supply.
+// Terminal i is node i - 1 (GND is earth). Branch k of the network is element k of the circuit;
+// stamps are first the machines, then the transformers, each in their order; source k is leg k of
+// the supply.
 #pragma once
 
 #include "engine/circuit/circuit.h"

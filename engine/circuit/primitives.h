@@ -92,7 +92,7 @@ struct Actuator {
 };
 
 struct Armature {
-  ElementId coil;
+  ElementId coil{};
   double pull_in_v = 0;
   double drop_out_v = 0;
   std::int64_t pull_in_us = 15'000;
@@ -101,7 +101,7 @@ struct Armature {
 };
 
 struct Threshold {
-  SenseId sense;
+  SenseId sense{};
   double high = 0;              // rises through this: to 1
   double low = 0;               // falls through this: to 0
   std::int8_t latched_at = -1;  // stays there until its button is pressed (manual reset); -1 never
@@ -123,19 +123,19 @@ struct Threshold {
 
 // Heat in one current path, as a share of what trips it:
 //   heat' = (amps^2 * per_amp2 + watts * per_watt - heat) / tau  [+ (amps / instant_a)^2 / 10 ms]
-// tau is heating_tau_s while it gets warmer, cooling_tau_s while it cools; the last term counts above
-// instant_a only: the magnet of a breaker, the short-circuit link of a fuse.
+// tau is heating_tau_s while it gets warmer, cooling_tau_s while it cools; the last term counts
+// above instant_a only: the magnet of a breaker, the short-circuit link of a fuse.
 struct Thermal {
-  ElementId element;     // the path whose current heats it; or, if invalid:
-  MachineId machine;     // a motor, by the largest current of its leads
-  double per_amp2 = 0;   // reciprocal square of the current that just trips it in the end
-  double per_watt = 0;   // thermistors: of the power in the element
+  ElementId element{};  // the path whose current heats it; or, if invalid:
+  MachineId machine{};  // a motor, by the largest current of its leads
+  double per_amp2 = 0;  // reciprocal square of the current that just trips it in the end
+  double per_watt = 0;  // thermistors: of the power in the element
   double instant_a = 1e9;
   double heating_tau_s = 60;
   double cooling_tau_s = 60;
-  ActuatorId trips;      // invalid: nothing, it is felt by others or is a thermistor's
+  ActuatorId trips{};  // invalid: nothing, it is felt by others or is a thermistor's
   double reset_below = 0.6;
-  SenseId surroundings;  // optional: a warm shell adds heat
+  SenseId surroundings{};  // optional: a warm shell adds heat
   double surroundings_zero_k = 0;
   double per_kelvin = 0;
 };
@@ -185,8 +185,8 @@ enum class MachineKind : std::uint8_t {
   shaded_pole,   // leads 1 2
 };
 
-// A motor: its stamp's figures (motor_stamp.h; the one of its kind counts) and its mechanics. Torques
-// are in synchronous watts: torque times synchronous speed.
+// A motor: its stamp's figures (motor_stamp.h; the one of its kind counts) and its mechanics.
+// Torques are in synchronous watts: torque times synchronous speed.
 struct Machine {
   MachineKind kind = MachineKind::three_phase;
   DeviceId device;

@@ -67,11 +67,10 @@ void leak_to_ground(Circuit& circuit, TerminalId from, double ohm) {
   element.y = {1 / ohm, 0};
   element.g = 1 / ohm;
   circuit.elements.push_back(element);
-  refresh_solver(circuit);
+  refresh_pattern(circuit);
 }
 
-void stick_contact(Circuit& circuit, DeviceId device, std::string_view part,
-                   Element::Stuck stuck) {
+void stick_contact(Circuit& circuit, DeviceId device, std::string_view part, Element::Stuck stuck) {
   element_of(circuit, device, part).stuck = stuck;
 }
 

@@ -19,8 +19,7 @@ void short_part(Circuit& circuit, DeviceId device, std::string_view part, double
 void add_series(Circuit& circuit, DeviceId device, std::string_view part, double ohm);
 // From a terminal to earth; adds an element.
 void leak_to_ground(Circuit& circuit, TerminalId from, double ohm);
-void stick_contact(Circuit& circuit, DeviceId device, std::string_view part,
-                   Element::Stuck stuck);
+void stick_contact(Circuit& circuit, DeviceId device, std::string_view part, Element::Stuck stuck);
 
 // First row of that sort that belongs to the device; asserts that there is one.
 Armature& armature_of(Circuit& circuit, DeviceId device);

@@ -23,10 +23,10 @@ void emit(Emitter& e) {
   const int poles = static_cast<int>(e.number("poles"));
   for (int pole = 1; pole <= poles; ++pole) {
     const std::string number = std::to_string(pole);
-    const ElementId path =
-        poles == 1 ? e.contact("", e.point("1"), e.point("2"), handle, 1, 0.05 / rating)
-                   : e.contact("P" + number, e.point("L" + number), e.point("T" + number), handle,
-                               1, 0.05 / rating);
+    const ElementId path = poles == 1
+                               ? e.contact("", e.point("1"), e.point("2"), handle, 1, 0.05 / rating)
+                               : e.contact("P" + number, e.point("L" + number),
+                                           e.point("T" + number), handle, 1, 0.05 / rating);
     e.also_driven(path, trip, 0);
     // Holds 1.15 times its rating for ever, trips on twice that within two minutes and at once on
     // ten times: inside UL 489 (135 % within the hour; 200 % within 2 min up to 30 A). From memory.

@@ -48,16 +48,8 @@ constexpr Level kWeak[] = {{0.8, "80 % left"}, {0.4, "40 % left"}};
 constexpr Repair kNew[] = {{"replace", 15, 10}};
 
 constexpr FaultMode kModes[] = {
-    {.name = "open",
-     .levels = kYes,
-     .prior = "capacitor: open",
-     .apply = open,
-     .repairs = kNew},
-    {.name = "weak",
-     .levels = kWeak,
-     .prior = "capacitor: weak",
-     .apply = weak,
-     .repairs = kNew},
+    {.name = "open", .levels = kYes, .prior = "capacitor: open", .apply = open, .repairs = kNew},
+    {.name = "weak", .levels = kWeak, .prior = "capacitor: weak", .apply = weak, .repairs = kNew},
     {.name = "shorted",
      .levels = kYes,
      .prior = "capacitor: shorted",

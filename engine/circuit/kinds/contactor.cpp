@@ -10,51 +10,49 @@ namespace {
 
 using Type = ParamSpec::Type;
 
-#define LEGWORK_COIL_PARAMS(POLES, SEALED, CONTACT)                                           \
-  {.key = "coil",                                                                             \
-   .dimension = Dimension::voltage,                                                           \
-   .required = true,                                                                          \
-   .low = 5,                                                                                  \
-   .high = 600,                                                                               \
-   .doc = "rated volts of the coil"},                                                         \
-      {.key = "sealed",                                                                       \
-       .dimension = Dimension::apparent_power,                                                \
-       .fallback = SEALED,                                                                    \
-       .low = 0.1,                                                                            \
-       .high = 1000,                                                                          \
-       .doc = "with the armature in"},                                                        \
-      {.key = "inrush",                                                                       \
-       .dimension = Dimension::apparent_power,                                                \
-       .low = 0,                                                                              \
-       .high = 10000,                                                                         \
-       .doc = "with the armature out; 8 times sealed if left out"},                           \
-      {.key = "coil resistance",                                                              \
-       .dimension = Dimension::resistance,                                                    \
-       .low = 0,                                                                              \
-       .high = 1e6,                                                                           \
-       .doc = "by ohmmeter; 0.55 of the inrush impedance if left out"},                       \
+#define LEGWORK_COIL_PARAMS(POLES, SEALED, CONTACT)                                            \
+  {.key = "coil",                                                                              \
+   .dimension = Dimension::voltage,                                                            \
+   .required = true,                                                                           \
+   .low = 5,                                                                                   \
+   .high = 600,                                                                                \
+   .doc = "rated volts of the coil"},                                                          \
+      {.key = "sealed",                                                                        \
+       .dimension = Dimension::apparent_power,                                                 \
+       .fallback = SEALED,                                                                     \
+       .low = 0.1,                                                                             \
+       .high = 1000,                                                                           \
+       .doc = "with the armature in"},                                                         \
+      {.key = "inrush",                                                                        \
+       .dimension = Dimension::apparent_power,                                                 \
+       .low = 0,                                                                               \
+       .high = 10000,                                                                          \
+       .doc = "with the armature out; 8 times sealed if left out"},                            \
+      {.key = "coil resistance",                                                               \
+       .dimension = Dimension::resistance,                                                     \
+       .low = 0,                                                                               \
+       .high = 1e6,                                                                            \
+       .doc = "by ohmmeter; 0.55 of the inrush impedance if left out"},                        \
       {.key = "poles", .fallback = POLES, .low = 0, .high = 4, .doc = "P1 between L1 and T1"}, \
-      {.key = "auxiliaries",                                                                  \
-       .type = Type::text_list,                                                               \
-       .doc = "of NC (11 12), NO (13 14), NC2 (21 22), NO2 (23 24)"},                         \
-      {.key = "contact",                                                                      \
-       .dimension = Dimension::resistance,                                                    \
-       .fallback = CONTACT,                                                                   \
-       .low = 1e-5,                                                                           \
-       .high = 1,                                                                             \
-       .doc = "ohms of a made contact"},                                                      \
-      {.key = "pull-in",                                                                      \
-       .dimension = Dimension::fraction,                                                      \
-       .fallback = 0.75,                                                                      \
-       .low = 0.3,                                                                            \
-       .high = 0.85,                                                                          \
-       .doc = "share of rated volts; IEC 60947-4-1: 85 % at the latest"},                     \
-      {.key = "drop-out",                                                                     \
-       .dimension = Dimension::fraction,                                                      \
-       .fallback = 0.5,                                                                       \
-       .low = 0.2,                                                                            \
-       .high = 0.75,                                                                          \
-       .doc = "share of rated volts; IEC 60947-4-1: between 20 and 75 %"}
+      {.key = "auxiliaries",                                                                   \
+       .type = Type::text_list,                                                                \
+       .doc = "of NC (11 12), NO (13 14), NC2 (21 22), NO2 (23 24)"},                          \
+      {.key = "contact",                                                                       \
+       .dimension = Dimension::resistance,                                                     \
+       .fallback = CONTACT,                                                                    \
+       .low = 1e-5,                                                                            \
+       .high = 1,                                                                              \
+       .doc = "ohms of a made contact"},                                                       \
+      {.key = "pull-in",                                                                       \
+       .dimension = Dimension::fraction,                                                       \
+       .fallback = 0.75,                                                                       \
+       .low = 0.3,                                                                             \
+       .high = 0.85,                                                                           \
+       .doc = "share of rated volts; IEC 60947-4-1: 85 % at the latest"},                      \
+  {                                                                                            \
+    .key = "drop-out", .dimension = Dimension::fraction, .fallback = 0.5, .low = 0.2,          \
+    .high = 0.75, .doc = "share of rated volts; IEC 60947-4-1: between 20 and 75 %"            \
+  }
 
 constexpr ParamSpec kContactorParams[] = {LEGWORK_COIL_PARAMS(3, 20, 0.001)};
 constexpr ParamSpec kRelayParams[] = {LEGWORK_COIL_PARAMS(0, 5, 0.01)};

@@ -11,9 +11,7 @@ constexpr ParamSpec kParams[] = {
      .type = ParamSpec::Type::text,
      .fallback_text = "door",
      .doc = "quantity that is 1 while the door is open"},
-    {.key = "made when open",
-     .type = ParamSpec::Type::flag,
-     .doc = "true for a lamp's switch"},
+    {.key = "made when open", .type = ParamSpec::Type::flag, .doc = "true for a lamp's switch"},
 };
 
 void emit(Emitter& e) {

@@ -54,11 +54,7 @@ constexpr Repair kRenew[] = {{"replace", 3, 1}};
 constexpr Repair kClip[] = {{"replace clip", 20, 4}};
 
 constexpr FaultMode kModes[] = {
-    {.name = "blown",
-     .levels = kYes,
-     .prior = "fuse: blown",
-     .apply = blown,
-     .repairs = kRenew},
+    {.name = "blown", .levels = kYes, .prior = "fuse: blown", .apply = blown, .repairs = kRenew},
     {.name = "too small",
      .levels = kSmall,
      .prior = "fuse: too small",

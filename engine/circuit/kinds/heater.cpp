@@ -31,8 +31,7 @@ constexpr ParamSpec kResistorParams[] = {
 
 void emit(Emitter& e) {
   const double volts = e.number("volts");
-  e.load_heater(
-      e.resistor("", e.point("1"), e.point("2"), volts * volts / e.number("power")));
+  e.load_heater(e.resistor("", e.point("1"), e.point("2"), volts * volts / e.number("power")));
 }
 void emit_resistor(Emitter& e) {
   e.resistor("", e.point("1"), e.point("2"), e.number("resistance"));
@@ -47,11 +46,7 @@ constexpr Level kGround[] = {{2, "dead short to its sheath"}, {20e3, "20 kilohm,
 constexpr Repair kNew[] = {{"replace", 60, 40}};
 
 constexpr FaultMode kModes[] = {
-    {.name = "open",
-     .levels = kYes,
-     .prior = "heater: open",
-     .apply = open,
-     .repairs = kNew},
+    {.name = "open", .levels = kYes, .prior = "heater: open", .apply = open, .repairs = kNew},
     {.name = "shorted to ground",
      .levels = kGround,
      .prior = "heater: shorted to ground",

@@ -16,15 +16,30 @@ constexpr ParamSpec kPhaseParams[] = {
      .low = 50,
      .high = 700,
      .doc = "nominal, line to line"},
-    {.key = "low", .dimension = Dimension::fraction, .fallback = 0.9, .low = 0.5, .high = 1, .doc = "trips below"},
-    {.key = "high", .dimension = Dimension::fraction, .fallback = 1.1, .low = 1, .high = 1.5, .doc = "trips above"},
+    {.key = "low",
+     .dimension = Dimension::fraction,
+     .fallback = 0.9,
+     .low = 0.5,
+     .high = 1,
+     .doc = "trips below"},
+    {.key = "high",
+     .dimension = Dimension::fraction,
+     .fallback = 1.1,
+     .low = 1,
+     .high = 1.5,
+     .doc = "trips above"},
     {.key = "unbalance",
      .dimension = Dimension::fraction,
      .fallback = 0.05,
      .low = 0.01,
      .high = 0.3,
      .doc = "trips above; largest deviation from the average (NEMA MG 1)"},
-    {.key = "delay", .dimension = Dimension::time, .fallback = 3, .low = 0, .high = 600, .doc = "before it acts"},
+    {.key = "delay",
+     .dimension = Dimension::time,
+     .fallback = 3,
+     .low = 0,
+     .high = 600,
+     .doc = "before it acts"},
 };
 
 void emit_phase(Emitter& e) {
@@ -88,7 +103,10 @@ constexpr ParamSpec kModuleParams[] = {
      .low = 0.01,
      .high = 100,
      .doc = "what its electronics take"},
-    {.key = "protects", .type = Type::text, .required = true, .doc = "the motor its sensors sit in"},
+    {.key = "protects",
+     .type = Type::text,
+     .required = true,
+     .doc = "the motor its sensors sit in"},
     {.key = "trips",
      .dimension = Dimension::resistance,
      .fallback = 4500,
@@ -241,8 +259,12 @@ void emit_oil(Emitter& e) {
 void contact_open(Circuit& c, DeviceId d, double) {
   stick_contact(c, d, "contact", Element::Stuck::open);
 }
-void diff_open(Circuit& c, DeviceId d, double) { stick_contact(c, d, "diff", Element::Stuck::open); }
-void diff_made(Circuit& c, DeviceId d, double) { stick_contact(c, d, "diff", Element::Stuck::made); }
+void diff_open(Circuit& c, DeviceId d, double) {
+  stick_contact(c, d, "diff", Element::Stuck::open);
+}
+void diff_made(Circuit& c, DeviceId d, double) {
+  stick_contact(c, d, "diff", Element::Stuck::made);
+}
 void heater_open(Circuit& c, DeviceId d, double) { open_part(c, d, "heater"); }
 void tripped(Circuit& c, DeviceId d, double) {
   c.actuators[c.find_actuator(d, "trip").slot()].start = 1;
@@ -277,7 +299,8 @@ constexpr FaultMode kOilModes[] = {
      .apply = tripped,
      .repairs = kPushReset},
 };
-constexpr KindLook::State kButton[] = {{0, "The button is in."}, {0.5, "The button stands out: tripped."}};
+constexpr KindLook::State kButton[] = {{0, "The button is in."},
+                                       {0.5, "The button stands out: tripped."}};
 constexpr KindLook kOilLooks[] = {{"look", "button", kButton}};
 constexpr KindLook::State kLamp[] = {{0, "Its lamp is out, or red."}, {0.5, "Its lamp is green."}};
 constexpr KindLook kPhaseLooks[] = {{"look", "position", kLamp}};

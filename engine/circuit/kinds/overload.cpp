@@ -13,7 +13,11 @@ constexpr ParamSpec kParams[] = {
      .low = 0.1,
      .high = 1000,
      .doc = "amps on its dial"},
-    {.key = "class", .fallback = 10, .low = 2, .high = 40, .doc = "seconds at 7.2 times the setting"},
+    {.key = "class",
+     .fallback = 10,
+     .low = 2,
+     .high = 40,
+     .doc = "seconds at 7.2 times the setting"},
     {.key = "reset",
      .type = ParamSpec::Type::choice,
      .fallback_text = "manual",
@@ -37,8 +41,8 @@ void emit(Emitter& e) {
   for (int pole = 1; pole <= poles; ++pole) {
     const std::string number = std::to_string(pole);
     // Two watts per pole at the setting: common practice, no source.
-    const ElementId heater = e.resistor("P" + number, e.point("L" + number),
-                                        e.point("T" + number), 2.0 / (set * set));
+    const ElementId heater =
+        e.resistor("P" + number, e.point("L" + number), e.point("T" + number), 2.0 / (set * set));
     e.thermal({.element = heater,
                .per_amp2 = 1 / (1.15 * 1.15 * set * set),
                .heating_tau_s = tau,
@@ -106,7 +110,8 @@ constexpr FaultMode kModes[] = {
      .repairs = kNew,
      .latent = true},
 };
-constexpr KindLook::State kButton[] = {{0, "The button is in."}, {0.5, "The button stands out: tripped."}};
+constexpr KindLook::State kButton[] = {{0, "The button is in."},
+                                       {0.5, "The button stands out: tripped."}};
 constexpr KindLook kLooks[] = {{"look", "button", kButton}};
 
 }  // namespace

@@ -51,8 +51,8 @@ void plugged(Circuit& c, DeviceId d, double) {
 }
 
 constexpr double kPsi = 6894.757293168361;
-constexpr Level kShift[] = {{-60 * kPsi, "60 psi low"}, {-8 * kPsi, "8 psi low"},
-                            {12 * kPsi, "12 psi high"}};
+constexpr Level kShift[] = {
+    {-60 * kPsi, "60 psi low"}, {-8 * kPsi, "8 psi low"}, {12 * kPsi, "12 psi high"}};
 constexpr Level kBurnt[] = {{200, "200 ohm"}};
 
 constexpr FaultMode kModes[] = {

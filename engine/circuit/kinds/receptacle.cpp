@@ -45,11 +45,7 @@ constexpr Level kBurnt[] = {{2, "2 ohm"}};
 constexpr Repair kNew[] = {{"replace", 25, 20}};
 
 constexpr FaultMode kModes[] = {
-    {.name = "dead",
-     .levels = kYes,
-     .prior = "receptacle: dead",
-     .apply = dead,
-     .repairs = kNew},
+    {.name = "dead", .levels = kYes, .prior = "receptacle: dead", .apply = dead, .repairs = kNew},
     {.name = "burnt blade",
      .levels = kBurnt,
      .prior = "receptacle: burnt blade",

@@ -79,8 +79,7 @@ void emit_change_over(Emitter& e) {
   row.sense = e.sense(e.text("senses"), Dimension::temperature);
   row.high = e.number("warm");
   row.low = e.number("cold");
-  if (row.low >= row.high)
-    e.complain("cold", "out of range: 'cold' is not below 'warm'");
+  if (row.low >= row.high) e.complain("cold", "out of range: 'cold' is not below 'warm'");
   const TerminalId common = e.point("C");
   const ActuatorId disc = e.threshold("disc", row, 0);
   e.contact("cold", e.point("cold"), common, disc, 0, 0.01);
@@ -107,7 +106,10 @@ void probe_open(Circuit& c, DeviceId d, double) {
   // The control takes an open probe for warm without end, or fails safe: here it stops calling.
   threshold_of(c, d).stuck_at = threshold_of(c, d).unpowered;
 }
-void dead_supply(Circuit& c, DeviceId d, double) { open_part(c, d, "supply"); threshold_of(c, d).supply_v = 1e9; }
+void dead_supply(Circuit& c, DeviceId d, double) {
+  open_part(c, d, "supply");
+  threshold_of(c, d).supply_v = 1e9;
+}
 void bulb_in_air(Circuit& c, DeviceId d, double difference) { sense_shifted(c, d, difference); }
 void cold_stuck_open(Circuit& c, DeviceId d, double) {
   stick_contact(c, d, "cold", Element::Stuck::open);

@@ -40,11 +40,11 @@ constexpr ParamSpec kParams[] = {
 void emit(Emitter& e) {
   const double va = e.number("rating"), primary = e.number("primary"), tap = e.number("tap");
   const double secondary = e.number("secondary");
-  // Copper loss of 4 % on each side and leakage of 2 % each; magnetizing current 15 %, core loss 4 %
-  // of the rating: small control transformers, common practice, no source.
+  // Copper loss of 4 % on each side and leakage of 2 % each; magnetizing current 15 %, core loss 4
+  // % of the rating: small control transformers, common practice, no source.
   const double base = primary * primary / va;
-  const double ohm = e.number("primary resistance") > 0 ? e.number("primary resistance")
-                                                        : 0.04 * base;
+  const double ohm =
+      e.number("primary resistance") > 0 ? e.number("primary resistance") : 0.04 * base;
   const double secondary_base = secondary * secondary / va;
   Transformer row;
   const TerminalId h1 = e.point("H1"), h2 = e.point("H2");
@@ -53,14 +53,11 @@ void emit(Emitter& e) {
   row.ends.emplace_back(h1, h2);
   e.part("primary", h1, h2);
   if (tap > 0) {
-    if (tap <= primary)
-      e.complain("tap", "out of range: 'tap' is not above 'primary'");
+    if (tap <= primary) e.complain("tap", "out of range: 'tap' is not above 'primary'");
     const double more = (tap - primary) / primary;
     const TerminalId h3 = e.point("H3");
-    row.circuit.windings.push_back({.turns = tap - primary,
-                                    .ohm = ohm * more,
-                                    .leakage_x = 0.02 * base * more,
-                                    .group = 0});
+    row.circuit.windings.push_back(
+        {.turns = tap - primary, .ohm = ohm * more, .leakage_x = 0.02 * base * more, .group = 0});
     row.ends.emplace_back(h2, h3);
   }
   const TerminalId x1 = e.point("X1"), x2 = e.point("X2");
@@ -96,7 +93,7 @@ void wrong_tap(Circuit& c, DeviceId d, double) {
       *point = h3;
     }
   }
-  refresh_solver(c);
+  refresh_pattern(c);
 }
 bool has_tap(const Circuit& c, DeviceId d) { return c.devices[d.slot()].number("tap") > 0; }
 
