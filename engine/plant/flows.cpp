@@ -11,12 +11,15 @@ namespace {
 constexpr double kDt = kTickSeconds;
 constexpr double kFreezing = 273.15;
 constexpr double kReversedFan = 0.4;       // air a fan moves turning backwards
-constexpr double kFanCurve = 2.0;          // conductance over air flow bends by this
+constexpr double kFanCurve = 3.0;          // conductance over air flow bends by this
 constexpr double kEvaporatorInside = 0.2;  // share of its resistance on the refrigerant side
 constexpr double kCondenserInside = 0.15;
 constexpr double kWetFins = 0.35;     // more air-side heat while wet
 constexpr double kDryness = 0.12;     // dry share of a coil that gives half the superheat
 constexpr double kCapBandPa = 3.0e4;  // a capped valve closes over this band
+constexpr double kStandingLeak = 7e-4;      // of any compressor's valves, standing
+constexpr double kClings = 0.42;             // share of the sealing charge that stays behind
+constexpr double kSlip = 3.0;                // gas over liquid speed in a line that is not full
 constexpr double kDrierPa = 1.2e4, kReceiverValvePa = 6e3, kSolenoidPa = 1.2e4;  // at valve_kg_s
 
 inline double clamp(double x, double low, double high) {
@@ -39,7 +42,7 @@ inline double air_share(double fans, const double fan[2]) {
   const double b = fan[1] > 0.0 ? fan[1] : kReversedFan * fan[1];
   const double mean = 0.5 * (a + b);
   const double apart = a > b ? a - b : b - a;
-  return positive((mean > 0.0 ? mean : -mean) - 0.075 * apart);
+  return positive((mean > 0.0 ? mean : -mean) - 0.1 * apart);
 }
 
 inline double conductance_share(double still, double air) {
@@ -70,7 +73,7 @@ void low_side(const Params& p, const State& s, Flows& f, Side& side) {
 // High side: saturated; air adds its partial pressure.
 void high_side(const Params& p, const State& s, Flows& f, Side& side) {
   const Refrigerant& r = *p.refrigerant;
-  const double whole = p.condenser_m3 + p.receiver_m3;
+  const double whole = p.condenser_m3 + p.receiver_m3 + p.liquid_line_kg / 1000.0;
   const double gas_m3 = whole - s.high_liquid_kg / r.liquid_kg_m3(s.condenser_k);
   const double volume = gas_m3 > 0.05 * whole ? gas_m3 : 0.05 * whole;
   double slope = 0.0;
@@ -158,11 +161,15 @@ void pan(const Params& p, const State& s, Flows& f) {
 void condenser_air(const Params& p, const Inputs& in, const State& s, double flooded, Flows& f) {
   const double air = air_share(p.condenser_fans, in.condenser_fan) *
                      (f.atmosphere_pa / kAtmospherePa) * (1.0 - p.condenser_guard_blocked);
-  const double clean = (1.0 - p.condenser_plugged) * (1.0 - p.condenser_dirt);
+  // Dirt covers fins, and slows the air between those left; what rises by itself feels half of it.
+  const double dirt = 1.0 - (1.0 - p.condenser_plugged) * (1.0 - p.condenser_dirt);
+  const double clean = (1.0 - dirt) * (1.0 - 0.12 * dirt);
   const double wet = s.fin_water_kg / (s.fin_water_kg + 3e-6 * p.condenser_j_k);
-  const double w_k = p.condenser_w_k / (1.0 - kCondenserInside) * clean *
-                     conductance_share(p.condenser_still_air, air) * (1.0 + kWetFins * wet) *
-                     (1.0 - 0.8 * flooded);
+  const double share = clean * (conductance_share(p.condenser_still_air, air) -
+                                p.condenser_still_air) +
+                       p.condenser_still_air * (1.0 - 0.5 * dirt);
+  const double w_k = p.condenser_w_k / (1.0 - kCondenserInside) * share *
+                     (1.0 + kWetFins * wet) * (1.0 - 0.8 * flooded);
   const double through = p.condenser_air_w_k * air * clean + 0.5 * w_k;
   const double again =
       air > 0.01 ? p.condenser_recirculation / ((1.0 - p.condenser_recirculation) * through) : 0.0;
@@ -251,7 +258,7 @@ void compressor(const Params& p, const Inputs& in, const State& s, Flows& f) {
 
   // Leaking valves let gas back while it stands; the relief valve always.
   const double over = f.head_pa - f.low_pa;
-  const double leak = p.compressor_valve_leak * p.displacement_m3_s * 1e-5 * positive(over) *
+  const double leak = (kStandingLeak + p.compressor_valve_leak) * p.displacement_m3_s * 1e-5 * positive(over) *
                       positive(1.0 - turning);
   const double relief = positive(over - p.relief_pa) * p.valve_kg_s * 1e-5;
   f.back_kg_s = clamp(leak + relief, 0.0, 0.1 * s.high_vapour_kg / kDt);
@@ -260,11 +267,14 @@ void compressor(const Params& p, const Inputs& in, const State& s, Flows& f) {
 // Receiver outlet, drier, solenoid, valve: turbulent, in series.
 void liquid_line(const Params& p, const Inputs& in, const State& s, double flooded, Flows& f) {
   const Refrigerant& r = *p.refrigerant;
+  // Some liquid clings in the condenser; the rest must fill the line before it seals the outlet.
+  // Gas slips ahead of liquid: short of a seal the line carries more of it than its volume says.
   const double seal_kg = p.liquid_line_kg + 0.04 * p.charge_kg;
-  const double sealed = clamp(s.high_liquid_kg / seal_kg, 0.0, 1.0);
+  const double sealed =
+      clamp((s.high_liquid_kg - kClings * seal_kg) / ((1.0 - kClings) * seal_kg), 0.0, 1.0);
   f.void_share = 1.0 - sealed;
   const double liquid_density = r.liquid_kg_m3(s.liquid_line_k);
-  const double gas = f.void_share * f.high.vapour_kg_m3;
+  const double gas = kSlip * f.void_share * f.high.vapour_kg_m3;
   f.drawn_vapour = gas / (gas + sealed * liquid_density);
 
   const double below = sealed * (p.subcooling_share + (1.0 - p.subcooling_share) * 0.9 * flooded);
@@ -280,7 +290,7 @@ void liquid_line(const Params& p, const Inputs& in, const State& s, double flood
         (s.bulb_k - f.low.dew_k - p.valve_static_k - p.valve_superheat_shift_k) / p.valve_range_k,
         0.0, 1.0);
     if (p.valve_cap_pa > 0.0) {
-      const double cap = clamp((p.valve_cap_pa - f.low_pa) / kCapBandPa, 0.0, 1.0);
+      const double cap = clamp((p.valve_cap_pa - f.low_pa) / kCapBandPa + 0.5, 0.0, 1.0);
       opening = opening < cap ? opening : cap;
     }
     if (p.valve_stuck >= 0.0) opening = p.valve_stuck;
@@ -310,7 +320,9 @@ void liquid_line(const Params& p, const Inputs& in, const State& s, double flood
       1.0 / ((1.0 - quality) / liquid_density + quality / (f.high.vapour_kg_m3 + 0.1));
   const double flashed_void = flashed * mixed / (f.high.vapour_kg_m3 + 0.1);
   f.void_share = clamp(f.void_share + flashed_void, 0.0, 1.0);
-  const double flow = std::sqrt(mixed * push / (before + valve));
+  // Gas chokes: more pull than half the pressure ahead adds nothing.
+  const double pull = push - quality * positive(push - 0.5 * f.head_pa);
+  const double flow = std::sqrt(mixed * pull / (before + valve));
   f.valve_kg_s = clamp(flow, 0.0, 0.2 * (s.high_liquid_kg + s.high_vapour_kg) / kDt);
   if (f.valve_kg_s * (1.0 - f.drawn_vapour) * kDt > 0.5 * s.high_liquid_kg) {
     f.valve_kg_s = 0.5 * s.high_liquid_kg / (kDt * (1.0 - f.drawn_vapour) + 1e-12);

@@ -52,7 +52,7 @@ State settled(const Params& p, const Inputs& in, double box_k) {
   const double cold_k = pumped_down ? box_k - 20.0 : box_k;
   const double low_m3 = p.evaporator_m3 - s.low_liquid_kg / r.liquid_kg_m3(cold_k);
   s.low_vapour_kg = r.at_pressure(r.dew_pa(cold_k)).vapour_kg_m3 * low_m3;
-  const double high_m3 = p.condenser_m3 + p.receiver_m3;
+  const double high_m3 = p.condenser_m3 + p.receiver_m3 + p.liquid_line_kg / 1000.0;
   const double gas = r.at_pressure(r.dew_pa(in.outdoor_k)).vapour_kg_m3;
   const double liquid = r.liquid_kg_m3(in.outdoor_k);
   // high liquid x and vapour gas * (volume - x / liquid) share what is left
