@@ -2,13 +2,13 @@
 // Inside the plant only: all flows of one tick, as they will be applied. step() adds them to the
 // stores, observe() reads them.
 
+#include "engine/plant/constants.h"
 #include "engine/plant/plant.h"
 
 namespace legwork::plant {
 
 struct Flows {
   // pressures and saturation
-  double atmosphere_pa;
   Saturation low, high;    // evaporator; condenser without the air in it
   double low_pa, head_pa;  // evaporator; discharge port, air included
   double suction_pa;       // at the compressor, damped
@@ -29,22 +29,28 @@ struct Flows {
   double coil_sensible_w, structure_w, product_w, wall_w, doorway_sensible_w, doorway_w;
   double condenser_w, suction_line_w, suction_line_box_w, liquid_line_w, shell_w, shell_gas_w,
       pan_box_w;
-  double heat_in_w;
-  double shaft_w, friction_w, slug_w, torque_nm;
+  double gas_w, shaft_w, friction_w, slug_w, torque_nm;
 
   // water, kg/s
   double frost_kg_s, condensate_kg_s, melt_kg_s, moisture_in_kg_s, mist_kg_s;
   double pan_freeze_kg_s, drain_kg_s, overflow_kg_s, fins_dry_kg_s;
 
-  double condenser_air_on_k, condenser_air_off_k, evaporator_air_off_k;
-  double slug, coil_outlet_k;
+  double condenser_air_on_k, coil_outlet_k;
+  double condenser_air, evaporator_air;  // heat capacity flow of the air, W/K
+  double slug;
 };
 
-// Air in the box counts as a fixed mass: what it holds is then conserved.
-inline double box_air_kg(const Params& params, double atmosphere_pa) {
-  return params.box_air_m3 * 1.2 * (atmosphere_pa / kAtmospherePa);
-}
+Flows flows(const Machine& machine, const Inputs& inputs, const State& state);
+// All that crosses the boundary; heat of water counts from liquid at 0 C.
+double heat_in_w(const Machine& machine, const Inputs& inputs, const Flows& flows);
 
-Flows flows(const Params& params, const Inputs& inputs, const State& state);
+inline double product_k(const Machine& m, double j_kg) {
+  if (j_kg <= m.product_frozen_j_kg) return kProductZeroK + j_kg * m.per_product_frozen;
+  const double over = j_kg - m.product_frozen_j_kg;
+  if (over <= m.product_melting_j_kg) {
+    return m.params.product_frozen_k + over * m.per_product_melting;
+  }
+  return m.params.product_thawed_k + (over - m.product_melting_j_kg) * m.per_product_thawed;
+}
 
 }  // namespace legwork::plant

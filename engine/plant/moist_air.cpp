@@ -4,6 +4,7 @@
 #include <cmath>
 #include <cstddef>
 
+#include "engine/plant/constants.h"
 #include "engine/plant/series.h"
 
 namespace legwork::plant {
@@ -65,21 +66,19 @@ double density_kg_m3(const Air& air, double atmosphere_pa) {
   return atmosphere_pa * (1.0 + air.ratio) / (287.042 * air.k * (1.0 + 1.607858 * air.ratio));
 }
 
-DoorwayFlow doorway(const Air& room, const Air& box, double area_m2, double height_m,
-                    double atmosphere_pa) {
-  double dense = density_kg_m3(box, atmosphere_pa);
-  double thin = density_kg_m3(room, atmosphere_pa);
-  if (dense < thin) {  // a warm box in a cold room leaks the other way round, just as much
-    const double swap = dense;
-    dense = thin;
-    thin = swap;
-  }
-  const double ratio = dense / thin;
-  const double root3 = (1.0 + 2.0 * ratio) / (2.0 + ratio);  // cube root near 1, by one Halley step
-  const double inner = 2.0 / (1.0 + root3);
+Doorway doorway(const Air& room, const Air& box, double atmosphere_pa) {
+  // Densities as atmosphere / (287 T) x moist share; a warm box in a cold room leaks the other way.
+  const double room_thin = room.k * (1.0 + 1.607858 * room.ratio) * (1.0 + box.ratio);
+  const double box_thin = box.k * (1.0 + 1.607858 * box.ratio) * (1.0 + room.ratio);
+  const bool cold_box = room_thin > box_thin;
+  const double thin = cold_box ? room_thin : box_thin;
+  const double dense = cold_box ? box_thin : room_thin;
+  const double ratio = thin / dense;
+  const double cold = atmosphere_pa * (1.0 + box.ratio) * (1.0 + room.ratio) / (287.042 * dense);
+  // The cube root of the ratio, near 1, by one Halley step: (1 + 2x) / (2 + x).
+  const double inner = (2.0 / 3.0) * (2.0 + ratio) / (1.0 + ratio);
   const double factor = inner * std::sqrt(inner);
-  const double buoyancy = 1.0 - thin / dense;
-  return {0.221 * area_m2 * dense * std::sqrt(buoyancy * 9.80665 * height_m) * factor, factor};
+  return {cold * std::sqrt(1.0 - dense / thin) * factor, factor};
 }
 
 }  // namespace legwork::plant

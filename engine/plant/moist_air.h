@@ -2,7 +2,7 @@
 // Humid air, and what a doorway lets through.
 //
 //   double w = humidity_ratio(room_k, 0.55, kAtmospherePa);       // kg water per kg dry air
-//   DoorwayFlow flow = doorway(room, box, 1.95, 2.13);            // wide open, before factors
+//   double kg_s = 0.221 * area_m2 * sqrt(9.81 * height_m) * doorway(room, box, atmosphere).kg_m3;
 //
 // Sources: ASHRAE Handbook Fundamentals, chapter 1: saturation pressure over ice and water (Hyland
 // and Wexler), enthalpy, density. Doorway: Gosney and Olama, as ASHRAE Handbook Refrigeration cites
@@ -12,7 +12,6 @@ namespace legwork::plant {
 
 inline constexpr double kVapourJKg = 2.501e6;  // enthalpy of water vapour at 0 C
 inline constexpr double kMeltJKg = 3.34e5;     // of ice
-inline constexpr double kDryAirJKgK = 1006;
 
 // Of water, over ice below 273.15 K; held within 193 .. 353 K.
 double saturation_pa(double k);
@@ -26,11 +25,11 @@ struct Air {
 double enthalpy_j_kg(const Air& air);
 double density_kg_m3(const Air& air, double atmosphere_pa);
 
-struct DoorwayFlow {
-  double kg_s = 0;            // air exchanged each way
+// Air exchanged each way through an open doorway, kg/s, is 0.221 A sqrt(g H) times this.
+struct Doorway {
+  double kg_m3 = 0;           // density of the colder air x buoyancy x density factor
   double density_factor = 1;  // Fm
 };
-DoorwayFlow doorway(const Air& room, const Air& box, double area_m2, double height_m,
-                    double atmosphere_pa);
+Doorway doorway(const Air& room, const Air& box, double atmosphere_pa);
 
 }  // namespace legwork::plant

@@ -2,11 +2,10 @@
 // The refrigeration side: from "compressor turning, fans turning, valve open" to pressures and
 // temperatures. Lumped: one state for each thing that stores heat or mass.
 //
-//   State state = settled(params, inputs, box_k);
-//   for (;;) {
-//     state = step(params, inputs, state);                  // 250 ms
-//     Outputs now = observe(params, inputs, state);         // when somebody looks
-//   }
+//   const Machine machine(params);                         // once per unit, and after each change
+//   State state = settled(machine, inputs, box_k);
+//   Outputs now = observe(machine, inputs, state);
+//   for (;;) state = step(machine, inputs, state, now);    // 250 ms, and its readings
 //
 // What is in it: step.cpp says each balance in a line or two. Energy and mass are exact: whatever
 // leaves one store enters the next in the same step (stored_energy_j, refrigerant_kg).
@@ -23,7 +22,7 @@
 #include <span>
 #include <string_view>
 
-#include "engine/plant/params.h"
+#include "engine/plant/machine.h"
 
 namespace legwork::plant {
 
@@ -100,21 +99,39 @@ struct Outputs {
 };
 
 // One tick.
-State step(const Params& params, const Inputs& inputs, const State& state);
-// The readings of this moment.
-Outputs observe(const Params& params, const Inputs& inputs, const State& state);
+State step(const Machine& machine, const Inputs& inputs, const State& state);
+// One tick, and what there is to read at its end, at little more than the price of the tick: flows
+// are those of the tick, temperatures and pressures those after it.
+State step(const Machine& machine, const Inputs& inputs, const State& state, Outputs& now);
+// The readings of this moment, with the flows of the tick that would come next.
+Outputs observe(const Machine& machine, const Inputs& inputs, const State& state);
 
 // Compressor at rest, pressures equal to what the temperatures ask for, box held at `box_k`, no
-// frost, product at box temperature; the whole charge where it lies after a pump-down (with a
-// liquid valve and a receiver) or shared by both sides.
-State settled(const Params& params, const Inputs& inputs, double box_k);
-// After a repair or a fault in the middle of a run: charge brought to what `params` says.
-State with_charge(const Params& params, State state);
+// frost, product at box temperature; the whole charge where it lies after a pump-down (with the
+// liquid valve of `inputs` shut and a receiver) or shared by both sides.
+State settled(const Machine& machine, const Inputs& inputs, double box_k);
+// After a repair or a fault in the middle of a run: charge brought to what the machine says.
+State with_charge(const Machine& machine, State state);
 // A hose on the condenser's fins: they stay wet, and reject more, for some minutes of running.
-State washed(const Params& params, State state);
+State washed(const Machine& machine, State state);
+
+// The same from parameters alone: for the odd look, not for a loop (it makes a Machine each time).
+inline State step(const Params& params, const Inputs& inputs, const State& state) {
+  return step(Machine(params), inputs, state);
+}
+inline Outputs observe(const Params& params, const Inputs& inputs, const State& state) {
+  return observe(Machine(params), inputs, state);
+}
+inline State settled(const Params& params, const Inputs& inputs, double box_k) {
+  return settled(Machine(params), inputs, box_k);
+}
+inline State with_charge(const Params& params, State state) {
+  return with_charge(Machine(params), state);
+}
+inline State washed(const Params& params, State state) { return washed(Machine(params), state); }
 
 // For the balances: all energy stored (kept refrigerant, metal, air, water), and all refrigerant.
-double stored_energy_j(const Params& params, const State& state);
+double stored_energy_j(const Machine& machine, const State& state);
 double refrigerant_kg(const State& state);
 
 // AHRI Standard 540, ten coefficients, of suction and discharge dew temperature in C.

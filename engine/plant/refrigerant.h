@@ -120,3 +120,5 @@ std::vector<std::string_view> refrigerant_names();
 double atmosphere_pa(double altitude_m);
 
 }  // namespace legwork::plant
+
+#include "engine/plant/refrigerant_lookup.h"

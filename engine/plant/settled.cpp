@@ -5,7 +5,6 @@
 namespace legwork::plant {
 namespace {
 
-constexpr double kZeroK = 233.15;  // product enthalpy is 0 here
 constexpr double kLeastKg = 1e-4;  // a store is never quite empty
 
 double take(double& store, double wanted) {
@@ -18,8 +17,8 @@ double take(double& store, double wanted) {
 }  // namespace
 
 double product_k(const Params& p, double j_kg) {
-  const double frozen = (p.product_frozen_k - kZeroK) * p.product_frozen_j_kg_k;
-  if (j_kg <= frozen) return kZeroK + j_kg / p.product_frozen_j_kg_k;
+  const double frozen = (p.product_frozen_k - kProductZeroK) * p.product_frozen_j_kg_k;
+  if (j_kg <= frozen) return kProductZeroK + j_kg / p.product_frozen_j_kg_k;
   const double span = p.product_thawed_k - p.product_frozen_k;
   const double melting = p.product_latent_j_kg + span * p.product_frozen_j_kg_k;
   if (j_kg <= frozen + melting) return p.product_frozen_k + span * (j_kg - frozen) / melting;
@@ -27,19 +26,20 @@ double product_k(const Params& p, double j_kg) {
 }
 
 double product_j_kg(const Params& p, double k) {
-  const double frozen = (p.product_frozen_k - kZeroK) * p.product_frozen_j_kg_k;
-  if (k <= p.product_frozen_k) return (k - kZeroK) * p.product_frozen_j_kg_k;
+  const double frozen = (p.product_frozen_k - kProductZeroK) * p.product_frozen_j_kg_k;
+  if (k <= p.product_frozen_k) return (k - kProductZeroK) * p.product_frozen_j_kg_k;
   const double span = p.product_thawed_k - p.product_frozen_k;
   const double melting = p.product_latent_j_kg + span * p.product_frozen_j_kg_k;
   if (k <= p.product_thawed_k) return frozen + melting * (k - p.product_frozen_k) / span;
   return frozen + melting + (k - p.product_thawed_k) * p.product_thawed_j_kg_k;
 }
 
-State settled(const Params& p, const Inputs& in, double box_k) {
-  const Refrigerant& r = *p.refrigerant;
+State settled(const Machine& m, const Inputs& in, double box_k) {
+  const Params& p = m.params;
+  const Refrigerant& r = *m.refrigerant;
   State s;
   s.box_k = s.structure_k = s.coil_k = box_k;
-  s.box_humidity = humidity_ratio(box_k, 0.8, atmosphere_pa(p.altitude_m));
+  s.box_humidity = humidity_ratio(box_k, 0.8, m.atmosphere_pa);
   s.product_j_kg = product_j_kg(p, box_k);
   s.pan_k = box_k + in.drain_heater_w / (p.pan_w_k + 1e-9);
   if (s.pan_k > box_k + 60.0) s.pan_k = box_k + 60.0;
@@ -52,7 +52,7 @@ State settled(const Params& p, const Inputs& in, double box_k) {
   const double cold_k = pumped_down ? box_k - 20.0 : box_k;
   const double low_m3 = p.evaporator_m3 - s.low_liquid_kg / r.liquid_kg_m3(cold_k);
   s.low_vapour_kg = r.at_pressure(r.dew_pa(cold_k)).vapour_kg_m3 * low_m3;
-  const double high_m3 = p.condenser_m3 + p.receiver_m3 + p.liquid_line_kg / 1000.0;
+  const double high_m3 = m.high_m3;
   const double gas = r.at_pressure(r.dew_pa(in.outdoor_k)).vapour_kg_m3;
   const double liquid = r.liquid_kg_m3(in.outdoor_k);
   // high liquid x and vapour gas * (volume - x / liquid) share what is left
@@ -60,14 +60,15 @@ State settled(const Params& p, const Inputs& in, double box_k) {
   const double x = (left - gas * high_m3) / (1.0 - gas / liquid);
   s.high_liquid_kg = x > kLeastKg ? x : kLeastKg;
   s.high_vapour_kg = left - s.high_liquid_kg > kLeastKg ? left - s.high_liquid_kg : kLeastKg;
-  s = with_charge(p, s);
-  const Flows f = flows(p, in, s);
+  s = with_charge(m, s);
+  const Flows f = flows(m, in, s);
   s.suction_pa = f.low_pa;
   s.discharge_pa = f.head_pa;
   return s;
 }
 
-State with_charge(const Params& p, State s) {
+State with_charge(const Machine& m, State s) {
+  const Params& p = m.params;
   const double change = p.charge_kg * p.charge_fraction - refrigerant_kg(s);
   if (change >= 0.0) {
     s.high_liquid_kg += change;
@@ -81,8 +82,8 @@ State with_charge(const Params& p, State s) {
   return s;
 }
 
-State washed(const Params& p, State s) {
-  s.fin_water_kg = 3e-5 * p.condenser_j_k;
+State washed(const Machine& m, State s) {
+  s.fin_water_kg = 10.0 * m.fin_half_kg;
   return s;
 }
 

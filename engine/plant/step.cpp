@@ -6,30 +6,16 @@ namespace legwork::plant {
 namespace {
 
 constexpr double kDt = kTickSeconds;
-constexpr double kDefrostToPan = 0.03;
-constexpr double kDesignCondensingK = 315.0;  // where energy stored in the high side is reckoned
-
-// Stored refrigerant counts at fixed enthalpies, one for liquid and one for vapour of each side;
-// the metal beside it takes up the rest. So energy is conserved whatever the pressures do.
-struct Stored {
-  double low_liquid, low_vapour, high_liquid, high_vapour;
-};
-Stored stored(const Params& p) {
-  const Refrigerant& r = *p.refrigerant;
-  return {r.liquid_j_kg(p.design_evaporating_k), r.saturated_vapour_j_kg(p.design_evaporating_k),
-          r.liquid_j_kg(kDesignCondensingK), r.saturated_vapour_j_kg(kDesignCondensingK)};
-}
 
 double no_less(double x, double low) { return x > low ? x : low; }
 double towards(double from, double to, double seconds) {
   return from + (to - from) * kDt / (seconds + kDt);
 }
 
-}  // namespace
-
-State step(const Params& p, const Inputs& in, const State& s) {
-  const Flows f = flows(p, in, s);
-  const Stored h = stored(p);
+// Stored refrigerant counts at fixed enthalpies, one for liquid and one for vapour of each side;
+// the metal beside it takes up the rest. So energy is conserved whatever the pressures do.
+State apply(const Machine& m, const Inputs& in, const State& s, const Flows& f) {
+  const Params& p = m.params;
   State n = s;
 
   // refrigerant
@@ -47,28 +33,29 @@ State step(const Params& p, const Inputs& in, const State& s) {
   n.high_liquid_kg = s.high_liquid_kg + kDt * high_liquid;
 
   // metal that holds refrigerant
-  const double coil_w =
-      f.coil_sensible_w + f.frost_kg_s * (kVapourJKg + kMeltJKg) + f.condensate_kg_s * kVapourJKg -
-      f.melt_kg_s * kMeltJKg + f.overflow_kg_s * kMeltJKg + in.defrost_w * p.defrost_to_coil +
-      f.valve_kg_s * f.valve_j_kg + f.back_kg_s * f.high.vapour_j_kg +
-      f.crankcase_boil_kg_s * f.low.vapour_j_kg - f.compressor_kg_s * f.coil_out_j_kg -
-      f.carry_kg_s * f.low.liquid_j_kg - low_liquid * h.low_liquid - low_vapour * h.low_vapour;
-  n.coil_k = s.coil_k + kDt * coil_w / p.evaporator_j_k;
+  const double coil_w = f.coil_sensible_w + f.frost_kg_s * (kVapourJKg + kMeltJKg) +
+                        f.condensate_kg_s * kVapourJKg - f.melt_kg_s * kMeltJKg +
+                        f.overflow_kg_s * kMeltJKg + in.defrost_w * p.defrost_to_coil +
+                        f.valve_kg_s * f.valve_j_kg + f.back_kg_s * f.high.vapour_j_kg +
+                        f.crankcase_boil_kg_s * f.low.vapour_j_kg -
+                        f.compressor_kg_s * f.coil_out_j_kg - f.carry_kg_s * f.low.liquid_j_kg -
+                        low_liquid * m.low_liquid_j_kg - low_vapour * m.low_vapour_j_kg;
+  n.coil_k = s.coil_k + kDt * coil_w * m.per_coil_k_j;
   const double shell_w = in.compressor_loss_w + in.crankcase_heater_w + f.friction_w + f.slug_w +
                          f.shell_gas_w + f.shell_w + f.carry_kg_s * f.low.liquid_j_kg -
-                         f.crankcase_boil_kg_s * f.low.vapour_j_kg - crankcase * h.low_liquid;
-  n.shell_k = s.shell_k + kDt * shell_w / p.shell_j_k;
+                         f.crankcase_boil_kg_s * f.low.vapour_j_kg - crankcase * m.low_liquid_j_kg;
+  n.shell_k = s.shell_k + kDt * shell_w * m.per_shell_k_j;
   const double condenser_w = f.compressor_kg_s * f.discharge_j_kg - f.valve_kg_s * f.drawn_j_kg -
                              f.back_kg_s * f.high.vapour_j_kg - f.condenser_w -
-                             high_liquid * h.high_liquid - high_vapour * h.high_vapour;
-  n.condenser_k = s.condenser_k + kDt * condenser_w / p.condenser_j_k;
+                             high_liquid * m.high_liquid_j_kg - high_vapour * m.high_vapour_j_kg;
+  n.condenser_k = s.condenser_k + kDt * condenser_w * m.per_condenser_k_j;
 
   // pipes
   const double suction_w = f.compressor_kg_s * (f.coil_out_j_kg - f.suction_j_kg) +
                            f.suction_line_w + f.suction_line_box_w;
-  n.suction_line_k = s.suction_line_k + kDt * suction_w / p.suction_line_j_k;
+  n.suction_line_k = s.suction_line_k + kDt * suction_w * m.per_suction_line_k_j;
   const double liquid_w = f.valve_kg_s * (f.drawn_j_kg - f.valve_j_kg) + f.liquid_line_w;
-  n.liquid_line_k = s.liquid_line_k + kDt * liquid_w / p.liquid_line_j_k;
+  n.liquid_line_k = s.liquid_line_k + kDt * liquid_w * m.per_liquid_line_k_j;
   // The discharge pipe and the bulb follow their gas; too little heat to keep account of.
   n.discharge_line_k = f.compressor_kg_s > 1e-6 ? towards(s.discharge_line_k, f.discharge_k, 20.0)
                                                 : towards(s.discharge_line_k, in.outdoor_k, 400.0);
@@ -76,21 +63,18 @@ State step(const Params& p, const Inputs& in, const State& s) {
   n.bulb_k = towards(s.bulb_k, felt_k, p.valve_bulb_s);
 
   // box
-  const double air_kg = box_air_kg(p, f.atmosphere_pa);
   const double air_w = f.doorway_sensible_w + in.evaporator_fan_w + p.internal_w +
                        in.defrost_w * (1.0 - p.defrost_to_coil - kDefrostToPan) +
                        f.mist_kg_s * kVapourJKg - f.coil_sensible_w - f.structure_w - f.product_w -
                        f.pan_box_w - f.suction_line_box_w;
-  n.box_k = s.box_k + kDt * air_w / (air_kg * kDryAirJKgK);
+  n.box_k = s.box_k + kDt * air_w * m.per_air_k_j;
   n.box_humidity = no_less(
-      s.box_humidity +
-          kDt * (f.moisture_in_kg_s - f.frost_kg_s - f.condensate_kg_s - f.mist_kg_s) / air_kg,
+      s.box_humidity + kDt * (f.moisture_in_kg_s - f.frost_kg_s - f.condensate_kg_s - f.mist_kg_s) *
+                           m.per_air_kg,
       0.0);
   n.structure_k =
-      s.structure_k + kDt * (f.structure_w + f.wall_w + in.door_heater_w) / p.structure_j_k;
-  if (p.product_kg > 0.0) {
-    n.product_j_kg = s.product_j_kg + kDt * (f.product_w + p.warm_product_w) / p.product_kg;
-  }
+      s.structure_k + kDt * (f.structure_w + f.wall_w + in.door_heater_w) * m.per_structure_k_j;
+  n.product_j_kg = s.product_j_kg + kDt * (f.product_w + p.warm_product_w) * m.per_product_kg;
 
   // water
   n.frost_kg = no_less(s.frost_kg + kDt * (f.frost_kg_s - f.melt_kg_s + f.overflow_kg_s), 0.0);
@@ -101,15 +85,13 @@ State step(const Params& p, const Inputs& in, const State& s) {
   n.pan_ice_kg = no_less(s.pan_ice_kg + kDt * f.pan_freeze_kg_s, 0.0);
   n.pan_k = s.pan_k + kDt *
                           (f.pan_box_w + in.drain_heater_w + in.defrost_w * kDefrostToPan +
-                           f.pan_freeze_kg_s * kMeltJKg) /
-                          p.pan_j_k;
+                           f.pan_freeze_kg_s * kMeltJKg) *
+                          m.per_pan_k_j;
   n.fin_water_kg = no_less(s.fin_water_kg - kDt * f.fins_dry_kg_s, 0.0);
 
-  // oil: thin with refrigerant in it, gone below a fifth of the charge
+  // oil: thin with refrigerant in it
   const double turning = in.compressor_speed > 0.0 ? in.compressor_speed : -in.compressor_speed;
-  const double level = (p.oil_fraction - 0.2) / 0.3;
-  const double pumped = p.oil_rated_pa * turning * (level > 1.0 ? 1.0 : no_less(level, 0.0)) /
-                        (1.0 + s.crankcase_kg / p.oil_dilution_kg);
+  const double pumped = m.oil_pumped_pa * turning / (1.0 + s.crankcase_kg * m.per_oil_dilution);
   n.oil_pressure_pa = towards(s.oil_pressure_pa, pumped, 3.0);
   n.slug = f.slug;
   n.suction_pa = f.suction_pa;
@@ -117,34 +99,44 @@ State step(const Params& p, const Inputs& in, const State& s) {
   return n;
 }
 
-Outputs observe(const Params& p, const Inputs& in, const State& s) {
-  const Flows f = flows(p, in, s);
-  Outputs o{};
+// Readings of state `s` with the flows `f`.
+Outputs read(const Machine& m, const Inputs& in, const State& s, const Flows& f) {
+  const Refrigerant& r = *m.refrigerant;
+  Outputs o;
   o.suction_pa = s.suction_pa;
-  o.discharge_pa = f.head_pa;
+  o.discharge_pa = s.discharge_pa;
   o.liquid_pa = f.after_drier_pa;
-  o.atmosphere_pa = f.atmosphere_pa;
+  o.atmosphere_pa = m.atmosphere_pa;
   o.evaporating_k = f.low.dew_k;
   o.condensing_k = f.high.mean_k();
   o.coil_superheat_k = f.coil_outlet_k - f.low.dew_k;
-  o.compressor_superheat_k = s.suction_line_k - p.refrigerant->at_pressure(s.suction_pa).dew_k;
-  o.subcooling_k = p.refrigerant->at_pressure(f.head_pa).bubble_k - f.liquid_out_k;
+  o.compressor_superheat_k = s.suction_line_k - r.at_pressure(s.suction_pa).dew_k;
+  // As two gauges and a clamp would show it: air in the system looks like more subcooling.
+  const double head_bubble_k =
+      m.params.air_kg > 0.0 ? r.at_pressure(f.head_pa).bubble_k : f.high.bubble_k;
+  o.subcooling_k = head_bubble_k - f.liquid_out_k;
   o.bubbles = f.void_share;
   o.wetness = f.wetness < 1.0 ? f.wetness : 1.0;
   o.discharge_line_k = s.discharge_line_k;
   o.suction_line_k = s.suction_line_k;
   o.coil_outlet_k = f.coil_outlet_k;
   o.liquid_line_k = s.liquid_line_k;
-  const double drier_saturated_k = p.refrigerant->at_pressure(f.after_drier_pa).bubble_k;
-  o.drier_outlet_k = s.liquid_line_k < drier_saturated_k ? s.liquid_line_k : drier_saturated_k;
+  // Past a restriction liquid is no warmer than its bubble temperature there.
+  o.drier_outlet_k = s.liquid_line_k;
+  if (r.bubble_pa(s.liquid_line_k) > f.after_drier_pa) {
+    o.drier_outlet_k = r.at_pressure(f.after_drier_pa).bubble_k;
+  }
   o.coil_k = s.coil_k;
   o.box_k = s.box_k;
-  o.product_k = product_k(p, s.product_j_kg);
-  o.evaporator_air_off_k = f.evaporator_air_off_k;
+  o.product_k = product_k(m, s.product_j_kg);
+  double across_k = f.coil_sensible_w / f.evaporator_air;
+  if (across_k > 60.0) across_k = 60.0;
+  if (across_k < -60.0) across_k = -60.0;
+  o.evaporator_air_off_k = s.box_k - across_k;
   o.condenser_air_on_k = f.condenser_air_on_k;
-  o.condenser_air_off_k = f.condenser_air_off_k;
-  const double saturated = saturated_ratio(s.box_k, f.atmosphere_pa);
-  o.box_relative_humidity = s.box_humidity < saturated ? s.box_humidity / saturated : 1.0;
+  o.condenser_air_off_k = f.condenser_air_on_k + f.condenser_w / f.condenser_air;
+  const double relative = s.box_humidity / saturated_ratio(s.box_k, m.atmosphere_pa);
+  o.box_relative_humidity = relative < 1.0 ? relative : 1.0;
   o.compressor_kg_s = f.compressor_kg_s;
   o.valve_kg_s = f.valve_kg_s;
   o.shaft_w = f.shaft_w;
@@ -155,20 +147,40 @@ Outputs observe(const Params& p, const Inputs& in, const State& s) {
   o.condenser_w = f.condenser_w;
   o.doorway_w = f.doorway_w;
   o.wall_w = f.wall_w;
-  o.heat_in_w = f.heat_in_w;
+  o.heat_in_w = heat_in_w(m, in, f);
   return o;
 }
 
-double stored_energy_j(const Params& p, const State& s) {
-  const Stored h = stored(p);
-  const double air_kg = box_air_kg(p, atmosphere_pa(p.altitude_m));
-  return air_kg * (kDryAirJKgK * s.box_k + s.box_humidity * kVapourJKg) +
+}  // namespace
+
+State step(const Machine& m, const Inputs& in, const State& s) {
+  return apply(m, in, s, flows(m, in, s));
+}
+
+State step(const Machine& m, const Inputs& in, const State& s, Outputs& now) {
+  const Flows f = flows(m, in, s);
+  const State next = apply(m, in, s, f);
+  now = read(m, in, next, f);
+  return next;
+}
+
+Outputs observe(const Machine& m, const Inputs& in, const State& s) {
+  const Flows f = flows(m, in, s);
+  State now = s;
+  now.discharge_pa = f.head_pa;
+  return read(m, in, now, f);
+}
+
+double stored_energy_j(const Machine& m, const State& s) {
+  const Params& p = m.params;
+  return m.air_kg * (kDryAirJKgK * s.box_k + s.box_humidity * kVapourJKg) +
          p.structure_j_k * s.structure_k + p.product_kg * s.product_j_kg +
          p.evaporator_j_k * s.coil_k - kMeltJKg * (s.frost_kg + s.pan_ice_kg) +
          p.pan_j_k * s.pan_k + p.suction_line_j_k * s.suction_line_k + p.shell_j_k * s.shell_k +
          p.condenser_j_k * s.condenser_k + p.liquid_line_j_k * s.liquid_line_k +
-         (s.low_liquid_kg + s.crankcase_kg) * h.low_liquid + s.low_vapour_kg * h.low_vapour +
-         s.high_liquid_kg * h.high_liquid + s.high_vapour_kg * h.high_vapour;
+         (s.low_liquid_kg + s.crankcase_kg) * m.low_liquid_j_kg +
+         s.low_vapour_kg * m.low_vapour_j_kg + s.high_liquid_kg * m.high_liquid_j_kg +
+         s.high_vapour_kg * m.high_vapour_j_kg;
 }
 
 double refrigerant_kg(const State& s) {

@@ -182,7 +182,8 @@ plant::Inputs Controller::tick(const plant::Params& params, const plant::State& 
   return in;
 }
 
-Rig::Rig(const std::string& id, double outdoor_f, double box_f) : params(machine(id)) {
+Rig::Rig(const std::string& id, double outdoor_f, double box_f)
+    : params(machine(id)), machine_of(params) {
   controller.set = settings(id);
   weather.outdoor_k = f(outdoor_f);
   weather.outdoor_humidity = 0.5;
@@ -192,14 +193,18 @@ Rig::Rig(const std::string& id, double outdoor_f, double box_f) : params(machine
   inputs.drain_heater_w = controller.set.drain_w;
   inputs.crankcase_heater_w = controller.set.crankcase_w;
   inputs.liquid_valve = controller.set.pump_down ? 0.0 : 1.0;
-  state = plant::settled(params, inputs, f(box_f));
+  state = plant::settled(machine_of, inputs, f(box_f));
 }
 
 void Rig::tick() {
   inputs = controller.tick(params, state, weather);
-  state = plant::step(params, inputs, state);
-  controller.last_shaft_w =
-      inputs.compressor_speed > 0 ? plant::observe(params, inputs, state).shaft_w : 0.0;
+  state = plant::step(machine_of, inputs, state, now);
+  controller.last_shaft_w = now.shaft_w;
+}
+
+void Rig::refit() {
+  machine_of = plant::Machine(params);
+  state = plant::with_charge(machine_of, state);
 }
 
 void Rig::run_minutes(double minutes) {

@@ -15,20 +15,20 @@ plant::Params machine(const std::string& id);
 // What the wiring of a unit does, reduced to rules. Temperatures K, pressures Pa absolute.
 struct Settings {
   double tc_close_k = 0, tc_open_k = 0;
-  bool pump_down = false;      // the thermostat works the liquid valve, not the compressor
+  bool pump_down = false;  // the thermostat works the liquid valve, not the compressor
   double hpc_open_pa = 1e9, hpc_close_pa = 0;
   bool hpc_manual = false;
   double lpc_in_pa = 0, lpc_out_pa = 0;
   int defrosts_a_day = 0;
-  double defrost_limit_s = 0;     // fail-safe, or the whole of an off-cycle defrost
+  double defrost_limit_s = 0;  // fail-safe, or the whole of an off-cycle defrost
   double defrost_w = 0;
   double terminate_k = 0, fans_back_k = 1e9;
-  double heater_open_k = 1e9;     // heater limit
+  double heater_open_k = 1e9;  // heater limit
   bool fans_off_with_compressor = false;
   double crankcase_w = 0, drain_w = 0, door_heater_w = 0;
-  double evaporator_fan_w = 0;    // all of them
+  double evaporator_fan_w = 0;                               // all of them
   double fan_close_pa[2] = {0, 0}, fan_open_pa[2] = {0, 0};  // head pressure fan cycling; 0: none
-  double delay_s = 0;             // anti-short-cycle
+  double delay_s = 0;                                        // anti-short-cycle
   double drier_delay_s = 0;
 };
 Settings settings(const std::string& id);
@@ -56,16 +56,19 @@ struct Controller {
 
 // Machine, weather and controller together.
 struct Rig {
-  plant::Params params;
+  plant::Params params;  // change, then call refit()
+  plant::Machine machine_of;
   Controller controller;
   plant::Inputs weather;
   plant::Inputs inputs;
   plant::State state;
+  plant::Outputs now{};
 
   Rig(const std::string& id, double outdoor_f, double box_f);
+  void refit();
   void tick();
   void run_minutes(double minutes);
-  plant::Outputs see() const { return plant::observe(params, inputs, state); }
+  plant::Outputs see() const { return plant::observe(machine_of, inputs, state); }
   double suction_psig() const;
   double head_psig() const;
   double box_f() const;

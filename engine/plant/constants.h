@@ -1,0 +1,26 @@
+#pragma once
+// Constants of the plant model that are the same for every machine. None has a source: they are
+// plain curves that give the trade's numbers (tests/plant/wf_208_test.cpp holds them to those).
+
+namespace legwork::plant {
+
+inline constexpr double kFreezing = 273.15;
+inline constexpr double kProductZeroK = 233.15;      // product enthalpy is 0 here
+inline constexpr double kDesignCondensingK = 315.0;  // energy of the high side is reckoned here
+inline constexpr double kDryAirJKgK = 1006;
+
+inline constexpr double kReversedFan = 0.4;       // air a fan moves turning backwards
+inline constexpr double kFanCurve = 3.0;          // conductance over air flow bends by this
+inline constexpr double kEvaporatorInside = 0.2;  // share of its resistance inside the tubes
+inline constexpr double kCondenserInside = 0.15;
+inline constexpr double kWetFins = 0.35;       // more air-side heat while wet
+inline constexpr double kDryness = 0.12;       // dry share of a coil at half the superheat
+inline constexpr double kCapBandPa = 3.0e4;    // a capped valve closes over this band
+inline constexpr double kStandingLeak = 7e-4;  // of any compressor's valves, standing
+inline constexpr double kClings = 0.42;        // share of the sealing charge that stays behind
+inline constexpr double kSlip = 3.0;           // gas over liquid speed in a line not full
+inline constexpr double kDefrostToPan = 0.03;
+// pressure drops at a flow of valve_kg_s
+inline constexpr double kDrierPa = 1.2e4, kReceiverValvePa = 6e3, kSolenoidPa = 1.2e4;
+
+}  // namespace legwork::plant

@@ -1,0 +1,119 @@
+#include "engine/plant/machine.h"
+
+#include <cmath>
+
+#include "engine/plant/constants.h"
+#include "engine/plant/plant.h"
+
+namespace legwork::plant {
+namespace {
+
+constexpr double kDt = kTickSeconds;
+
+// Heat between two stores over one tick, exact for the pair, as a conductance: never overshoots.
+double pair_w_k(double w_k, double a_j_k, double b_j_k) {
+  return w_k / (1.0 + kDt * w_k * (1.0 / a_j_k + 1.0 / b_j_k));
+}
+double bath_w_k(double w_k, double j_k) { return w_k / (1.0 + kDt * w_k / j_k); }
+
+double no_less(double x, double low) { return x > low ? x : low; }
+
+}  // namespace
+
+Machine::Machine(const Params& p) : params(p), refrigerant(p.refrigerant.get()) {
+  const Refrigerant& r = *refrigerant;
+  atmosphere_pa = plant::atmosphere_pa(p.altitude_m);
+  thin_air = atmosphere_pa / kAtmospherePa;
+
+  // Air in the box counts as a fixed mass: what it holds is then conserved.
+  air_kg = p.box_air_m3 * 1.2 * thin_air;
+  const double air_j_k = air_kg * kDryAirJKgK;
+  per_air_kg = 1.0 / air_kg;
+  per_air_k_j = 1.0 / air_j_k;
+  per_structure_k_j = 1.0 / p.structure_j_k;
+  per_coil_k_j = 1.0 / p.evaporator_j_k;
+  per_shell_k_j = 1.0 / p.shell_j_k;
+  per_condenser_k_j = 1.0 / p.condenser_j_k;
+  per_pan_k_j = 1.0 / p.pan_j_k;
+  per_suction_line_k_j = 1.0 / p.suction_line_j_k;
+  per_liquid_line_k_j = 1.0 / p.liquid_line_j_k;
+  per_product_kg = p.product_kg > 0.0 ? 1.0 / p.product_kg : 0.0;
+
+  coil_w_k = p.evaporator_w_k / (1.0 - kEvaporatorInside);
+  coil_per_both = kDt * (per_air_k_j + per_coil_k_j);
+  structure_pair = pair_w_k(p.structure_w_k, air_j_k, p.structure_j_k);
+  product_pair = p.product_kg > 0.0
+                     ? pair_w_k(p.product_w_k, air_j_k, p.product_kg * p.product_frozen_j_kg_k)
+                     : 0.0;
+  wall_bath = bath_w_k(p.wall_w_k, p.structure_j_k);
+  pan_pair = pair_w_k(p.pan_w_k, air_j_k, p.pan_j_k);
+  pan_freeze_bath = bath_w_k(10.0 * p.pan_w_k, p.pan_j_k);
+  coil_clean = 1.0 - p.evaporator_dirt;
+  coil_air_clean = thin_air * (1.0 - p.belt_slip) * (1.0 - p.evaporator_air_blocked);
+  coil_air_w_k = p.evaporator_air_w_k;
+  door_kg_s = 0.221 * p.door_m2 * std::sqrt(9.80665 * p.door_height_m) * p.door_flow *
+              (1.0 - p.door_protection);
+  door_shift = p.door_open + p.door_usage + p.gasket_leak;
+  product_frozen_j_kg = (p.product_frozen_k - kProductZeroK) * p.product_frozen_j_kg_k;
+  const double span = p.product_thawed_k - p.product_frozen_k;
+  product_melting_j_kg = p.product_latent_j_kg + span * p.product_frozen_j_kg_k;
+  per_product_frozen = 1.0 / p.product_frozen_j_kg_k;
+  per_product_melting = span / product_melting_j_kg;
+  per_product_thawed = 1.0 / p.product_thawed_j_kg_k;
+
+  condenser_outside_w_k = p.condenser_w_k / (1.0 - kCondenserInside);
+  condenser_inside_w_k = p.condenser_w_k / kCondenserInside;
+  // Dirt covers fins, and slows the air between those left.
+  condenser_dirt = 1.0 - (1.0 - p.condenser_plugged) * (1.0 - p.condenser_dirt);
+  condenser_clean = (1.0 - condenser_dirt) * (1.0 - 0.12 * condenser_dirt);
+  fin_half_kg = 3e-6 * p.condenser_j_k;
+  again = p.condenser_recirculation / (1.0 - p.condenser_recirculation);
+  high_m3 = p.condenser_m3 + p.receiver_m3 + p.liquid_line_kg / 1000.0;
+  per_condenser_m3 = 1.0 / p.condenser_m3;
+
+  const double tight = 1.0 - p.compressor_valve_leak;
+  swept_m3_s = p.displacement_m3_s * tight;
+  per_isentropic = 1.0 / (p.isentropic_efficiency * (1.0 - 0.6 * p.compressor_valve_leak));
+  const double shut = 1.0 - p.suction_valve_shut;
+  suction_drop =
+      p.suction_drop_pa / p.valve_kg_s * (1.0 + 0.5 * (1.0 / (shut * shut + 1e-6) - 1.0));
+  per_torque = 1.0 / (6.283185307179586 * p.rotation_hz);
+  relief_gain = p.valve_kg_s * 1e-5;
+  leak_gain = (kStandingLeak + p.compressor_valve_leak) * p.displacement_m3_s * 1e-5;
+  shell_bath = bath_w_k(p.shell_w_k, p.shell_j_k);
+  // Oil: gone below a fifth of its charge.
+  const double level = no_less((p.oil_fraction - 0.2) / 0.3, 0.0);
+  oil_pumped_pa = p.oil_rated_pa * (level < 1.0 ? level : 1.0);
+  per_oil_dilution = 1.0 / p.oil_dilution_kg;
+
+  // Some liquid clings in the condenser; the rest must fill the line before it seals the outlet.
+  const double seal_kg = p.liquid_line_kg + 0.04 * p.charge_kg;
+  seal_low_kg = kClings * seal_kg;
+  per_seal_kg = 1.0 / ((1.0 - kClings) * seal_kg);
+  const double receiver = 1.0 - p.receiver_valve_shut;
+  const double drier = 1.0 - p.drier_plugged;
+  liquid_shut = receiver < 1e-3 || drier < 1e-3;
+  const double unit = 1100.0 / (p.valve_kg_s * p.valve_kg_s);
+  before_unit =
+      unit * (kReceiverValvePa / (receiver * receiver + 1e-9) + kDrierPa / (drier * drier + 1e-9));
+  solenoid_unit = unit * kSolenoidPa;
+  valve_unit = unit * 1e6;
+  per_valve_range = 1.0 / p.valve_range_k;
+  valve_opens_k = p.valve_static_k + p.valve_superheat_shift_k;
+
+  boil_w_k = p.evaporator_w_k / kEvaporatorInside;
+  per_evaporator_liquid = 1.0 / p.evaporator_liquid_kg;
+  per_evaporator_w_k = 1.0 / p.evaporator_w_k;
+  low_least_m3 = 0.2 * p.evaporator_m3;
+  suction_outdoors_bath =
+      bath_w_k(p.suction_line_w_k * (1.0 - p.suction_line_in_box), p.suction_line_j_k);
+  suction_box_bath = bath_w_k(p.suction_line_w_k * p.suction_line_in_box, p.suction_line_j_k);
+  liquid_bath = bath_w_k(p.liquid_line_w_k, p.liquid_line_j_k);
+
+  low_liquid_j_kg = r.liquid_j_kg(p.design_evaporating_k);
+  low_vapour_j_kg = r.saturated_vapour_j_kg(p.design_evaporating_k);
+  high_liquid_j_kg = r.liquid_j_kg(kDesignCondensingK);
+  high_vapour_j_kg = r.saturated_vapour_j_kg(kDesignCondensingK);
+}
+
+}  // namespace legwork::plant

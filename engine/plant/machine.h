@@ -1,0 +1,58 @@
+#pragma once
+// A machine ready to run: its parameters, and what follows from them alone, worked out once so that
+// a tick does not divide by the same constants four times a second.
+//
+//   const Machine machine(unit.plant);        // again whenever a fault or repair changes the unit
+//   state = step(machine, inputs, state);
+//
+// "per" is a reciprocal: per_coil_k_j is 1 / heat capacity. "pair" is a conductance that already
+// contains the other store, see pair_w_k in machine.cpp.
+
+#include "engine/plant/params.h"
+
+namespace legwork::plant {
+
+struct Machine {
+  explicit Machine(const Params& params);
+
+  Params params;
+  const Refrigerant* refrigerant;  // kept alive by params
+
+  double atmosphere_pa, thin_air;  // local, and over one standard atmosphere
+  double air_kg, per_air_kg, per_air_k_j;
+  double per_structure_k_j, per_coil_k_j, per_shell_k_j, per_condenser_k_j, per_pan_k_j;
+  double per_suction_line_k_j, per_liquid_line_k_j, per_product_kg;
+
+  // box
+  double coil_w_k, coil_per_both;  // outside of a clean coil; 1/C of air + 1/C of metal
+  double structure_pair, product_pair, wall_bath, pan_pair, pan_freeze_bath;
+  double coil_air_w_k, coil_clean, coil_air_clean;
+  double door_kg_s;   // 0.221 A sqrt(g H), door factors
+  double door_shift;  // open share that is always there
+  double product_frozen_j_kg, product_melting_j_kg, per_product_frozen, per_product_melting,
+      per_product_thawed;
+
+  // condenser
+  double condenser_outside_w_k, condenser_inside_w_k, condenser_dirt, condenser_clean;
+  double fin_half_kg, again;  // again: recirculated over fresh air
+  double high_m3, per_condenser_m3;
+
+  // compressor
+  double swept_m3_s;  // valve leak in it
+  double per_isentropic, suction_drop, per_torque, relief_gain, leak_gain, shell_bath;
+  double oil_pumped_pa, per_oil_dilution;
+
+  // liquid line and valve
+  double seal_low_kg, per_seal_kg;
+  double before_unit, solenoid_unit, valve_unit, per_valve_range, valve_opens_k;
+  bool liquid_shut;
+
+  // evaporator
+  double boil_w_k, per_evaporator_liquid, per_evaporator_w_k, low_least_m3;
+  double suction_outdoors_bath, suction_box_bath, liquid_bath;
+
+  // stored refrigerant is reckoned at these, J/kg
+  double low_liquid_j_kg, low_vapour_j_kg, high_liquid_j_kg, high_vapour_j_kg;
+};
+
+}  // namespace legwork::plant
