@@ -66,7 +66,7 @@ void World::set_surroundings(const Surroundings& now) {
   inputs_.door_open = now.door_open ? 1 : 0;
 }
 
-void World::wash_condenser() { plant_ = plant::washed(current_->plant, plant_); }
+void World::wash_condenser() { plant_ = plant::washed(*machine_, plant_); }
 
 void World::lose_charge(double kg) {
   // Hoses bleed vapour off the high side; nobody opens them to a vacuum.

@@ -67,11 +67,12 @@ World::World(unit::UnitPtr healthy, std::vector<fault::Fault> faults, Surroundin
       circuit_(circuit::initial_state(current_->circuit, surroundings.clock_s)),
       coupling_(std::make_shared<const Coupling>(couple(*current_))),
       inputs_(still_inputs(surroundings)) {
+  machine_ = std::make_shared<const plant::Machine>(current_->plant);
   charge_fraction_ = current_->plant.charge_fraction;
   plant::Inputs standing = inputs_;
   if (coupling_->liquid_valve >= 0) standing.liquid_valve = 0;
-  plant_ = plant::settled(current_->plant, standing, resting_box_k(*current_, *coupling_));
-  outputs_ = plant::observe(current_->plant, inputs_, plant_);
+  plant_ = plant::settled(*machine_, standing, resting_box_k(*current_, *coupling_));
+  outputs_ = plant::observe(*machine_, inputs_, plant_);
   for (fault::Fault& fault : faults) {
     faults_.push_back(std::move(fault));
     acting_.push_back(0);
@@ -106,9 +107,10 @@ void World::rebuild() {
   circuit_ = circuit::carry_over(circuit_, current_->circuit);
   take_new_starts(before->circuit, current_->circuit, circuit_);
   coupling_ = std::make_shared<const Coupling>(couple(*current_));
+  machine_ = std::make_shared<const plant::Machine>(current_->plant);
   if (current_->plant.charge_fraction != charge_fraction_) {
     charge_fraction_ = current_->plant.charge_fraction;
-    plant_ = plant::with_charge(current_->plant, plant_);
+    plant_ = plant::with_charge(*machine_, plant_);
   }
 }
 
@@ -190,8 +192,7 @@ void World::tick_once() {
   const circuit::SettleReport report = electrics_.advance(circuit_, senses_, loads_, kTickUs);
   if (!report.moved.empty()) record(report);
   drive(*coupling_, electrics_.drives(), outputs_, inputs_);
-  plant_ = plant::step(current_->plant, inputs_, plant_);
-  outputs_ = plant::observe(current_->plant, inputs_, plant_);
+  plant_ = plant::step(*machine_, inputs_, plant_, outputs_);
   ++tick_;
 }
 

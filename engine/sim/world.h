@@ -169,6 +169,7 @@ class World {
   std::shared_ptr<const Coupling> coupling_;
   std::vector<double> senses_;
   std::vector<circuit::ShaftLoad> loads_;
+  std::shared_ptr<const plant::Machine> machine_;  // of current_
   plant::State plant_;
   plant::Inputs inputs_;
   plant::Outputs outputs_{};
