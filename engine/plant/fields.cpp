@@ -38,7 +38,7 @@ std::vector<Field> make_fields() {
       {"compressor", "shell loss", &P::shell_w_k, D::thermal_conductance, 0.1, 200, kMachine,
        "from the housing to the air around it"},
       {"compressor", "shell exchange", &P::shell_gas_share, D::fraction, 0, 0.9, kMachine,
-       "share of the difference between discharge gas and housing that is exchanged"},
+       "share of the difference to the housing that gas exchanges, on its way in and out"},
       {"compressor", "oil pressure", &P::oil_rated_pa, D::pressure_difference, 0, 1e6, kMachine,
        "of the oil pump over the crankcase, at full speed with good oil; 0: no pump"},
       {"compressor", "oil dilution", &P::oil_dilution_kg, D::mass, 0.01, 50, kMachine,

@@ -236,16 +236,19 @@ inline void compressor(const Machine& m, const Inputs& in, const State& s, Flows
   f.friction_w = p.friction_w * turning;
   f.slug_w = (f.gas_w + f.friction_w) * f.slug;
 
-  // Gas heated by its work, then exchanging with the shell.
+  // Gas cools the shell on its way in, is heated by its work, then warms the shell.
   f.discharge_k = s.discharge_line_k;
   f.discharge_j_kg = f.suction_j_kg;
   f.shell_gas_w = 0.0;
   if (f.compressor_kg_s > 1e-7) {
-    const double hot_j_kg = f.suction_j_kg + work_j_kg;
+    const double warmed_j_kg = clamp(f.low.linear_j_kg_k * p.shell_gas_share *
+                                         (s.shell_k - f.low.dew_k - f.suction_superheat_k),
+                                     -2e5, 2e5);
+    const double hot_j_kg = f.suction_j_kg + warmed_j_kg + work_j_kg;
     const double hot_k = f.high.dew_k + Refrigerant::superheat_k(f.high, hot_j_kg);
     const double cooled_j_kg =
-        clamp(f.high.linear_j_kg_k * p.shell_gas_share * (hot_k - s.shell_k), -4e5, 4e5);
-    f.shell_gas_w = f.compressor_kg_s * cooled_j_kg;
+        clamp(f.high.linear_j_kg_k * p.shell_gas_share * (hot_k - s.shell_k), -2e5, 2e5);
+    f.shell_gas_w = f.compressor_kg_s * (cooled_j_kg - warmed_j_kg);
     f.discharge_j_kg = hot_j_kg - cooled_j_kg;
     f.discharge_k = hot_k - p.shell_gas_share * (hot_k - s.shell_k);
   }
