@@ -44,6 +44,12 @@ void Belief::observe(std::span<const double> likelihoods, std::span<const double
   rescale();
 }
 
+void Belief::adjust(std::size_t i, double likelihood) {
+  acting_[i] *= likelihood;
+  quiet_[i] *= likelihood;
+  rescale();
+}
+
 void Belief::new_episode() {
   for (std::size_t i = 0; i < hypotheses_.size(); ++i) {
     if (!hypotheses_[i].intermittent) continue;

@@ -43,6 +43,9 @@ class Belief {
   // intermittents, read only there.
   void observe(std::span<const double> likelihoods, std::span<const double> quiet = {});
 
+  // Evidence on one suspect that was missed while it was left out: multiplies its weight alone.
+  void adjust(std::size_t i, double likelihood);
+
   // A new episode: intermittents may have changed their mind.
   void new_episode();
 

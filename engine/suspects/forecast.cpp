@@ -1,0 +1,90 @@
+#include "engine/suspects/forecast.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "engine/suspects/spread.h"
+
+namespace legwork::suspects {
+
+namespace {
+
+constexpr double kSameVolts = 0.25;   // closer than this, through a made path, is one net
+constexpr double kMeterShare = 0.01;  // of reading: what a hand meter may be wrong by
+constexpr double kOverOhms = 60e6;
+
+bool alike(const Potentials& world, std::size_t a, std::size_t b) {
+  const double re = world.volts[a].re - world.volts[b].re;
+  const double im = world.volts[a].im - world.volts[b].im;
+  return re * re + im * im < kSameVolts * kSameVolts;
+}
+
+Expectation expected(double value, const SpreadRow& row) {
+  return {value, joint_spread(kMeterShare / 2 * value, 0, row.relative * value + row.absolute),
+          false};
+}
+
+}  // namespace
+
+Potentials potentials(const session::Site& site, std::span<const circuit::TerminalId> terminals) {
+  Potentials p;
+  p.volts.reserve(terminals.size());
+  const circuit::Electrics& electrics = site.world.electrics();
+  for (const circuit::TerminalId t : terminals) p.volts.push_back(electrics.volts(t));
+  p.behind_ohms.assign(terminals.size(), 0);
+  return p;
+}
+
+void add_impedances(const session::Site& site, std::span<const circuit::TerminalId> terminals,
+                    std::span<const int> which, Potentials& p) {
+  const circuit::Electrics& electrics = site.world.electrics();
+  for (const int i : which) {
+    const auto k = static_cast<std::size_t>(i);
+    if (terminals[k] == circuit::kGround) continue;
+    p.behind_ohms[k] = circuit::abs(electrics.thevenin(terminals[k], circuit::kGround).ohms);
+  }
+}
+
+Expectation volts_between(const Potentials& p, int a, int b) {
+  static const SpreadRow& row = spread_row("volts");
+  const auto ka = static_cast<std::size_t>(a), kb = static_cast<std::size_t>(b);
+  double value = circuit::abs(p.volts[ka] - p.volts[kb]);
+  const double behind = p.behind_ohms[ka] + p.behind_ohms[kb];
+  if (behind > kGhostOhms) {
+    value *= kMeterOhms / (kMeterOhms + behind);
+    return {value, ghost_spread(value), false};
+  }
+  return expected(value, row);
+}
+
+std::vector<std::vector<int>> nets_of(std::span<const Potentials> worlds,
+                                      std::size_t terminal_count) {
+  std::vector<std::vector<int>> nets;
+  for (std::size_t t = 0; t < terminal_count; ++t) {
+    const auto net = std::find_if(nets.begin(), nets.end(), [&](const std::vector<int>& members) {
+      return std::all_of(worlds.begin(), worlds.end(), [&](const Potentials& world) {
+        return alike(world, t, static_cast<std::size_t>(members.front()));
+      });
+    });
+    if (net == nets.end()) {
+      nets.push_back({static_cast<int>(t)});
+    } else {
+      net->push_back(static_cast<int>(t));
+    }
+  }
+  return nets;
+}
+
+Expectation ohms_between(const session::Site& site, circuit::TerminalId a, circuit::TerminalId b) {
+  static const SpreadRow& row = spread_row("ohms");
+  const circuit::DcThevenin seen = site.world.electrics().direct(a, b);
+  if (seen.ohms > kOverOhms) return {0, 1, true};
+  return expected(seen.ohms, row);
+}
+
+Expectation amps_in(const session::Site& site, circuit::WireId wire) {
+  static const SpreadRow& row = spread_row("clamp");
+  return expected(circuit::abs(site.world.electrics().amps(wire)), row);
+}
+
+}  // namespace legwork::suspects

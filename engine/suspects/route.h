@@ -1,0 +1,46 @@
+#pragma once
+// The reference searcher on a ticket, before anything is known: at each point it takes the step
+// that tells most per minute, and what comes out parts the suspects; each part goes on by itself.
+// So one tree holds its way to every suspect.
+//
+//   RouteTree tree = plan_routes(*lineup, attempt, {});
+//   tree.minutes[i]        // search minutes until suspect i's repair is known, or nothing parts it
+//   tree.mean_minutes      // over all suspects that the ticket allows, by prior
+//   tree.leaf[i]           // suspects that no step could tell from i
+//
+// Readings are taken as the suspects predict them, without instrument errors or misread looks. The
+// attempt gives the book on arrival (where the trainee stands); its site is not looked at.
+
+#include <string>
+#include <vector>
+
+#include "engine/session/attempt.h"
+#include "engine/suspects/lineup.h"
+
+namespace legwork::suspects {
+
+struct RouteTree {
+  std::vector<double> minutes;         // per suspect; 0 if the ticket rules it out
+  std::vector<std::vector<int>> leaf;  // per suspect: all that end where it ends, itself too
+  double mean_minutes = 0;
+  int tests = 0;  // inner nodes
+
+  // Repair classes, by name, that end in the same leaf as the suspect without being its own.
+  std::vector<std::string> look_alikes(const Lineup& lineup, int suspect) const;
+};
+
+struct RouteOptions {
+  int threads = 2;
+  bool after_changes = true;  // waiting, resets, locking out: slower to plan, nearer to the trade
+};
+
+RouteTree plan_routes(const Lineup& lineup, const session::Attempt& attempt,
+                      const RouteOptions& options);
+
+// The suspect that is this fault, or the same fault at the nearest severity; -1 if none.
+int suspect_of(const Lineup& lineup, const std::vector<fault::Fault>& faults);
+
+// Do the minutes of this step count as searching? Not: making safe, repairing, verifying, writing.
+bool counts_as_search(const session::Step& step);
+
+}  // namespace legwork::suspects

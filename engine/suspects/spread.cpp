@@ -1,0 +1,73 @@
+#include "engine/suspects/spread.h"
+
+#include <array>
+#include <cmath>
+#include <string>
+
+#include "engine/suspects/likelihood.h"
+
+namespace legwork::suspects {
+
+namespace {
+
+constexpr double kPsi = 6894.76;
+
+// Supply: ±2 % about its nominal, evenly: 1.2 % as a standard deviation.
+constexpr std::array<SpreadRow, 14> kRows = {{
+    {"volts", 0.012, 0.15},
+    {"lowz", 0.012, 0.15},
+    {"dc", 0.02, 0.3},
+    {"ohms", 0.05, 0.15},
+    {"continuity", 0.05, 0.15},
+    {"microfarads", 0.035, 0.05e-6},
+    {"insulation", 0.30, 10e3},
+    {"clamp", 0.05, 0.10},
+    {"peak", 0.08, 0.5},
+    {"gauges suction", 0.02, 2.0 * kPsi},
+    {"gauges discharge", 0.02, 5.0 * kPsi},
+    {"gauges", 0.02, 3.0 * kPsi},
+    {"temp", 0, 1.5},
+    {"", 0.05, 0},
+}};
+
+// "volts CC.A1 CC.A2": the two terminals, if there are two.
+bool terminals_of(std::string_view key, std::string& red, std::string& black) {
+  const std::size_t first = key.find(' ');
+  if (first == std::string_view::npos) return false;
+  const std::size_t second = key.find(' ', first + 1);
+  if (second == std::string_view::npos) return false;
+  red = key.substr(first + 1, second - first - 1);
+  black = key.substr(second + 1);
+  return true;
+}
+
+}  // namespace
+
+const SpreadRow& spread_row(std::string_view key) {
+  for (const SpreadRow& row : kRows) {
+    if (key.substr(0, row.verb.size()) == row.verb) return row;
+  }
+  return kRows.back();
+}
+
+double ghost_spread(double volts) { return 0.35 * std::fabs(volts) + 1.0; }
+
+double spread_of(const session::Observation& predicted, const session::Site& site) {
+  const SpreadRow& row = spread_row(predicted.key);
+  double plant = row.relative * std::fabs(predicted.value) + row.absolute;
+  if (row.verb == "volts") {
+    std::string red, black;
+    if (terminals_of(predicted.key, red, black)) {
+      const circuit::Circuit& wiring = site.world.unit().circuit;
+      const circuit::TerminalId a = wiring.find_terminal(red);
+      const circuit::TerminalId b = wiring.find_terminal(black);
+      if (a.valid() && b.valid() &&
+          circuit::abs(site.world.electrics().thevenin(a, b).ohms) > kGhostOhms) {
+        plant = ghost_spread(predicted.value);
+      }
+    }
+  }
+  return joint_spread(predicted.accuracy / 2, predicted.resolution, plant);
+}
+
+}  // namespace legwork::suspects

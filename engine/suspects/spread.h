@@ -1,0 +1,35 @@
+#pragma once
+// How far a reading may lie from a suspect's world without anybody knowing why: what the trainee
+// cannot know about the plant. To first order, and added to the meter's own error (joint_spread).
+//
+//   supply within its band, volts drop of leads       volts, low impedance volts
+//   tolerance of coils, heaters, windings             ohms, continuity, amps
+//   tolerance of capacitors (6 %)                     microfarads
+//   stray coupling                                    volts behind a high impedance: ghosts
+//   charge, outdoor reading, air flow, wear           gauges, temperatures
+//
+// One row a verb; the numbers are from the same bands that scenarios may draw from, never from the
+// call at hand. Common practice, no source, unless a row says otherwise.
+
+#include <string_view>
+
+#include "engine/session/seen.h"
+#include "engine/session/site.h"
+
+namespace legwork::suspects {
+
+struct SpreadRow {
+  std::string_view verb;  // first word of the key
+  double relative = 0;    // of the predicted value
+  double absolute = 0;    // SI
+};
+const SpreadRow& spread_row(std::string_view key);
+
+// One standard deviation of what this site would show under `predicted.key`, meter included.
+double spread_of(const session::Observation& predicted, const session::Site& site);
+
+// A pair of terminals behind more than this is a ghost: stray coupling sets its volts.
+inline constexpr double kGhostOhms = 200e3;
+double ghost_spread(double volts);
+
+}  // namespace legwork::suspects

@@ -1,0 +1,239 @@
+#include "engine/suspects/suspects.h"
+
+#include <algorithm>
+#include <cassert>
+#include <cmath>
+#include <utility>
+
+#include "engine/session/verbs.h"
+#include "engine/suspects/parallel.h"
+#include "engine/suspects/spread.h"
+
+namespace legwork::suspects {
+
+namespace {
+
+constexpr double kFarOut = 1e-5;  // ratio at which a suspect is long ruled out
+constexpr int kLongOut = 4;       // readings it has to stay there before it is dropped
+constexpr double kNearAgain = kRuledOut / 2;
+
+std::vector<Hypothesis> hypotheses(const Lineup& lineup) {
+  std::vector<Hypothesis> out;
+  for (const Suspect& s : lineup.suspects) {
+    out.push_back({.prior = s.prior,
+                   .repair_class = s.repair_class,
+                   .intermittent = s.intermittent,
+                   .possible_on_arrival = s.on_arrival});
+  }
+  return out;
+}
+
+const session::Observation* find(const std::vector<session::Observation>& list,
+                                 const std::string& key) {
+  const auto it = std::find_if(list.begin(), list.end(),
+                               [&](const session::Observation& o) { return o.key == key; });
+  return it == list.end() ? nullptr : &*it;
+}
+
+// "LIVE", "CHARGED": the meter refuses to read.
+bool is_word(const session::Observation& o) {
+  return o.state < 0 && o.unit.empty() && !o.over_range;
+}
+
+// Distance-wise, what one site predicts for one reading, widened half way to its neighbours in
+// severity: between two levels of one fault every value is possible.
+double measured(const session::Observation& seen, double low, double high, double spread) {
+  const double nearest = seen.value < low ? low : seen.value > high ? high : seen.value;
+  return flat_top(seen.value, nearest, spread);
+}
+
+bool changes_machine(const session::Act& act) {
+  const session::Verb* verb = session::find_verb(act.step.verb);
+  return verb != nullptr && verb->change != nullptr;
+}
+
+}  // namespace
+
+Suspects::Suspects(LineupPtr lineup, int threads)
+    : lineup_(std::move(lineup)), threads_(threads), belief_(hypotheses(*lineup_)) {
+  for (const Suspect& s : lineup_->suspects) {
+    Running running;
+    if (s.on_arrival) running.sites = s.sites;
+    running.fit.assign(running.sites.size(), 1);
+    running.stepped = s.on_arrival;
+    running_.push_back(std::move(running));
+  }
+}
+
+std::vector<int> Suspects::alive() const {
+  std::vector<int> out;
+  for (int i = 0; i < size(); ++i) {
+    if (belief_.standing(static_cast<std::size_t>(i)) != Standing::ruled_out) out.push_back(i);
+  }
+  return out;
+}
+
+double Suspects::mass(const std::string& repair, Prior prior) const {
+  const std::vector<double> mass = belief_.by_suspect(prior);
+  double sum = 0;
+  for (std::size_t i = 0; i < mass.size(); ++i) {
+    const auto& repairs = lineup_->suspects[i].repairs;
+    if (std::find(repairs.begin(), repairs.end(), repair) != repairs.end()) sum += mass[i];
+  }
+  return sum;
+}
+
+void Suspects::step(std::size_t suspect, const session::Act& act, Answer& answer) {
+  Running& running = running_[suspect];
+  answer.by_site.clear();
+  answer.spread.clear();
+  for (session::Site& site : running.sites) {
+    session::Seen seen = session::act(site, act);
+    std::vector<double> spread;
+    for (const session::Observation& o : seen.observations) {
+      spread.push_back(o.state >= 0 || is_word(o) ? 0 : spread_of(o, site));
+    }
+    answer.by_site.push_back(std::move(seen.observations));
+    answer.spread.push_back(std::move(spread));
+  }
+  ++running.done;
+}
+
+double Suspects::judge(std::size_t suspect, std::size_t moment, const session::Observation& seen,
+                       const std::vector<Answer>& answers) const {
+  const Suspect& s = lineup_->suspects[suspect];
+  const Answer& own = answers[suspect];
+  const session::Observation* o = find(own.by_site[moment], seen.key);
+  if (o == nullptr) return 1;  // nothing to compare with: no evidence
+  if (seen.state >= 0) {
+    return look_likelihood(seen.state, o->state, std::max(seen.error_rate, kFloor));
+  }
+  if (is_word(seen) || is_word(*o)) return seen.shown == o->shown ? 1 : kFloor;
+  if (seen.over_range || o->over_range) return seen.over_range == o->over_range ? 1 : kFloor;
+  double low = o->value, high = o->value;
+  for (const int other : {s.weaker, s.stronger}) {
+    if (other < 0) continue;
+    const Answer& next = answers[static_cast<std::size_t>(other)];
+    if (moment >= next.by_site.size()) continue;
+    const session::Observation* n = find(next.by_site[moment], seen.key);
+    if (n == nullptr || n->over_range || is_word(*n)) continue;
+    const double middle = (o->value + n->value) / 2;
+    low = std::min(low, middle);
+    high = std::max(high, middle);
+  }
+  const auto at = static_cast<std::size_t>(o - own.by_site[moment].data());
+  return measured(seen, low, high, own.spread[moment][at]);
+}
+
+double Suspects::judge(std::size_t suspect, const session::Observation& seen,
+                       const std::vector<Answer>& answers) {
+  Running& running = running_[suspect];
+  double best = 0;
+  for (std::size_t k = 0; k < running.sites.size(); ++k) {
+    const double fit = judge(suspect, k, seen, answers);
+    running.fit[k] *= fit;
+    best = std::max(best, fit);
+  }
+  return best;
+}
+
+const session::Site& Suspects::site(int suspect) const {
+  const Running& running = running_[static_cast<std::size_t>(suspect)];
+  assert(running.stepped);
+  const auto best = std::max_element(running.fit.begin(), running.fit.end());
+  return running.sites[static_cast<std::size_t>(best - running.fit.begin())];
+}
+
+session::Site& Suspects::site(int suspect) {
+  return const_cast<session::Site&>(std::as_const(*this).site(suspect));
+}
+
+Taken Suspects::take(const session::Act& act, const session::Seen& seen) {
+  Taken taken;
+  const std::size_t n = running_.size();
+  std::vector<Standing> before(n);
+  for (std::size_t i = 0; i < n; ++i) before[i] = belief_.standing(i);
+
+  std::vector<Answer> answers(n);
+  std::vector<std::size_t> stepped;
+  for (std::size_t i = 0; i < n; ++i) {
+    if (running_[i].stepped) stepped.push_back(i);
+  }
+  for_each_index(stepped.size(), threads_,
+                 [&](std::size_t k) { step(stepped[k], act, answers[stepped[k]]); });
+  acts_.push_back(act);
+
+  // What changes the machine, or was heard to change it, begins a new episode.
+  if (changes_machine(act) || !seen.happenings.empty()) {
+    this_episode_.clear();
+    belief_.new_episode();
+    for (Running& running : running_) std::fill(running.fit.begin(), running.fit.end(), 1.0);
+  }
+  std::vector<char> fresh;
+  for (const session::Observation& o : seen.observations) {
+    const auto known = this_episode_.find(o.key);
+    const bool again = known != this_episode_.end() &&
+                       (o.state >= 0 ? known->second.state == o.state
+                        : is_word(o) || o.over_range
+                            ? known->second.shown == o.shown
+                            : repeats(o.value, known->second.value, o.accuracy / 2, o.resolution));
+    fresh.push_back(!again);
+    if (again) {
+      ++taken.repeats;
+      continue;
+    }
+    this_episode_[o.key] = {o.value, o.state, o.shown};
+    ++taken.readings;
+    std::vector<double> likelihoods(n, 1);
+    for (const std::size_t i : stepped) likelihoods[i] = judge(i, o, answers);
+    belief_.observe(likelihoods);
+  }
+  fresh_.push_back(std::move(fresh));
+  seen_.push_back(seen);
+
+  if (taken.readings > 0) {
+    for (const std::size_t i : stepped) {
+      Running& running = running_[i];
+      running.long_out = belief_.ratio(i) < kFarOut ? running.long_out + taken.readings : 0;
+      if (running.long_out < kLongOut) continue;
+      running.stepped = false;
+      running.sites.clear();
+    }
+    revive();
+  }
+  for (std::size_t i = 0; i < n; ++i) {
+    const Standing now = belief_.standing(i);
+    if (now == before[i]) continue;
+    if (now == Standing::ruled_out) taken.struck.push_back(static_cast<int>(i));
+    if (before[i] == Standing::ruled_out) taken.back.push_back(static_cast<int>(i));
+  }
+  return taken;
+}
+
+// A dropped suspect keeps its weight while the others go on losing theirs: an upper bound. When it
+// comes near again it lives through the rest of the call, and its weight is made good.
+void Suspects::revive() {
+  for (std::size_t i = 0; i < running_.size(); ++i) {
+    Running& running = running_[i];
+    if (running.stepped || !lineup_->suspects[i].on_arrival || belief_.ratio(i) < kNearAgain)
+      continue;
+    const std::size_t missed_from = running.done;
+    running.sites = lineup_->suspects[i].sites;
+    running.fit.assign(running.sites.size(), 1);
+    running.stepped = true;
+    running.done = 0;
+    running.long_out = 0;
+    std::vector<Answer> answers(running_.size());
+    double factor = 1;
+    for (std::size_t a = 0; a < acts_.size(); ++a) {
+      step(i, acts_[a], answers[i]);
+      if (a < missed_from) continue;
+      for (std::size_t o = 0; o < seen_[a].observations.size(); ++o) {
+        if (fresh_[a][o]) factor *= judge(i, seen_[a].observations[o], answers);
+      }
+    }
+    belief_.adjust(i, factor);
+  }
+}
+
+}  // namespace legwork::suspects

@@ -1,0 +1,95 @@
+#pragma once
+// Every suspect lives through the call: it is given the trainee's steps, and dropped when what the
+// trainee saw contradicts what its own world shows.
+//
+//   Suspects suspects(lineup);
+//   Taken taken = suspects.take(act, seen);      // the trainee's step, and what it brought back
+//   taken.struck                                  // who was ruled out by it
+//   suspects.belief().standing(i)                 // possible, doubtful, ruled out
+//   suspects.mass({"wash condenser inside out"}, Prior::flat)    // U of a repair
+//
+// Evidence is counted once: the same test again, while nothing has changed, is no news. Suspects
+// that have been out of the running for long are not stepped any further; should the rest fall
+// away, they are brought back by giving them all the steps anew. Suspects are stepped on several
+// threads; the result does not depend on how many.
+
+#include <cstdint>
+#include <map>
+#include <string>
+#include <vector>
+
+#include "engine/session/seen.h"
+#include "engine/session/site.h"
+#include "engine/suspects/belief.h"
+#include "engine/suspects/likelihood.h"
+#include "engine/suspects/lineup.h"
+
+namespace legwork::suspects {
+
+// What one step did to the suspects.
+struct Taken {
+  std::vector<int> struck;  // newly ruled out
+  std::vector<int> back;    // ruled out before, no longer
+  int readings = 0;         // observations that were new
+  int repeats = 0;          // observations that were not
+};
+
+class Suspects {
+ public:
+  explicit Suspects(LineupPtr lineup, int threads = 2);
+
+  Taken take(const session::Act& act, const session::Seen& seen);
+
+  const Lineup& lineup() const { return *lineup_; }
+  const LineupPtr& lineup_ptr() const { return lineup_; }
+  const Belief& belief() const { return belief_; }
+  int size() const { return static_cast<int>(lineup_->suspects.size()); }
+  bool stepped(int suspect) const { return running_[static_cast<std::size_t>(suspect)].stepped; }
+  // The suspect's world as it is now, at the moment of its cycle that fits the readings of this
+  // episode best. Only of a suspect that is stepped.
+  const session::Site& site(int suspect) const;
+  session::Site& site(int suspect);  // to read it; nobody but take() moves it on
+  std::vector<int> alive() const;    // possible or doubtful, in order
+  // Share of all suspects that have this repair among theirs, under either prior.
+  double mass(const std::string& repair, Prior prior) const;
+  const std::vector<session::Act>& acts() const { return acts_; }
+
+ private:
+  struct Running {
+    std::vector<session::Site> sites;  // one, or the moments of a cycle
+    std::vector<double> fit;           // of each, over this episode
+    bool stepped = false;              // false: not on arrival, or dropped
+    std::size_t done = 0;              // acts it has been given
+    int long_out = 0;                  // readings since it was last in the running
+  };
+  // Likelihood of each new observation, for one suspect.
+  struct Answer {
+    std::vector<std::vector<session::Observation>> by_site;
+    std::vector<std::vector<double>> spread;
+  };
+
+  void step(std::size_t suspect, const session::Act& act, Answer& answer);
+  double judge(std::size_t suspect, std::size_t moment, const session::Observation& seen,
+               const std::vector<Answer>& answers) const;
+  // The best of all moments; keeps each moment's own fit.
+  double judge(std::size_t suspect, const session::Observation& seen,
+               const std::vector<Answer>& answers);
+  void revive();
+
+  LineupPtr lineup_;
+  int threads_;
+  std::vector<Running> running_;
+  Belief belief_;
+  std::vector<session::Act> acts_;
+  std::vector<session::Seen> seen_;
+  struct Earlier {
+    double value = 0;
+    int state = -1;
+    std::string shown;
+  };
+  std::map<std::string, Earlier>
+      this_episode_;                      // by key: what has been read since anything changed
+  std::vector<std::vector<char>> fresh_;  // per act, per observation: was it news
+};
+
+}  // namespace legwork::suspects
