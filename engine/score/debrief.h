@@ -125,6 +125,7 @@ struct Debrief {
   double route_minutes = 0;      // its search
   std::string goal;              // one, for next time
   std::vector<Series> series;
+  std::vector<std::string> skills;  // that the scenario teaches
   std::string caution;  // what a trainer is not
 };
 

@@ -1,0 +1,246 @@
+#include "engine/score/call.h"
+
+#include <algorithm>
+#include <utility>
+
+#include "engine/fault/repairs.h"
+#include "engine/score/judge.h"
+#include "engine/score/pages.h"
+#include "engine/session/verbs.h"
+#include "engine/suspects/route.h"
+
+namespace legwork::score {
+
+namespace {
+
+constexpr double kStrong = 0.70, kUseful = 0.30;  // of the best rate then
+constexpr double kAsGoodAsKnown = 0.95;
+constexpr double kWorthSaying = 0.15;  // a better step is named if it beats this by so many bits
+
+bool contains(const std::vector<std::string>& list, const std::string& item) {
+  return std::find(list.begin(), list.end(), item) != list.end();
+}
+
+}  // namespace
+
+std::vector<std::string> repairs_of(const suspects::Lineup& lineup,
+                                    const session::Finding& finding) {
+  std::vector<std::string> exact, of_the_part;
+  for (const suspects::Suspect& s : lineup.suspects) {
+    for (std::size_t k = 0; k < s.faults.size() && k < s.repairs.size(); ++k) {
+      if (s.faults[k].what != finding.what) continue;
+      if (!contains(of_the_part, s.repairs[k])) of_the_part.push_back(s.repairs[k]);
+      if (s.faults[k].how == finding.how && !contains(exact, s.repairs[k]))
+        exact.push_back(s.repairs[k]);
+    }
+  }
+  return exact.empty() ? of_the_part : exact;
+}
+
+std::string in_words(const session::Finding& finding) {
+  if (finding.empty()) return {};
+  const bool proper =
+      finding.what.find_first_of("ABCDEFGHIJKLMNOPQRSTUVWXYZ>.") != std::string::npos;
+  const std::string what = proper ? finding.what : "the " + finding.what;
+  return finding.how.empty() ? what : what + " (" + finding.how + ")";
+}
+
+Call::Call(std::shared_ptr<session::Attempt> attempt, suspects::LineupPtr lineup,
+           const CallOptions& options)
+    : attempt_(std::move(attempt)),
+      suspects_(std::move(lineup), options.threads),
+      options_(options),
+      arrival_flat_(suspects_.belief().by_suspect(suspects::Prior::flat)) {}
+
+Frozen Call::freeze() const {
+  Frozen f;
+  f.step = steps_.size();
+  f.flat = suspects_.belief().by_suspect(suspects::Prior::flat);
+  f.shop = suspects_.belief().by_suspect(suspects::Prior::shop);
+  for (std::size_t i = 0; i < suspects_.belief().size(); ++i) {
+    f.standing.push_back(suspects_.belief().standing(i));
+  }
+  return f;
+}
+
+session::Outcome Call::take(const session::Step& step) {
+  const session::Outcome first = session::would(*attempt_, step);
+  if (!first.accepted) return first;
+  const session::Verb* verb = session::find_verb(step.verb);
+  CallStep s;
+  s.step = step;
+  s.place = attempt_->book.place;
+  s.searching = suspects::counts_as_search(step) && !cured();
+
+  const bool reads = verb->read != nullptr && verb->group != session::Group::repair;
+  double leading = 0;
+  suspects::Advice advice;
+  if (options_.judge_steps && reads && !cured()) {
+    for (const double u : suspects_.belief().by_class(suspects::Prior::flat)) {
+      leading = std::max(leading, u);
+    }
+    s.bits = suspects::bits_of(suspects_, step);
+    advice = suspects::advise(suspects_, *attempt_, {.threads = options_.threads, .keep = 1});
+    if (!advice.offers.empty()) s.better = advice.offers.front();
+  }
+  Frozen frozen;
+  const std::vector<fault::Fault> wrong_before = attempt_->site.world.faults();
+  if (verb->group == session::Group::repair) frozen = freeze();
+
+  s.outcome = session::submit(*attempt_, step);
+  if (!s.outcome.accepted) return s.outcome;
+  s.step = attempt_->book.last_act.step;  // names put right
+  s.taken = suspects_.take(attempt_->book.last_act, s.outcome.seen);
+
+  const std::vector<fault::Fault>& wrong_now = attempt_->site.world.faults();
+  if (verb->name == "repair") {
+    std::string error;
+    const auto repair = fault::find_repair(*attempt_->unit, step.arguments[0], error);
+    for (const fault::Fault& f : wrong_before) {
+      if (std::find(wrong_now.begin(), wrong_now.end(), f) == wrong_now.end()) {
+        frozen.cured.push_back(fault::text(*attempt_->unit, f));
+      }
+    }
+    frozen.repair = step.arguments[0];
+    frozen.spends_part = repair && repair->replaces_part;
+    if (frozen.spends_part) {
+      ++parts_replaced_;
+      if (frozen.cured.empty() && !renews_what_blew(*attempt_, *repair, steps_)) {
+        not_needed_.push_back(repair->object);
+      }
+    }
+    frozen_.push_back(std::move(frozen));
+  }
+  if (!wrong_before.empty() && wrong_now.empty() && !cured()) cured_at_ = steps_.size();
+
+  s.at_minute = attempt_->minutes();
+  s.machine_ran = compressor_turns(*attempt_);
+  const plant::Outputs& out = attempt_->site.world.outputs();
+  s.box_k = out.box_k;
+  s.head_pa = out.discharge_pa - out.atmosphere_pa;
+  s.suction_pa = out.suction_pa - out.atmosphere_pa;
+  s.amps = compressor_amps(*attempt_);
+  if (options_.keep_sheet) s.terminals = follows(attempt_->site);
+  for (std::size_t i = 0; i < suspects_.belief().size(); ++i) {
+    s.standing.push_back(suspects_.belief().standing(i));
+  }
+  s.suspects_left = suspects_.belief().alive_count();
+  s.repairs_left = suspects_.belief().alive_class_count();
+
+  const double minutes = s.outcome.minutes;
+  const bool unsafe =
+      std::any_of(s.outcome.hazards.begin(), s.outcome.hazards.end(), [](const auto& h) {
+        return h.harm == session::Harm::serious || h.harm == session::Harm::ends_the_call;
+      });
+  if (unsafe) {
+    s.step_class = StepClass::unsafe;
+  } else if (!reads || s.outcome.seen.observations.empty()) {
+    s.step_class = StepClass::other;
+  } else if (cured() || leading >= kAsGoodAsKnown) {
+    s.step_class = StepClass::confirming;
+  } else if (s.taken.readings == 0) {
+    s.step_class = StepClass::repeat;
+    s.lost_minutes = minutes;
+  } else if (s.bits < suspects::kTellsNothing) {
+    s.step_class = s.taken.struck.empty() ? StepClass::no_difference : StepClass::useful;
+    if (s.taken.struck.empty()) s.lost_minutes = minutes;
+  } else {
+    const double best = s.better.steps.empty() ? 0 : s.better.rate();
+    const double rate = s.bits / std::max(0.1, minutes);
+    s.step_class = rate >= kStrong * best   ? StepClass::strong
+                   : rate >= kUseful * best ? StepClass::useful
+                                            : StepClass::weak;
+    if (best > 0) s.lost_minutes = std::max(0.0, minutes - s.bits / best);
+  }
+  const bool better = !s.better.steps.empty() && s.better.bits > s.bits + kWorthSaying &&
+                      s.step_class != StepClass::strong && s.step_class != StepClass::confirming;
+  if (!better) s.better = {};
+  if (verb->group == session::Group::safety) s.lost_minutes = 0;  // making safe is never lost
+  steps_.push_back(std::move(s));
+  return steps_.back().outcome;
+}
+
+double Call::search_minutes() const {
+  double minutes = 0;
+  for (const CallStep& s : steps_) minutes += s.searching ? s.outcome.minutes : 0;
+  return minutes;
+}
+
+// The proof of a fault is what the readings said when the first part was replaced for it: a repair
+// that cured it, or one that spent a part and cured nothing.
+const Frozen* Call::frozen_for(const std::vector<fault::Fault>& claimed, Frozen& now) const {
+  for (const Frozen& f : frozen_) {
+    if (f.spends_part && f.cured.empty()) return &f;
+    for (const fault::Fault& c : claimed) {
+      if (contains(f.cured, fault::text(*attempt_->unit, c))) return &f;
+    }
+  }
+  now = freeze();
+  return &now;
+}
+
+Facts Call::facts(const Reference& reference, const Rubric& rubric) const {
+  Facts facts;
+  const session::WriteUp& wrote = attempt_->book.write_up;
+  const suspects::Lineup& lineup = suspects_.lineup();
+  const session::Finding& claim = wrote.root.empty() ? wrote.part : wrote.root;
+  const std::vector<std::string> named =
+      claim.empty() ? std::vector<std::string>{} : repairs_of(lineup, claim);
+  const Truth truth = truth_of(*attempt_, lineup, reference);
+
+  facts.right = std::any_of(named.begin(), named.end(), [&](const std::string& r) {
+    return contains(truth.accepted_repairs, r);
+  });
+  judge_findings(wrote, truth, rubric, facts);
+  facts.named = in_words(claim);
+
+  std::vector<fault::Fault> claimed;
+  for (const fault::Fault& f : truth.faults) {
+    if (f.what == claim.what) claimed.push_back(f);
+  }
+  Frozen end;
+  const Frozen& frozen = *frozen_for(claimed, end);
+  facts.frozen_by = frozen.repair;
+  std::vector<std::string> others;
+  for (std::size_t i = 0; i < lineup.suspects.size(); ++i) {
+    const bool mine = std::any_of(lineup.suspects[i].repairs.begin(),
+                                  lineup.suspects[i].repairs.end(), [&](const std::string& r) {
+                                    return contains(named, r) ||
+                                           (facts.right && contains(truth.accepted_repairs, r));
+                                  });
+    if (mine) {
+      facts.proof_u += frozen.flat[i];
+      facts.evidence_p += frozen.shop[i];
+      facts.proof_u0 += arrival_flat_[i];
+    } else if (frozen.standing[i] != suspects::Standing::ruled_out) {
+      const std::string& name =
+          lineup.classes[static_cast<std::size_t>(lineup.suspects[i].repair_class)];
+      if (!contains(others, name)) others.push_back(name);
+    }
+  }
+  facts.still_fitting = static_cast<int>(others.size());
+  facts.unknown_leads = suspects_.belief().unknown_leads() && frozen_.empty();
+
+  facts.minutes = search_minutes();
+  facts.reference_minutes = reference.minutes;
+  facts.hints = attempt_->book.shop_calls;
+  facts.parts_replaced = parts_replaced_;
+  facts.parts_not_needed = not_needed_;
+  facts.sureness = wrote.sureness;
+  facts.verified =
+      judge_verified(steps_, cured_at_ == kNotYet ? steps_.size() : cured_at_, *attempt_, rubric);
+  facts.hand_over = judge_hand_over(wrote, *attempt_, cured());
+  for (const session::Hazard& h : attempt_->book.hazards) {
+    if (h.harm == session::Harm::serious) {
+      ++facts.serious_slips;
+      facts.serious_why.push_back(h.why);
+    }
+    if (h.harm == session::Harm::ends_the_call) {
+      facts.ended_by_hazard = true;
+      facts.ended_why = h.why;
+    }
+  }
+  return facts;
+}
+
+}  // namespace legwork::score

@@ -1,0 +1,106 @@
+#pragma once
+// A call, lived through once more with all suspects beside it: what each step told when it was
+// taken, and the facts that the account is made of. Used for a log read back, and by simulated
+// trainees while they work.
+//
+//   Call call(session::begin(unit, scenario, seed), lineup, {});
+//   for (const std::string& line : lines) call.take(*session::parse_step(line).step);
+//   Facts facts = call.facts(route);
+//
+// Everything is a function of the steps: no clock, no file, no dice beyond the attempt's own seed.
+
+#include <memory>
+#include <string>
+#include <vector>
+
+#include "engine/score/debrief.h"
+#include "engine/score/grade.h"
+#include "engine/session/attempt.h"
+#include "engine/suspects/advice.h"
+#include "engine/suspects/suspects.h"
+
+namespace legwork::score {
+
+struct CallOptions {
+  int threads = 2;
+  bool judge_steps = true;  // class, better step, lost minutes: asks for advice before each reading
+  bool keep_sheet = false;  // what each terminal followed after each step
+};
+
+struct CallStep {
+  session::Step step;
+  session::Outcome outcome;
+  std::string place;     // where it was done
+  double at_minute = 0;  // when it ended
+  suspects::Taken taken;
+  StepClass step_class = StepClass::other;
+  double bits = 0;         // it would have told, as known then
+  suspects::Offer better;  // the best offer then; no steps if none was asked for
+  double lost_minutes = 0;
+  bool searching = false;                    // its minutes count for Route
+  bool machine_ran = false;                  // the compressor turned when it ended
+  std::vector<suspects::Standing> standing;  // after it
+  int suspects_left = 0;
+  int repairs_left = 0;
+  double box_k = 0, head_pa = 0, suction_pa = 0, amps = 0;
+  std::vector<Follows> terminals;  // if asked for
+};
+
+// What the readings said at one moment, kept when a repair was made.
+struct Frozen {
+  std::size_t step = 0;  // index of the repair; size of steps() = the end
+  std::string repair;    // its text; "" = the write-up
+  bool spends_part = false;
+  std::vector<std::string> cured;  // "condenser: plugged inside"
+  std::vector<double> flat;        // by suspect
+  std::vector<double> shop;
+  std::vector<suspects::Standing> standing;
+};
+
+// What the reference searcher makes of this ticket (route.h).
+struct Reference {
+  double minutes = 1;                    // search minutes against which Route is held
+  double mean_minutes = 0;               // its mean over all that the ticket could be about
+  std::vector<std::string> look_alikes;  // repairs that it could not tell from the true one
+};
+
+class Call {
+ public:
+  Call(std::shared_ptr<session::Attempt> attempt, suspects::LineupPtr lineup,
+       const CallOptions& options);
+
+  // Refused steps are returned and leave no trace.
+  session::Outcome take(const session::Step& step);
+
+  const session::Attempt& attempt() const { return *attempt_; }
+  suspects::Suspects& suspects() { return suspects_; }
+  const suspects::Suspects& suspects() const { return suspects_; }
+  const std::vector<CallStep>& steps() const { return steps_; }
+  double search_minutes() const;  // until the fault was cured, or so far
+  bool cured() const { return cured_at_ != kNotYet; }
+
+  Facts facts(const Reference& reference, const Rubric& rubric) const;
+
+ private:
+  static constexpr std::size_t kNotYet = static_cast<std::size_t>(-1);
+  Frozen freeze() const;
+  const Frozen* frozen_for(const std::vector<fault::Fault>& claimed, Frozen& now) const;
+
+  std::shared_ptr<session::Attempt> attempt_;
+  suspects::Suspects suspects_;
+  CallOptions options_;
+  std::vector<CallStep> steps_;
+  std::vector<Frozen> frozen_;
+  std::vector<double> arrival_flat_;
+  std::vector<std::string> not_needed_;  // repairs that spent a part and cured nothing
+  int parts_replaced_ = 0;
+  std::size_t cured_at_ = kNotYet;  // index of the step that cured the last of what was wrong
+};
+
+// The repairs that a finding points to: those of the catalogue's faults of that name and way.
+std::vector<std::string> repairs_of(const suspects::Lineup& lineup,
+                                    const session::Finding& finding);
+// "the condenser, plugged inside"
+std::string in_words(const session::Finding& finding);
+
+}  // namespace legwork::score

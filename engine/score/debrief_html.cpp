@@ -1,0 +1,219 @@
+// A debrief as one HTML file (debrief.h): ink on paper, no script, no network, good on screen and
+// in print. What the trainee is asked first stands first; the rest opens under it.
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "engine/score/debrief.h"
+#include "engine/score/words.h"
+
+namespace legwork::score {
+
+namespace {
+
+std::string escaped(std::string_view text) {
+  std::string out;
+  for (const char c : text) {
+    switch (c) {
+      case '&':
+        out += "&amp;";
+        break;
+      case '<':
+        out += "&lt;";
+        break;
+      case '>':
+        out += "&gt;";
+        break;
+      case '"':
+        out += "&quot;";
+        break;
+      default:
+        out += c;
+    }
+  }
+  return out;
+}
+
+std::string paragraph(std::string_view text) { return fmt::format("<p>{}</p>\n", escaped(text)); }
+
+constexpr std::string_view kStyle = R"css(
+:root{--paper:#fbfaf5;--ink:#22252b;--faint:#6b6d70;--rule:#cfcabb}
+@media(prefers-color-scheme:dark){:root{--paper:#1d1e20;--ink:#e6e3da;--faint:#a3a29b;--rule:#45464a}}
+*{box-sizing:border-box}body{margin:0;background:var(--paper);color:var(--ink);
+font:16px/1.5 Inter,"DejaVu Sans",sans-serif}main{max-width:62rem;margin:0 auto;padding:2.5rem 2rem 4rem}
+h1{font-size:1.45rem;margin:0 0 .3rem;font-weight:600}h2{font-size:1.05rem;margin:2.4rem 0 .6rem;
+border-bottom:1px solid var(--rule);padding-bottom:.2rem;font-weight:600}p{margin:.4rem 0}
+.said{font-style:italic;max-width:46rem}.small,.num{color:var(--faint);font-size:.86rem}
+.mono,td.p,.shown{font-family:"JetBrains Mono","DejaVu Sans Mono",monospace;font-size:.9rem}
+table{border-collapse:collapse;width:100%}td,th{text-align:left;vertical-align:top;padding:.25rem .8rem .25rem 0;
+border-bottom:1px solid var(--rule)}td.p{white-space:nowrap;text-align:right}th{font-weight:600}
+article{display:grid;grid-template-columns:3.2rem 1fr;gap:0 1rem;padding:.8rem 0;border-bottom:1px solid var(--rule);
+break-inside:avoid}article>.n{font-family:"JetBrains Mono",monospace;color:var(--faint);text-align:right}
+.class{font-variant:small-caps;letter-spacing:.03em}.struck{text-decoration:line-through;color:var(--faint)}
+.hazard{border-left:6px double var(--ink);padding-left:.7rem;margin:.4rem 0}ul.ink{columns:2;list-style:none;
+padding:0;margin:.3rem 0;font-size:.92rem}svg.sheet{width:100%;height:auto}svg.chart{width:100%;height:9rem}
+.two{display:grid;grid-template-columns:1fr 1fr;gap:0 2rem}details>summary{cursor:pointer}
+@media print{body{background:#fff;color:#000}details{display:block}main{padding:0}}
+@media(max-width:46rem){.two{grid-template-columns:1fr}ul.ink{columns:1}}
+)css";
+
+std::string chart(const Series& s, const std::vector<Page>& pages) {
+  if (s.minute.size() < 2) return {};
+  const auto [low_it, high_it] = std::minmax_element(s.value.begin(), s.value.end());
+  float low = *low_it, high = *high_it;
+  if (high - low < 1) {
+    low -= 1;
+    high += 1;
+  }
+  const float last = std::max(1.0f, s.minute.back());
+  const auto x = [&](double minute) { return 40 + 900 * minute / last; };
+  const auto y = [&](double value) { return 120 - 100 * (value - low) / (high - low); };
+  std::string points;
+  for (std::size_t i = 0; i < s.minute.size(); ++i) {
+    points += fmt::format("{:.1f},{:.1f} ", x(s.minute[i]), y(s.value[i]));
+  }
+  std::string out = fmt::format(
+      "<figure style=\"margin:.6rem 0\"><figcaption class=\"small\">{}, {} ({:.0f} to "
+      "{:.0f})</figcaption>"
+      "<svg class=\"chart\" viewBox=\"0 0 960 140\" role=\"img\" aria-label=\"{} over the call\">",
+      escaped(capitalised(s.name)), escaped(s.unit), low, high, escaped(s.name));
+  for (const Page& page : pages) {
+    out += fmt::format(
+        "<line x1=\"{0:.1f}\" x2=\"{0:.1f}\" y1=\"120\" y2=\"126\" stroke=\"currentColor\"/>",
+        x(page.at_minute));
+  }
+  out +=
+      "<line x1=\"40\" x2=\"940\" y1=\"120\" y2=\"120\" stroke=\"currentColor\" "
+      "stroke-width=\".5\"/>";
+  out += fmt::format(
+      "<polyline fill=\"none\" stroke=\"currentColor\" stroke-width=\"1.6\" points=\"{}\"/>",
+      points);
+  return out + "</svg></figure>\n";
+}
+
+std::string account(const Debrief& d) {
+  std::string out = "<h2>Account</h2>\n";
+  if (!d.account.scored) {
+    out += paragraph("Not scored.");
+  } else {
+    out += "<table>\n";
+    for (const Dimension& dim : d.account.dimensions) {
+      out += fmt::format("<tr><th>{}</th><td class=\"p\">{:.1f} of {:.0f}</td><td>{}</td></tr>\n",
+                         name(dim.dim), dim.points, dim.of, escaped(dim.sentence));
+    }
+    out += fmt::format(
+        "<tr><th>In all</th><td class=\"p\">{:.1f} of 100</td><td>{}</td></tr>\n</table>\n",
+        d.account.total, d.account.passed ? "Passed." : "Not passed.");
+    for (const Gate& gate : d.account.gates) {
+      if (!gate.met) out += paragraph(fmt::format("{}: {}", gate.name, gate.sentence));
+    }
+  }
+  for (const std::string& remark : d.account.remarks) out += paragraph(remark);
+  return out;
+}
+
+std::string page_of(const Debrief& d, const Page& p, const std::string& scene) {
+  std::string out =
+      fmt::format("<article id=\"page{}\"><div class=\"n\">{}</div><div>\n", p.number, p.number);
+  out += fmt::format(
+      "<p>{} <span class=\"shown\">{}</span> <span class=\"small\">{:.1f} min, {}</span></p>\n",
+      escaped(p.words), escaped(fmt::format("{}", fmt::join(p.shown, "; "))), p.at_minute,
+      escaped(p.place));
+  if (!p.happened.empty()) out += paragraph(fmt::format("Heard: {}.", fmt::join(p.happened, ", ")));
+  for (const std::string& h : p.hazards)
+    out += fmt::format("<p class=\"hazard\">{}</p>\n", escaped(h));
+  if (!p.verdict.empty() && p.step_class != StepClass::unsafe) {
+    const std::string_view label = word(p.step_class);
+    out +=
+        fmt::format("<p>{}{}</p>\n",
+                    label.empty() ? "" : fmt::format("<span class=\"class\">{}</span> · ", label),
+                    escaped(p.verdict));
+  }
+  if (!scene.empty()) out += scene + "\n";
+  if (!p.struck.empty()) {
+    out += "<ul class=\"ink\">";
+    for (const int i : p.struck) {
+      out += fmt::format("<li class=\"struck\">{}</li>",
+                         escaped(d.suspects[static_cast<std::size_t>(i)].name));
+    }
+    out += "</ul>\n";
+  }
+  return out + "</div></article>\n";
+}
+
+std::string ink_list(const Debrief& d) {
+  std::string out = "<h2>The ink list</h2>\n<ul class=\"ink\">";
+  for (const SuspectLine& s : d.suspects) {
+    if (s.struck_by == 0) continue;
+    if (s.struck_by > 0) {
+      out += fmt::format("<li><span class=\"num\">{}</span> <span class=\"struck\">{}</span></li>",
+                         s.struck_by, escaped(s.name));
+    } else {
+      out += fmt::format("<li>{}</li>", escaped(s.name));
+    }
+  }
+  return out + "</ul>\n<p class=\"small\">The number is the page that struck the name.</p>\n";
+}
+
+}  // namespace
+
+std::string as_html(const Debrief& d, const std::vector<std::string>& scenes) {
+  std::string out = fmt::format(
+      "<!DOCTYPE html>\n<html lang=\"en\"><head><meta charset=\"utf-8\">"
+      "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">"
+      "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src "
+      "'unsafe-inline'\">"
+      "<title>{} · {}</title><style>{}</style></head><body><main>\n",
+      escaped(d.scenario), escaped(d.site), kStyle);
+  out += fmt::format(
+      "<h1>{}</h1>\n<p class=\"small\">{} · {} · {} outdoors · {} · {:.0f} min on site</p>\n",
+      escaped(d.site), escaped(d.unit_name), escaped(d.scenario), escaped(d.outdoor),
+      escaped(d.clock), d.minutes);
+  out += fmt::format("<p class=\"said\">“{}”</p>\n", escaped(d.said));
+  out += "<h2>First, yours</h2>\n" + paragraph(d.ask_first);
+  if (d.closed) {
+    out += "<details open><summary>What it was</summary>\n" + paragraph(d.truth) + "</details>\n";
+    if (!d.wrote.empty()) {
+      out += "<h2>What you wrote</h2>\n";
+      for (const std::string& line : d.wrote) out += paragraph(line);
+    }
+    if (!d.changes.empty()) {
+      out += "<h2>Worth changing</h2>\n";
+      for (const Change& c : d.changes) {
+        out +=
+            fmt::format("<p><a href=\"#page{0}\" style=\"color:inherit\">Page {0}</a>: {1}</p>\n",
+                        c.page, escaped(c.sentence));
+      }
+    }
+    out += "<h2>Next time</h2>\n" + paragraph(d.goal);
+    out += account(d);
+  }
+  out += "<h2>The log</h2>\n";
+  for (std::size_t k = 0; k < d.pages.size(); ++k) {
+    out += page_of(d, d.pages[k], k < scenes.size() ? scenes[k] : std::string());
+  }
+  out += ink_list(d);
+  if (!d.route.empty()) {
+    out += fmt::format("<h2>Another way</h2>\n<p class=\"small\">{} of searching</p>\n<table>\n",
+                       escaped(minutes_text(d.route_minutes)));
+    for (const RouteStep& s : d.route) {
+      out += fmt::format(
+          "<tr><td class=\"p\">{:.1f} min</td><td>{}</td><td "
+          "class=\"shown\">{}</td><td>{}</td></tr>\n",
+          s.at_minute, escaped(s.words), escaped(s.shown),
+          s.shown.empty() ? "" : escaped(count_of(s.repairs_left, "repair", "repairs") + " left"));
+    }
+    out += "</table>\n";
+  }
+  std::string charts;
+  for (const Series& s : d.series) charts += chart(s, d.pages);
+  if (!charts.empty())
+    out += "<h2>The machine over the call</h2>\n<div class=\"two\">" + charts + "</div>\n";
+  out += fmt::format("<p class=\"small\" style=\"margin-top:3rem\">{}</p>\n</main></body></html>\n",
+                     escaped(d.caution));
+  return out;
+}
+
+}  // namespace legwork::score

@@ -1,0 +1,157 @@
+// A debrief as JSON (debrief.h): keys in a fixed order, whole tenths where a person would round.
+
+#include <cmath>
+#include <nlohmann/json.hpp>
+
+#include "engine/score/debrief.h"
+
+namespace legwork::score {
+
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+double hundredths(double x) { return std::floor(x * 100 + 0.5) / 100; }
+
+std::string_view word(Follows f) {
+  switch (f) {
+    case Follows::dead:
+      return "dead";
+    case Follows::leg1:
+      return "leg 1";
+    case Follows::leg2:
+      return "leg 2";
+    case Follows::leg3:
+      return "leg 3";
+    case Follows::neutral:
+      return "neutral";
+    case Follows::floating:
+      return "floating";
+    case Follows::back_fed:
+      return "back-fed";
+  }
+  return "";
+}
+
+Json account_of(const Debrief& d) {
+  Json out;
+  out["rubric"] = d.account.rubric_version;
+  out["scored"] = d.closed && d.account.scored;
+  out["total"] = d.account.total;
+  out["passed"] = d.account.passed;
+  out["dimensions"] = Json::array();
+  for (const Dimension& dim : d.account.dimensions) {
+    out["dimensions"].push_back({{"name", name(dim.dim)},
+                                 {"points", dim.points},
+                                 {"of", dim.of},
+                                 {"sentence", dim.sentence}});
+  }
+  out["gates"] = Json::array();
+  for (const Gate& g : d.account.gates) {
+    out["gates"].push_back({{"name", g.name}, {"met", g.met}, {"sentence", g.sentence}});
+  }
+  out["slip_points"] = d.account.slip_points;
+  out["remarks"] = d.account.remarks;
+  return out;
+}
+
+Json page_of(const Page& p) {
+  Json out;
+  out["number"] = p.number;
+  out["step"] = p.line;
+  out["words"] = p.words;
+  out["place"] = p.place;
+  out["at_minute"] = hundredths(p.at_minute);
+  out["minutes"] = hundredths(p.minutes);
+  out["shown"] = p.shown;
+  out["happened"] = p.happened;
+  out["said"] = p.said;
+  out["hazards"] = p.hazards;
+  out["class"] = word(p.step_class);
+  out["verdict"] = p.verdict;
+  out["struck"] = p.struck;
+  out["back"] = p.back;
+  out["suspects_left"] = p.suspects_left;
+  out["repairs_left"] = p.repairs_left;
+  if (!p.better.line.empty()) {
+    out["better"] = {{"step", p.better.line},
+                     {"words", p.better.words},
+                     {"minutes", hundredths(p.better.minutes)},
+                     {"leaves", p.better.leaves}};
+  }
+  out["lost_minutes"] = hundredths(p.lost_minutes);
+  Json terminals = Json::array();
+  for (const Follows f : p.terminals) terminals.push_back(word(f));
+  out["terminals"] = std::move(terminals);
+  return out;
+}
+
+}  // namespace
+
+std::string account_json(const Debrief& d) {
+  Json out;
+  out["scenario"] = d.scenario;
+  out["unit"] = d.unit_id;
+  out["minutes"] = hundredths(d.minutes);
+  out["closed"] = d.closed;
+  out["account"] = account_of(d);
+  return out.dump(1) + "\n";
+}
+
+std::string as_json(const Debrief& d) {
+  Json out;
+  out["scenario"] = d.scenario;
+  out["site"] = d.site;
+  out["said"] = d.said;
+  out["unit"] = d.unit_id;
+  out["unit_name"] = d.unit_name;
+  out["clock"] = d.clock;
+  out["outdoor"] = d.outdoor;
+  out["minutes"] = hundredths(d.minutes);
+  out["closed"] = d.closed;
+  out["closed_why"] = d.closed_why;
+  out["ask_first"] = d.ask_first;
+  out["suspects"] = Json::array();
+  for (const SuspectLine& s : d.suspects) {
+    out["suspects"].push_back({{"name", s.name}, {"repair", s.repair}, {"struck_by", s.struck_by}});
+  }
+  out["repairs"] = d.repairs;
+  out["pages"] = Json::array();
+  for (const Page& p : d.pages) out["pages"].push_back(page_of(p));
+  if (d.closed) {
+    out["truth"] = d.truth;
+    out["wrote"] = d.wrote;
+    out["account"] = account_of(d);
+    out["changes"] = Json::array();
+    for (const Change& c : d.changes)
+      out["changes"].push_back({{"page", c.page}, {"sentence", c.sentence}});
+    out["route"] = Json::array();
+    for (const RouteStep& s : d.route) {
+      out["route"].push_back({{"step", s.line},
+                              {"words", s.words},
+                              {"shown", s.shown},
+                              {"minutes", hundredths(s.minutes)},
+                              {"at_minute", hundredths(s.at_minute)},
+                              {"repairs_left", s.repairs_left}});
+    }
+    out["route_minutes"] = hundredths(d.route_minutes);
+    out["goal"] = d.goal;
+  }
+  out["series"] = Json::array();
+  for (const Series& s : d.series) {
+    Json one;
+    one["name"] = s.name;
+    one["unit"] = s.unit;
+    one["minute"] = Json::array();
+    one["value"] = Json::array();
+    for (std::size_t i = 0; i < s.minute.size(); ++i) {
+      one["minute"].push_back(hundredths(s.minute[i]));
+      one["value"].push_back(hundredths(s.value[i]));
+    }
+    out["series"].push_back(std::move(one));
+  }
+  out["caution"] = d.caution;
+  return out.dump(1) + "\n";
+}
+
+}  // namespace legwork::score

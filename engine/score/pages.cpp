@@ -1,0 +1,330 @@
+#include "engine/score/pages.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "engine/base/quantity.h"
+#include "engine/score/judge.h"
+#include "engine/score/words.h"
+#include "engine/session/verbs.h"
+
+namespace legwork::score {
+
+namespace {
+
+constexpr double kWorthChanging = 2;  // lost minutes
+constexpr double kProven = 0.80;
+
+Standing standing_of(suspects::Standing s) {
+  return s == suspects::Standing::possible   ? Standing::possible
+         : s == suspects::Standing::doubtful ? Standing::doubtful
+                                             : Standing::struck;
+}
+
+std::string repairs_still_fit(int n) {
+  return n == 1 ? "one repair still fits" : fmt::format("{} repairs still fit", number_word(n));
+}
+
+std::string better_sentence(const BetterStep& better, int before) {
+  if (better.line.empty()) return {};
+  return fmt::format(" {} would have left about {} of {}, in {}.", capitalised(better.words),
+                     number_word(better.leaves), number_word(before), minutes_text(better.minutes));
+}
+
+std::string verdict_of(const CallStep& s, const Page& page, int repairs_before) {
+  const int struck = static_cast<int>(page.struck.size());
+  const std::string names = struck == 0
+                                ? std::string("It struck nobody")
+                                : fmt::format("It struck {}", count_of(struck, "name", "names"));
+  const std::string left = repairs_still_fit(page.repairs_left);
+  switch (s.step_class) {
+    case StepClass::other:
+      if (s.step.verb == "repair") {
+        return repairs_before > 1
+                   ? fmt::format("When this was done, {} your readings.",
+                                 repairs_before == 1 ? "one repair fitted"
+                                                     : fmt::format("{} repairs still fitted",
+                                                                   number_word(repairs_before)))
+                   : "When this was done, your readings left no other repair.";
+      }
+      return {};
+    case StepClass::strong:
+      return fmt::format("{}; {}. Few steps would have told as much for the minutes.", names, left);
+    case StepClass::useful:
+      return fmt::format("{}; {}.{}", names, left, better_sentence(page.better, repairs_before));
+    case StepClass::weak:
+      return fmt::format("{}; {}.{}", names, left,
+                         page.better.line.empty() ? " Little for the minutes."
+                                                  : better_sentence(page.better, repairs_before));
+    case StepClass::no_difference:
+      return fmt::format(
+          "Everything that still fitted predicts this reading: it could not tell apart what was "
+          "left.{}",
+          better_sentence(page.better, repairs_before));
+    case StepClass::repeat:
+      return fmt::format("You had read this, and nothing had changed since.{}",
+                         better_sentence(page.better, repairs_before));
+    case StepClass::confirming:
+      return page.back.empty() ? "It confirms what was as good as known."
+                               : "It brought a name back that seemed settled.";
+    case StepClass::unsafe:
+      return page.hazards.empty() ? "It was not safe." : page.hazards.front();
+  }
+  return {};
+}
+
+}  // namespace
+
+std::string_view word(StepClass step_class) {
+  switch (step_class) {
+    case StepClass::other:
+      return "";
+    case StepClass::strong:
+      return "strong";
+    case StepClass::useful:
+      return "useful";
+    case StepClass::weak:
+      return "weak";
+    case StepClass::no_difference:
+      return "could not tell apart";
+    case StepClass::repeat:
+      return "repeat";
+    case StepClass::confirming:
+      return "confirming";
+    case StepClass::unsafe:
+      return "unsafe";
+  }
+  return "";
+}
+
+std::vector<Page> pages_of(const Call& call) {
+  std::vector<Page> pages;
+  const suspects::Lineup& lineup = call.suspects().lineup();
+  int repairs_before = 0;
+  {
+    std::vector<int> classes;
+    for (const suspects::Suspect& s : lineup.suspects) {
+      if (s.on_arrival &&
+          std::find(classes.begin(), classes.end(), s.repair_class) == classes.end()) {
+        classes.push_back(s.repair_class);
+      }
+    }
+    repairs_before = static_cast<int>(classes.size());
+  }
+  for (const CallStep& s : call.steps()) {
+    Page page;
+    page.number = static_cast<int>(pages.size()) + 1;
+    page.line = session::text(s.step);
+    page.words = capitalised(say(s.step));
+    page.place = s.place;
+    page.at_minute = s.at_minute;
+    page.minutes = s.outcome.minutes;
+    for (const auto& o : s.outcome.seen.observations) page.shown.push_back(o.shown);
+    for (const auto& h : s.outcome.seen.happenings) page.happened.push_back(h.what);
+    page.said = s.outcome.seen.said;
+    for (const auto& h : s.outcome.hazards) page.hazards.push_back(h.why);
+    page.step_class = s.step_class;
+    page.struck = s.taken.struck;
+    page.back = s.taken.back;
+    for (const suspects::Standing st : s.standing) page.standing.push_back(standing_of(st));
+    page.suspects_left = s.suspects_left;
+    page.repairs_left = s.repairs_left;
+    page.lost_minutes = s.lost_minutes;
+    page.terminals = s.terminals;
+    if (!s.better.steps.empty()) {
+      page.better.line = session::text(s.better.test());
+      page.better.words = say(s.better.test());
+      if (s.better.steps.size() > 1 && s.better.steps.front().verb == "go") {
+        page.better.words += fmt::format(" ({})", say(s.better.steps.front()));
+      }
+      page.better.minutes = s.better.minutes;
+      page.better.leaves = std::max(1, static_cast<int>(std::floor(s.better.repairs_left + 0.5)));
+    }
+    page.verdict = verdict_of(s, page, repairs_before);
+    repairs_before = page.repairs_left;
+    pages.push_back(std::move(page));
+  }
+  return pages;
+}
+
+std::vector<SuspectLine> suspects_of(const Call& call, const std::vector<Page>& pages) {
+  std::vector<SuspectLine> lines;
+  const suspects::Lineup& lineup = call.suspects().lineup();
+  for (std::size_t i = 0; i < lineup.suspects.size(); ++i) {
+    const suspects::Suspect& s = lineup.suspects[i];
+    SuspectLine line;
+    line.name = fault_words(s.name);
+    line.repair = lineup.classes[static_cast<std::size_t>(s.repair_class)];
+    if (!s.on_arrival) line.struck_by = 0;
+    for (auto page = pages.rbegin(); s.on_arrival && page != pages.rend(); ++page) {
+      if (page->standing[i] != Standing::struck) break;
+      line.struck_by = page->number;
+    }
+    lines.push_back(std::move(line));
+  }
+  return lines;
+}
+
+std::vector<Change> changes_of(const Call& call, const std::vector<Page>& pages) {
+  struct Candidate {
+    Change change;
+    double weight = 0;
+  };
+  std::vector<Candidate> all;
+  bool unsafe_said = false;
+  int repairs_before = 0;
+  for (std::size_t k = 0; k < pages.size(); ++k) {
+    const Page& page = pages[k];
+    const CallStep& s = call.steps()[k];
+    if (page.step_class == StepClass::unsafe && !unsafe_said) {
+      unsafe_said = true;
+      all.push_back({{page.number, page.verdict}, 1000});
+    } else if (s.step.verb == "repair" && repairs_before > 2 && !page.line.empty()) {
+      all.push_back(
+          {{page.number,
+            fmt::format("“{}” was done while {} repairs still fitted your readings. Before a "
+                        "part is spent, ask which reading would leave one.",
+                        page.line, number_word(repairs_before))},
+           500});
+    } else if (page.lost_minutes >= kWorthChanging) {
+      std::string sentence = fmt::format("{} took {}", page.words, minutes_text(page.minutes));
+      sentence += page.step_class == StepClass::repeat ? " and had been read before."
+                  : page.step_class == StepClass::no_difference
+                      ? " and could not tell apart what was left."
+                      : " and told little.";
+      sentence += better_sentence(page.better, repairs_before);
+      all.push_back({{page.number, sentence}, page.lost_minutes});
+    }
+    repairs_before = page.repairs_left;
+  }
+  std::stable_sort(all.begin(), all.end(),
+                   [](const Candidate& a, const Candidate& b) { return a.weight > b.weight; });
+  if (all.size() > 3) all.resize(3);
+  std::stable_sort(all.begin(), all.end(), [](const Candidate& a, const Candidate& b) {
+    return a.change.page < b.change.page;
+  });
+  std::vector<Change> out;
+  for (Candidate& c : all) out.push_back(std::move(c.change));
+  return out;
+}
+
+std::string goal_of(const Call& call, const Facts& facts, const Account& account) {
+  const auto lost = [&](Dim dim) {
+    const Dimension& d = account.dimensions[static_cast<std::size_t>(dim)];
+    return d.of - d.points;
+  };
+  int idle = 0;
+  for (const CallStep& s : call.steps()) {
+    idle += s.step_class == StepClass::no_difference || s.step_class == StepClass::repeat;
+  }
+  if (facts.ended_by_hazard || facts.serious_slips > 0) {
+    return "Before a hand or an ohmmeter goes in: open, lock, and prove dead, in that order, every "
+           "time.";
+  }
+  if (facts.proof_u < kProven) {
+    return "Before a part is condemned, ask what would read differently if it were good, and read "
+           "that.";
+  }
+  if (facts.root.share < 1)
+    return "When a control stands open, ask why it opened before asking for a new one.";
+  if (facts.part.share < 1)
+    return "Tell the part that stopped the machine from the part that failed; they are often two.";
+  if (facts.verified.share < 1) {
+    return "Stay until it has run ten minutes, and read it while it runs: a start is not a repair.";
+  }
+  if (idle >= 3)
+    return "With few suspects left, ask what would read differently between them, and go there.";
+  if (lost(Dim::parts) > 0)
+    return "Let the meter condemn a part, never the hope that it may be this one.";
+  if (lost(Dim::route) > 3)
+    return "Halve what is left: take the reading in the middle before the one at the end.";
+  if (lost(Dim::sureness) > 3)
+    return "Bet what your readings are worth: count what else would still have fitted.";
+  if (lost(Dim::hand_over) > 0)
+    return "Hand over in four parts: the product, tonight, what was found, what is owed.";
+  return "Nothing to change on this one; take a ticket of the next kind.";
+}
+
+std::string truth_sentences(const Call& call) {
+  const session::Attempt& attempt = call.attempt();
+  const Truth truth = truth_of(attempt, call.suspects().lineup(), {});
+  std::string out;
+  for (std::size_t k = 0; k < truth.faults.size(); ++k) {
+    const std::string words = fault_words(fault::text(*attempt.unit, truth.faults[k]));
+    out +=
+        k == 0 ? fmt::format("It was this: {}.", words) : fmt::format(" And behind it: {}.", words);
+  }
+  const bool same = !truth.faults.empty() && truth.key.stopped_by == truth.faults.front().what;
+  if (truth.key.stopped_by.empty()) {
+    out += " Nothing stood open for good: the machine ran, and not as it should.";
+  } else if (same) {
+    out += fmt::format(" The machine was stopped there, at {} itself.", truth.key.stopped_by);
+  } else {
+    out +=
+        fmt::format(" The machine was stopped by {}, and {} had a reason ({}).",
+                    truth.key.stopped_by, truth.key.stopped_by, circuit::why_words(truth.key.why));
+  }
+  if (!truth.key.repair_class.empty()) out += fmt::format(" The cure: {}.", truth.key.repair_class);
+  return out;
+}
+
+std::vector<std::string> write_up_lines(const session::WriteUp& wrote) {
+  std::vector<std::string> lines;
+  const auto add = [&](std::string_view label, const std::string& text) {
+    if (!text.empty()) lines.push_back(fmt::format("{}: {}", label, text));
+  };
+  add("Stopped by", wrote.stopped_by);
+  add("Part", in_words(wrote.part));
+  add("Root", in_words(wrote.root));
+  if (wrote.sureness > 0) lines.push_back(fmt::format("Bet: {} in 100", wrote.sureness));
+  add("Done", wrote.done);
+  add("Verified", wrote.verified);
+  add("Product", wrote.product);
+  add("Watch", wrote.watch);
+  add("Told", wrote.told);
+  return lines;
+}
+
+std::vector<Follows> follows(const session::Site& site) {
+  constexpr double kDeadV = 3, kOffV = 12, kThroughLoadOhms = 5, kFloatingOhms = 200e3;
+  const circuit::Circuit& wiring = site.world.unit().circuit;
+  const circuit::Electrics& electrics = site.world.electrics();
+  std::vector<circuit::Phasor> legs;
+  std::vector<Follows> names;
+  int line = 0;
+  for (const circuit::Supply::Leg& leg : wiring.supply.legs) {
+    legs.push_back(leg.emf);
+    names.push_back(
+        leg.earthed ? Follows::neutral
+                    : static_cast<Follows>(static_cast<int>(Follows::leg1) + std::min(line, 2)));
+    line += !leg.earthed;
+  }
+  std::vector<Follows> out(wiring.terminals.size(), Follows::dead);
+  for (std::size_t t = 0; t < out.size(); ++t) {
+    const circuit::TerminalId id = circuit::TerminalId::of(t);
+    if (id == circuit::kGround) continue;
+    const circuit::Phasor v = electrics.volts(id);
+    const double ohms = circuit::abs(electrics.thevenin(id, circuit::kGround).ohms);
+    if (ohms > kFloatingOhms) {
+      out[t] = circuit::abs(v) > kDeadV ? Follows::floating : Follows::dead;
+      continue;
+    }
+    double nearest = 1e300;
+    for (std::size_t k = 0; k < legs.size(); ++k) {
+      const double off = circuit::abs(v - legs[k]);
+      if (off >= nearest) continue;
+      nearest = off;
+      out[t] = names[k];
+    }
+    if (circuit::abs(v) < kDeadV && out[t] != Follows::neutral) {
+      out[t] = Follows::dead;
+    } else if (out[t] != Follows::neutral && (nearest > kOffV || ohms > kThroughLoadOhms)) {
+      out[t] = Follows::back_fed;
+    }
+  }
+  return out;
+}
+
+}  // namespace legwork::score

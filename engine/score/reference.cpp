@@ -1,0 +1,86 @@
+#include "engine/score/reference.h"
+
+#include <algorithm>
+#include <utility>
+
+#include "engine/score/words.h"
+#include "engine/suspects/survey.h"
+
+namespace legwork::score {
+
+namespace {
+constexpr double kKnown = 0.95;     // U at which the searcher stops
+constexpr double kPoorBits = 0.35;  // when nothing here tells more, changes are looked at
+constexpr int kMostSteps = 80;
+}  // namespace
+
+std::vector<session::Step> next_of_reference(suspects::Suspects& suspects,
+                                             const session::Attempt& attempt, int threads) {
+  const std::vector<double> u = suspects.belief().by_class(suspects::Prior::flat);
+  if (!u.empty() && *std::max_element(u.begin(), u.end()) >= kKnown) return {};
+  suspects::AdviceOptions ask{
+      .elsewhere = true, .after_changes = false, .threads = threads, .keep = 1};
+  suspects::Advice advice = suspects::advise(suspects, attempt, ask);
+  if (advice.offers.empty() || advice.offers.front().bits < kPoorBits) {
+    ask.after_changes = true;
+    advice = suspects::advise(suspects, attempt, ask);
+  }
+  return advice.offers.empty() ? std::vector<session::Step>{} : advice.offers.front().steps;
+}
+
+ReferenceWay reference_way(std::shared_ptr<session::Attempt> attempt, suspects::LineupPtr lineup,
+                           int threads) {
+  Call call(std::move(attempt), std::move(lineup),
+            {.threads = threads, .judge_steps = false, .keep_sheet = false});
+  ReferenceWay way;
+  while (static_cast<int>(way.steps.size()) < kMostSteps) {
+    const std::vector<session::Step> next =
+        next_of_reference(call.suspects(), call.attempt(), threads);
+    if (next.empty()) {
+      way.settled = true;
+      break;
+    }
+    for (const session::Step& step : next) {
+      const session::Outcome outcome = call.take(step);
+      if (!outcome.accepted) {
+        way.search_minutes = call.search_minutes();
+        return way;
+      }
+      RouteStep out;
+      out.line = session::text(step);
+      out.words = capitalised(say(step));
+      for (const auto& o : outcome.seen.observations)
+        out.shown += (out.shown.empty() ? "" : "; ") + o.shown;
+      out.minutes = outcome.minutes;
+      out.at_minute = call.attempt().minutes();
+      out.repairs_left = call.suspects().belief().alive_class_count();
+      way.steps.push_back(std::move(out));
+      if (call.attempt().book.closed) break;
+    }
+    if (call.attempt().book.closed) break;
+  }
+  way.search_minutes = call.search_minutes();
+  return way;
+}
+
+Reference reference_for(const suspects::Lineup& lineup, const session::Attempt& on_arrival,
+                        const ReferenceWay& way, int threads) {
+  const suspects::RouteTree tree =
+      suspects::plan_routes(lineup, on_arrival, {.threads = threads, .after_changes = true});
+  Reference reference;
+  reference.minutes = std::max({1.0, way.search_minutes, tree.mean_minutes});
+  reference.mean_minutes = tree.mean_minutes;
+  const int suspect = suspects::suspect_of(lineup, on_arrival.scenario->faults());
+  reference.look_alikes = tree.look_alikes(lineup, suspect);
+  return reference;
+}
+
+suspects::LineupPtr lineup_for(unit::UnitPtr unit, std::shared_ptr<const fault::Scenario> scenario,
+                               const std::string& home, const suspects::LineupOptions& options) {
+  Diagnostics found;
+  const fault::Priors priors = fault::load_priors(home + "/assets/priors.yaml", found);
+  const std::vector<fault::Candidate> candidates = fault::catalogue(*unit, priors);
+  return suspects::line_up(std::move(unit), std::move(scenario), candidates, options);
+}
+
+}  // namespace legwork::score

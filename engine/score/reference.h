@@ -1,0 +1,40 @@
+#pragma once
+// The reference searcher on a ticket: what a direct route is, and how long it takes.
+//
+//   LineupPtr lineup = lineup_for(unit, scenario, home, cache);
+//   ReferenceWay way = reference_way(begin(unit, scenario, 1), lineup, 2);   // on this very call
+//   Reference reference = reference_for(lineup, attempt, way, 2);            // minutes for Route
+//
+// Route is held against the larger of the way on this call and the mean over all that the ticket
+// could have been: an easy fault is no reason to ask for luck.
+
+#include <memory>
+#include <string>
+#include <vector>
+
+#include "engine/score/call.h"
+#include "engine/suspects/route.h"
+
+namespace legwork::score {
+
+struct ReferenceWay {
+  std::vector<RouteStep> steps;
+  double search_minutes = 0;
+  bool settled = false;  // one repair was left, or nothing parted those left
+};
+ReferenceWay reference_way(std::shared_ptr<session::Attempt> attempt, suspects::LineupPtr lineup,
+                           int threads);
+
+// The next steps the reference searcher would take; empty when it is done.
+std::vector<session::Step> next_of_reference(suspects::Suspects& suspects,
+                                             const session::Attempt& attempt, int threads);
+
+Reference reference_for(const suspects::Lineup& lineup, const session::Attempt& on_arrival,
+                        const ReferenceWay& way, int threads);
+
+// All that the ticket could be about, from the unit's catalogue and the shop's priors in
+// home/assets. `cache_folder`: "" = none.
+suspects::LineupPtr lineup_for(unit::UnitPtr unit, std::shared_ptr<const fault::Scenario> scenario,
+                               const std::string& home, const suspects::LineupOptions& options);
+
+}  // namespace legwork::score

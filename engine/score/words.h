@@ -1,0 +1,22 @@
+#pragma once
+// Steps, findings and times as a technician would say them. English; what goes on pages and tags.
+
+#include <string>
+#include <string_view>
+
+#include "engine/session/step.h"
+
+namespace legwork::score {
+
+// {"volts", {"CC.A1", "CC.A2"}} -> "volts across CC.A1–CC.A2"
+std::string say(const session::Step& step);
+std::string capitalised(std::string text);
+// 1 -> "one repair", 7 -> "seven repairs", 23 -> "23 repairs"
+std::string count_of(int n, std::string_view one, std::string_view many);
+std::string number_word(int n);                 // "no", "one" … "twelve", then digits
+std::string minutes_text(double minutes);       // "6 min", "1 h 20 min", "½ min"
+std::string clock_text(double seconds_of_day);  // "05:10"
+// "condenser: plugged inside: two thirds" -> "condenser, plugged inside (two thirds)"
+std::string fault_words(std::string_view text);
+
+}  // namespace legwork::score
