@@ -1,0 +1,480 @@
+#include "tests/support/trainees.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "engine/base/random.h"
+#include "engine/fault/repairs.h"
+#include "engine/session/names.h"
+#include "engine/session/verbs.h"
+#include "engine/sim/roles.h"
+#include "engine/suspects/survey.h"
+
+namespace legwork::support {
+
+namespace {
+
+using session::Step;
+
+constexpr int kMostReadings = 80;
+constexpr double kKnown = 0.95;
+
+class Trainee {
+ public:
+  Trainee(const Ticket& ticket, std::uint64_t seed)
+      : ticket_(ticket),
+        random_(seed),
+        call_(arrived(ticket, seed), ticket.lineup,
+              {.threads = 1, .judge_steps = false, .keep_sheet = false}) {}
+
+  score::Call& call() { return call_; }
+  const session::Attempt& attempt() const { return call_.attempt(); }
+  Random& random() { return random_; }
+  int readings() const { return readings_; }
+  const std::vector<std::string>& lines() const { return lines_; }
+
+  bool take(const Step& step) {
+    if (attempt().book.closed) return false;
+    const session::Outcome outcome = call_.take(step);
+    if (!outcome.accepted) return false;
+    lines_.push_back(session::text(step));
+    const session::Verb* verb = session::find_verb(step.verb);
+    readings_ += verb != nullptr && verb->read != nullptr && verb->group != session::Group::safety;
+    return true;
+  }
+  bool take(std::string_view line) {
+    const session::ParsedStep parsed = session::parse_step(line);
+    return parsed.step && take(*parsed.step);
+  }
+  void take_all(const std::vector<Step>& steps) {
+    for (const Step& step : steps) {
+      if (!take(step)) return;
+    }
+  }
+
+  double leading() const {
+    const auto u = call_.suspects().belief().by_class(suspects::Prior::flat);
+    return u.empty() ? 0 : *std::max_element(u.begin(), u.end());
+  }
+  bool known() const { return leading() >= kKnown; }
+  // The suspect to be named: of the likeliest repair, the likeliest.
+  int named() const {
+    const auto& belief = call_.suspects().belief();
+    const auto by_class = belief.by_class(suspects::Prior::shop);
+    const auto y = std::max_element(by_class.begin(), by_class.end()) - by_class.begin();
+    const auto by_suspect = belief.by_suspect(suspects::Prior::shop);
+    int best = -1;
+    for (std::size_t i = 0; i < by_suspect.size(); ++i) {
+      if (belief.hypothesis(i).repair_class != y || !belief.hypothesis(i).possible_on_arrival)
+        continue;
+      if (best < 0 || by_suspect[i] > by_suspect[static_cast<std::size_t>(best)])
+        best = static_cast<int>(i);
+    }
+    return best;
+  }
+  int honest_bet() const {
+    const auto p = call_.suspects().belief().by_class(suspects::Prior::shop);
+    const double best = p.empty() ? 0.5 : *std::max_element(p.begin(), p.end());
+    return std::clamp(static_cast<int>(std::floor(100 * best + 0.5)), 50, 99);
+  }
+
+  // --- making safe, repairing, proving ---
+  bool go(const std::string& place) {
+    return place.empty() || attempt().book.place == place || take(Step{"go", {place}});
+  }
+  void dress() {
+    if (!attempt().book.gloves_on) take("gloves on");
+    if (!attempt().book.meter_proven) take("prove meter");
+  }
+  bool open_cover() {
+    const std::string place = attempt().book.place;
+    if (!session::names::has_panel(attempt(), place)) return true;
+    if (session::names::holds(attempt().book.covers_off, place)) return true;
+    return take(Step{"cover", {"off", place}});
+  }
+  std::string place_of(const std::string& device) const {
+    return session::names::place_of_device(attempt(), session::names::id(attempt(), device));
+  }
+  std::vector<std::string> handles() const {
+    std::vector<std::string> out;
+    const auto& wiring = attempt().unit->circuit;
+    for (std::size_t i = 0; i < wiring.devices.size(); ++i) {
+      if (circuit::can_operate(wiring, circuit::DeviceId::of(i), circuit::HandVerb::open)) {
+        out.push_back(wiring.devices[i].name);
+      }
+    }
+    return out;
+  }
+  // Opens and locks what has a handle, at each place, and proves dead what can be proven there.
+  void lock_out() {
+    for (const std::string& handle : handles()) {
+      if (session::names::holds(attempt().book.my_locks, handle)) continue;
+      if (!go(place_of(handle))) continue;
+      dress();
+      take(Step{"open", {handle}});
+      take(Step{"lock", {handle}});
+      open_cover();
+      take(Step{"prove dead", {handle}});
+    }
+  }
+  void make_live() {
+    const auto locks = attempt().book.my_locks;
+    for (const std::string& handle : handles()) {
+      const bool mine = session::names::holds(locks, handle);
+      if (!mine) continue;
+      go(place_of(handle));
+      take(Step{"unlock", {handle}});
+      take(Step{"close", {handle}});
+    }
+  }
+  void reset_what_tripped() {
+    const auto& wiring = attempt().unit->circuit;
+    for (std::size_t i = 0; i < wiring.devices.size(); ++i) {
+      if (!circuit::can_operate(wiring, circuit::DeviceId::of(i), circuit::HandVerb::press_reset))
+        continue;
+      if (!go(place_of(wiring.devices[i].name))) continue;
+      take("write down what was found");
+      take(Step{"reset", {wiring.devices[i].name}});
+    }
+  }
+  bool repair(const std::string& text) {
+    std::string error;
+    const auto repair = fault::find_repair(*attempt().unit, text, error);
+    if (!repair) return false;
+    if (repair->power_off) lock_out();
+    std::string place = place_of(repair->object);
+    if (place.empty() && !attempt().unit->gauge_place.empty() && repair->recovery) {
+      place = attempt().unit->gauge_place;
+    }
+    const std::string before = attempt().book.place;
+    // The door says where it must be done: try the part's own place, then every other one.
+    std::vector<std::string> places{place.empty() ? before : place};
+    for (const unit::Place& p : attempt().unit->places) places.push_back(p.id);
+    for (const std::string& p : places) {
+      if (!go(p)) continue;
+      open_cover();
+      if (repair->power_off && !attempt().book.my_locks.empty()) {
+        take(Step{"prove dead", {repair->object}});
+      }
+      if (repair->recovery && !attempt().site.gauges.on) take("gauges on");
+      if (take(Step{"repair", {text}})) return true;
+      if (take(Step{"fetch", {repair->object}}) && take(Step{"repair", {text}})) return true;
+    }
+    return false;
+  }
+  void verify() {
+    make_live();
+    reset_what_tripped();
+    take("let it run 15 min");
+    take("let it run 15 min");
+    go(attempt().unit->gauge_place);
+    dress();
+    open_cover();
+    if (!attempt().site.gauges.on && !attempt().unit->gauge_place.empty()) take("gauges on");
+    take("gauges");
+    take_some_reading();
+    take("let it run 10 min");
+    take_some_reading();
+    if (attempt().site.gauges.on) take("gauges off");
+  }
+  void take_some_reading() {
+    const auto lines = readings_here();
+    if (!lines.empty()) take(lines.front());
+  }
+  void write_up(int suspect, int bet) {
+    if (suspect < 0) suspect = 0;
+    const suspects::Suspect& s = ticket_.lineup->suspects[static_cast<std::size_t>(suspect)];
+    const fault::Fault& f = s.faults.front();
+    std::string stopped;
+    if (!s.sites.empty()) stopped = sim::what_stops(s.sites.front().world, "CM").device;
+    if (stopped.empty()) stopped = f.what;
+    if (!take("write up stopped by " + stopped)) take("write up stopped by " + f.what);
+    take("write up part " + f.what + ": " + f.how);
+    take("write up root " + f.what + ": " + f.how);
+    take("write up sure " + std::to_string(std::clamp(bet, 50, 99)));
+    take("write up product hold");
+    take("write up watch site");
+    take("write up told what was found, what was done, and to call if the box rises");
+    take("write up done " + (s.repairs.empty() ? std::string("repaired") : s.repairs.front()));
+    take("write up verified it ran half an hour and the box fell");
+    take("sign off");
+  }
+  // The usual end: what is named is repaired, seen to run, and handed over.
+  void finish(int suspect, int bet, bool verifying = true) {
+    if (suspect >= 0) {
+      const auto& repairs = ticket_.lineup->suspects[static_cast<std::size_t>(suspect)].repairs;
+      for (const std::string& r : repairs) repair(r);
+    }
+    if (verifying) {
+      verify();
+    } else {
+      make_live();
+    }
+    write_up(suspect, bet);
+  }
+
+  // --- what there is to read where one stands ---
+  std::vector<Step> readings_here() const {
+    std::vector<Step> out;
+    const auto& wiring = attempt().unit->circuit;
+    for (const circuit::Device& device : wiring.devices) {
+      if (place_of(device.name) != attempt().book.place) continue;
+      for (const circuit::Part& part : device.parts) {
+        if (!part.from.valid() || !part.to.valid()) continue;
+        if (wiring.terminals[part.from.slot()].hidden || wiring.terminals[part.to.slot()].hidden)
+          continue;
+        out.push_back(
+            {"volts",
+             {wiring.terminals[part.from.slot()].name, wiring.terminals[part.to.slot()].name}});
+      }
+    }
+    return out;
+  }
+  std::vector<Step> looks_here() const {
+    std::vector<Step> out;
+    for (const session::Verb* verb : session::verbs()) {
+      if (verb->read == nullptr || verb->offer == nullptr || verb->change != nullptr) continue;
+      if (verb->group == session::Group::safety) continue;
+      std::vector<session::Line> lines;
+      verb->offer(attempt(), lines);
+      for (const session::Line& line : lines) out.push_back({std::string(verb->name), line});
+    }
+    return out;
+  }
+  bool random_test() {
+    const auto& places = attempt().unit->places;
+    if (random_.chance(0.15)) go(places[random_.below(places.size())].id);
+    std::vector<Step> all = readings_here();
+    const std::vector<Step> looks = looks_here();
+    const bool look = !looks.empty() && (all.empty() || random_.chance(0.35));
+    if (look) return take(looks[random_.below(looks.size())]);
+    if (!attempt().unit->gauge_place.empty() &&
+        attempt().book.place == attempt().unit->gauge_place && !attempt().site.gauges.on &&
+        random_.chance(0.1)) {
+      return take("gauges on");
+    }
+    if (all.empty()) return go(places[random_.below(places.size())].id);
+    dress();
+    open_cover();
+    return take(all[random_.below(all.size())]);
+  }
+
+  // --- ways to search ---
+  void search_as_reference() {
+    for (int n = 0; n < kMostReadings && !attempt().book.closed; ++n) {
+      const auto next = score::next_of_reference(call_.suspects(), attempt(), 1);
+      if (next.empty()) return;
+      const std::size_t before = lines_.size();
+      take_all(next);
+      if (lines_.size() == before) return;
+    }
+  }
+  void search_by_halves() {
+    for (int n = 0; n < kMostReadings && !known(); ++n) {
+      const suspects::Advice advice =
+          suspects::advise(call_.suspects(), attempt(),
+                           {.elsewhere = true, .after_changes = n > 3, .threads = 1, .keep = 1000});
+      const auto best =
+          std::max_element(advice.offers.begin(), advice.offers.end(),
+                           [](const auto& a, const auto& b) { return a.bits < b.bits; });
+      if (best == advice.offers.end()) return;
+      const std::size_t before = lines_.size();
+      take_all(best->steps);
+      if (lines_.size() == before) return;
+    }
+  }
+  // Along the rungs as they are drawn, place by place, the black lead parked on the first terminal
+  // of the last supply leg that the place has; then looks and gauges.
+  void search_by_walking() {
+    const auto& wiring = attempt().unit->circuit;
+    for (const unit::Place& place : attempt().unit->places) {
+      if (known()) return;
+      if (!go(place.id)) continue;
+      for (const Step& look : looks_here()) {
+        if (known()) return;
+        if (random_.chance(0.5)) take(look);
+      }
+      std::vector<std::string> walk;
+      for (const circuit::Wire& wire : wiring.wires) {
+        for (const circuit::TerminalId t : {wire.from, wire.to}) {
+          const circuit::Terminal& terminal = wiring.terminals[t.slot()];
+          if (terminal.hidden || !terminal.device.valid()) continue;
+          if (place_of(wiring.devices[terminal.device.slot()].name) != place.id) continue;
+          if (std::find(walk.begin(), walk.end(), terminal.name) == walk.end())
+            walk.push_back(terminal.name);
+        }
+      }
+      if (walk.size() < 2) continue;
+      dress();
+      open_cover();
+      const std::string parked = walk.back();
+      for (const std::string& red : walk) {
+        if (known() || readings_ > kMostReadings) return;
+        if (red != parked) take(Step{"volts", {red, parked}});
+      }
+      if (!known() && place.id == attempt().unit->gauge_place) take("gauges on");
+    }
+    search_as_reference();
+  }
+  void search_slowly() {
+    for (int n = 0; n < kMostReadings && !known(); ++n) {
+      if (random_.chance(0.35)) {
+        random_test();
+        continue;
+      }
+      const auto next = score::next_of_reference(call_.suspects(), attempt(), 1);
+      if (next.empty()) return;
+      const std::size_t before = lines_.size();
+      take_all(next);
+      if (lines_.size() == before) return;
+      if (random_.chance(0.5)) take(next.back());
+    }
+  }
+  void search_at_random() {
+    for (int n = 0; n < 4 * kMostReadings && readings_ < kMostReadings && !known(); ++n)
+      random_test();
+  }
+  std::vector<int> by_prior() const {
+    std::vector<int> order;
+    for (std::size_t i = 0; i < ticket_.lineup->suspects.size(); ++i) {
+      if (ticket_.lineup->suspects[i].on_arrival) order.push_back(static_cast<int>(i));
+    }
+    std::stable_sort(order.begin(), order.end(), [&](int a, int b) {
+      return ticket_.lineup->suspects[static_cast<std::size_t>(a)].prior >
+             ticket_.lineup->suspects[static_cast<std::size_t>(b)].prior;
+    });
+    return order;
+  }
+  // Replaces parts in the order in which they fail, until one of them was it.
+  void swap_parts(std::size_t most) {
+    std::vector<std::string> done;
+    for (const int i : by_prior()) {
+      if (done.size() >= most || call_.cured()) return;
+      const std::string& r = ticket_.lineup->suspects[static_cast<std::size_t>(i)].repairs.front();
+      if (std::find(done.begin(), done.end(), r) != done.end()) continue;
+      std::string error;
+      const auto repair_row = fault::find_repair(*attempt().unit, r, error);
+      if (!repair_row || !repair_row->replaces_part) continue;
+      done.push_back(r);
+      repair(r);
+    }
+  }
+
+  const Ticket& ticket() const { return ticket_; }
+
+ private:
+  static std::shared_ptr<session::Attempt> arrived(const Ticket& ticket, std::uint64_t seed) {
+    auto attempt = std::make_shared<session::Attempt>(*ticket.on_arrival);
+    attempt->seed = seed;
+    attempt->site.seed = seed;
+    return attempt;
+  }
+
+  const Ticket& ticket_;
+  Random random_;
+  score::Call call_;
+  std::vector<std::string> lines_;
+  int readings_ = 0;
+};
+
+}  // namespace
+
+std::string_view name(Habit habit) {
+  static constexpr std::string_view kNames[kHabits] = {
+      "reference",    "thorough",   "half-split",        "walker", "apprentice", "random",
+      "no verifying", "swap parts", "swap, then search", "leaked", "guess",      "unsafe expert"};
+  return kNames[static_cast<int>(habit)];
+}
+
+bool competent(Habit habit) { return habit <= Habit::random_prober; }
+
+Worked work(Habit habit, const Ticket& ticket, std::uint64_t seed) {
+  Trainee t(ticket, seed);
+  const int truth = suspects::suspect_of(*ticket.lineup, ticket.scenario->faults());
+  int named = -1;
+  Worked w;
+  const auto look_at_truth = [&] {
+    named = t.named();
+    if (truth < 0) return;
+    const std::string& r = ticket.lineup->suspects[static_cast<std::size_t>(truth)].repairs.front();
+    bool standing = false;
+    for (const int i : t.call().suspects().alive()) {
+      const auto& repairs = ticket.lineup->suspects[static_cast<std::size_t>(i)].repairs;
+      standing = standing || std::find(repairs.begin(), repairs.end(), r) != repairs.end();
+    }
+    w.truth_struck = !standing;
+  };
+  switch (habit) {
+    case Habit::reference:
+    case Habit::thorough:
+    case Habit::no_verifying:
+    case Habit::unsafe_expert:
+      t.search_as_reference();
+      if (habit == Habit::thorough) {
+        for (int k = 0; k < 4; ++k) t.random_test();
+      }
+      look_at_truth();
+      if (habit == Habit::unsafe_expert) {
+        // Hands on a conductor with the panel live.
+        for (const circuit::Wire& wire : t.attempt().unit->circuit.wires) {
+          if (t.attempt().book.closed) break;
+          t.take("lift " + wire.name);
+        }
+      }
+      t.finish(named, t.honest_bet(), habit != Habit::no_verifying);
+      break;
+    case Habit::half_split:
+      t.search_by_halves();
+      look_at_truth();
+      t.finish(named, t.honest_bet());
+      break;
+    case Habit::walker:
+      t.search_by_walking();
+      look_at_truth();
+      t.finish(named, t.honest_bet());
+      break;
+    case Habit::slow_apprentice:
+      t.search_slowly();
+      look_at_truth();
+      t.finish(named, 80);
+      break;
+    case Habit::random_prober:
+      t.search_at_random();
+      look_at_truth();
+      t.finish(named, t.honest_bet());
+      break;
+    case Habit::swapper:
+      t.swap_parts(8);
+      named = t.named();
+      t.verify();
+      t.write_up(named, 90);
+      break;
+    case Habit::swap_then_search:
+      t.swap_parts(1);
+      t.make_live();
+      t.search_as_reference();
+      look_at_truth();
+      t.finish(named, t.honest_bet());
+      break;
+    case Habit::leaked:
+      named = truth;
+      t.finish(truth, 99);
+      break;
+    case Habit::guesser: {
+      const auto order = t.by_prior();
+      named = order.empty() ? 0 : order.front();
+      t.finish(named, 90);
+      break;
+    }
+  }
+  w.finished = t.attempt().book.closed;
+  w.readings = t.readings();
+  w.search_minutes = t.call().search_minutes();
+  w.minutes = t.attempt().minutes();
+  w.facts = t.call().facts(ticket.reference, ticket.rubric);
+  w.account = score::grade(w.facts, ticket.rubric);
+  w.lines = t.lines();
+  return w;
+}
+
+}  // namespace legwork::support
