@@ -100,6 +100,8 @@ const std::vector<SymbolKind>& table() {
        "H M -32 -36 L -32 -26 L -14 -14 M 0 -36 L 0 -20 M 32 -36 L 32 -26 L 14 -14 C 0 0 20",
        {{"T1", {-32, -36}}, {"T2", {0, -36}}, {"T3", {32, -36}}},
        NamePlace::inside},
+      // Its leads come in from three rungs, one under the other; the sheet draws them.
+      {"motor, three-phase, from the left", "C 0 0 20", {}, NamePlace::inside},
       {"clock motor", "M -24 0 L -16 0 C 0 0 16 M 16 0 L 24 0 M 0 -16 L 0 -13 M 0 16 L 0 13",
        kInLine, NamePlace::inside},
       {"internal protector", "M -24 0 L -10 0 D -8 0 D 8 0 M 10 0 L 24 0 A 0 1 10 205 335",
