@@ -381,8 +381,8 @@ class Ladder {
     const Symbol symbol = through_symbol(item, x, y);
     scene_.symbols.push_back(symbol);
     name_through(item, symbol);
-    const Point left = port_at(symbol, point_of(name(item.left)));
-    const Point right = port_at(symbol, point_of(name(item.right)));
+    const Point left = lead_at(symbol, item.left, 0);
+    const Point right = lead_at(symbol, item.right, 1);
     connect(pencil.on, item.left, {pencil.at, left}, true);
     put_port(item.left, left, {left.x - 4, left.y + 12}, Anchor::middle);
     put_port(item.right, right, {right.x + 4, right.y + 12}, Anchor::middle);
@@ -400,10 +400,16 @@ class Ladder {
   // Turned and shifted so that the lead where the row comes in lies on the row, at the left.
   Symbol through_symbol(const RowItem& item, int x, int y) const {
     Symbol symbol{item.symbol, circuit_.devices[item.device.slot()].name, {x, y}, 0, pen_};
-    const Point in = port_at(symbol, point_of(name(item.left)));
-    if (in.x > x) symbol.turn = 2;
-    symbol.at.y += y - port_at(symbol, point_of(name(item.left))).y;
+    if (lead_at(symbol, item.left, 0).x > x) symbol.turn = 2;
+    symbol.at.y += y - lead_at(symbol, item.left, 0).y;
     return symbol;
+  }
+
+  // The drawing's port for a lead: the one of its name, or, in a drawing with two ends, that end.
+  Point lead_at(const Symbol& symbol, TerminalId lead, std::size_t end) const {
+    const SymbolKind* kind = find_symbol(symbol.kind);
+    return port_at(symbol, kind->ports.size() == 2 ? std::string(kind->ports[end].name)
+                                                   : point_of(name(lead)));
   }
 
   void name_through(const RowItem& item, const Symbol& symbol) {
@@ -439,7 +445,7 @@ class Ladder {
       Pencil inner{item.third, {third.x, row}};
       draw_items(sub, row, at, inner);
       const int out = x + right_room * kPitch + kPitch / 2;
-      const Point start = port_at(symbol, point_of(name(item.right)));
+      const Point start = lead_at(symbol, item.right, 1);
       scene_.wires.push_back(
           {conductor(inner.on, item.right), {inner.at, {out, row}, {out, start.y}}, pen_});
       scene_.joints.push_back({{out, start.y}, name(item.right)});
@@ -448,7 +454,7 @@ class Ladder {
       row += kRow;
       lowest = row;
       int at = x - left_room * kPitch;
-      const Point start = port_at(symbol, point_of(name(item.left)));
+      const Point start = lead_at(symbol, item.left, 0);
       const int out = x - left_room * kPitch - kPitch / 2;
       Pencil inner{item.left, {out, row}};
       draw_items(sub, row, at, inner);

@@ -29,6 +29,37 @@ constexpr Through kThrough[] = {
     {"H1", "H2", ""},       // transformer: its primary
 };
 
+// A kind's symbol, as a drawing of symbols.h; contacts of plain switches are told by part_symbol.
+struct Drawing {
+  std::string_view kind_symbol, drawing;
+};
+constexpr Drawing kDrawings[] = {
+    {"solenoid valve", "solenoid"},
+    {"defrost clock", "clock motor"},
+    {"limit switch", "switch"},
+    {"receptacle", "switch"},
+    {"monitor", "electronic control"},
+    {"oil pressure safety", "heater"},
+    {"PTC", "start device"},
+    {"change-over temperature switch", "temperature change-over"},
+    {"timed contact", "timed contact closes"},
+    {"terminal strip", "terminal"},
+};
+
+std::string drawing_of(const Device& device) {
+  const std::string_view own = device.kind->symbol;
+  for (const Drawing& row : kDrawings) {
+    if (row.kind_symbol == own) return std::string(row.drawing);
+  }
+  return std::string(own);
+}
+
+bool is_three_phase_motor(const Circuit& circuit, DeviceId id) {
+  return std::any_of(circuit.machines.begin(), circuit.machines.end(), [&](const auto& machine) {
+    return machine.device == id && machine.kind == circuit::MachineKind::three_phase;
+  });
+}
+
 std::string_view point_view(std::string_view name) {
   const std::size_t dot = name.rfind('.');
   return dot == std::string_view::npos ? name : name.substr(dot + 1);
@@ -141,8 +172,10 @@ class RowMaker {
   }
 
   bool more_leads(DeviceId id) const {
-    return id.valid() && device(id).parts.size() != 1 && device(id).terminals.size() >= 3 &&
-           find_symbol(device(id).kind->symbol) != nullptr;
+    if (!id.valid() || device(id).parts.size() == 1 || device(id).terminals.size() < 3)
+      return false;
+    const SymbolKind* symbol = find_symbol(drawing_of(device(id)));
+    return symbol != nullptr && symbol->ports.size() >= 2;  // a strip is no load
   }
 
   // A–X.C and X.R–B become one row A–(X)–B, whichever way the second was written.
@@ -164,7 +197,7 @@ class RowMaker {
         RowItem load;
         load.kind = RowItem::Kind::through;
         load.device = id;
-        load.symbol = device(id).kind->symbol;
+        load.symbol = drawing_of(device(id));
         load.left = row.right;
         load.right = out;
         if (!way->third.empty()) {
@@ -242,7 +275,7 @@ class RowMaker {
     for (RowSection& section : sections_) {
       for (Row& row : section.rows) {
         const DeviceId id = device_of(row.right);
-        if (!id.valid() || device(id).kind->symbol != "motor, three-phase") continue;
+        if (!id.valid() || !is_three_phase_motor(circuit_, id)) continue;
         row.motor = id;
         row.motor_lead = row.right;
         row.right = TerminalId{};
@@ -265,7 +298,7 @@ class RowMaker {
             load != nullptr && ((part.from == load->left && part.to == load->right) ||
                                 (part.from == load->right && part.to == load->left));
         const bool three_leads = load != nullptr && load->third.valid();
-        if (seen || is_through || three_leads || it.kind->symbol == "motor, three-phase" ||
+        if (seen || is_through || three_leads || is_three_phase_motor(circuit_, id) ||
             !part.from.valid() || !part.to.valid()) {
           continue;
         }
@@ -350,7 +383,7 @@ std::string contact_symbol(const Circuit& circuit, const Device& device, const P
       break;
   }
   if (device.kind->symbol == "overload") return "overload contact";
-  if (find_symbol(device.kind->symbol) != nullptr) return std::string(device.kind->symbol);
+  if (const std::string own = drawing_of(device); find_symbol(own) != nullptr) return own;
   return rises ? "contact open" : "contact closed";
 }
 
@@ -359,18 +392,22 @@ std::string contact_symbol(const Circuit& circuit, const Device& device, const P
 std::string point_of(const std::string& terminal) { return std::string(point_view(terminal)); }
 
 std::string part_symbol(const Circuit& circuit, const Device& device, const Part& part) {
-  const std::string own{device.kind->symbol};
-  if (!part.element.valid()) return find_symbol(own) != nullptr ? own : "resistor";
+  const std::string own = drawing_of(device);
+  if (!part.element.valid()) {  // a winding of a motor
+    if (own == "motor" && device.terminals.size() == 2) return "motor, two leads";
+    const SymbolKind* symbol = find_symbol(own);
+    if (symbol == nullptr) return "resistor";
+    return symbol->ports.size() == 2 ? own : "clock motor";
+  }
+  if (part.name == "release") return "solenoid";
   const Element& element = circuit.elements[part.element.slot()];
   switch (element.role) {
     case ElementRole::coil:
-      return own == "solenoid" || part.name == "release" ? "solenoid" : "coil";
+      return own == "solenoid" ? "solenoid" : "coil";
     case ElementRole::capacitor:
       return "capacitor";
     case ElementRole::thermistor:
       return "start device";
-    case ElementRole::motor:
-      return part.name.empty() ? "motor, two leads" : "clock motor";
     case ElementRole::contact:
       return contact_symbol(circuit, device, part, element);
     default:
