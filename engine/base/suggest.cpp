@@ -26,8 +26,8 @@ std::string_view nearest_of(std::string_view word, const Words& words) {
     const std::string_view candidate = candidate_word;
     const int cost = same_but_for_case(word, candidate) ? 1 : half_edits(word, candidate);
     const int longer = static_cast<int>(std::max(word.size(), candidate.size()));
-    // A third of the letters, but one edit always: "A" for "V" is no help, "CCC" for "CC" is.
-    const int limit = longer <= 2 ? 1 : std::max(2, longer * 2 / 3);
+    // A third of the letters, but one edit always, save for single letters: "A" is no slip for "V".
+    const int limit = longer == 1 ? 1 : std::max(2, longer * 2 / 3);
     if (cost <= limit && (best.empty() || cost < best_cost)) {
       best = candidate;
       best_cost = cost;

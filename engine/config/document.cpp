@@ -164,7 +164,8 @@ class DocumentBuilder : public YAML::EventHandler {
       const char* what = kind == Node::Kind::map    ? "a map"
                          : kind == Node::Kind::list ? "a list"
                                                     : "nothing";
-      throw Stop{mark, fmt::format("expected a word as key, found {}", what), ""};
+      throw Stop{mark, fmt::format("expected a word as key, found {}", what),
+                 kind == Node::Kind::null ? "" : "is a closing bracket missing?"};
     }
     Level& level = open_.back();
     level.has_key = true;
@@ -218,16 +219,26 @@ constexpr std::array kComplaints = {
               "aliases (*name) are not taken: write it out"},
 };
 
-Stop in_our_words(const YAML::Exception& error, const DocumentBuilder& builder) {
+// Tabs look like indentation and are none.
+bool begins_with_tab(std::string_view line) {
+  return line.substr(0, line.find_first_not_of(" \t")).find('\t') != std::string_view::npos;
+}
+
+Stop in_our_words(const YAML::Exception& error, const DocumentBuilder& builder,
+                  const Source& source) {
   const std::string_view theirs = error.msg;
+  const Mark mark = builder.place(error.mark);
+  if (mark.known() && begins_with_tab(source.line(mark.line))) {
+    return {mark, "unexpected tab at the beginning of the line", "indent with spaces"};
+  }
   for (const Complaint& row : kComplaints) {
     if (theirs.starts_with(row.theirs)) {
       std::string message(row.ours);
       if (row.says_where_opened) message += builder.where_opened();
-      return {builder.place(error.mark), std::move(message), std::string(row.hint)};
+      return {mark, std::move(message), std::string(row.hint)};
     }
   }
-  return {builder.place(error.mark), fmt::format("unexpected YAML: {}", theirs), ""};
+  return {mark, fmt::format("unexpected YAML: {}", theirs), ""};
 }
 
 }  // namespace
@@ -253,7 +264,7 @@ Document parse_document(std::string file, std::string_view text, Diagnostics& di
   } catch (const Stop& stop) {
     diagnostics.error(document.source_, stop.mark, stop.message, stop.hint);
   } catch (const YAML::Exception& error) {
-    const Stop stop = in_our_words(error, builder);
+    const Stop stop = in_our_words(error, builder, document.source_);
     diagnostics.error(document.source_, stop.mark, stop.message, stop.hint);
   } catch (const std::exception& error) {  // what the library lets through from the std one
     diagnostics.file_error(document.source_.file(),

@@ -40,8 +40,10 @@ std::vector<std::string_view> split(std::string_view text, char separator) {
   return parts;
 }
 
-void load_supply(Reader& file, Builder& builder, Loading& loading) {
+// False: the supply was not understood, and rungs would not find its lugs.
+bool load_supply(Reader& file, Builder& builder, Loading& loading) {
   using Kind = circuit::Supply::Kind;
+  const int errors_before = loading.found.error_count();
   Reader reader = file.map("supply", "the supply");
   circuit::SupplySpec spec;
   spec.kind = reader.choice<Kind>("kind", {{"wye", Kind::wye},
@@ -58,10 +60,10 @@ void load_supply(Reader& file, Builder& builder, Loading& loading) {
   spec.frequency_hz =
       reader.quantity("frequency", Dimension::frequency, {.fallback = 60, .min = 40, .max = 70});
   spec.earthed = reader.flag("earthed", true);
-  const bool good = reader.ok();
   reader.finish();
-  if (good) builder.supply(spec, file.mark_of("supply"));
-  (void)loading;
+  if (loading.found.error_count() != errors_before) return false;
+  builder.supply(spec, file.mark_of("supply"));
+  return true;
 }
 
 // One parameter as its kind says it is written. A value that cannot be read becomes something
@@ -149,9 +151,9 @@ void load_device(const Entry& entry, Builder& builder, Loading& loading) {
   written.name = entry.key;
   written.mark = entry.key_mark;
   read_spot(reader, written, loading);
-  if (reader.has("drives")) {
-    written.drives = reader.text("drives");
-    written.drives_mark = reader.mark_of("drives");
+  if (reader.has("moves")) {
+    written.moves = reader.text("moves");
+    written.moves_mark = reader.mark_of("moves");
   }
   if (kind == nullptr) {
     reader.take_all_keys();  // nobody knows which it may have
@@ -277,7 +279,7 @@ bool names_broken(const Rung& rung, const Loading& loading) {
   return false;
 }
 
-void load_rungs(Reader& file, Builder& builder, Loading& loading) {
+void load_rungs(Reader& file, Builder& builder, bool has_lugs, Loading& loading) {
   const Node rungs = file.required("rungs");
   if (!rungs.exists()) return;
   Reader reader(rungs, loading.found, "rungs");
@@ -300,7 +302,7 @@ void load_rungs(Reader& file, Builder& builder, Loading& loading) {
       }
       std::optional<Rung> rung = read_rung(node, loading, 0);
       if (!rung) continue;
-      if (!names_broken(*rung, loading)) builder.add_rung(*rung, node.mark());
+      if (has_lugs && !names_broken(*rung, loading)) builder.add_rung(*rung, node.mark());
       kept.rungs.push_back(std::move(*rung));
     }
     loading.unit.sections.push_back(std::move(kept));
@@ -344,9 +346,9 @@ void load_wires(Reader& file, Builder& builder, Loading& loading) {
 
 void load_circuit(Reader& file, Loading& loading) {
   Builder builder(loading.source, loading.found);
-  load_supply(file, builder, loading);
+  const bool has_lugs = load_supply(file, builder, loading);
   load_devices(file, builder, loading);
-  load_rungs(file, builder, loading);
+  load_rungs(file, builder, has_lugs, loading);
   load_wires(file, builder, loading);
   // A part that is missing because its device was not understood would only be reported again.
   if (!loading.found.has_errors()) loading.unit.circuit = builder.build();

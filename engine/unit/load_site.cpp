@@ -12,17 +12,16 @@ namespace {
 
 constexpr double kMinute = 60.0;
 
-// What can be asked of a device by name: "CC.position". 0 or 1, a fraction of full speed, 0 or 1,
-// watts.
+// What can be asked of a device by name: "CC.position". Numbers are 0 or 1, speed is of full speed,
+// signed, and speed size the same without its sign.
 struct DeviceQuantity {
   std::string_view word;
   Dimension dimension;
 };
 constexpr std::array kDeviceQuantities = {
-    DeviceQuantity{"position", Dimension::number},
-    DeviceQuantity{"speed", Dimension::fraction},
-    DeviceQuantity{"button", Dimension::number},
-    DeviceQuantity{"watts", Dimension::power},
+    DeviceQuantity{"position", Dimension::number},     DeviceQuantity{"speed", Dimension::fraction},
+    DeviceQuantity{"speed size", Dimension::fraction}, DeviceQuantity{"button", Dimension::number},
+    DeviceQuantity{"chatter", Dimension::number},      DeviceQuantity{"watts", Dimension::power},
 };
 
 constexpr std::array<std::pair<std::string_view, Sense>, 4> kSenses = {{{"look", Sense::look},
@@ -173,21 +172,22 @@ void join_loads(Loading& loading) {
   Unit& unit = loading.unit;
   unit.load_links.assign(unit.circuit.loads.size(), {});
   for (const WrittenDevice& written : loading.devices) {
-    if (!written.drives_mark.known()) continue;
+    if (!written.moves_mark.known()) continue;
     const circuit::LoadId load = unit.circuit.find_load(written.name);
-    const int drive = plant::find_drive(written.drives);
+    const int drive = plant::find_drive(written.moves);
     if (!load.valid()) {
       loading.found.error(
-          loading.source, written.drives_mark,
-          fmt::format("unexpected key 'drives': '{}' moves nothing in the plant", written.name),
+          loading.source, written.moves_mark,
+          fmt::format("unexpected key 'moves': '{}' moves nothing in the plant", written.name),
           "motors, heaters and valves do");
     } else if (drive < 0) {
       std::vector<std::string_view> names;
       for (const plant::Drive& row : plant::drives()) names.push_back(row.name);
-      std::string hint = did_you_mean(written.drives, names);
+      std::string hint = did_you_mean(written.moves, names);
       if (hint.empty()) hint = "known: " + one_of(names);
-      loading.found.error(loading.source, written.drives_mark,
-                          fmt::format("unknown drive '{}'", written.drives), std::move(hint));
+      loading.found.error(loading.source, written.moves_mark,
+                          fmt::format("unknown thing to move '{}'", written.moves),
+                          std::move(hint));
     } else {
       unit.load_links[load.slot()].plant_index = drive;
     }

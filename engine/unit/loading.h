@@ -13,17 +13,17 @@
 
 namespace legwork::unit {
 
-// Where a device sits and what it drives, as written; joined to the circuit once that is built.
+// Where a device sits and what it moves, as written; joined to the circuit once that is built.
 struct WrittenDevice {
   std::string name;
   std::string place;
   bool in_panel = false;
   int column = 0;
   int row = 0;
-  std::string drives;
+  std::string moves;
   Mark mark;  // of its name
   Mark place_mark;
-  Mark drives_mark;  // unknown: it says nothing of what it drives
+  Mark moves_mark;  // unknown: it says nothing of what it moves
 };
 
 struct Loading {

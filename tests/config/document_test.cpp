@@ -71,7 +71,8 @@ TEST(Document, MistakesAreNamedWithTheirPlace) {
   EXPECT_EQ(errors_of("[a]: 1\n"),
             "x.yaml:1:1: error: expected a word as key, found a list\n"
             "    [a]: 1\n"
-            "    ^\n");
+            "    ^\n"
+            "    is a closing bracket missing?\n");
   EXPECT_EQ(errors_of(""), "x.yaml: error: missing content: the file is empty\n");
   EXPECT_EQ(errors_of("# only a comment\n"), "x.yaml: error: missing content: the file is empty\n");
   EXPECT_EQ(errors_of("a: \"open\n"),
@@ -94,10 +95,10 @@ TEST(Document, MistakesAreNamedWithTheirPlace) {
             "       ^\n"
             "    put the text between double quotes\n");
   EXPECT_EQ(errors_of("a:\n\t- x\n"),
-            "x.yaml:2:2: error: unexpected '-' here\n"
+            "x.yaml:2:2: error: unexpected tab at the beginning of the line\n"
             "    \t- x\n"
             "    \t^\n"
-            "    is the indentation right?\n");
+            "    indent with spaces\n");
 }
 
 TEST(Document, Limits) {

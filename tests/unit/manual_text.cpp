@@ -175,7 +175,7 @@ std::string kind_json(const Kind& kind, const std::vector<std::string>& drives) 
   properties.member("kind", "{\"const\": " + quoted(kind.name) + "}")
       .member("at", "{\"type\": \"string\", \"description\": \"place\"}")
       .member("panel", reference("spot"))
-      .member("drives", choice_json(drives, "what it moves in the plant"));
+      .member("moves", choice_json(drives, "what it moves in the plant"));
   std::vector<std::string> required = {"kind", "at"};
   for (const ParamSpec& param : kind.params) {
     properties.member(param.key, param_json(param));
@@ -331,7 +331,7 @@ std::string quantities_manual() {
     out += fmt::format("| `{}` | {} | {} |\n", quantity.name, dimension_name(quantity.dimension),
                        quantity.doc);
   }
-  out += "\n| what a device can drive | |\n| --- | --- |\n";
+  out += "\n| what a device can move | |\n| --- | --- |\n";
   for (const plant::Drive& drive : plant::drives()) {
     out += fmt::format("| `{}` | {}{} |\n", drive.name, drive.doc,
                        drive.adds ? "; several devices add up" : "");
