@@ -108,7 +108,8 @@ Sample made_up_unit() {
   // Second stage of fans behind a pressure control, and a solenoid with a bleed resistor.
   const NodeId stage = rung(unit, unit.wire(strip[1]), 3);
   fan(unit, stage, strip[2]);
-  fan(unit, unit.wire(stage), unit.wire(strip[2]));
+  const NodeId fan_a = unit.wire(stage), fan_b = unit.wire(strip[2]);
+  fan(unit, fan_a, fan_b);
   const NodeId drain = rung(unit, far_one, 4, false);
   unit.coil(drain, far_neutral, 208, 20);
   unit.resistor(drain, far_neutral, 15000);
@@ -162,9 +163,10 @@ Sample random_sample(Random& random) {
       case 3:
         fan(unit, at, back);
         break;
-      default:
-        unit.load(at, back, random.between_reals(1, 500), random.between_reals(1, 500), 40);
-        break;
+      default: {
+        const double ohm = random.between_reals(1, 500), x = random.between_reals(1, 500);
+        unit.load(at, back, ohm, x, 40);
+      }
     }
     ends.push_back(at);
   }
@@ -175,14 +177,28 @@ Sample random_sample(Random& random) {
     unit.motor(t[0], t[1], t[2], compressor_circuit(),
                random.chance(0.3) ? 1.0 : random.between_reals(0.005, 0.3));
   }
+  if (random.chance(0.4)) {  // single-phase motor with its run capacitor
+    const SinglePhaseMotor motor = motor_from_plate(SinglePhasePlate{
+        .volts = 230, .full_load_a = 14, .locked_rotor_a = 70, .run_ohm = 0.9, .start_ohm = 3.2});
+    const NodeId c = unit.through(leg[0], random.chance(0.8)), r = unit.wire(leg[2]);
+    const NodeId s = unit.node();
+    unit.capacitor(r, s, 35e-6);
+    unit.network.stamps.push_back(single_phase_stamp(c, r, s));
+    const double slip = random.between_reals(0.01, 1);
+    fill(unit.network.stamps.back(), motor, slip);
+    unit.single_phase_motors.push_back(
+        {static_cast<int>(unit.network.stamps.size()) - 1, motor, slip});
+  }
   if (random.chance(0.6)) {
     const NodeId h1 = unit.through(leg[0], random.chance(0.8)), h2 = unit.wire(leg[1]);
-    const NodeId h3 = unit.node(), x1 = unit.node(), x2 = unit.node();
+    const NodeId h3 = unit.node(), x1 = unit.node();
+    const NodeId x2 = random.chance(0.2) ? kEarth : unit.node();
     unit.transformer(control_transformer(), {{h1, h2}, {h2, h3}, {x1, x2}});
     const NodeId a = unit.through(x1, random.chance(0.8)), b = unit.wire(a);
     unit.coil(b, x2, 24, 10);
-    unit.coil(unit.through(b, random.chance(0.5)), unit.wire(x2), 24, 7);
-    if (random.chance(0.5)) unit.resistor(x2, kEarth, 0.05);
+    const NodeId c = unit.through(b, random.chance(0.5)), d = unit.wire(x2);
+    unit.coil(c, d, 24, 7);
+    if (x2 != kEarth && random.chance(0.5)) unit.resistor(x2, kEarth, 0.05);
   }
   for (int i = 0; i < unit.network.node_count; ++i) unit.terminals.push_back(NodeId{i});
   return unit;

@@ -20,6 +20,11 @@ struct MotorPlace {
   ThreePhaseMotor motor;
   double slip;
 };
+struct SinglePhasePlace {
+  int stamp;
+  SinglePhaseMotor motor;
+  double slip;
+};
 struct TransformerPlace {
   int stamp;
   TransformerCircuit circuit;
@@ -33,6 +38,7 @@ struct Sample {
   std::vector<int> coils;         // branches
   std::vector<NodeId> terminals;  // where a meter's leads go
   std::vector<MotorPlace> motors;
+  std::vector<SinglePhasePlace> single_phase_motors;
   std::vector<TransformerPlace> transformers;
 
   NodeId node() { return NodeId{network.node_count++}; }
