@@ -11,7 +11,6 @@ namespace legwork::circuit::kernel {
 
 template <class T>
 void resize(const Plan& plan, Factors<T>& factors) {
-  factors.assembled.resize(plan.slot_count());
   factors.value.resize(plan.slot_count());
   factors.ratio.resize(plan.slot_count());
   factors.inverse_pivot.resize(plan.step_count());

@@ -67,6 +67,7 @@ template <class T>
 void factor_all(const Plan& plan, const Network& network, Factors<T>& factors) {
   check(plan, network);
   kernel::resize(plan, factors);
+  factors.assembled.resize(plan.slot_count());
   assemble_all(plan, network, factors);
   std::copy(factors.assembled.begin(), factors.assembled.end(), factors.value.begin());
   kernel::eliminate_all(plan, factors);
