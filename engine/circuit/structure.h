@@ -1,8 +1,11 @@
 // Questions of structure: what is joined to what, whatever the volts.
 //
-//   structure::Graph graph(circuit);
-//   graph.feeds(coil);            // elements on the shortest way from a line leg to each end of it
-//   graph.share_a_fuse(ef1, ef2);
+//   Structure structure(circuit);
+//   structure.way_to(circuit.find_terminal("CC.A1"));   // leg and elements, supply side first
+//   structure.protection_of(a, b);                      // fuses and breakers ahead of a load
+//   structure.solid_pieces(state);                      // which conductors hang together right now
+//
+// The circuit must outlive it.
 #pragma once
 
 #include <memory>
@@ -19,19 +22,20 @@ class Structure {
   ~Structure();
   Structure(Structure&&) noexcept;
 
-  // Elements on the shortest way (fewest elements, no other load on it) from a supply leg to that
-  // end of the element, supply side first; empty if there is none.
+  // Elements on the shortest way (fewest elements, through no load) from a leg of the supply to a
+  // terminal, supply side first. No leg: there is no way but through loads.
   struct Way {
     TerminalId leg;
     std::vector<ElementId> elements;
   };
-  Way way_to(ElementId load, bool b_end) const;
-  // Fuses and breakers on either way to a load.
-  std::vector<DeviceId> protection_of(ElementId load) const;
-  // Numbers of connected pieces, one per terminal, with every switch closed; earth joins nothing.
+  Way way_to(TerminalId end) const;
+  // Fuses and breakers on the ways to both ends of a load; two loads that share one have it in both
+  // lists.
+  std::vector<DeviceId> protection_of(TerminalId a, TerminalId b) const;
+  // A number per terminal: alike where anything at all but earth and stray capacitance joins them.
   std::vector<int> pieces() const;
-  // The same counting only what carries current now: contacts that are made, wires not lifted, no
-  // loads. Two terminals of one number are at one potential but for drops.
+  // The same over what conducts now without being a load: made contacts, wires that are not lifted.
+  // Terminals of one number are at one potential but for small drops.
   std::vector<int> solid_pieces(const State& state) const;
 
  private:

@@ -1,0 +1,224 @@
+// Time goes on and no contact moves: heat, speed, dials, charges.
+#include <array>
+#include <cmath>
+
+#include "engine/circuit/settle_work.h"
+
+namespace legwork::circuit {
+namespace {
+
+constexpr double kLeastStepS = 0.010;   // of a motor that runs up
+constexpr double kMostSpeedStep = 0.03;  // change of speed in one step
+constexpr double kMostHeatStep = 0.05;   // change of a thermistor in one step
+constexpr double kStill = 1e-6;          // change of speed that counts as none
+constexpr double kNoticed = 1e-4;        // change of a thermistor that is solved again
+
+double torque_at(const Machine& machine, double speed, const Volts& volts) {
+  const double slip = 1 - speed;
+  const auto v = [&](std::size_t lead) { return at(volts, node_of(machine.lead[lead])); };
+  switch (machine.kind) {
+    case MachineKind::three_phase:
+      return torque(machine.three, slip, std::array<Phasor, 4>{v(0), v(1), v(2), v(3)});
+    case MachineKind::single_phase:
+      return torque(machine.single, slip, std::array<Phasor, 3>{v(0), v(1), v(2)});
+    case MachineKind::shaded_pole:
+      break;
+  }
+  return torque(machine.shaded, slip, std::array<Phasor, 2>{v(0), v(1)});
+}
+
+// Is there any voltage to speak of at a motor? Torque is looked for only then.
+bool is_fed(const Machine& machine, const Volts& volts) {
+  const Phasor first = at(volts, node_of(machine.lead[0]));
+  for (int lead = 1; lead < machine.leads; ++lead)
+    if (norm(at(volts, node_of(machine.lead[lead])) - first) > 1) return true;
+  return false;
+}
+
+}  // namespace
+
+// Torque less load at a speed, synchronous watts. The load opposes the motion; at standstill it
+// holds what it can, and the result is what is left.
+double Electrics::Work::surplus(const Circuit& circuit, std::size_t index, double speed) const {
+  const Machine& machine = circuit.machines[index];
+  if (machine.locked) return 0;
+  const ShaftLoad load = load_of(circuit, index);
+  const double pull = is_fed(machine, volts) ? torque_at(machine, speed, volts) : 0;
+  if (speed == 0) {
+    if (pull > load.constant_w) return pull - load.constant_w;
+    if (pull < -load.constant_w) return pull + load.constant_w;
+    return 0;
+  }
+  return speed > 0 ? pull - load.constant_w - load.square_w * speed * speed
+                   : pull + load.constant_w + load.square_w * speed * speed;
+}
+
+std::int64_t Electrics::Work::span_until_restless(const Circuit& circuit, const State& state,
+                                                  std::int64_t most_us) const {
+  double limit_s = static_cast<double>(most_us) * 1e-6;
+  if (machines_move) {
+    for (std::size_t i = 0; i < circuit.machines.size(); ++i) {
+      const Machine& machine = circuit.machines[i];
+      if (machine.locked) continue;
+      const double gain =
+          surplus(circuit, i, state.speed[i]) / (machine.rated_w * machine.inertia_s);
+      const double size = gain < 0 ? -gain : gain;
+      if (size * limit_s > kMostSpeedStep) {
+        const double step = kMostSpeedStep / size;
+        limit_s = step > kLeastStepS ? step : limit_s < kLeastStepS ? limit_s : kLeastStepS;
+      }
+    }
+  }
+  for (std::size_t i = 0; i < circuit.thermals.size(); ++i) {
+    const Thermal& thermal = circuit.thermals[i];
+    const double heat = state.heat[i];
+    const double tau = target[i] > heat ? thermal.heating_tau_s : thermal.cooling_tau_s;
+    const double rate = (target[i] - heat) / tau + instant[i];
+    if (thermal.trips.valid()) {
+      if (state.position[thermal.trips.slot()] != 0 || (target[i] <= 1 && instant[i] == 0) ||
+          heat >= 1)
+        continue;
+      const double wait = (1 - heat) / rate;
+      if (wait < limit_s) limit_s = wait > 0.0005 ? wait : 0.0005;
+    } else if (thermal.per_watt > 0) {
+      const double size = rate < 0 ? -rate : rate;
+      if (size * limit_s > kMostHeatStep && heat < 1) {
+        const double step = kMostHeatStep / size;
+        limit_s = step > kLeastStepS ? step : limit_s < kLeastStepS ? limit_s : kLeastStepS;
+      }
+    }
+  }
+  const std::int64_t limit_us = static_cast<std::int64_t>(limit_s * 1e6 + 0.5);
+  return limit_us < 1 ? 1 : limit_us > most_us ? most_us : limit_us;
+}
+
+void Electrics::Work::pass_heat(const Circuit& circuit, State& state, double dt) {
+  for (std::size_t i = 0; i < circuit.thermals.size(); ++i) {
+    const Thermal& thermal = circuit.thermals[i];
+    if (thermal.per_watt > 0) continue;
+    const double heat = state.heat[i];
+    const double tau = target[i] > heat ? thermal.heating_tau_s : thermal.cooling_tau_s;
+    const double x = dt / tau;
+    state.heat[i] = (heat + x * target[i]) / (1 + x) + dt * instant[i];
+  }
+  // A thermistor's power falls as it gets hot; its volts are held for the step:
+  //   heat' = (v^2 * (g_cold - (g_cold - g_hot) * heat) * per_watt - heat) / tau, implicitly.
+  for (const int index : thermistors) {
+    const std::size_t i = static_cast<std::size_t>(index);
+    const Thermal& thermal = circuit.thermals[i];
+    const Element& element = circuit.elements[thermal.element.slot()];
+    const double v2 = norm(at(volts, node_of(element.a)) - at(volts, node_of(element.b)));
+    const double begun = state.heat[i];
+    const double x = dt / (target[i] > begun ? thermal.heating_tau_s : thermal.cooling_tau_s);
+    const double cold = v2 * element.y.re * thermal.per_watt;
+    const double fall = v2 * (element.y.re - element.y_rest.re) * thermal.per_watt;
+    const Branch& branch = network.branches[thermal.element.slot()];
+    double heat = (begun + x * cold) / (1 + x * (1 + fall));
+    if (element.y.re < 10 * kOpenSiemens) heat = 0;
+    state.heat[i] = heat < 0 ? 0 : heat > 1 ? 1 : heat;
+    const double span = element.y.re - element.y_rest.re;
+    const double stamped = span > 0 ? (element.y.re - branch.y.re) / span : 0;
+    const double change = state.heat[i] - stamped;
+    if (change > kNoticed || change < -kNoticed) {
+      if (set_element(circuit, state, thermal.element.slot(), network))
+        changed_elements.push_back(thermal.element.index);
+    }
+  }
+}
+
+void Electrics::Work::pass_machines(const Circuit& circuit, State& state, double dt) {
+  bool any_moves = false;
+  for (std::size_t i = 0; i < circuit.machines.size(); ++i) {
+    const Machine& machine = circuit.machines[i];
+    const double begun = state.speed[i];
+    double speed = begun;
+    if (machine.locked) {
+      speed = 0;
+    } else {
+      const double k = dt / (machine.rated_w * machine.inertia_s);
+      const double gain = surplus(circuit, i, begun);
+      double far = begun + k * gain;
+      if (far * begun < 0 || (far < 1e-3 && far > -1e-3 && gain * begun < 0)) {
+        speed = 0;  // comes to rest before it can turn round
+      } else if (gain != 0) {
+        // speed = begun + k * surplus(speed), between `begun` and the explicit step (false position
+        // with the Illinois halving); beyond the pull-out point the explicit step is the answer.
+        if (far > 1.2) far = 1.2;
+        if (far < -1.2) far = -1.2;
+        double near = begun, near_error = -k * gain;
+        double far_error = far - begun - k * surplus(circuit, i, far);
+        if (near_error * far_error >= 0) {
+          speed = far;
+        } else {
+          for (int round = 0; round < 24; ++round) {
+            speed = (near * far_error - far * near_error) / (far_error - near_error);
+            const double error = speed - begun - k * surplus(circuit, i, speed);
+            if (error < 1e-9 && error > -1e-9) break;
+            if (error * far_error < 0) {
+              near = far;
+              near_error = far_error;
+            } else {
+              near_error *= 0.5;
+            }
+            far = speed;
+            far_error = error;
+          }
+        }
+      }
+    }
+    const double change = speed - begun;
+    if (change == 0) continue;
+    state.speed[i] = speed;
+    stamp_machine(circuit, state, i);
+    if (change > kStill || change < -kStill) any_moves = true;
+  }
+  machines_move = any_moves;
+}
+
+void Electrics::Work::pass_charges(const Circuit& circuit, State& state, double dt) {
+  for (const int index : capacitors) {
+    double& charge = state.charge_v[static_cast<std::size_t>(index)];
+    if (charge == 0) continue;
+    const Element& element = circuit.elements[static_cast<std::size_t>(index)];
+    refresh_dc(circuit, state);
+    const double ohm = circuit.solver->resistance(dc, node_of(element.a), node_of(element.b));
+    charge /= 1 + dt / (ohm * element.farad);
+    if (charge < 0.5 && charge > -0.5) charge = 0;
+  }
+}
+
+void Electrics::Work::pass(const Circuit& circuit, State& state, std::int64_t span_us) {
+  const double dt = static_cast<double>(span_us) * 1e-6;
+  pass_heat(circuit, state, dt);
+  pass_charges(circuit, state, dt);
+  for (std::size_t row = 0; row < circuit.clocks.size(); ++row) {
+    if (clock_runs[row] == 0) continue;
+    const Clock& clock = circuit.clocks[row];
+    const std::int64_t was = state.dial_us[row];
+    std::int64_t now = was + span_us;
+    if (clock.stuck_at < 0) {
+      std::size_t actuator = 0;
+      while (circuit.actuators[actuator].kind != ActuatorKind::clock ||
+             static_cast<std::size_t>(circuit.actuators[actuator].row) != row)
+        ++actuator;
+      const bool defrost = state.position[actuator] == 1;
+      for (const std::int64_t start : clock.start_us) {
+        const std::int64_t pin = (start + (defrost ? clock.fail_safe_us : 0)) % clock.period_us;
+        const std::int64_t next_round = pin + clock.period_us;
+        if ((pin > was && pin <= now) || (next_round > was && next_round <= now))
+          state.held[actuator] = 2;
+      }
+    }
+    if (now >= clock.period_us) now -= clock.period_us;
+    state.dial_us[row] = now;
+  }
+  state.now_us += span_us;
+  if (machines_move) pass_machines(circuit, state, dt);
+  const bool still = machines_move;
+  if (!changed_elements.empty() || !changed_machines.empty()) {
+    solve(circuit, state);
+    machines_move = still;
+  }
+}
+
+}  // namespace legwork::circuit
