@@ -134,14 +134,7 @@ bool is_fed(const circuit::Electrics& electrics, const circuit::Load& load) {
   if (load.machine.valid()) {
     const circuit::Machine& machine = circuit.machines[load.machine.slot()];
     std::vector<circuit::TerminalId> ends;
-    if (machine.kind == circuit::MachineKind::shaded_pole) {
-      const Element& element = circuit.elements[machine.element.slot()];
-      ends = {element.a, element.b};
-    } else {
-      for (const circuit::TerminalId lead : machine.lead) {
-        if (lead.valid()) ends.push_back(lead);
-      }
-    }
+    for (int lead = 0; lead < machine.leads; ++lead) ends.push_back(machine.lead[lead]);
     return most_volts(electrics, ends) > kFedShare * circuit.supply.nominal_v;
   }
   if (!load.element.valid()) return false;
