@@ -68,12 +68,14 @@ std::vector<char> could_be_live(const Attempt& attempt) {
     if (carries(element) && !taken_away(attempt, element)) flood.join(element.a, element.b);
   }
   for (const circuit::Machine& machine : wiring.machines) {
-    for (const TerminalId lead : machine.lead) flood.join(machine.lead[0], lead);
+    for (const TerminalId lead : machine.lead) {
+      if (lead.valid()) flood.join(machine.lead[0], lead);
+    }
   }
   for (const circuit::Transformer& transformer : wiring.transformers) {
-    for (const circuit::Winding& winding : transformer.windings) {
-      flood.join(transformer.windings.front().a, winding.a);
-      flood.join(winding.a, winding.b);
+    for (const auto& [a, b] : transformer.ends) {
+      flood.join(transformer.ends.front().first, a);
+      flood.join(a, b);
     }
   }
   for (const circuit::Supply::Leg& leg : wiring.supply.legs) {
