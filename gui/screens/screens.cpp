@@ -8,15 +8,23 @@
 namespace legwork::gui {
 namespace {
 
-void draw_day_sheet(State& state) {
-  kit::heading(state, say(state, "day sheet.title"));
-  kit::rule(state);
-  if (kit::choice(state, "symbols", say(state, "day sheet.symbols"))) state.screen = "symbols";
-}
-
 const std::vector<Screen>& table() {
   static const std::vector<Screen> rows = {
       {"day sheet", draw_day_sheet, {}},
+      {"on site",
+       draw_on_site,
+       {
+           {"B", "keys.turn over"},
+           {"F", "keys.fit"},
+           {"P", "keys.pad"},
+           {"T", "keys.ticket"},
+           {"keys.wheel", "keys.zoom"},
+           {"keys.right button", "keys.pan"},
+       },
+       sample_on_site},
+      {"write-up", draw_write_up, {}, sample_write_up},
+      {"debrief", draw_debrief, {{"← →", "keys.pages"}}},
+      {"lead", draw_lead, {}},
       {"symbols",
        draw_symbol_sheet,
        {

@@ -1,0 +1,134 @@
+#include "gui/screens/on_site.h"
+
+#include <fmt/format.h>
+#include <imgui.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "gui/kit.h"
+#include "gui/screens/on_site_parts.h"
+#include "gui/screens/states.h"
+#include "gui/sheet/ladder.h"
+#include "gui/sheet/panel.h"
+#include "gui/sheet/piping.h"
+
+namespace legwork::gui {
+namespace {
+
+session::OpenOptions options_of(const State& state) {
+  session::OpenOptions options;
+  options.home = state.home;
+  return options;
+}
+
+void take_view(OnSiteState& mine) {
+  mine.view = mine.door->view();
+  if (mine.panel_place == mine.view.place) return;
+  mine.panel_place = mine.view.place;
+  mine.panel = panel(*mine.view.unit, mine.view.place);
+  mine.panel_fitted = false;
+}
+
+// What was heard decides the sounds; the names are those of sound.h.
+void sound(State& state, const session::Seen& seen) {
+  for (const session::Happening& it : seen.happenings) {
+    if (it.what.find("pulls in") != std::string::npos)
+      state.sounds.emplace_back("contactor in");
+    else if (it.what.find("drops out") != std::string::npos)
+      state.sounds.emplace_back("contactor out");
+    else if (it.what.find("opens") != std::string::npos)
+      state.sounds.emplace_back("solenoid");
+  }
+}
+
+}  // namespace
+
+bool open_ticket(State& state, const std::string& scenario, const std::string& log) {
+  session::Opening opening = log.empty() ? session::Door::open(scenario, options_of(state))
+                                         : session::Door::reopen(log, options_of(state));
+  if (!opening.door) {
+    state.notice = opening.why;
+    return false;
+  }
+  OnSiteState& mine = state.screens->on_site;
+  mine = OnSiteState{};
+  mine.door = std::move(opening.door);
+  take_view(mine);
+  mine.diagram = ladder(*mine.view.unit);
+  mine.piping = piping(*mine.view.unit);
+  state.notice = opening.notice;
+  state.screen = "on site";
+  return true;
+}
+
+void give_step(State& state, const std::string& line) {
+  OnSiteState& mine = state.screens->on_site;
+  if (!mine.door) return;
+  const session::Outcome outcome = mine.door->submit_line(line);
+  mine.answer.clear();
+  mine.harm.clear();
+  mine.refused = !outcome.accepted;
+  if (mine.refused) mine.answer.push_back(outcome.why);
+  for (const session::Observation& o : outcome.seen.observations) {
+    mine.answer.push_back(o.state >= 0 ? o.shown : o.key + ": " + o.shown);
+    if (o.state < 0) mine.shown = o.shown;
+  }
+  for (const std::string& said : outcome.seen.said) mine.answer.push_back(said);
+  for (const session::Happening& it : outcome.seen.happenings) mine.answer.push_back(it.what + ".");
+  for (const session::Hazard& hazard : outcome.hazards) {
+    mine.harm.push_back(hazard.why +
+                        (hazard.reference.empty() ? "" : " (" + hazard.reference + ")"));
+  }
+  sound(state, outcome.seen);
+  take_view(mine);
+  if (outcome.closed) state.screen = "debrief";
+}
+
+void draw_on_site(State& state) {
+  OnSiteState& mine = state.screens->on_site;
+  if (!mine.door) {
+    state.screen = "day sheet";
+    return;
+  }
+  const float s = state.ink.scale;
+  const ImVec2 all = ImGui::GetIO().DisplaySize;
+  const float side = std::clamp(all.x * 0.19F, 240 * s, 340 * s);
+  const float pad = mine.pad_open ? std::clamp(all.x * 0.15F, 190 * s, 270 * s) : 34 * s;
+  const float gap = 10 * s;
+  const float strip = on_site::draw_strip(state, {gap, gap, all.x - gap, 0});
+  const float bag = 116 * s;
+  const float top = strip + gap;
+  const float foot = all.y - bag - gap;
+  on_site::draw_here(state, {gap, top, gap + side, foot});
+  on_site::draw_pad(state, {all.x - gap - pad, top, all.x - gap, foot});
+  on_site::draw_door(state, {gap + side + gap, top, all.x - pad - 2 * gap, foot});
+  on_site::draw_bag(state, {gap, foot + gap / 2, all.x - gap, all.y - gap / 2});
+  if (!state.help && kit::keys_free()) {
+    if (kit::pressed(Key::escape)) {
+      if (!mine.hand.empty()) {
+        mine.hand.clear();
+        mine.red.clear();
+        mine.black.clear();
+      } else {
+        state.screen = "day sheet";
+      }
+    }
+    if (kit::pressed(Key::b)) mine.back = !mine.back;
+    if (kit::pressed(Key::t)) mine.ticket_open = !mine.ticket_open;
+    if (kit::pressed(Key::p)) mine.pad_open = !mine.pad_open;
+  }
+}
+
+void sample_on_site(State& state) {
+  if (!open_ticket(state, "mb-002")) return;
+  for (const char* line : {"go roof", "look contactor", "gloves on", "cover off roof"})
+    give_step(state, line);
+  OnSiteState& mine = state.screens->on_site;
+  mine.hand = "volts";
+  mine.red = "CC.A1";
+  mine.black = "CC.A2";
+  give_step(state, "volts CC.A1 CC.A2");
+}
+
+}  // namespace legwork::gui

@@ -1,0 +1,184 @@
+// Along the top and down the left: where one stands, when it is, and what can be done here.
+
+#include <fmt/format.h>
+#include <imgui.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "engine/base/quantity.h"
+#include "gui/kit.h"
+#include "gui/screens/on_site.h"
+#include "gui/screens/on_site_parts.h"
+#include "gui/screens/states.h"
+
+namespace legwork::gui::on_site {
+namespace {
+
+using session::Group;
+
+void line(ImDrawList& list, float x1, float y1, float x2, float y2, unsigned colour,
+          float width = 1) {
+  const float snap = static_cast<int>(width) % 2 == 1 ? 0.5F : 0;
+  const ImVec2 points[2] = {{std::floor(x1) + snap, std::floor(y1) + snap},
+                            {std::floor(x2) + snap, std::floor(y2) + snap}};
+  list.AddPolyline(points, 2, colour, 0, width);
+}
+
+std::string temperature_text(const State& state, double celsius) {
+  if (state.settings.celsius) return fmt::format("{:.0f} °C", celsius);
+  return fmt::format("{:.0f} °F", celsius * 1.8 + 32);
+}
+
+// The places as a small plan: rooms in a row, joined by the way between them; the one where you
+// stand is ringed in ink.
+void draw_plan(State& state, OnSiteState& mine) {
+  ImDrawList& list = *ImGui::GetWindowDrawList();
+  const float s = state.ink.scale;
+  std::string go;
+  bool first = true;
+  for (const session::PlaceView& place : mine.view.places) {
+    if (!first) {
+      ImGui::SameLine(0, 26 * s);
+      const ImVec2 at = ImGui::GetCursorScreenPos();
+      line(list, at.x - 20 * s, at.y + 13 * s, at.x - 6 * s, at.y + 13 * s,
+           state.ink.theme.packed(Role::rule), 2);
+    }
+    first = false;
+    const std::string text =
+        place.here ? place.name : fmt::format("{} · {}", place.name, minutes_text(place.minutes));
+    if (kit::pick(state, "place " + place.id, text, place.here) && !place.here)
+      go = "go " + place.id;
+  }
+  if (!go.empty()) give_step(state, go);
+}
+
+void draw_trail(State& state, OnSiteState& mine, float left, float right, float y) {
+  ImDrawList& list = *ImGui::GetWindowDrawList();
+  const float s = state.ink.scale;
+  const unsigned ink = state.ink.theme.packed(Role::ink), rule = state.ink.theme.packed(Role::rule);
+  line(list, left, y, right, y, rule);
+  const double span = std::max(30.0, std::ceil(mine.view.minutes / 15) * 15);
+  const auto at = [&](double minute) {
+    return left + static_cast<float>(minute / span) * (right - left);
+  };
+  for (double m = 0; m <= span; m += 5) line(list, at(m), y - 3 * s, at(m), y + 3 * s, rule);
+  line(list, left, y, at(mine.view.minutes), y, ink, 2);
+  const float mouse_x = ImGui::GetIO().MousePos.x, mouse_y = ImGui::GetIO().MousePos.y;
+  std::string under;
+  for (const session::TrailEntry& entry : mine.view.trail) {
+    const float x = at(entry.at_minute);
+    const bool harm = entry.kind == session::TrailKind::hazard;
+    const bool happened = entry.kind == session::TrailKind::happening;
+    const float up = harm ? 9 * s : happened ? 5 * s : 7 * s;
+    line(list, x, happened ? y : y - up, x, y + (happened ? up : 0), ink, harm ? 3.0F : 1.0F);
+    if (std::abs(mouse_x - x) < 4 * s && std::abs(mouse_y - y) < 10 * s) {
+      under +=
+          (under.empty() ? "" : "\n") + fmt::format("{:.0f} min  {}", entry.at_minute, entry.text);
+    }
+  }
+  if (!under.empty()) ImGui::SetTooltip("%s", under.c_str());
+}
+
+struct GroupWords {
+  Group group;
+  const char* key;
+};
+constexpr GroupWords kGroups[] = {
+    {Group::look, "on site.look"},     {Group::ask, "on site.ask"},
+    {Group::safety, "on site.safety"}, {Group::instruments, "on site.instruments"},
+    {Group::hands, "on site.hands"},   {Group::settings, "on site.settings"},
+    {Group::repair, "on site.repair"}, {Group::refrigerant, "on site.refrigerant"},
+    {Group::wait, "on site.wait"},     {Group::write, "on site.write"},
+};
+
+}  // namespace
+
+std::string minutes_text(double minutes) {
+  if (minutes <= 0) return "0 min";
+  if (minutes < 1) return fmt::format("{:.0f} s", minutes * 60);
+  const double whole = std::round(minutes);
+  return std::abs(whole - minutes) < 0.05 ? fmt::format("{:.0f} min", whole)
+                                          : fmt::format("{:.1f} min", minutes);
+}
+
+float draw_strip(State& state, Place area) {
+  OnSiteState& mine = state.screens->on_site;
+  const float s = state.ink.scale;
+  ImGui::SetCursorScreenPos({area.left, area.top});
+  ImGui::BeginGroup();
+  draw_plan(state, mine);
+  ImGui::EndGroup();
+  // Clock and weather at the right end.
+  const int minute = mine.view.clock_minute;
+  const std::string clock = fmt::format("{:02}:{:02}   {} {}", minute / 60 % 24, minute % 60,
+                                        say(state, "on site.outdoors"),
+                                        temperature_text(state, mine.view.ticket.outdoor_c));
+  ImGui::PushFont(state.ink.fonts.mono);
+  const float wide = ImGui::CalcTextSize(clock.c_str()).x;
+  ImGui::PopFont();
+  ImGui::SetCursorScreenPos({area.right - wide, area.top + 4 * s});
+  kit::mono(state, clock);
+  float y = area.top + 34 * s;
+  draw_trail(state, mine, area.left, area.right, y + 6 * s);
+  y += 20 * s;
+  if (mine.ticket_open) {
+    ImGui::SetCursorScreenPos({area.left, y});
+    const session::TicketView& ticket = mine.view.ticket;
+    kit::words(state, fmt::format("{}: “{}”", ticket.title, ticket.said), kit::Tone::ink,
+               area.right - area.left - 120 * s);
+    if (!ticket.found.empty()) kit::small_words(state, ticket.found);
+    y = ImGui::GetCursorScreenPos().y;
+    ImGui::SetCursorScreenPos({area.right - 100 * s, area.top + 52 * s});
+    if (kit::choice(state, "fold ticket", say(state, "on site.fold ticket")))
+      mine.ticket_open = false;
+  } else {
+    ImGui::SetCursorScreenPos({area.left, y});
+    if (kit::choice(state, "unfold ticket", say(state, "on site.unfold ticket")))
+      mine.ticket_open = true;
+    y = ImGui::GetCursorScreenPos().y;
+  }
+  return y;
+}
+
+void draw_here(State& state, Place area) {
+  OnSiteState& mine = state.screens->on_site;
+  const float s = state.ink.scale;
+  ImGui::SetCursorScreenPos({area.left, area.top});
+  ImGui::BeginChild("here", {area.right - area.left, area.bottom - area.top}, false);
+  std::string step;
+  for (const GroupWords& group : kGroups) {
+    const bool any =
+        std::any_of(mine.view.actions.begin(), mine.view.actions.end(),
+                    [&](const auto& a) { return a.group == group.group && !a.open_ended; });
+    if (!any) continue;
+    const bool open = mine.group == group.key;
+    if (kit::pick(state, std::string("group ") + group.key, say(state, group.key), open)) {
+      mine.group = open ? "" : group.key;
+    }
+    if (!open) continue;
+    ImGui::Indent(12 * s);
+    for (const session::Action& action : mine.view.actions) {
+      if (action.group != group.group || action.open_ended) continue;
+      const std::string text = fmt::format("{} · {}", action.label, minutes_text(action.minutes));
+      if (kit::choice(state, "do " + action.line, text,
+                      action.allowed ? std::string_view{} : action.why_not)) {
+        step = action.line;
+      }
+    }
+    ImGui::Unindent(12 * s);
+  }
+  ImGui::Dummy({0, 6 * s});
+  if (kit::choice(state, "ring the shop",
+                  fmt::format("{} · {}, {:.0f} {}", say(state, "on site.ring"),
+                              minutes_text(mine.view.shop_minutes), mine.view.shop_points,
+                              say(state, "on site.points")))) {
+    step = "ring the shop";
+  }
+  if (kit::choice(state, "to write-up", say(state, "on site.to write-up")))
+    state.screen = "write-up";
+  ImGui::EndChild();
+  if (!step.empty()) give_step(state, step);
+}
+
+}  // namespace legwork::gui::on_site

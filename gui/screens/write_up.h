@@ -1,0 +1,24 @@
+#pragma once
+// The write-up: a sentence to complete by typing with completion, then what was done, verified,
+// said and left to whom. Every part is a step of its own, so that a draft survives in the shift
+// log.
+
+#include <string>
+#include <vector>
+
+#include "engine/session/write_up.h"
+#include "gui/app.h"
+
+namespace legwork::gui {
+
+struct WriteUpState {
+  bool begun = false;
+  session::WriteUp draft;
+  std::string sureness;
+  std::vector<std::string> answer;
+};
+
+void draw_write_up(State& state);
+void sample_write_up(State& state);
+
+}  // namespace legwork::gui
