@@ -6,7 +6,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <optional>
 
 #include "engine/circuit/circuit.h"
 #include "engine/unit/unit.h"
@@ -57,11 +56,9 @@ struct Sheet {
   Place area;
 };
 
-std::optional<ImVec2> spot(const Sheet& sheet, const std::string& id) {
-  const Terminal* t = terminal_on(*sheet.scene, id);
-  if (t == nullptr) return std::nullopt;
-  return ImVec2{sheet.camera->screen_x(static_cast<float>(t->at.x)),
-                sheet.camera->screen_y(static_cast<float>(t->at.y))};
+ImVec2 spot(const Sheet& sheet, const Terminal& t) {
+  return {sheet.camera->screen_x(static_cast<float>(t.at.x)),
+          sheet.camera->screen_y(static_cast<float>(t.at.y))};
 }
 
 // A cord that hangs: a curve with its belly down, drawn beside symbols by ending under the
@@ -146,15 +143,16 @@ void draw_tags(State& state, const OnSiteState& mine, const Sheet& sheet, ImDraw
   const float s = state.ink.scale;
   for (const session::Tag& tag : mine.view.tags) {
     if (tag.at.empty()) continue;
-    std::optional<ImVec2> at = spot(sheet, tag.at.front());
-    if (!at) at = spot(sheet, "@" + tag.at.front());
-    if (!at) continue;
+    const Terminal* home = terminal_on(*sheet.scene, tag.at.front());
+    if (home == nullptr) home = terminal_on(*sheet.scene, "@" + tag.at.front());
+    if (home == nullptr) continue;
+    const ImVec2 at = spot(sheet, *home);
     const std::string text = std::to_string(tag.number);
     const ImVec2 size = state.ink.fonts.small->CalcTextSizeA(state.ink.fonts.small->FontSize, 1e9F,
                                                              0, text.c_str());
-    const ImVec2 from{std::floor(at->x + 7 * s), std::floor(at->y - 20 * s)};
+    const ImVec2 from{std::floor(at.x + 7 * s), std::floor(at.y - 20 * s)};
     const ImVec2 to{from.x + size.x + 8 * s, from.y + 15 * s};
-    const ImVec2 string[2] = {*at, {from.x + 2 * s, to.y}};
+    const ImVec2 string[2] = {at, {from.x + 2 * s, to.y}};
     list.AddPolyline(string, 2, state.ink.theme.packed(Role::dim), 0, 1);
     list.AddRectFilled(from, to, state.ink.theme.packed(Role::tag));
     list.AddText(state.ink.fonts.small, state.ink.fonts.small->FontSize, {from.x + 4 * s, from.y},
@@ -203,9 +201,10 @@ void draw_meter(State& state, OnSiteState& mine, const Sheet& sheet, ImDrawList&
         state.ink.theme.packed(i == 0 && ends == 2 ? Role::red_lead : Role::black_lead);
     const ImVec2 jack{left + (i == 0 ? 50 : 126) * s, top + high};
     const std::string& where = i == 0 ? mine.red : mine.black;
-    std::optional<ImVec2> at = where.empty() || ends == 1 ? std::nullopt : spot(sheet, where);
-    if (mine.dragging == i) at = ImGui::GetIO().MousePos;
-    const ImVec2 end = at.value_or(ImVec2{jack.x + (i == 0 ? -16 : 16) * s, jack.y + 22 * s});
+    const Terminal* home = where.empty() || ends == 1 ? nullptr : terminal_on(*sheet.scene, where);
+    ImVec2 end{jack.x + (i == 0 ? -16 : 16) * s, jack.y + 22 * s};  // hanging loose
+    if (home != nullptr) end = spot(sheet, *home);
+    if (mine.dragging == i) end = ImGui::GetIO().MousePos;
     cord(list, jack, end, colour, 2.5F * s);
     lead_end(list, end, colour, paper, s);
     ImGui::SetCursorScreenPos({end.x - 9 * s, end.y - 9 * s});
