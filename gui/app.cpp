@@ -158,6 +158,7 @@ std::string open_ui(Ui& ui, State& state) {
   state.words = Words::read(state.home + "/assets/words.yaml", found);
   if (found.has_errors() || state.themes.empty()) return found.text();
   ui.baked_scale_ = 0;
+  if (!state.first_ticket.empty()) open_ticket(state, state.first_ticket);
   return {};
 }
 
