@@ -19,8 +19,10 @@ inline constexpr double kCapBandPa = 3.0e4;    // a capped valve closes over thi
 inline constexpr double kStandingLeak = 7e-4;  // of any compressor's valves, standing
 inline constexpr double kClings = 0.42;        // share of the sealing charge that stays behind
 inline constexpr double kSlip = 3.0;           // gas over liquid speed in a line not full
+inline constexpr double kShellStill = 0.35;    // of a shell's heat loss, standing
+inline constexpr double kOilDrawsK = 6.0;      // fresh oil draws refrigerant from so far above
 inline constexpr double kDefrostToPan = 0.03;
 // pressure drops at a flow of valve_kg_s
-inline constexpr double kDrierPa = 1.2e4, kReceiverValvePa = 6e3, kSolenoidPa = 1.2e4;
+inline constexpr double kDrierPa = 2.4e4, kReceiverValvePa = 6e3, kSolenoidPa = 1.2e4;
 
 }  // namespace legwork::plant

@@ -84,7 +84,8 @@ inline void box(const Machine& m, const Inputs& in, const State& s, Flows& f, do
   coil_w_k = m.coil_w_k * m.coil_clean * (0.5 + 0.5 * open) * share;
   const double damped = 1.0 / (1.0 + coil_w_k * m.coil_per_both);
   f.coil_sensible_w = coil_w_k * (s.box_k - s.coil_k) * damped;
-  f.evaporator_air = m.coil_air_w_k * air + 0.5 * coil_w_k;
+  // Leaving air is never colder than the metal: natural draught moves at least that much.
+  f.evaporator_air = m.coil_air_w_k * air > coil_w_k ? m.coil_air_w_k * air : coil_w_k;
 
   f.structure_w = m.structure_pair * (s.box_k - s.structure_k);
   f.product_w = m.product_pair * (s.box_k - product_k(m, s.product_j_kg));
@@ -173,7 +174,8 @@ inline void condenser_air(const Machine& m, const Inputs& in, const State& s, do
     w_k *= 1.0 + kWetFins * wet;
     drying_share = kWetFins * wet / (1.0 + kWetFins * wet);
   }
-  f.condenser_air = p.condenser_air_w_k * air * m.condenser_clean + 0.5 * w_k;
+  f.condenser_air = p.condenser_air_w_k * air * m.condenser_clean;
+  if (f.condenser_air < w_k) f.condenser_air = w_k;
   const double again = m.again > 0.0 && air > 0.01 ? m.again / f.condenser_air : 0.0;
   f.condenser_w =
       w_k * (s.condenser_k - in.outdoor_k) / (1.0 + w_k * (again + kDt * m.per_condenser_k_j));
@@ -221,7 +223,10 @@ inline void compressor(const Machine& m, const Inputs& in, const State& s, Flows
   // Suction line and its valve: drop goes with flow, flow with pressure, so both solve at once.
   const double reach = f.low_pa / (f.low_pa + m.suction_drop * full_kg_s * speed);
   f.suction_pa = s.suction_pa + 0.3 * (f.low_pa * reach - s.suction_pa);
-  f.compressor_kg_s = clamp(full_kg_s * reach * speed, 0.0, 0.4 * s.low_vapour_kg * kPerDt);
+  // Where suction stands above head its valves simply open.
+  const double blown = positive(f.low_pa - f.head_pa) * p.displacement_m3_s * 1e-5;
+  const double pumped = full_kg_s * reach * speed;
+  f.compressor_kg_s = clamp(pumped > blown ? pumped : blown, 0.0, 0.4 * s.low_vapour_kg * kPerDt);
   f.gas_w = f.compressor_kg_s * work_j_kg;
 
   f.carry_kg_s = 0.0;
@@ -241,9 +246,9 @@ inline void compressor(const Machine& m, const Inputs& in, const State& s, Flows
   f.discharge_j_kg = f.suction_j_kg;
   f.shell_gas_w = 0.0;
   if (f.compressor_kg_s > 1e-7) {
-    const double warmed_j_kg = clamp(f.low.linear_j_kg_k * p.shell_gas_share *
-                                         (s.shell_k - f.low.dew_k - f.suction_superheat_k),
-                                     -2e5, 2e5);
+    const double warmed_j_kg = clamp(
+        f.low.linear_j_kg_k * p.shell_gas_share * (s.shell_k - f.low.dew_k - f.suction_superheat_k),
+        -2e5, 2e5);
     const double hot_j_kg = f.suction_j_kg + warmed_j_kg + work_j_kg;
     const double hot_k = f.high.dew_k + Refrigerant::superheat_k(f.high, hot_j_kg);
     const double cooled_j_kg =
@@ -252,10 +257,14 @@ inline void compressor(const Machine& m, const Inputs& in, const State& s, Flows
     f.discharge_j_kg = hot_j_kg - cooled_j_kg;
     f.discharge_k = hot_k - p.shell_gas_share * (hot_k - s.shell_k);
   }
-  f.shell_w = m.shell_bath * (in.outdoor_k - s.shell_k);
+  // Standing, it has no draught from the condenser's fans.
+  const double draught = kShellStill + (1.0 - kShellStill) * (turning < 1.0 ? turning : 1.0);
+  f.shell_w = m.shell_bath * draught * (in.outdoor_k - s.shell_k);
 
-  // Refrigerant in the oil boils off or gathers as the shell is warmer or colder than saturation.
-  const double boil_w = p.shell_w_k * (s.shell_k - f.low.mean_k());
+  // Refrigerant in the oil boils off or gathers as the shell is warmer or colder than saturation;
+  // fresh oil draws it in from some degrees above.
+  const double draws_k = kOilDrawsK * positive(1.0 - s.crankcase_kg * m.per_oil_dilution);
+  const double boil_w = p.shell_w_k * (s.shell_k - draws_k - f.low.mean_k());
   f.crankcase_boil_kg_s = 0.0;
   if (boil_w < 0.0) {
     f.crankcase_boil_kg_s =

@@ -36,7 +36,7 @@ struct Params {
   double relief_pa = 3.6e6;             // internal relief, discharge over suction
   double shell_j_k = 2.0e4;
   double shell_w_k = 6;           // to the air around it
-  double shell_gas_share = 0.25;     // of the difference to the shell, gas going in and coming out
+  double shell_gas_share = 0.25;  // of the difference to the shell, gas going in and coming out
   double oil_rated_pa = 3.1e5;    // oil pump's pressure above the crankcase, full speed, good oil
   double oil_dilution_kg = 1.5;   // liquid in the crankcase that halves it
   double polynomial_scale = 0;    // 0: volumetric model; else AHRI 540 polynomials times this

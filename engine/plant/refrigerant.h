@@ -20,10 +20,11 @@
 //
 // Superheated vapour is approximated. The compressibility z on an isobar goes from its dew value
 // towards 1 with the fourth power of (dew temperature / temperature), the shape of a second virial
-// coefficient; enthalpy and entropy follow from it and from an ideal-gas heat capacity (constants
-// in refrigerant_load.cpp) and are anchored to the tabled dew line. At load the isentropic work is
-// found from these and put into a grid over suction and discharge pressure. Held against the cycle
-// rows of the reference data within 5 % (tests/plant/refrigerant_test.cpp).
+// coefficient (a little steeper, for enthalpy, near the critical point). Enthalpy and entropy
+// follow from that and from an ideal-gas heat capacity (constants in refrigerant_load.cpp) and are
+// anchored to the tabled dew line. At load the isentropic work is found from these and put into a
+// grid over suction and discharge pressure. Held against the cycle rows of the reference data
+// within 5 % (tests/plant/refrigerant_test.cpp).
 //
 // SI: Pa absolute, K, kg/m3, J/kg. Enthalpy is 0 for bubble liquid at -40 F, as in the tables.
 

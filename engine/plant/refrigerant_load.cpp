@@ -275,20 +275,24 @@ struct RefrigerantBuilder {
     return a + (node - n) * (rows[static_cast<std::size_t>(n) + 1].*member - a);
   }
 
-  // Enthalpy and entropy over their dew values on one isobar, from the ideal gas and the departure
-  // of a compressibility that goes to 1 with x^4: h = -4 R T (1 - z), s = -3 R (1 - z).
+  // Enthalpy and entropy over their dew values on one isobar: of the ideal gas, and the departure
+  // of a compressibility that goes to 1 with x^n: h = -n R T (1 - z), s = -(n - 1) R (1 - z). The
+  // exponent is 4, and steeper near the critical point; fitted to the cycle rows.
   struct Rise {
     double j_kg, j_kg_k;
   };
   Rise superheated(double dew_k, double z, double superheat) const {
     const double gas_constant = kGas / gas.kg_mol;
     const double k = dew_k + superheat;
-    const double x = dew_k / k;
+    double n = 4.0 + 7.0 * (0.75 - z);
+    if (n < 4.0) n = 4.0;
+    if (n > 5.2) n = 5.2;
     const double lack = 1.0 - z;
-    const double lack_here = lack * x * x * x * x;
+    const double ratio = log_series(k / dew_k);
+    const double lack_here = lack * exp_series(-n * ratio);
     const double middle = gas.j_kg_k + gas.j_kg_k2 * (0.5 * (dew_k + k) - 298.15);
-    return {middle * superheat + 4.0 * gas_constant * (lack * dew_k - lack_here * k),
-            middle * log_series(k / dew_k) + 3.0 * gas_constant * (lack - lack_here)};
+    return {middle * superheat + n * gas_constant * (lack * dew_k - lack_here * k),
+            middle * ratio + (n - 1.0) * gas_constant * (lack - lack_here)};
   }
 
   Saturation saturation(double pa) const {

@@ -45,7 +45,7 @@ State settled(const Machine& m, const Inputs& in, double box_k) {
   if (s.pan_k > box_k + 60.0) s.pan_k = box_k + 60.0;
   s.bulb_k = box_k;
   s.suction_line_k = s.condenser_k = s.liquid_line_k = s.discharge_line_k = in.outdoor_k;
-  s.shell_k = in.outdoor_k + in.crankcase_heater_w / (p.shell_w_k + 1e-9);
+  s.shell_k = in.outdoor_k + in.crankcase_heater_w / (kShellStill * p.shell_w_k + 1e-9);
   // Pumped down where a solenoid shuts; otherwise the coil holds liquid at its own temperature.
   const bool pumped_down = in.liquid_valve < 0.5 && p.receiver_m3 > 0.0;
   s.low_liquid_kg = pumped_down ? 0.0 : 0.5 * p.evaporator_liquid_kg;

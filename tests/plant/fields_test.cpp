@@ -1,0 +1,96 @@
+// The tables that others work from: fields, quantities, drives; and the trace.
+#include <gtest/gtest.h>
+
+#include <set>
+#include <string>
+
+#include "engine/plant/trace.h"
+#include "tests/support/plant_machine.h"
+
+namespace legwork::plant {
+namespace {
+
+TEST(Fields, EachMemberOnceAndHealthyValuesInRange) {
+  std::set<std::string> names;
+  std::set<const double*> members;
+  const Params params;
+  for (const Field& field : fields()) {
+    EXPECT_TRUE(names.insert(std::string(field.group) + "." + std::string(field.key)).second)
+        << field.key;
+    const double& value = params.*field.member;
+    EXPECT_TRUE(members.insert(&value).second) << field.key;
+    EXPECT_GE(value, field.low) << field.group << '.' << field.key;
+    EXPECT_LE(value, field.high) << field.group << '.' << field.key;
+    EXPECT_FALSE(field.doc.empty());
+    EXPECT_EQ(find_field(std::string(field.group) + "." + std::string(field.key)), &field);
+  }
+  EXPECT_EQ(find_field("condenser.plugd"), nullptr);
+  EXPECT_EQ(find_field("condenser"), nullptr);
+  // Every double of Params is in the table: the struct is a pointer and two polynomials besides.
+  const std::size_t doubles =
+      (sizeof(Params) - sizeof(RefrigerantPtr) - 2 * sizeof(std::array<double, 10>)) /
+      sizeof(double);
+  EXPECT_EQ(fields().size(), doubles);
+}
+
+TEST(Fields, ProblemsAreFound) {
+  Params params = support::machine("wf-208");
+  EXPECT_TRUE(problems(params).empty());
+  params.evaporator_j_k = 100;
+  params.condenser_fans = 1.5;
+  params.charge_kg = 100;
+  const std::vector<std::string> found = problems(params);
+  ASSERT_EQ(found.size(), 3u);
+  EXPECT_EQ(found[0],
+            "evaporator: heat capacity is too small for its conductance (under 8 seconds)");
+}
+
+TEST(Names, AreUniqueAndFound) {
+  std::set<std::string_view> names;
+  for (const Quantity& row : quantities()) EXPECT_TRUE(names.insert(row.name).second) << row.name;
+  for (std::size_t i = 0; i < quantities().size(); ++i) {
+    EXPECT_EQ(find_quantity(quantities()[i].name), static_cast<int>(i));
+  }
+  EXPECT_EQ(find_quantity("condenser.plugd"), -1);
+  std::set<double*> inputs;
+  Inputs in;
+  for (const Drive& row : drives()) EXPECT_TRUE(inputs.insert(&row.of(in)).second) << row.name;
+  EXPECT_EQ(find_drive("compressor.speed"), 0);
+  EXPECT_EQ(find_drive("compressor"), -1);
+}
+
+// Gauges read against the local atmosphere: R16.
+TEST(Names, GaugesKnowTheAltitude) {
+  support::Rig rig("wf-208", 75, -5);
+  const int head = find_quantity("head");
+  const auto gauge = [&] {
+    return psig_from_pascals(value_of(head, rig.params, rig.see(), rig.state));
+  };
+  const double at_sea = gauge();
+  rig.params.altitude_m = 5280 * 0.3048;
+  rig.refit();
+  EXPECT_NEAR(gauge() - at_sea, 14.696 - 12.10, 0.02);
+}
+
+TEST(Trace, SamplesEvenlyAndStaysSmall) {
+  support::Rig rig("wf-208", 75, -5);
+  Trace trace({find_quantity("box.air"), find_quantity("head")}, 0.5);
+  int sampled = 0;
+  for (int i = 0; i < 4 * 3600; ++i) {
+    rig.tick();
+    if (trace.wants()) {
+      trace.sample(rig.params, rig.now, rig.state);
+      ++sampled;
+    } else {
+      trace.skip();
+    }
+  }
+  EXPECT_LT(trace.column(0).size(), 4096u);
+  EXPECT_GT(trace.column(0).size(), 2000u);
+  EXPECT_EQ(trace.column(0).size(), trace.column(1).size());
+  EXPECT_EQ(trace.spacing_s(), 1.0);
+  EXPECT_NEAR(static_cast<double>(trace.column(0).size()) * trace.spacing_s(), 3600, 2);
+}
+
+}  // namespace
+}  // namespace legwork::plant
