@@ -94,22 +94,28 @@ inline void box(const Machine& m, const Inputs& in, const State& s, Flows& f, do
 
   const Air inside{s.box_k, s.box_humidity};
   const double door = clamp(in.door_open + m.door_shift, 0.0, 1.0);
-  double moisture = 0.0;
-  f.doorway_w = 0.0;
-  if (door > 0.0) {
+  f.wide_open_kg_s = s.doorway_kg_s;
+  f.room_ratio = s.room_ratio;
+  f.room_j_kg = s.room_j_kg;
+  f.beat = s.beat - 1.0;
+  if (s.beat < 0.5) {
     const Air room{in.room_k, humidity_ratio(in.room_k, in.room_humidity, m.atmosphere_pa)};
-    const double wanted = doorway(room, inside, m.atmosphere_pa).kg_m3 * m.door_kg_s * door;
-    const double exchanged = wanted / (1.0 + kDt * wanted * m.per_air_kg);
-    moisture = exchanged * (room.ratio - inside.ratio);
-    f.doorway_w = exchanged * (enthalpy_j_kg(room) - enthalpy_j_kg(inside));
+    f.wide_open_kg_s = doorway(room, inside, m.atmosphere_pa).kg_m3 * m.door_kg_s;
+    f.room_ratio = room.ratio;
+    f.room_j_kg = enthalpy_j_kg(room);
+    f.beat = 3.0;
   }
+  const double wanted = f.wide_open_kg_s * door;
+  const double exchanged = wanted / (1.0 + kDt * wanted * m.per_air_kg);
+  double moisture = exchanged * (f.room_ratio - inside.ratio);
+  f.doorway_w = exchanged * (f.room_j_kg - enthalpy_j_kg(inside));
   if (p.fresh_air_kg_s > 0.0) {
     const Air fresh{in.outdoor_k,
                     humidity_ratio(in.outdoor_k, in.outdoor_humidity, m.atmosphere_pa)};
-    const double wanted = p.fresh_air_kg_s * air;
-    const double exchanged = wanted / (1.0 + kDt * wanted * m.per_air_kg);
-    moisture += exchanged * (fresh.ratio - inside.ratio);
-    f.doorway_w += exchanged * (enthalpy_j_kg(fresh) - enthalpy_j_kg(inside));
+    const double blown = p.fresh_air_kg_s * air;
+    const double mixed = blown / (1.0 + kDt * blown * m.per_air_kg);
+    moisture += mixed * (fresh.ratio - inside.ratio);
+    f.doorway_w += mixed * (enthalpy_j_kg(fresh) - enthalpy_j_kg(inside));
   }
   f.doorway_sensible_w = f.doorway_w - moisture * kVapourJKg;
   f.moisture_in_kg_s = moisture + p.internal_moisture_kg_s;

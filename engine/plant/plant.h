@@ -74,6 +74,9 @@ struct State {
   double suction_pa = 1e6;     // at the compressor's ports, absolute
   double discharge_pa = 1e6;
   double slug = 0;  // 0..1: liquid in the cylinders at this tick
+  // Held for a second, as they change slowly: what a wide open doorway exchanges, and room air.
+  double doorway_kg_s = 0, room_ratio = 0, room_j_kg = 0;
+  double beat = 0;  // ticks until these are worked out again
 };
 
 // What there is to read. All absolute pressures, K, W, kg/s.

@@ -7,6 +7,9 @@ namespace {
 
 constexpr double kDt = kTickSeconds;
 
+// Drops that decay for ever are let go: so small a number would only slow the sums.
+constexpr double kDropKg = 1e-9;
+double store(double kg) { return kg > kDropKg ? kg : 0.0; }
 double no_less(double x, double low) { return x > low ? x : low; }
 double towards(double from, double to, double seconds) {
   return from + (to - from) * kDt / (seconds + kDt);
@@ -29,6 +32,8 @@ State apply(const Machine& m, const Inputs& in, const State& s, const Flows& f) 
   n.low_vapour_kg = s.low_vapour_kg + kDt * low_vapour;
   n.low_liquid_kg = s.low_liquid_kg + kDt * low_liquid;
   n.crankcase_kg = s.crankcase_kg + kDt * crankcase;
+  if (n.low_liquid_kg < kDropKg) n.low_vapour_kg += n.low_liquid_kg, n.low_liquid_kg = 0.0;
+  if (n.crankcase_kg < kDropKg) n.low_vapour_kg += n.crankcase_kg, n.crankcase_kg = 0.0;
   n.high_vapour_kg = s.high_vapour_kg + kDt * high_vapour;
   n.high_liquid_kg = s.high_liquid_kg + kDt * high_liquid;
 
@@ -77,23 +82,28 @@ State apply(const Machine& m, const Inputs& in, const State& s, const Flows& f) 
   n.product_j_kg = s.product_j_kg + kDt * (f.product_w + p.warm_product_w) * m.per_product_kg;
 
   // water
-  n.frost_kg = no_less(s.frost_kg + kDt * (f.frost_kg_s - f.melt_kg_s + f.overflow_kg_s), 0.0);
+  n.frost_kg = store(s.frost_kg + kDt * (f.frost_kg_s - f.melt_kg_s + f.overflow_kg_s));
   n.pan_water_kg =
       no_less(s.pan_water_kg + kDt * (f.melt_kg_s + f.condensate_kg_s - f.pan_freeze_kg_s -
                                       f.drain_kg_s - f.overflow_kg_s),
               0.0);
-  n.pan_ice_kg = no_less(s.pan_ice_kg + kDt * f.pan_freeze_kg_s, 0.0);
+  n.pan_ice_kg = store(s.pan_ice_kg + kDt * f.pan_freeze_kg_s);
   n.pan_k = s.pan_k + kDt *
                           (f.pan_box_w + in.drain_heater_w + in.defrost_w * kDefrostToPan +
                            f.pan_freeze_kg_s * kMeltJKg) *
                           m.per_pan_k_j;
-  n.fin_water_kg = no_less(s.fin_water_kg - kDt * f.fins_dry_kg_s, 0.0);
+  n.fin_water_kg = store(s.fin_water_kg - kDt * f.fins_dry_kg_s);
 
   // oil: thin with refrigerant in it
   const double turning = in.compressor_speed > 0.0 ? in.compressor_speed : -in.compressor_speed;
   const double pumped = m.oil_pumped_pa * turning / (1.0 + s.crankcase_kg * m.per_oil_dilution);
   n.oil_pressure_pa = towards(s.oil_pressure_pa, pumped, 3.0);
+  if (n.oil_pressure_pa < 1.0) n.oil_pressure_pa = 0.0;
   n.slug = f.slug;
+  n.doorway_kg_s = f.wide_open_kg_s;
+  n.room_ratio = f.room_ratio;
+  n.room_j_kg = f.room_j_kg;
+  n.beat = f.beat;
   n.suction_pa = f.suction_pa;
   n.discharge_pa = f.head_pa;
   return n;
