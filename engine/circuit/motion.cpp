@@ -10,7 +10,8 @@ namespace {
 constexpr double kLeastStepS = 0.010;   // of a motor that runs up
 constexpr double kMostSpeedStep = 0.03;  // change of speed in one step
 constexpr double kMostHeatStep = 0.05;   // change of a thermistor in one step
-constexpr double kStill = 1e-6;          // change of speed that counts as none
+constexpr double kCreep = 0.02;         // slower than this, and slowing down: it stands
+constexpr double kStill = 3e-5;          // change of speed that counts as none
 constexpr double kNoticed = 1e-4;        // change of a thermistor that is solved again
 
 double torque_at(const Machine& machine, double speed, const Volts& volts) {
@@ -138,7 +139,7 @@ void Electrics::Work::pass_machines(const Circuit& circuit, State& state, double
       const double k = dt / (machine.rated_w * machine.inertia_s);
       const double gain = surplus(circuit, i, begun);
       double far = begun + k * gain;
-      if (far * begun < 0 || (far < 1e-3 && far > -1e-3 && gain * begun < 0)) {
+      if (far * begun < 0 || (far < kCreep && far > -kCreep && gain * begun < 0)) {
         speed = 0;  // comes to rest before it can turn round
       } else if (gain != 0) {
         // speed = begun + k * surplus(speed), between `begun` and the explicit step (false position
