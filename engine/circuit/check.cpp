@@ -41,16 +41,16 @@ void check_ends(const Circuit& circuit, Diagnostics& found) {
           return &other != &part && (other.from == end || other.to == end);
         });
       };
-      const bool hidden = circuit.terminals[part.from.slot()].hidden ||
-                          circuit.terminals[part.to.slot()].hidden;
+      const bool hidden =
+          circuit.terminals[part.from.slot()].hidden || circuit.terminals[part.to.slot()].hidden;
       if (hidden) continue;
       if (!from && !to) {
-        const bool contact =
-            part.element.valid() &&
-            circuit.elements[part.element.slot()].role == ElementRole::contact;
+        const bool contact = part.element.valid() &&
+                             circuit.elements[part.element.slot()].role == ElementRole::contact;
         if (contact && !shared(part.from) && !shared(part.to))
           found.warning(circuit.source, device.mark,
-                        "contact " + (part.name.empty() ? device.name : device.name + "." + part.name) +
+                        "contact " +
+                            (part.name.empty() ? device.name : device.name + "." + part.name) +
                             " (" + a + " " + b + ") is in no rung",
                         "wire it, or leave it out of the device");
         continue;
@@ -64,7 +64,8 @@ void check_ends(const Circuit& circuit, Diagnostics& found) {
     }
   }
   for (const Terminal& terminal : circuit.terminals) {
-    const TerminalId id = TerminalId::of(static_cast<std::size_t>(&terminal - circuit.terminals.data()));
+    const TerminalId id =
+        TerminalId::of(static_cast<std::size_t>(&terminal - circuit.terminals.data()));
     if (terminal.hidden || !terminal.device.valid()) continue;
     const Device& device = circuit.devices[terminal.device.slot()];
     if (device.parts.empty() && wires_at[id.slot()] == 1)
@@ -90,7 +91,9 @@ void check_shorts(const Circuit& circuit, Diagnostics& found) {
       const ActuatorKind kind = circuit.actuators[i].kind;
       const bool guard = kind == ActuatorKind::hand;
       state.position[i] = static_cast<std::int8_t>(
-          guard ? 1 : kind == ActuatorKind::heat || kind == ActuatorKind::residual ? 0 : every);
+          guard                                                          ? 1
+          : kind == ActuatorKind::heat || kind == ActuatorKind::residual ? 0
+                                                                         : every);
     }
     const Structure structure(circuit);
     const std::vector<int> piece = structure.solid_pieces(state);
@@ -180,8 +183,8 @@ void check_volts(const Circuit& circuit, const Structure& structure, Diagnostics
         const double between = abs(a->emf - b->emf);
         if (a == b || (between > 0.8 * value->number && between < 1.15 * value->number)) continue;
         found.warning(circuit.source, value->mark.known() ? value->mark : device.mark,
-                      device.name + " is for " + volts_text(value->number) + " and stands between " +
-                          volts_text(between),
+                      device.name + " is for " + volts_text(value->number) +
+                          " and stands between " + volts_text(between),
                       "legs " + circuit.terminals[a->terminal.slot()].name + " and " +
                           circuit.terminals[b->terminal.slot()].name);
         break;
@@ -240,10 +243,10 @@ void check_names(const Circuit& circuit, Diagnostics& found) {
   for (std::size_t i = 0; i < circuit.devices.size(); ++i) {
     for (std::size_t j = 0; j < i; ++j) {
       if (folded(circuit.devices[i].name) != folded(circuit.devices[j].name)) continue;
-      found.warning(circuit.source, circuit.devices[i].mark,
-                    "two names alike: " + circuit.devices[i].name + " and " +
-                        circuit.devices[j].name,
-                    "call one of them otherwise");
+      found.warning(
+          circuit.source, circuit.devices[i].mark,
+          "two names alike: " + circuit.devices[i].name + " and " + circuit.devices[j].name,
+          "call one of them otherwise");
     }
   }
 }

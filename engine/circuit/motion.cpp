@@ -7,7 +7,7 @@
 namespace legwork::circuit {
 namespace {
 
-constexpr double kLeastStepS = 0.010;   // of a motor that runs up
+constexpr double kLeastStepS = 0.010;    // of a motor that runs up
 constexpr double kMostSpeedStep = 0.03;  // change of speed in one step
 constexpr double kMostHeatStep = 0.05;   // change of a thermistor in one step
 constexpr double kCreep = 0.02;         // slower than this, and slowing down: it stands
@@ -93,15 +93,29 @@ std::int64_t Electrics::Work::span_until_restless(const Circuit& circuit, const 
   return limit_us < 1 ? 1 : limit_us > most_us ? most_us : limit_us;
 }
 
-void Electrics::Work::pass_heat(const Circuit& circuit, State& state, double dt) {
+// Implicit steps of the first order: heat += x / (1 + x) * (target - heat), x = dt / tau.
+void Electrics::Work::prepare_heat(const Circuit& circuit, double dt) {
+  heat_step_s = dt;
   for (std::size_t i = 0; i < circuit.thermals.size(); ++i) {
     const Thermal& thermal = circuit.thermals[i];
-    if (thermal.per_watt > 0) continue;
-    const double heat = state.heat[i];
-    const double tau = target[i] > heat ? thermal.heating_tau_s : thermal.cooling_tau_s;
-    const double x = dt / tau;
-    state.heat[i] = (heat + x * target[i]) / (1 + x) + dt * instant[i];
+    const double heating = dt / thermal.heating_tau_s, cooling = dt / thermal.cooling_tau_s;
+    const bool felt = thermal.per_watt == 0;  // thermistors have a step of their own
+    heating_share[i] = felt ? heating / (1 + heating) : 0;
+    cooling_share[i] = felt ? cooling / (1 + cooling) : 0;
   }
+}
+
+void Electrics::Work::pass_heat(const Circuit& circuit, State& state, double dt) {
+  if (dt != heat_step_s) prepare_heat(circuit, dt);
+  const std::size_t count = target.size();
+  for (std::size_t i = 0; i < count; ++i) {
+    const double gap = target[i] - state.heat[i];
+    state.heat[i] += (gap > 0 ? heating_share[i] : cooling_share[i]) * gap + dt * instant[i];
+  }
+  if (!thermistors.empty()) pass_thermistors(circuit, state, dt);
+}
+
+void Electrics::Work::pass_thermistors(const Circuit& circuit, State& state, double dt) {
   // A thermistor's power falls as it gets hot; its volts are held for the step:
   //   heat' = (v^2 * (g_cold - (g_cold - g_hot) * heat) * per_watt - heat) / tau, implicitly.
   for (const int index : thermistors) {
@@ -188,23 +202,18 @@ void Electrics::Work::pass_charges(const Circuit& circuit, State& state, double 
   }
 }
 
-void Electrics::Work::pass(const Circuit& circuit, State& state, std::int64_t span_us) {
-  const double dt = static_cast<double>(span_us) * 1e-6;
-  pass_heat(circuit, state, dt);
-  pass_charges(circuit, state, dt);
+void Electrics::Work::pass_dials(const Circuit& circuit, State& state, std::int64_t span_us) {
   for (std::size_t row = 0; row < circuit.clocks.size(); ++row) {
     if (clock_runs[row] == 0) continue;
     const Clock& clock = circuit.clocks[row];
     const std::int64_t was = state.dial_us[row];
     std::int64_t now = was + span_us;
+    const std::size_t actuator = static_cast<std::size_t>(clock_actuator[row]);
     if (clock.stuck_at < 0) {
-      std::size_t actuator = 0;
-      while (circuit.actuators[actuator].kind != ActuatorKind::clock ||
-             static_cast<std::size_t>(circuit.actuators[actuator].row) != row)
-        ++actuator;
-      const bool defrost = state.position[actuator] == 1;
+      const std::int64_t lasts = state.position[actuator] == 1 ? clock.fail_safe_us : 0;
       for (const std::int64_t start : clock.start_us) {
-        const std::int64_t pin = (start + (defrost ? clock.fail_safe_us : 0)) % clock.period_us;
+        std::int64_t pin = start + lasts;
+        if (pin >= clock.period_us) pin -= clock.period_us;
         const std::int64_t next_round = pin + clock.period_us;
         if ((pin > was && pin <= now) || (next_round > was && next_round <= now))
           state.held[actuator] = 2;
@@ -213,12 +222,31 @@ void Electrics::Work::pass(const Circuit& circuit, State& state, std::int64_t sp
     if (now >= clock.period_us) now -= clock.period_us;
     state.dial_us[row] = now;
   }
+}
+
+void Electrics::Work::pass(const Circuit& circuit, State& state, std::int64_t span_us) {
+  const double dt = static_cast<double>(span_us) * 1e-6;
+  pass_heat(circuit, state, dt);
+  pass_charges(circuit, state, dt);
+  pass_dials(circuit, state, span_us);
   state.now_us += span_us;
   if (machines_move) pass_machines(circuit, state, dt);
   const bool still = machines_move;
   if (!changed_elements.empty() || !changed_machines.empty()) {
     solve(circuit, state);
     machines_move = still;
+  }
+}
+
+// A tick in which nothing can happen: no pin is due, no charge is left, no motor moves.
+void Electrics::Work::pass_quietly(const Circuit& circuit, State& state, std::int64_t span_us) {
+  pass_heat(circuit, state, static_cast<double>(span_us) * 1e-6);
+  for (std::size_t row = 0; row < clock_runs.size(); ++row)
+    if (clock_runs[row] != 0) state.dial_us[row] += span_us;
+  state.now_us += span_us;
+  if (!changed_elements.empty()) {
+    solve(circuit, state);
+    machines_move = false;
   }
 }
 

@@ -281,9 +281,11 @@ std::int64_t Electrics::Work::next_event(const Circuit& circuit, const State& st
     if (actuator.kind != ActuatorKind::clock) continue;
     const std::size_t row = static_cast<std::size_t>(actuator.row);
     const Clock& clock = circuit.clocks[row];
-    if (clock_runs[row] == 0 || clock.stuck_at >= 0) continue;
-    std::int64_t wait = kNever;
+    if (clock_runs[row] == 0) continue;
+    // The dial's own midnight counts as an event: it wraps there.
+    std::int64_t wait = clock.period_us - state.dial_us[row];
     for (const std::int64_t start : clock.start_us) {
+      if (clock.stuck_at >= 0) break;
       std::int64_t until = start - state.dial_us[row];
       if (state.position[i] == 1) until += clock.fail_safe_us;
       while (until > clock.period_us) until -= clock.period_us;
@@ -291,7 +293,7 @@ std::int64_t Electrics::Work::next_event(const Circuit& circuit, const State& st
       if (state.position[i] == 1 && until > clock.fail_safe_us) continue;
       if (until < wait) wait = until;
     }
-    if (wait != kNever && state.now_us + wait < next) next = state.now_us + wait;
+    if (state.now_us + wait < next) next = state.now_us + wait;
   }
   return next;
 }

@@ -161,7 +161,8 @@ OperateResult lift_wire(const Circuit& circuit, State& state, WireId wire, bool 
   if (!wire.valid()) return {false, "there is no such wire"};
   const std::uint8_t bit = to_end ? 2 : 1;
   std::uint8_t& ends = state.lifted[wire.slot()];
-  if ((ends & bit) != 0) return {false, circuit.wires[wire.slot()].name + " is lifted there already"};
+  if ((ends & bit) != 0)
+    return {false, circuit.wires[wire.slot()].name + " is lifted there already"};
   ends = static_cast<std::uint8_t>(ends | bit);
   ++state.touched;
   return {true, {}};

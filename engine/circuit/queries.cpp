@@ -9,10 +9,9 @@ constexpr double kCapacitorSiemens = 10;  // a charged capacitor as a source: 0.
 }  // namespace
 
 std::string_view why_words(Why why) {
-  constexpr std::string_view kWords[] = {"by hand",  "by pressure", "by temperature",
-                                         "by oil pressure", "by its coil", "by current",
-                                         "by time",  "by the supply",   "by a fault",
-                                         "at rest"};
+  constexpr std::string_view kWords[] = {
+      "by hand",    "by pressure", "by temperature", "by oil pressure", "by its coil",
+      "by current", "by time",     "by the supply",  "by a fault",      "at rest"};
   return kWords[static_cast<std::size_t>(why)];
 }
 
@@ -24,9 +23,7 @@ void Electrics::Work::refresh_dc(const Circuit& circuit, const State&) const {
 
 const std::vector<Drive>& Electrics::drives() const { return work_->drives; }
 
-Phasor Electrics::volts(TerminalId terminal) const {
-  return at(work_->volts, node_of(terminal));
-}
+Phasor Electrics::volts(TerminalId terminal) const { return at(work_->volts, node_of(terminal)); }
 
 Thevenin Electrics::thevenin(TerminalId a, TerminalId b) const {
   if (a == b) return {};
@@ -75,14 +72,11 @@ Phasor Electrics::amps(ElementId element) const {
   return current(work_->network.branches[element.slot()], work_->volts);
 }
 
-Phasor Electrics::amps(WireId wire) const {
-  return amps(circuit_->wires[wire.slot()].element);
-}
+Phasor Electrics::amps(WireId wire) const { return amps(circuit_->wires[wire.slot()].element); }
 
 double Electrics::farads(TerminalId a, TerminalId b) const {
   if (a == b) return 0;
-  const Phasor y =
-      reciprocal(circuit_->solver->impedance(work_->ac, node_of(a), node_of(b)));
+  const Phasor y = reciprocal(circuit_->solver->impedance(work_->ac, node_of(a), node_of(b)));
   const double omega = 6.283185307179586 * circuit_->supply.frequency_hz;
   const double farad = y.im / omega;
   // Shunted by a resistance that its reactance does not swamp: no capacitance to be read.
@@ -146,7 +140,7 @@ Why Electrics::why(ActuatorId id) const {
       return Why::time;
     case ActuatorKind::clock:
       return circuit.clocks[row].stuck_at >= 0 || circuit.clocks[row].stuck ? Why::fault
-                                                                             : Why::time;
+                                                                            : Why::time;
     case ActuatorKind::monitor:
       return Why::supply;
     case ActuatorKind::residual:

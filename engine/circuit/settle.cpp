@@ -30,6 +30,12 @@ Electrics::Work::Work(const Circuit& circuit) : network(map_network(circuit)) {
   }
   target.assign(circuit.thermals.size(), 0);
   instant.assign(circuit.thermals.size(), 0);
+  heating_share.assign(circuit.thermals.size(), 0);
+  cooling_share.assign(circuit.thermals.size(), 0);
+  clock_actuator.assign(circuit.clocks.size(), 0);
+  for (std::size_t i = 0; i < circuit.actuators.size(); ++i)
+    if (circuit.actuators[i].kind == ActuatorKind::clock)
+      clock_actuator[static_cast<std::size_t>(circuit.actuators[i].row)] = static_cast<int>(i);
   before.assign(capacitors.size(), 0);
   clock_runs.assign(circuit.clocks.size(), 0);
   drives.resize(circuit.loads.size());
@@ -64,8 +70,7 @@ void Electrics::Work::stamp_machine(const Circuit& circuit, const State& state,
 
 void Electrics::Work::solve(const Circuit& circuit, State& state) {
   if (!changed_elements.empty() || !changed_machines.empty()) {
-    circuit.solver->update(
-        network, {.branches = changed_elements, .stamps = changed_machines}, ac);
+    circuit.solver->update(network, {.branches = changed_elements, .stamps = changed_machines}, ac);
     if (!changed_elements.empty()) dc_fresh = false;
     changed_elements.clear();
     changed_machines.clear();
@@ -109,8 +114,8 @@ void Electrics::Work::after_solve(const Circuit& circuit, State& state) {
     }
     target[i] = amps * amps * thermal.per_amp2 + watts * thermal.per_watt;
     if (thermal.surroundings.valid() && thermal.surroundings.slot() < senses.size())
-      target[i] += thermal.per_kelvin *
-                   (senses[thermal.surroundings.slot()] - thermal.surroundings_zero_k);
+      target[i] +=
+          thermal.per_kelvin * (senses[thermal.surroundings.slot()] - thermal.surroundings_zero_k);
     const double over = amps / thermal.instant_a;
     instant[i] = over > 1 ? over * over * 100 : 0;
   }
@@ -167,9 +172,9 @@ void Electrics::Work::refresh_drives(const Circuit& circuit, const State& state)
     } else {
       const Branch& branch = network.branches[load.element.slot()];
       watts = norm(at(volts, branch.a) - at(volts, branch.b)) * branch.y.re;
-      raw = load.kind == LoadKind::heater ? watts
-                                          : static_cast<double>(
-                                                state.position[load.actuator.slot()]);
+      raw = load.kind == LoadKind::heater
+                ? watts
+                : static_cast<double>(state.position[load.actuator.slot()]);
     }
     const double value = raw * load.gain;
     drives[i].value = value < load.low ? load.low : value > load.high ? load.high : value;
@@ -245,7 +250,7 @@ SettleReport Electrics::advance(State& state, std::span<const double> senses,
   const std::int64_t end_us = state.now_us + span_us;
   SettleReport report;
   if (work.is_quiet(state, senses, loads, end_us)) {
-    if (span_us > 0) work.pass(circuit, state, span_us);
+    if (span_us > 0) work.pass_quietly(circuit, state, span_us);
     return report;
   }
   work.senses = senses;
@@ -274,8 +279,7 @@ SettleReport Electrics::advance(State& state, std::span<const double> senses,
     if (state.now_us >= end_us) break;
     std::int64_t next_us = std::min(end_us, work.next_event(circuit, state));
     if (next_us <= state.now_us) next_us = moves < kMostMoves ? state.now_us + 1 : end_us;
-    const std::int64_t step_us =
-        work.span_until_restless(circuit, state, next_us - state.now_us);
+    const std::int64_t step_us = work.span_until_restless(circuit, state, next_us - state.now_us);
     work.pass(circuit, state, step_us);
   }
   for (const int capacitor : work.capacitors)

@@ -35,11 +35,15 @@ struct Electrics::Work {
   std::vector<std::vector<int>> thermals_of;  // per actuator: what trips it
   std::vector<int> capacitors;                // elements that can keep a charge
   std::vector<int> thermistors;               // thermals that heat one
+  std::vector<int> clock_actuator;            // per clock
 
   // --- of the last solve ---
-  std::vector<double> target;   // per thermal: where its heat goes
-  std::vector<double> instant;  // per thermal: extra heat per second
-  std::vector<double> before;   // per capacitor: AC volts at the solve before
+  std::vector<double> target;         // per thermal: where its heat goes
+  std::vector<double> instant;        // per thermal: extra heat per second
+  double heat_step_s = 0;             // of the two lists below
+  std::vector<double> heating_share;  // per thermal: share of the way to its target in one step
+  std::vector<double> cooling_share;
+  std::vector<double> before;  // per capacitor: AC volts at the solve before
   std::vector<char> clock_runs;
   std::vector<Drive> drives;
   std::vector<double> peaks;  // per wire
@@ -90,13 +94,16 @@ struct Electrics::Work {
   std::int64_t span_until_restless(const Circuit& circuit, const State& state,
                                    std::int64_t most_us) const;
   void pass(const Circuit& circuit, State& state, std::int64_t span_us);
+  void pass_quietly(const Circuit& circuit, State& state, std::int64_t span_us);
+  void prepare_heat(const Circuit& circuit, double dt);
   void pass_heat(const Circuit& circuit, State& state, double dt);
+  void pass_thermistors(const Circuit& circuit, State& state, double dt);
+  void pass_dials(const Circuit& circuit, State& state, std::int64_t span_us);
   void pass_machines(const Circuit& circuit, State& state, double dt);
   void pass_charges(const Circuit& circuit, State& state, double dt);
   double surplus(const Circuit& circuit, std::size_t machine, double speed) const;
 
   void refresh_dc(const Circuit& circuit, const State& state) const;
 };
-
 
 }  // namespace legwork::circuit

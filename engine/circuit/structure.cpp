@@ -16,8 +16,8 @@ struct EdgeData {
   int element = -1;
   double cost = 1;
 };
-using Graph = boost::adjacency_list<boost::vecS, boost::vecS, boost::undirectedS, boost::no_property,
-                                    EdgeData>;
+using Graph = boost::adjacency_list<boost::vecS, boost::vecS, boost::undirectedS,
+                                    boost::no_property, EdgeData>;
 
 // What may lie on the way to a load: wires, contacts, overload heaters; no other load, no stray.
 bool leads(const Circuit& circuit, const Element& element) {
@@ -66,13 +66,12 @@ Structure::Way Structure::way_to(TerminalId end) const {
   const std::size_t count = circuit.terminals.size();
   std::vector<std::size_t> parent(count);
   std::vector<double> distance(count);
-  boost::dijkstra_shortest_paths(
-      graph, end.slot(),
-      boost::weight_map(boost::get(&EdgeData::cost, graph))
-          .predecessor_map(
-              boost::make_iterator_property_map(parent.begin(), get(boost::vertex_index, graph)))
-          .distance_map(
-              boost::make_iterator_property_map(distance.begin(), get(boost::vertex_index, graph))));
+  boost::dijkstra_shortest_paths(graph, end.slot(),
+                                 boost::weight_map(boost::get(&EdgeData::cost, graph))
+                                     .predecessor_map(boost::make_iterator_property_map(
+                                         parent.begin(), get(boost::vertex_index, graph)))
+                                     .distance_map(boost::make_iterator_property_map(
+                                         distance.begin(), get(boost::vertex_index, graph))));
   Way way;
   double best = 1e9;
   for (const Supply::Leg& leg : circuit.supply.legs) {
