@@ -68,7 +68,8 @@ void check_ends(const Circuit& circuit, Diagnostics& found) {
         TerminalId::of(static_cast<std::size_t>(&terminal - circuit.terminals.data()));
     if (terminal.hidden || !terminal.device.valid()) continue;
     const Device& device = circuit.devices[terminal.device.slot()];
-    if (device.parts.empty() && wires_at[id.slot()] == 1)
+    // A motor has its windings in its stamp and no parts either.
+    if (device.parts.empty() && !device.kind->load && wires_at[id.slot()] == 1)
       found.warning(circuit.source, device.mark, "only one wire leads to " + terminal.name,
                     "a joint with one wire goes nowhere");
   }

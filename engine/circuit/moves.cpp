@@ -102,6 +102,7 @@ void Electrics::Work::wish(const Circuit& circuit, State& state) {
         std::int8_t wanted = value >= up ? 1 : value <= down ? 0 : here;
         if (threshold.min_latch_us > 0) {
           // Back by itself after its time, or at once after its supply was broken.
+          if (fresh && here == 0) state.moved_us[i] = state.now_us;
           if (fresh && here == 1 && value < up) wanted = 0;
           if (!fresh && here == 1 && wanted == 0 &&
               state.now_us - state.moved_us[i] < threshold.min_latch_us)
@@ -219,7 +220,8 @@ bool Electrics::Work::move_next(const Circuit& circuit, State& state, SettleRepo
   const std::int64_t instant_us = state.due_us[first];
   state.position[first] = static_cast<std::int8_t>(1 - state.position[first]);
   state.due_us[first] = kNever;
-  state.moved_us[first] = state.now_us;
+  // Moved by the loss of its supply: still without a latch when that comes back.
+  if (state.moved_us[first] != kFresh) state.moved_us[first] = state.now_us;
   if (state.held[first] == kButton || circuit.actuators[first].kind == ActuatorKind::off_delay)
     state.held[first] = 0;
   report.moved.push_back(ActuatorId::of(first));

@@ -161,7 +161,7 @@ void emit_module(Emitter& e) {
   if (!row.thermal.valid())
     e.complain("protects", "unknown motor '" + std::string(motor) + "'",
                "a motor that stands before it in the file");
-  const ActuatorId relay = e.threshold("relay", row, 1);
+  const ActuatorId relay = e.threshold("relay", row, 0);
   e.contact("out", e.point("1"), e.point("2"), relay, 0, 0.02);
 }
 
