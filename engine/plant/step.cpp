@@ -84,9 +84,8 @@ State apply(const Machine& m, const Inputs& in, const State& s, const Flows& f) 
   // water
   n.frost_kg = store(s.frost_kg + kDt * (f.frost_kg_s - f.melt_kg_s + f.overflow_kg_s));
   n.pan_water_kg =
-      no_less(s.pan_water_kg + kDt * (f.melt_kg_s + f.condensate_kg_s - f.pan_freeze_kg_s -
-                                      f.drain_kg_s - f.overflow_kg_s),
-              0.0);
+      store(s.pan_water_kg + kDt * (f.melt_kg_s + f.condensate_kg_s - f.pan_freeze_kg_s -
+                                    f.drain_kg_s - f.overflow_kg_s));
   n.pan_ice_kg = store(s.pan_ice_kg + kDt * f.pan_freeze_kg_s);
   n.pan_k = s.pan_k + kDt *
                           (f.pan_box_w + in.drain_heater_w + in.defrost_w * kDefrostToPan +
