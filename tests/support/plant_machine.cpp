@@ -6,6 +6,7 @@
 
 #include "engine/base/quantity.h"
 #include "engine/base/text_file.h"
+#include "engine/unit/unit.h"
 
 namespace legwork::support {
 namespace {
@@ -19,12 +20,6 @@ std::string read(const std::string& path) {
   const TextFile file = read_text_file(std::string(LEGWORK_SOURCE_DIR) + "/" + path);
   if (!file.ok) fail(path + ": " + file.error);
   return file.text;
-}
-
-std::string trimmed(const std::string& text) {
-  const auto first = text.find_first_not_of(" \t\r");
-  const auto last = text.find_last_not_of(" \t\r");
-  return first == std::string::npos ? "" : text.substr(first, last - first + 1);
 }
 
 double f(double fahrenheit) { return kelvin_from_fahrenheit(fahrenheit); }
@@ -46,32 +41,15 @@ plant::RefrigerantPtr refrigerant(const std::string& name) {
 }
 
 plant::Params machine(const std::string& id) {
-  plant::Params params;
-  const std::string text = read("tests/plant/machines/" + id + ".txt");
-  std::size_t start = 0;
-  while (start < text.size()) {
-    std::size_t end = text.find('\n', start);
-    if (end == std::string::npos) end = text.size();
-    const std::string line = text.substr(start, end - start);
-    start = end + 1;
-    if (line.empty() || line[0] == '#') continue;
-    const std::size_t equals = line.find('=');
-    if (equals == std::string::npos) fail("expected '=' in: " + line);
-    const std::string key = trimmed(line.substr(0, equals));
-    const std::string value = trimmed(line.substr(equals + 1));
-    if (key == "refrigerant") {
-      params.refrigerant = refrigerant(value);
-      continue;
-    }
-    const plant::Field* field = plant::find_field(key);
-    if (field == nullptr) fail("unknown field: " + key);
-    const ParsedQuantity quantity = parse_quantity(value, field->dimension);
-    if (!quantity.ok) fail(key + ": " + quantity.error);
-    if (quantity.si < field->low || quantity.si > field->high) fail(key + ": out of range");
-    params.*field->member = quantity.si;
-  }
-  for (const std::string& problem : plant::problems(params)) fail(id + ": " + problem);
-  return params;
+  static std::map<std::string, plant::Params> known;
+  const auto found = known.find(id);
+  if (found != known.end()) return found->second;
+  const std::string root = std::string(LEGWORK_SOURCE_DIR) + "/";
+  Diagnostics diagnostics;
+  const std::optional<unit::Unit> unit =
+      unit::load_file(root + "circuits/" + id + ".yaml", root + "assets", diagnostics);
+  if (!unit) fail(diagnostics.text());
+  return known.emplace(id, unit->plant).first->second;
 }
 
 Settings settings(const std::string& id) {

@@ -9,7 +9,7 @@ namespace legwork::support {
 
 // assets/refrigerants, by name; aborts the test program with a message if the files are bad.
 plant::RefrigerantPtr refrigerant(const std::string& name);
-// tests/plant/machines/<id>.txt
+// The plant of circuits/<id>.yaml; aborts likewise.
 plant::Params machine(const std::string& id);
 
 // What the wiring of a unit does, reduced to rules. Temperatures K, pressures Pa absolute.
