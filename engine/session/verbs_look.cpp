@@ -156,7 +156,7 @@ std::vector<std::string_view> all_questions() {
   return all;
 }
 
-std::string ask_resolve(const Attempt& a, Line& line) {
+std::string ask_resolve(const Attempt&, Line& line) {
   const std::vector<std::string_view> all = all_questions();
   for (char& c : line[0]) c = static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
   if (!line[0].empty() && line[0].back() == '?') line[0].pop_back();
