@@ -3,7 +3,10 @@
 #include <fmt/format.h>
 
 #include <CLI/CLI.hpp>
+#include <optional>
 #include <string>
+
+#include "engine/terminal/terminal.h"
 
 #ifdef LEGWORK_WINDOW
 #include "engine/base/home.h"
@@ -79,8 +82,11 @@ int work_in_window(int count, char** words) {
 }  // namespace
 
 int main(int count, char** words) {
+  if (const std::optional<int> code = legwork::terminal::run(count, words)) return *code;
 #ifdef LEGWORK_WINDOW
-  if (count == 1 || words[1][0] == '-') return work_in_window(count, words);
+  return work_in_window(count, words);
+#else
+  fmt::print(stderr, "This build has no window; legwork --help lists what it does without.\n");
+  return 2;
 #endif
-  return 0;
 }

@@ -1,0 +1,11 @@
+#include "engine/terminal/commands.h"
+
+namespace legwork::terminal {
+
+std::span<const Command* const> commands() {
+  static constexpr const Command* kAll[] = {&kTickets, &kWork,    &kReplay,
+                                            &kCheck,   &kReading, &kFaults};
+  return kAll;
+}
+
+}  // namespace legwork::terminal

@@ -1,0 +1,275 @@
+// One solved reading: the quickest way to ask the machine something, for scripts and for lesson
+// plans.
+
+#include <fmt/format.h>
+
+#include <CLI/CLI.hpp>
+#include <cmath>
+#include <memory>
+#include <nlohmann/json.hpp>
+
+#include "engine/base/home.h"
+#include "engine/base/quantity.h"
+#include "engine/base/suggest.h"
+#include "engine/fault/fault.h"
+#include "engine/session/site.h"
+#include "engine/terminal/commands.h"
+
+namespace legwork::terminal {
+namespace {
+
+using Json = nlohmann::ordered_json;
+using meter::Function;
+
+struct Options {
+  std::string unit;
+  std::string state = "cooling";
+  std::vector<std::string> wrong;
+  std::string outdoor = "75 F";
+  std::string after;
+  std::vector<std::string> volts, lowz, dc, ohms, microfarads, insulation;
+  std::vector<std::string> clamp;
+  std::string temp;
+  bool gauges = false;
+  bool infrared = false;
+  bool json = false;
+};
+
+int complain(const std::string& why) {
+  fmt::print(stderr, "error: {}\n", why);
+  return kUsage;
+}
+
+// The world that was asked for, or why there is none.
+std::unique_ptr<session::Site> site_of(const Options& options, std::string& why, int& code) {
+  const std::string home = home_folder();
+  code = kFindings;
+  if (home.empty()) {
+    why = home_help();
+    return nullptr;
+  }
+  const bool is_path =
+      options.unit.find('/') != std::string::npos || options.unit.find('.') != std::string::npos;
+  Diagnostics found;
+  auto unit = unit::load_file(is_path ? options.unit : home + "/circuits/" + options.unit + ".yaml",
+                              home + "/assets", found);
+  if (!unit) {
+    why = found.text();
+    return nullptr;
+  }
+  code = kUsage;
+  const std::optional<sim::State> state = sim::state_of(options.state);
+  if (!state) {
+    why = fmt::format("unknown state '{}'; expected cooling, satisfied, defrost, drip or off",
+                      options.state);
+    return nullptr;
+  }
+  const ParsedQuantity outdoor = parse_quantity(options.outdoor, Dimension::temperature);
+  if (!outdoor.ok) {
+    why = fmt::format("--outdoor: {}{}", outdoor.error,
+                      outdoor.hint.empty() ? "" : "; " + outdoor.hint);
+    return nullptr;
+  }
+  if (outdoor.si < 233 || outdoor.si > 328) {
+    why = "--outdoor: out of range: -40 °F to 130 °F";
+    return nullptr;
+  }
+  // Time for what was broken to show: contactors drop, motors stop.
+  double after_s = options.wrong.empty() ? 0 : 10;
+  if (!options.after.empty()) {
+    const ParsedQuantity after = parse_quantity(options.after, Dimension::time);
+    if (!after.ok || after.si < 0 || after.si > 48 * 3600) {
+      why = fmt::format("--after: {}", after.ok ? "out of range: 0 s to 48 h" : after.error);
+      return nullptr;
+    }
+    after_s = after.si;
+  }
+  std::vector<fault::Fault> faults;
+  for (const std::string& text : options.wrong) {
+    std::string error;
+    const auto fault = fault::parse_fault(*unit, text, error);
+    if (!fault) {
+      why = "--wrong: " + error;
+      return nullptr;
+    }
+    faults.push_back(*fault);
+  }
+  sim::Surroundings surroundings;
+  surroundings.outdoor_k = outdoor.si;
+  const auto shared = std::make_shared<const unit::Unit>(std::move(*unit));
+  auto site = std::make_unique<session::Site>(
+      session::Site{sim::World(shared, {}, surroundings), {}, {}, 0, 0, false});
+  if (!site->world.bring_to(*state)) {
+    code = kFindings;
+    why = fmt::format("{} never comes to the state '{}'", shared->id, options.state);
+    return nullptr;
+  }
+  for (fault::Fault& fault : faults) site->world.add_fault(std::move(fault));
+  site->world.run(sim::seconds(after_s));
+  return site;
+}
+
+// 6 significant digits: what the solver is good for at any terminal.
+double rounded(double value) { return std::stod(fmt::format("{:.6g}", value)); }
+
+Json json_of(const session::Observation& o, double value, const std::string& unit) {
+  Json out;
+  out["reading"] = o.key;
+  if (o.over_range || !std::isfinite(value)) {
+    out["value"] = nullptr;
+  } else {
+    out["value"] = rounded(value);
+  }
+  out["unit"] = unit;
+  out["shown"] = o.shown;
+  return out;
+}
+
+int show(const session::Observation& o, double value, const std::string& unit, bool json) {
+  if (json) {
+    fmt::print("{}\n", json_of(o, value, unit).dump());
+  } else {
+    fmt::print("{}: {}\n", o.key, o.shown);
+  }
+  return kFine;
+}
+
+int show_gauges(session::Site& site, bool json) {
+  site.gauges = meter::put_on(meter::Skill::good, 0, site.world.outputs().atmosphere_pa);
+  meter::follow(site.gauges, site.world.outputs().suction_pa, site.world.outputs().discharge_pa,
+                600);
+  const meter::GaugeReading r = meter::read(site.gauges, site.world.outputs().atmosphere_pa);
+  const auto psig = [](const meter::PressureReading& p) {
+    return rounded(p.exact_pa / kPascalsPerPsi);
+  };
+  if (json) {
+    const auto one = [&](const meter::PressureReading& p) {
+      return Json{{"value", psig(p)}, {"unit", "psig"}, {"shown", p.shown + " " + p.unit}};
+    };
+    fmt::print(
+        "{}\n",
+        Json{{"reading", "gauges"}, {"suction", one(r.suction)}, {"discharge", one(r.discharge)}}
+            .dump());
+  } else {
+    fmt::print("suction: {} {}\ndischarge: {} {}\n", r.suction.shown, r.suction.unit,
+               r.discharge.shown, r.discharge.unit);
+  }
+  return kFine;
+}
+
+int read(const Options& options) {
+  struct Pair {
+    const std::vector<std::string>* terminals;
+    const char* verb;
+    Function function;
+    const char* unit;
+  };
+  const Pair pairs[] = {{&options.volts, "volts", Function::volts, "V"},
+                        {&options.lowz, "lowz", Function::low_impedance_volts, "V"},
+                        {&options.dc, "dc", Function::volts_dc, "V"},
+                        {&options.ohms, "ohms", Function::ohms, "Ω"},
+                        {&options.microfarads, "microfarads", Function::capacitance, "F"},
+                        {&options.insulation, "insulation", Function::insulation, "Ω"}};
+  int asked =
+      (options.gauges ? 1 : 0) + (options.clamp.empty() ? 0 : 1) + (options.temp.empty() ? 0 : 1);
+  for (const Pair& pair : pairs) asked += pair.terminals->empty() ? 0 : 1;
+  if (asked != 1)
+    return complain(
+        "expected one reading: --volts A B, --lowz A B, --ohms A B, --clamp WIRE, --gauges or "
+        "--temp POINT");
+  std::string why;
+  int code = kUsage;
+  const std::unique_ptr<session::Site> site = site_of(options, why, code);
+  if (site == nullptr) {
+    fmt::print(stderr, "{}{}", code == kUsage ? "error: " : "",
+               why.empty() || why.back() == '\n' ? why : why + "\n");
+    return code;
+  }
+  const circuit::Circuit& wiring = site->world.unit().circuit;
+  for (const Pair& pair : pairs) {
+    if (pair.terminals->empty()) continue;
+    for (const std::string& name : *pair.terminals) {
+      if (wiring.find_terminal(name).valid()) continue;
+      const std::string hint = wiring.suggest_terminal(name);
+      return complain(
+          fmt::format("unknown terminal '{}'{}", name, hint.empty() ? "" : "; " + hint));
+    }
+    const session::Observation o = session::take_reading(
+        *site, pair.verb, pair.function, (*pair.terminals)[0], (*pair.terminals)[1]);
+    return show(o, o.value, pair.unit, options.json);
+  }
+  if (!options.clamp.empty()) {
+    std::string wires;
+    for (const std::string& name : options.clamp) {
+      const circuit::WireId wire = wiring.find_wire(name);
+      if (!wire.valid()) {
+        const std::string hint = wiring.suggest_wire(name);
+        return complain(fmt::format("unknown wire '{}'{}", name, hint.empty() ? "" : "; " + hint));
+      }
+      wires += (wires.empty() ? "" : " ") + wiring.wires[wire.slot()].name;
+    }
+    const session::Observation o = session::take_clamp(*site, "clamp", Function::amps, wires);
+    return show(o, o.value, "A", options.json);
+  }
+  if (options.gauges) {
+    if (site->world.unit().gauge_place.empty())
+      return complain("this unit is sealed: it has no service ports");
+    return show_gauges(*site, options.json);
+  }
+  std::vector<std::string> points;
+  for (const unit::ProbePoint& point : site->world.unit().probes) {
+    points.push_back(point.id);
+    if (point.id != options.temp) continue;
+    const session::Observation o = session::take_temperature(*site, point.id, options.infrared);
+    return show(o, fahrenheit_from_kelvin(o.value), "°F", options.json);
+  }
+  const std::string hint = did_you_mean(options.temp, points);
+  std::string list;
+  for (const std::string& point : points) list += (list.empty() ? "" : ", ") + point;
+  return complain(fmt::format("unknown point '{}'; {}", options.temp,
+                              hint.empty() ? "there are: " + list : hint));
+}
+
+Runner add(CLI::App& app) {
+  auto o = std::make_shared<Options>();
+  app.add_option("UNIT", o->unit, "A unit by its id (wf-208) or the path of its file")->required();
+  app.add_option("--state", o->state, "cooling, satisfied, defrost, drip or off")
+      ->capture_default_str();
+  app.add_option("--wrong", o->wrong, "What is wrong: 'WHAT: HOW[: SEVERITY]'; may be given again")
+      ->expected(1)
+      ->multi_option_policy(CLI::MultiOptionPolicy::TakeAll);
+  app.add_option("--outdoor", o->outdoor, "Outdoor temperature: '78 °F'")->capture_default_str();
+  app.add_option("--after", o->after,
+                 "How long it has run since it went wrong: '10 min' (usual: 10 s)");
+  app.add_option("--volts", o->volts, "AC volts between two terminals, 10 megohm")->expected(2);
+  app.add_option("--lowz", o->lowz, "AC volts between two terminals, 3 kilohm")->expected(2);
+  app.add_option("--dc", o->dc, "DC volts between two terminals")->expected(2);
+  app.add_option("--ohms", o->ohms, "Ohms between two terminals of a dead circuit")->expected(2);
+  app.add_option("--microfarads", o->microfarads, "Capacitance between two terminals")->expected(2);
+  app.add_option("--insulation", o->insulation, "500 V insulation test between two terminals")
+      ->expected(2);
+  app.add_option("--clamp", o->clamp, "Amps in a wire: TB.L1>CC.L1; several: their sum")
+      ->expected(1, 12);
+  app.add_option("--temp", o->temp, "Temperature at a point: 'box air'");
+  app.add_flag("--infrared", o->infrared, "Take it with an infrared thermometer");
+  app.add_flag("--gauges", o->gauges, "Suction and discharge pressure");
+  app.add_flag("--json", o->json, "Answer in JSON: value, unit, shown");
+  return [o] { return read(*o); };
+}
+
+}  // namespace
+
+const Command kReading{
+    "reading", "One reading of a unit, solved: volts, ohms, amps, pressures, temperatures.",
+    "For example:\n"
+    "  legwork reading wf-208 --volts CC.A1 CC.A2\n"
+    "  legwork reading wf-208 --wrong 'CC: coil open' --volts CC.A1 CC.A2 --json\n"
+    "  legwork reading wf-208 --wrong 'condenser: plugged inside: 0.65' --outdoor '74 °F' --after "
+    "'10 min' --gauges\n"
+    "The healthy machine is run until it is in the state; then what is wrong begins, and goes on "
+    "for --after.\n"
+    "JSON gives the value before the meter rounds it, in V, A, Ω, F, °F or psig; null where the "
+    "meter shows OVER.",
+    add};
+
+}  // namespace legwork::terminal

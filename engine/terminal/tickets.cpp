@@ -1,0 +1,45 @@
+#include <fmt/format.h>
+
+#include <CLI/CLI.hpp>
+#include <memory>
+
+#include "engine/base/home.h"
+#include "engine/terminal/commands.h"
+#include "engine/terminal/print.h"
+
+namespace legwork::terminal {
+namespace {
+
+int list() {
+  if (home_folder().empty()) {
+    fmt::print(stderr, "{}\n", home_help());
+    return kFindings;
+  }
+  int code = kFine;
+  for (const session::TicketLine& line : session::tickets({})) {
+    if (!line.broken.empty()) {
+      fmt::print(stderr, "{}", line.broken);
+      code = kFindings;
+      continue;
+    }
+    fmt::print("{}  {:8} {:16} {:12} {}\n", clock(line.ticket.starts_at_minute), line.id,
+               line.ticket.title, line.ticket.difficulty, line.unit_name);
+    fmt::print("       \"{}\"\n", line.ticket.said);
+    if (!line.unfinished_log.empty()) {
+      fmt::print("       Begun and not finished; go on with: legwork work {} --log {}\n", line.id,
+                 line.unfinished_log);
+    }
+    if (!line.finished_logs.empty())
+      fmt::print("       Done in {:.0f} min.\n", line.finished_minutes);
+  }
+  return code;
+}
+
+Runner add(CLI::App&) { return list; }
+
+}  // namespace
+
+const Command kTickets{"tickets", "The day's calls: who rang, what they say, what was begun.",
+                       "Then work one: legwork work mb-002.", add};
+
+}  // namespace legwork::terminal

@@ -1,0 +1,155 @@
+// Working a ticket line by line: from a person, a pipe or a file of steps.
+
+#include <fmt/format.h>
+#include <unistd.h>
+
+#include <CLI/CLI.hpp>
+#include <cstdio>
+#include <fstream>
+#include <iostream>
+#include <memory>
+
+#include "engine/base/text_file.h"
+#include "engine/session/step.h"
+#include "engine/terminal/commands.h"
+#include "engine/terminal/print.h"
+
+namespace legwork::terminal {
+namespace {
+
+struct Options {
+  std::string scenario;
+  std::string steps;
+  std::string log;
+  std::uint64_t seed = 1;
+  bool no_log = false;
+};
+
+std::string trimmed(const std::string& line) {
+  const std::size_t from = line.find_first_not_of(" \t\r\n");
+  if (from == std::string::npos) return {};
+  return line.substr(from, line.find_last_not_of(" \t\r\n") - from + 1);
+}
+
+session::Opening open(const Options& options) {
+  session::OpenOptions how;
+  how.seed = options.seed;
+  how.log_path = options.no_log ? "-" : options.log;
+  if (!options.log.empty() && std::ifstream(options.log).good())
+    return session::Door::reopen(options.log, how);
+  return session::Door::open(options.scenario, how);
+}
+
+// One line: a word for the terminal itself, or a step. False: leave.
+bool take(session::Door& door, const std::string& line, int& refused) {
+  if (line == "leave" || line == "quit" || line == "exit") return false;
+  if (line == "help" || line.rfind("help ", 0) == 0) {
+    fmt::print("{}", help_text(trimmed(line.substr(4))));
+  } else if (line == "here") {
+    fmt::print("{}", here_text(door.view()));
+  } else if (line == "tags") {
+    fmt::print("{}", tags_text(door.view()));
+  } else if (line == "ticket") {
+    fmt::print("{}", ticket_text(door.view()));
+  } else {
+    const session::Outcome outcome = door.submit_line(line);
+    if (!outcome.accepted) ++refused;
+    const session::ParsedStep parsed = session::parse_step(line);
+    const std::string shown = parsed.step ? session::text(*parsed.step) : line;
+    if (!outcome.accepted) fmt::print("{}  {}\n", clock(door.view().clock_minute), shown);
+    fmt::print("{}", step_text(door.view(), shown, outcome));
+    if (outcome.closed) return false;
+  }
+  std::fflush(stdout);
+  return true;
+}
+
+int work(const Options& options) {
+  session::Opening opening = open(options);
+  if (opening.door == nullptr) {
+    fmt::print(stderr, "{}{}", opening.why,
+               opening.why.empty() || opening.why.back() != '\n' ? "\n" : "");
+    return kFindings;
+  }
+  session::Door& door = *opening.door;
+  if (!opening.notice.empty()) fmt::print(stderr, "{}\n", opening.notice);
+  fmt::print("{}", ticket_text(door.view()));
+  if (door.view().closed) {
+    fmt::print("This call is closed: {}.\n", door.view().closed_why);
+    return kFine;
+  }
+  int refused = 0;
+  bool going_on = true;
+  if (!options.steps.empty()) {
+    const TextFile file = read_text_file(options.steps);
+    if (!file.ok) {
+      fmt::print(stderr, "{}: error: {}\n", options.steps, file.error);
+      return kFindings;
+    }
+    std::size_t from = 0;
+    while (going_on && from < file.text.size()) {
+      const std::size_t end = std::min(file.text.find('\n', from), file.text.size());
+      const std::string line = trimmed(file.text.substr(from, end - from));
+      from = end + 1;
+      if (line.empty() || line[0] == '#') continue;
+      going_on = take(door, line, refused);
+    }
+  } else {
+    if (isatty(STDIN_FILENO) != 0) {
+      fmt::print(
+          "Say what you do, one step a line: go roof, look condenser, volts CC.A1 CC.A2. 'help' "
+          "lists the steps,\n"
+          "'here' what can be done where you stand, 'leave' leaves.\n\n");
+    }
+    std::fflush(stdout);
+    std::string raw;
+    while (going_on && std::getline(std::cin, raw)) {
+      const std::string line = trimmed(raw);
+      if (!line.empty() && line[0] != '#') going_on = take(door, line, refused);
+    }
+  }
+  const session::View view = door.view();
+  if (view.closed) {
+    fmt::print("\nThe call is closed: {}. {:.0f} minutes, par {:.0f}.\n", view.closed_why,
+               view.minutes, view.ticket.par_minutes);
+  }
+  if (!view.log_path.empty()) {
+    if (view.closed) {
+      fmt::print("Shift log: {}\n", view.log_path);
+    } else {
+      fmt::print("Not finished; go on with: legwork work {} --log {}\n", view.ticket.id,
+                 view.log_path);
+    }
+  }
+  return options.steps.empty() || refused == 0 ? kFine : kFindings;
+}
+
+Runner add(CLI::App& app) {
+  auto options = std::make_shared<Options>();
+  app.add_option("SCENARIO", options->scenario,
+                 "A ticket by its id (mb-002) or the path of a scenario file")
+      ->required();
+  app.add_option("--steps", options->steps,
+                 "Do the steps of this file, one a line; # begins a remark");
+  app.add_option("--log", options->log,
+                 "Keep the shift log here; if it is there and not closed, go on with it");
+  app.add_option("--seed", options->seed,
+                 "Of the instruments' last digits and the senses' mistakes");
+  app.add_flag("--no-log", options->no_log, "Keep no shift log");
+  return [options] { return work(*options); };
+}
+
+}  // namespace
+
+const Command kWork{
+    "work", "Work a ticket, one step a line.",
+    "Steps are what a technician would say:\n"
+    "  go roof · look condenser with lamp · listen CM · ask since when\n"
+    "  gloves on · cover off roof · volts CC.A1 CC.A2 · clamp TB.L1>CC.L1 · gauges on · temp box "
+    "air\n"
+    "  open DISC · lock DISC · prove dead DISC · ohms CC.A1 CC.A2 · replace CC\n"
+    "  let it run 5 min · let it run until change · write up root CC: coil open · sign off\n"
+    "Each costs minutes, and the machine goes on living. 'help' while working lists them all.",
+    add};
+
+}  // namespace legwork::terminal
