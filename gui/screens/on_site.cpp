@@ -95,7 +95,7 @@ void draw_on_site(State& state) {
   const ImVec2 all = ImGui::GetIO().DisplaySize;
   const float side = std::clamp(all.x * 0.19F, 240 * s, 340 * s);
   const float pad = mine.pad_open ? std::clamp(all.x * 0.15F, 190 * s, 270 * s) : 34 * s;
-  const float gap = 10 * s;
+  const float gap = 18 * s;
   const float strip = on_site::draw_strip(state, {gap, gap, all.x - gap, 0});
   const float bag = 116 * s;
   const float top = strip + gap;

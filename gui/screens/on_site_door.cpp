@@ -132,6 +132,13 @@ Emphasis emphasis_of(const OnSiteState& mine, const Hit& under, bool with_reach)
       near[circuit.terminals[i].device.slot()] = true;
     }
   }
+  for (const circuit::Wire& wire : circuit.wires) {
+    if (emphasis.faint.count(circuit.terminals[wire.from.slot()].name) +
+            emphasis.faint.count(circuit.terminals[wire.to.slot()].name) ==
+        2) {
+      emphasis.faint.insert(wire.name);
+    }
+  }
   for (std::size_t i = 0; i < near.size(); ++i) {
     if (!near[i]) emphasis.faint.insert(circuit.devices[i].name);
   }

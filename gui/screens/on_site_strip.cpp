@@ -115,7 +115,7 @@ float draw_strip(State& state, Place area) {
                                         say(state, "on site.outdoors"),
                                         temperature_text(state, mine.view.ticket.outdoor_c));
   ImGui::PushFont(state.ink.fonts.mono);
-  const float wide = ImGui::CalcTextSize(clock.c_str()).x;
+  const float wide = ImGui::CalcTextSize(clock.c_str()).x + 12 * s;
   ImGui::PopFont();
   ImGui::SetCursorScreenPos({area.right - wide, area.top + 4 * s});
   kit::mono(state, clock);
@@ -126,10 +126,13 @@ float draw_strip(State& state, Place area) {
     ImGui::SetCursorScreenPos({area.left, y});
     const session::TicketView& ticket = mine.view.ticket;
     kit::words(state, fmt::format("{}: “{}”", ticket.title, ticket.said), kit::Tone::ink,
-               area.right - area.left - 120 * s);
-    if (!ticket.found.empty()) kit::small_words(state, ticket.found);
+               area.right - area.left - 170 * s);
+    if (!ticket.found.empty()) {
+      ImGui::SetCursorScreenPos({area.left, ImGui::GetCursorScreenPos().y});
+      kit::small_words(state, ticket.found);
+    }
     y = ImGui::GetCursorScreenPos().y;
-    ImGui::SetCursorScreenPos({area.right - 100 * s, area.top + 52 * s});
+    ImGui::SetCursorScreenPos({area.right - 150 * s, area.top + 52 * s});
     if (kit::choice(state, "fold ticket", say(state, "on site.fold ticket")))
       mine.ticket_open = false;
   } else {
@@ -145,7 +148,8 @@ void draw_here(State& state, Place area) {
   OnSiteState& mine = state.screens->on_site;
   const float s = state.ink.scale;
   ImGui::SetCursorScreenPos({area.left, area.top});
-  ImGui::BeginChild("here", {area.right - area.left, area.bottom - area.top}, false);
+  ImGui::BeginChild("here", {area.right - area.left, area.bottom - area.top}, false,
+                    ImGuiWindowFlags_AlwaysUseWindowPadding);
   std::string step;
   for (const GroupWords& group : kGroups) {
     const bool any =

@@ -13,13 +13,17 @@ namespace {
 using circuit::Circuit;
 using circuit::TerminalId;
 
-constexpr int kPitch = 96;   // from symbol to symbol
-constexpr int kRow = 60;     // from row to row
-constexpr int kReach = 24;   // from a symbol's centre to its ports
-constexpr int kRail = 84;    // from the section's left edge to its left rail
-constexpr int kFirst = 64;   // from the rail to the first symbol's centre
-constexpr int kHead = 46;    // title, and the names of the rails
-constexpr int kGutter = 56;  // between columns of the sheet
+constexpr int kPitch = 84;  // from symbol to symbol
+constexpr int kRow = 56;    // from row to row
+constexpr int kThin = 26;   // of a row that is a wire and no more
+constexpr int kReach = 24;  // from a symbol's centre to its ports
+constexpr int kRail = 84;   // from the section's left edge to its left rail
+constexpr int kFirst = 50;  // from the rail to the first symbol's centre
+constexpr int kHead = 40;   // title, and the names over the first row
+constexpr int kThinHead = 26;
+constexpr int kFoot = 4;     // under the last row
+constexpr int kGutter = 34;  // between columns of the sheet
+constexpr int kTypeTitle = 12;
 constexpr int kTypeName = 13;
 constexpr int kTypePoint = 10;
 
@@ -98,47 +102,55 @@ class Ladder {
 
   // --- where sections go -------------------------------------------------------------------
 
-  int height_of(const RowSection& section) const {
-    int rows = 0;
-    for (const Row& row : section.rows) rows += depth_of(row.items);
-    return kHead + rows * kRow + extra_for_rails(section) + 20;
+  static bool thin(const Row& row) { return row.items.empty() && !row.motor.valid(); }
+  static int height_of(const Row& row) { return thin(row) ? kThin : depth_of(row.items) * kRow; }
+  static int head_of(const RowSection& section) {
+    return thin(section.rows.front()) ? kThinHead : kHead;
   }
-
-  // A rail that begins below another one needs room for its name.
-  int extra_for_rails(const RowSection& section) const {
-    int extra = 0;
-    for (std::size_t i = 1; i < section.rows.size(); ++i) {
-      if (new_rail(section, i)) extra += kRailName;
+  // Names stand over symbols: a row that has some needs more room under a thin one.
+  static int space_over(const RowSection& section, std::size_t i) {
+    return i > 0 && thin(section.rows[i - 1]) && !thin(section.rows[i]) ? kHead - kThin : 0;
+  }
+  static int height_of(const RowSection& section) {
+    int high = head_of(section) + kFoot;
+    for (std::size_t i = 0; i < section.rows.size(); ++i) {
+      high += height_of(section.rows[i]) + space_over(section, i);
     }
-    return extra;
+    return high;
   }
 
-  static bool new_rail(const RowSection& section, std::size_t i) {
-    const Row& row = section.rows[i];
-    const Row& above = section.rows[i - 1];
-    return row.left != above.left || (row.right.valid() && row.right != above.right);
-  }
-
-  void place_sections() {
-    int total = 0;
-    for (const RowSection& section : sections_) total += height_of(section);
-    const int target = total / columns_ + 1;
-    int x = 0;
+  // Sections that go into each column, in order, none of them higher than `most`.
+  std::vector<std::size_t> fill(int most) const {
+    std::vector<std::size_t> counts{0};
     int y = 0;
-    int widest = 0;
-    int column = 0;
     for (const RowSection& section : sections_) {
-      const int high = height_of(section);
-      if (y > 0 && y + high / 2 > target && column + 1 < columns_) {
-        x += widest + kGutter;
+      if (y > 0 && y + height_of(section) > most) {
+        counts.push_back(0);
         y = 0;
-        widest = 0;
-        ++column;
       }
-      widest = std::max(widest, place_section(section, x, y));
-      y += high;
+      ++counts.back();
+      y += height_of(section);
     }
-    spare_at_ = {x, y};
+    return counts;
+  }
+
+  // The lowest height at which the sections fit into the columns.
+  void place_sections() {
+    int most = 0;
+    for (const RowSection& section : sections_) most = std::max(most, height_of(section));
+    while (static_cast<int>(fill(most).size()) > columns_) most += 8;
+    int x = 0;
+    std::size_t next = 0;
+    for (const std::size_t count : fill(most)) {
+      int y = 0;
+      int widest = 0;
+      for (std::size_t i = 0; i < count; ++i, ++next) {
+        widest = std::max(widest, place_section(sections_[next], x, y));
+        y += height_of(sections_[next]);
+      }
+      spare_at_ = {x, y};
+      x += widest + kGutter;
+    }
   }
 
   // Returns its width.
@@ -152,14 +164,15 @@ class Ladder {
     }
     left_rail_ = x + kRail;
     right_rail_ = left_rail_ + kFirst * 2 + (columns - 1) * kPitch + (to_motor ? kPitch : 0);
-    scene_.labels.push_back({section.title, {x, y + 12}, Anchor::left, Face::words, 15, "", true});
-    int row_y = y + kHead;
+    scene_.labels.push_back(
+        {section.title, {x, y + 6}, Anchor::left, Face::words, kTypeTitle, "", true});
+    int row_y = y + head_of(section);
     Rail left{left_rail_, Anchor::right, {}, 0, 0, 0};
     Rail right{right_rail_, Anchor::left, {}, 0, 0, 0};
     std::vector<Point> motor_rows;
     for (std::size_t i = 0; i < section.rows.size(); ++i) {
       const Row& row = section.rows[i];
-      if (i > 0 && new_rail(section, i)) row_y += kRailName;
+      row_y += space_over(section, i);
       carry(left, row.left, row_y);
       if (row.right.valid()) carry(right, row.right, row_y);
       ++row_number_;
@@ -174,7 +187,7 @@ class Ladder {
         motor_rows.push_back({right_rail_ - kPitch / 2 - 8, row_y});
         if (motor_rows.size() == 3) draw_motor(section.rows[i - 1], motor_rows);
       }
-      row_y += depth_of(row.items) * kRow;
+      row_y += height_of(row);
     }
     end(left);
     end(right);
@@ -490,7 +503,7 @@ class Ladder {
       if (terminal.hidden || home_[i]) continue;
       if (!titled) {
         scene_.labels.push_back(
-            {"not used", {x, spare_at_.y + 12}, Anchor::left, Face::words, 15, "", true});
+            {"not used", {x, spare_at_.y + 12}, Anchor::left, Face::words, kTypeTitle, "", true});
         titled = true;
       }
       scene_.terminals.push_back({terminal.name, {x + 12, y}, true});
@@ -503,8 +516,6 @@ class Ladder {
       }
     }
   }
-
-  static constexpr int kRailName = 0;  // names stand beside the rails: no room needed
 
   const unit::Unit& unit_;
   const Circuit& circuit_;
@@ -547,6 +558,20 @@ std::vector<int> conductor_numbers(const Circuit& circuit) {
   return out;
 }
 
-Scene ladder(const unit::Unit& unit, int columns) { return Ladder(unit, columns).make(); }
+Scene ladder(const unit::Unit& unit, double shape) {
+  Scene best;
+  double best_zoom = 0;
+  for (int columns = 1; columns <= 4; ++columns) {
+    Scene scene = Ladder(unit, columns).make();
+    const double wide = scene.extent.right - scene.extent.left;
+    const double high = scene.extent.bottom - scene.extent.top;
+    const double zoom = std::min(shape / wide, 1 / high);
+    if (zoom > best_zoom) {
+      best_zoom = zoom;
+      best = std::move(scene);
+    }
+  }
+  return best;
+}
 
 }  // namespace legwork::gui

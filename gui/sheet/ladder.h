@@ -17,8 +17,9 @@
 
 namespace legwork::gui {
 
-// `columns`: sections are stacked into so many columns of about equal height (1 to 4).
-Scene ladder(const unit::Unit& unit, int columns = 3);
+// Sections are stacked into columns, as many as show it largest in an area `shape` times as wide
+// as it is high.
+Scene ladder(const unit::Unit& unit, double shape = 1.3);
 
 // Conductor numbers: terminals joined by wires alone share one. Index = terminal; 0 = no wire.
 std::vector<int> conductor_numbers(const circuit::Circuit& circuit);
