@@ -13,6 +13,7 @@
 #include "gui/bridge.h"
 #include "gui/headless.h"
 #include "gui/pictures.h"
+#include "gui/screens/screens.h"
 #endif
 
 namespace {
@@ -64,6 +65,10 @@ int work_in_window(int count, char** words) {
       width > 8000 || height > 8000) {
     fmt::print(stderr, "--size: expected WIDTHxHEIGHT, found '{}'\n", size);
     return 2;
+  }
+  if (const Screen& screen = screen_named(state.screen);
+      state.first_ticket.empty() && screen.sample != nullptr) {
+    screen.sample(state);
   }
   Headless page(state, width, height);
   if (!page.problem().empty()) {

@@ -9,7 +9,6 @@
 #include "gui/kit.h"
 #include "gui/screens/on_site_parts.h"
 #include "gui/screens/states.h"
-#include "gui/sheet/ladder.h"
 #include "gui/sheet/panel.h"
 #include "gui/sheet/piping.h"
 
@@ -55,7 +54,6 @@ bool open_ticket(State& state, const std::string& scenario, const std::string& l
   mine = OnSiteState{};
   mine.door = std::move(opening.door);
   take_view(mine);
-  mine.diagram = ladder(*mine.view.unit);
   mine.piping = piping(*mine.view.unit);
   state.notice = opening.notice;
   state.screen = "on site";
@@ -93,8 +91,8 @@ void draw_on_site(State& state) {
   }
   const float s = state.ink.scale;
   const ImVec2 all = ImGui::GetIO().DisplaySize;
-  const float side = std::clamp(all.x * 0.19F, 240 * s, 340 * s);
-  const float pad = mine.pad_open ? std::clamp(all.x * 0.15F, 190 * s, 270 * s) : 34 * s;
+  const float side = std::clamp(all.x * 0.155F, 215 * s, 300 * s);
+  const float pad = mine.pad_open ? std::clamp(all.x * 0.125F, 165 * s, 240 * s) : 34 * s;
   const float gap = 18 * s;
   const float strip = on_site::draw_strip(state, {gap, gap, all.x - gap, 0});
   const float bag = 116 * s;

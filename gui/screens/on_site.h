@@ -24,6 +24,7 @@ struct OnSiteState {
 
   // The sheets, made once a ticket.
   Scene diagram, piping, panel;
+  double diagram_shape = 0;  // of the area that the diagram was laid out for
   std::string panel_place;
   Camera diagram_camera, piping_camera, panel_camera;
   bool diagram_fitted = false, piping_fitted = false, panel_fitted = false;

@@ -13,6 +13,7 @@
 #include "gui/screens/on_site.h"
 #include "gui/screens/on_site_parts.h"
 #include "gui/screens/states.h"
+#include "gui/sheet/ladder.h"
 
 namespace legwork::gui::on_site {
 namespace {
@@ -308,8 +309,13 @@ void draw_door(State& state, Place area) {
   Place panel_area = sheet_area;
   const bool with_panel = !mine.back && mine.panel_open && !mine.panel.terminals.empty();
   if (with_panel) {
-    sheet_area.right -= std::clamp((area.right - area.left) * 0.34F, 200 * s, 460 * s);
+    sheet_area.right -= std::clamp((area.right - area.left) * 0.28F, 190 * s, 420 * s);
     panel_area.left = sheet_area.right + 10 * s;
+  }
+  const double shape = (sheet_area.right - sheet_area.left) / (sheet_area.bottom - sheet_area.top);
+  if (mine.diagram.terminals.empty() || std::abs(shape / mine.diagram_shape - 1) > 0.15) {
+    mine.diagram = ladder(*mine.view.unit, shape);
+    mine.diagram_shape = shape;
   }
   Camera& camera = mine.back ? mine.piping_camera : mine.diagram_camera;
   bool& fitted = mine.back ? mine.piping_fitted : mine.diagram_fitted;

@@ -23,9 +23,9 @@ constexpr int kHead = 40;   // title, and the names over the first row
 constexpr int kThinHead = 26;
 constexpr int kFoot = 4;     // under the last row
 constexpr int kGutter = 34;  // between columns of the sheet
-constexpr int kTypeTitle = 12;
-constexpr int kTypeName = 13;
-constexpr int kTypePoint = 10;
+constexpr int kTypeTitle = 13;
+constexpr int kTypeName = 15;
+constexpr int kTypePoint = 12;
 
 // Columns that a list of items takes.
 int width_of(const RowItems& items) {
@@ -224,7 +224,7 @@ class Ladder {
     put_terminal(rail.of, {rail.x, rail.top});
     const int aside = rail.side == Anchor::right ? -9 : 9;
     scene_.labels.push_back(
-        {id, {rail.x + aside, rail.top}, rail.side, Face::mono, kTypeName - 2, id, true});
+        {id, {rail.x + aside, rail.top}, rail.side, Face::mono, kTypeName - 1, id, true});
     rail.of = {};
   }
 
@@ -315,7 +315,7 @@ class Ladder {
                              {at.x, at.y - 16},
                              Anchor::middle,
                              Face::mono,
-                             kTypeName - 2,
+                             kTypeName - 1,
                              name(item.left),
                              true});
     pencil = {item.left, at};
@@ -345,7 +345,7 @@ class Ladder {
                              {at.x, inside ? at.y : at.y - up},
                              Anchor::middle,
                              Face::mono,
-                             inside && letters(device) > 3 ? 11 : kTypeName,
+                             inside && letters(device) > 3 ? 12 : kTypeName,
                              device,
                              true});
   }
@@ -431,7 +431,7 @@ class Ladder {
     const Box box = cover(symbol);
     const Point at = inside ? symbol.at : Point{symbol.at.x, box.top - 9};
     scene_.labels.push_back({symbol.id, at, Anchor::middle, Face::mono,
-                             inside && letters(symbol.id) > 3 ? 11 : kTypeName, symbol.id, true});
+                             inside && letters(symbol.id) > 3 ? 12 : kTypeName, symbol.id, true});
   }
 
   void other_ports(const RowItem& item, const Symbol& symbol) {
@@ -508,7 +508,7 @@ class Ladder {
       }
       scene_.terminals.push_back({terminal.name, {x + 12, y}, true});
       scene_.labels.push_back(
-          {terminal.name, {x + 24, y}, Anchor::left, Face::mono, kTypeName - 2, terminal.name});
+          {terminal.name, {x + 24, y}, Anchor::left, Face::mono, kTypeName - 1, terminal.name});
       x += kPitch;
       if (x > spare_at_.x + 5 * kPitch) {
         x = spare_at_.x;
