@@ -6,13 +6,13 @@
 namespace legwork::circuit {
 namespace {
 
-inline Phasor4& operator+=(Phasor4& a, const Phasor4& b) {
-  for (int i = 0; i < 2; ++i) a.re[i] += b.re[i], a.im[i] += b.im[i];
-  return a;
+inline const Phasor4& load(const Phasor4& p) { return p; }
+inline void store(Phasor4& p, const Phasor4& value) { p = value; }
+inline Phasor4 operator+(const Phasor4& a, const Phasor4& b) {
+  return {{a.re[0] + b.re[0], a.re[1] + b.re[1]}, {a.im[0] + b.im[0], a.im[1] + b.im[1]}};
 }
-inline Phasor4& operator-=(Phasor4& a, const Phasor4& b) {
-  for (int i = 0; i < 2; ++i) a.re[i] -= b.re[i], a.im[i] -= b.im[i];
-  return a;
+inline Phasor4 operator-(const Phasor4& a, const Phasor4& b) {
+  return {{a.re[0] - b.re[0], a.re[1] - b.re[1]}, {a.im[0] - b.im[0], a.im[1] - b.im[1]}};
 }
 inline Phasor4 operator*(const Phasor4& a, const Phasor4& b) {
   Phasor4 out;
@@ -60,12 +60,15 @@ void factor(const Solver& solver, std::span<const Network* const, kLanes> worlds
   const Phasor4 leak = gather(worlds, [](const Network& n) { return Phasor{n.leak, 0}; });
   for (int step = 0; step < plan.step_count(); ++step) slots[plan.slot_first[step]] = leak;
   for (const ElementSlot& e : plan.branch_slots)
-    slots[e.slot] += gather(worlds, [&](const Network& n) { return n.branches[e.element].y; });
+    slots[e.slot] =
+        slots[e.slot] + gather(worlds, [&](const Network& n) { return n.branches[e.element].y; });
   for (const ElementSlot& e : plan.stamp_slots)
-    slots[e.slot] +=
-        gather(worlds, [&](const Network& n) { return -n.stamps[e.element].y[e.entry]; });
+    slots[e.slot] = slots[e.slot] + gather(worlds, [&](const Network& n) {
+                      return -n.stamps[e.element].y[e.entry];
+                    });
   for (const ElementSlot& e : plan.source_slots)
-    slots[e.slot] += gather(worlds, [&](const Network& n) { return n.sources[e.element].y; });
+    slots[e.slot] =
+        slots[e.slot] + gather(worlds, [&](const Network& n) { return n.sources[e.element].y; });
   kernel::eliminate_all(plan, factors);
 }
 
@@ -78,11 +81,11 @@ void solve(const Solver& solver, std::span<const Network* const, kLanes> worlds,
     const EmfSource& place = worlds[0]->sources[s];
     const Phasor4 amps =
         gather(worlds, [&](const Network& n) { return n.sources[s].emf * n.sources[s].y; });
-    if (place.to != kEarth) volts[index(place.to)] += amps;
-    if (place.from != kEarth) volts[index(place.from)] -= amps;
+    if (place.to != kEarth) volts[index(place.to)] = volts[index(place.to)] + amps;
+    if (place.from != kEarth) volts[index(place.from)] = volts[index(place.from)] - amps;
   }
   for (int step : plan.injected_steps) kernel::forward(plan, factors, step, volts.data());
-  kernel::backward_all(plan, factors, volts.data());
+  kernel::backward(plan, factors, plan.all, volts.data());
 }
 
 }  // namespace legwork::circuit

@@ -16,13 +16,11 @@
 #include <vector>
 
 #include "engine/circuit/solver.h"
+#include "engine/circuit/wide.h"
 
 namespace legwork::circuit {
 
 inline constexpr int kLanes = 4;
-
-// Two doubles in one register (SSE2, the least that x86-64 has); elsewhere the compiler splits it.
-using Pair [[gnu::vector_size(16)]] = double;
 
 struct Phasor4 {
   Pair re[2]{};

@@ -95,14 +95,10 @@ void sort_by_height(Order& order) {
   });
 }
 
-// Least fill; among equals the lowest elimination tree, then fewest neighbours, then lowest number.
+// Least sum of fill and height of the tree below; among equals least fill, then fewest neighbours.
 Order order_of(const Network& network) {
   const int count = network.node_count;
   Rows rows = couplings_of(network);
-  std::vector<char> last(count, 0);
-  for (const EmfSource& source : network.sources)
-    for (NodeId node : {source.from, source.to})
-      if (node != kEarth) last[index(node)] = 1;
   std::vector<int> fill(count), height(count, 0);
   std::vector<char> gone(count, 0), stale(count, 1);
   Order order;
@@ -110,7 +106,7 @@ Order order_of(const Network& network) {
   for (int done = 0; done < count; ++done) {
     int best = -1;
     const auto key = [&](int node) {
-      return std::tuple(last[node], fill[node], height[node], rows[node].size(), node);
+      return std::tuple(fill[node] + height[node], fill[node], rows[node].size(), node);
     };
     for (int node = 0; node < count; ++node) {
       if (gone[node]) continue;
@@ -161,7 +157,7 @@ Plan::Plan(const Network& pattern) {
   neighbour_first.assign(1, 0);
   for (int step = 0; step < count; ++step) {
     for (int other : later[step])
-      neighbours.push_back({other, -1, -1, island[step] == island[other]});
+      neighbours.push_back({other, node_of_step[other], -1, -1, island[step] == island[other]});
     neighbour_first.push_back(static_cast<int>(neighbours.size()));
   }
   const auto place = [&](int low, int high) {
@@ -246,11 +242,15 @@ Plan::Plan(const Network& pattern) {
         carried[neighbours[i].upper] = 1;
 
   // What eliminating each step adds to later slots, in the order of the steps.
-  addition_first.assign(1, 0);
+  steps.resize(count);
+  std::vector<Addition> negative;  // of the step in hand
   const auto add = [&](int target, Product product) {
-    additions.push_back({product.value, product.ratio, target});
+    const Addition addition{product.value, product.ratio, target};
+    (carried[target] ? negative : additions).push_back(addition);
   };
   for (int step = 0; step < count; ++step) {
+    negative.clear();
+    steps[step].addition = static_cast<int>(additions.size());
     const int first = neighbour_first[step], end = neighbour_first[step + 1];
     for (int i = first; i < end; ++i) {
       const Neighbour& near = neighbours[i];
@@ -269,7 +269,9 @@ Plan::Plan(const Network& pattern) {
         if (pair.lower != pair.upper) add(pair.lower, {far.lower, near.upper});
       }
     }
-    addition_first.push_back(static_cast<int>(additions.size()));
+    steps[step].addition_negative = static_cast<int>(additions.size());
+    additions.insert(additions.end(), negative.begin(), negative.end());
+    steps[step].addition_end = static_cast<int>(additions.size());
   }
   std::vector<std::vector<Product>> adds(slot_count());
   for (const Addition& a : additions) adds[a.target].push_back({a.value, a.ratio});
@@ -346,7 +348,7 @@ Plan::Plan(const Network& pattern) {
     }
   }
   source_steps.resize(pattern.sources.size());
-  injected.assign(count, 0);
+  std::vector<char> injected(count, 0);
   for (std::size_t s = 0; s < pattern.sources.size(); ++s) {
     const EmfSource& source = pattern.sources[s];
     pair_terms(source.from, source.to, {Term::From::source, static_cast<int>(s), 0},
@@ -375,7 +377,26 @@ Plan::Plan(const Network& pattern) {
     });
   for (int step = 0; step < count; ++step)
     if (injected[step]) injected_steps.push_back(step);
+  for (int step = 0; step < count; ++step) {
+    Step& s = steps[step];
+    const int first = neighbour_first[step], end = neighbour_first[step + 1];
+    s.leak = slot_first[step];
+    s.end = slot_first[step + 1];
+    s.upper = first < end ? neighbours[first].upper : s.end;
+    s.upper_end = s.upper + (end - first);
+    s.node = node_of_step[step];
+    s.injected = injected[step];
+    s.height = 0;
+    s.one_island = true;
+    for (int i = first; i < end; ++i) s.one_island = s.one_island && neighbours[i].same_island;
+  }
+  for (int step = 0; step < count; ++step)
+    if (parent[step] >= 0) {
+      int& above = steps[parent[step]].height;
+      above = std::max(above, steps[step].height + 1);
+    }
   find_runs();
+  all = backward_list(std::vector<char>(count, 1));
 }
 
 void Plan::find_runs() {
@@ -383,11 +404,13 @@ void Plan::find_runs() {
   plain.resize(count);
   for (int step = 0; step < count; ++step) {
     const Neighbour* near = &neighbours[neighbour_first[step]];
-    const int slot = slot_first[step], first = addition_first[step];
+    const int slot = slot_first[step], first = steps[step].addition;
     const bool is_plain = neighbour_first[step + 1] - neighbour_first[step] == 2 &&
                           slot_first[step + 1] - slot == 3 && !unsymmetric[step] &&
-                          near[0].same_island && near[1].same_island &&
-                          addition_first[step + 1] - first == 3;
+                          steps[step].one_island && !steps[step].injected &&
+                          steps[step].addition_negative - first == 3 &&
+                          steps[step].addition_end - first == 3;
+    steps[step].plain = is_plain;
     if (is_plain) {
       // The additions stand in this order: leak of the nearer, pair, leak of the farther.
       plain[step] = {slot,
@@ -406,11 +429,24 @@ void Plan::find_runs() {
     else
       runs.push_back({step, step + 1, is_plain});
   }
-  std::vector<int> length(count, 0);
-  for (int step = count - 1; step >= 0; --step) {
-    length[step] = 1 + (parent[step] < 0 ? 0 : length[parent[step]]);
-    longest_path = std::max(longest_path, length[step]);
+}
+
+BackwardList Plan::backward_list(const std::vector<char>& needed) const {
+  BackwardList list;
+  for (int step = step_count() - 1; step >= 0; --step)
+    if (needed[step]) list.steps.push_back(step);
+  const auto is_plain = [&](int step) { return steps[step].plain && !steps[step].injected; };
+  std::stable_sort(list.steps.begin(), list.steps.end(), [&](int a, int b) {
+    return std::pair(-steps[a].height, is_plain(a)) < std::pair(-steps[b].height, is_plain(b));
+  });
+  for (int i = 0; i < static_cast<int>(list.steps.size()); ++i) {
+    const bool plain_here = is_plain(list.steps[i]);
+    if (!list.runs.empty() && list.runs.back().plain == plain_here)
+      list.runs.back().end = i + 1;
+    else
+      list.runs.push_back({i, i + 1, plain_here});
   }
+  return list;
 }
 
 }  // namespace legwork::circuit

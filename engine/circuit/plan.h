@@ -11,8 +11,8 @@
 // each foreign island too, and that sum is carried as a leak of its own, so a floating secondary
 // keeps its digits as well.
 //
-// Order: least fill first, among equals the shallower elimination tree; nodes of sources last.
-// Numbers live in *slots*: per step its leaks, its upper entries (row k), then lower entries
+// Order: least sum of fill and of height in the elimination tree, so that paths to the root are
+// short. Numbers live in *slots*: per step its leaks, its upper entries (row k), then lower entries
 // (column k) where the pair is not symmetric. `admittance(k, j)` below means minus the matrix
 // entry.
 #pragma once
@@ -39,6 +39,7 @@ struct Term {
 // Later node coupled to the step's node.
 struct Neighbour {
   int step;
+  int node;
   int upper;         // slot of admittance(k, step)
   int lower;         // slot of admittance(step, k); the same slot if symmetric
   bool same_island;  // counts in the pivot
@@ -51,6 +52,20 @@ struct Addition {
   int target;
 };
 
+// Where the numbers of a step are. Slots: own leak, foreign leaks, upper entries, lower entries.
+struct Step {
+  int leak;   // slot
+  int upper;  // first upper slot, one per neighbour
+  int upper_end;
+  int end;  // of its slots
+  int node;
+  int addition, addition_negative, addition_end;  // what its elimination adds, and takes away
+  int height;                                     // in the elimination tree, 0 at a leaf
+  bool one_island;                                // all neighbours count in the pivot
+  bool plain;                                     // see below
+  bool injected;  // a source can inject here, or at a step that this one depends on
+};
+
 // Consecutive steps. Nearly all steps of a control circuit have two neighbours and nothing unusual
 // about them: `plain` ones have the slots leak, upper, upper and make three additions, to the
 // pair's slot and to both leaks.
@@ -58,6 +73,11 @@ struct Run {
   int first;
   int end;
   bool plain;
+};
+// Steps whose voltages are wanted, root first, plain ones (where no source injects) together.
+struct BackwardList {
+  std::vector<int> steps;
+  std::vector<Run> runs;  // of the list above
 };
 struct PlainStep {
   int slot;  // of its leak
@@ -88,7 +108,8 @@ struct Plan {
   std::vector<char> unsymmetric;  // steps: 1 where a neighbour's lower is not its upper
   bool symmetric = true;          // no step is unsymmetric
 
-  // Full elimination: what each step adds to later slots; to carried slots it counts negative.
+  // Full elimination: what each step adds to later slots.
+  std::vector<Step> steps;
   std::vector<Run> runs;
   std::vector<PlainStep> plain;     // steps; filled in for plain ones
   std::vector<int> addition_first;  // steps + 1
@@ -103,8 +124,10 @@ struct Plan {
   // Lowest steps whose slots an element adds to.
   std::vector<std::vector<int>> branch_steps, stamp_steps, source_steps;
   std::vector<int> injected_steps;  // steps a source can inject into, and all that depend on them
-  std::vector<char> injected;       // the same by step
-  int longest_path = 0;             // steps from a leaf to its root, at most
+
+  // From steps and all that they depend on.
+  BackwardList backward_list(const std::vector<char>& needed) const;
+  BackwardList all;
 
  private:
   void find_runs();

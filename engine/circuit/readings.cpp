@@ -2,12 +2,12 @@
 
 #include <cmath>
 
+#include "engine/circuit/wide.h"
+
 namespace legwork::circuit {
 namespace {
 
-// Two doubles in one register; rows are padded to whole ones.
-using Pair [[gnu::vector_size(16)]] = double;
-
+// Rows are padded to whole pairs.
 Pair load(const double* from) { return Pair{from[0], from[1]}; }
 void store(double* to, Pair value) {
   to[0] = value[0];

@@ -32,13 +32,16 @@ void assemble_all(const Plan& plan, const Network& network, Factors<T>& factors)
   std::fill(factors.assembled.begin(), factors.assembled.end(), T{});
   T* const slots = factors.assembled.data();
   const T leak = real(network.leak, T{});
-  for (int step = 0; step < plan.step_count(); ++step) slots[plan.slot_first[step]] = leak;
+  for (const Step& step : plan.steps) slots[step.leak] = leak;
+  const auto add = [&](int slot, const T& value) {
+    store(slots[slot], load(slots[slot]) + load(value));
+  };
   for (const ElementSlot& e : plan.branch_slots)
-    slots[e.slot] += value_of(network.branches[e.element], T{});
+    add(e.slot, value_of(network.branches[e.element], T{}));
   for (const ElementSlot& e : plan.stamp_slots)
-    slots[e.slot] += value_of(network.stamps[e.element], e.entry, T{});
+    add(e.slot, value_of(network.stamps[e.element], e.entry, T{}));
   for (const ElementSlot& e : plan.source_slots)
-    slots[e.slot] += value_of(network.sources[e.element], T{});
+    add(e.slot, value_of(network.sources[e.element], T{}));
 }
 
 template <class T>
@@ -194,7 +197,7 @@ void Solver::update(const Network& network, const Changes& changes, DcFactors& f
 
 void Solver::solve(const Network& network, const AcFactors& factors, Volts& volts) const {
   inject(plan_, network, factors, volts);
-  kernel::backward_all(plan_, factors, volts.data());
+  kernel::backward(plan_, factors, plan_.all, volts.data());
 }
 
 Solver::Closure Solver::closure(std::span<const NodeId> nodes) const {
@@ -203,16 +206,13 @@ Solver::Closure Solver::closure(std::span<const NodeId> nodes) const {
     int step = node == kEarth ? -1 : plan_.step_of_node[index(node)];
     for (; step >= 0 && !needed[step]; step = plan_.parent[step]) needed[step] = 1;
   }
-  Closure closure;
-  for (int step = plan_.step_count() - 1; step >= 0; --step)
-    if (needed[step]) closure.steps.push_back(step);
-  return closure;
+  return plan_.backward_list(needed);
 }
 
 void Solver::solve(const Network& network, const AcFactors& factors, const Closure& wanted,
                    Volts& volts) const {
   inject(plan_, network, factors, volts);
-  for (int step : wanted.steps) kernel::backward(plan_, factors, step, volts.data());
+  kernel::backward(plan_, factors, wanted, volts.data());
 }
 
 Phasor Solver::impedance(const AcFactors& factors, NodeId a, NodeId b) const {

@@ -81,9 +81,7 @@ class Solver {
   void solve(const Network& network, const AcFactors& factors, Volts& volts) const;
   // Only the voltages of `wanted` (made once by closure()); other entries of volts are not to be
   // read.
-  struct Closure {
-    std::vector<int> steps;
-  };
+  using Closure = BackwardList;
   Closure closure(std::span<const NodeId> nodes) const;
   void solve(const Network& network, const AcFactors& factors, const Closure& wanted,
              Volts& volts) const;

@@ -3,6 +3,8 @@
 #include <bit>
 #include <cstdio>
 
+#include "engine/circuit/lanes.h"
+#include "engine/circuit/readings.h"
 #include "tests/support/networks.h"
 
 namespace legwork::circuit {
@@ -34,6 +36,19 @@ void add_solution(Hash& hash, support::Sample& sample, Random& random) {
     hash.add(abs(solver.thevenin(factors, volts, a, b).under({10e6, 0})));
     hash.add(solver.resistance(dc, a, b));
   }
+  const Readings readings(solver, sample.terminals);
+  ReadingTable table;
+  const double meters[] = {10e6, 3e3};
+  readings.read(factors, volts, meters, table);
+  for (const std::vector<double>& list : table.volts)
+    for (double shown : list) hash.add(shown);
+  LaneFactors lane_factors;
+  LaneVolts lane_volts;
+  const Network* worlds[kLanes] = {&sample.network, &sample.network, &sample.network,
+                                   &sample.network};
+  factor(solver, worlds, lane_factors);
+  solve(solver, worlds, lane_factors, lane_volts);
+  for (const Phasor4& v : lane_volts) hash.add(lane(v, 3));
   for (int i = 0; i < 5 && !sample.contacts.empty(); ++i) {
     const int moved[] = {sample.contacts[random.below(sample.contacts.size())]};
     sample.set_contact(moved[0], random.chance(0.5));
