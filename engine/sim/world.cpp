@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <cassert>
+#include <cmath>
 #include <limits>
 
 #include "engine/base/fingerprint.h"
@@ -262,13 +263,29 @@ double World::quantity(std::string_view name) const {
     return of_actuator([](const circuit::Actuator&) { return true; });
   }
   if (property == "button") {
+    for (std::size_t i = 0; i < circuit.actuators.size(); ++i) {
+      const circuit::Actuator& actuator = circuit.actuators[i];
+      if (actuator.device != device || actuator.kind != ActuatorKind::threshold) continue;
+      const int latched_at = circuit.thresholds[static_cast<std::size_t>(actuator.row)].latched_at;
+      if (latched_at >= 0) return circuit_.position[i] == latched_at ? 1.0 : 0.0;
+    }
     return of_actuator([](const circuit::Actuator& a) { return a.kind == ActuatorKind::heat; });
+  }
+  if (property == "chatter") {
+    double any = none;
+    for (std::size_t i = 0; i < circuit.actuators.size(); ++i) {
+      if (circuit.actuators[i].device != device) continue;
+      any = circuit_.chatter[i] != 0 || any == 1.0 ? 1.0 : 0.0;
+    }
+    return any;
   }
   if (property == "handle") {
     return of_actuator([](const circuit::Actuator& a) { return a.kind == ActuatorKind::hand; });
   }
-  for (std::size_t i = 0; i < circuit.machines.size() && property == "speed"; ++i) {
-    if (circuit.machines[i].device == device) return circuit_.speed[i];
+  const bool size_only = property == "speed size";
+  for (std::size_t i = 0; i < circuit.machines.size() && (size_only || property == "speed"); ++i) {
+    if (circuit.machines[i].device != device) continue;
+    return size_only ? std::abs(circuit_.speed[i]) : circuit_.speed[i];
   }
   for (std::size_t i = 0; i < circuit.loads.size() && property == "watts"; ++i) {
     if (circuit.loads[i].device == device) return electrics_.drives()[i].watts;
