@@ -111,12 +111,26 @@ void load_states(Reader& reader, Look& look, std::optional<Dimension> dimension,
   }
 }
 
+// An overload, a control with manual reset: something that stands out when it has tripped.
+bool has_button(const circuit::Circuit& circuit, circuit::DeviceId device) {
+  for (const circuit::Actuator& actuator : circuit.actuators) {
+    if (actuator.device != device) continue;
+    if (actuator.kind == circuit::ActuatorKind::heat) return true;
+    if (actuator.kind == circuit::ActuatorKind::threshold &&
+        circuit.thresholds[static_cast<std::size_t>(actuator.row)].latched_at >= 0) {
+      return true;
+    }
+  }
+  return false;
+}
+
 // What can be seen of any device of its kind, where the file has no look of its own for that.
 void add_kind_looks(Loading& loading) {
   for (const WrittenDevice& written : loading.devices) {
     const circuit::DeviceId id = loading.unit.circuit.find_device(written.name);
     const circuit::Device& device = loading.unit.circuit.devices[id.slot()];
     for (const circuit::KindLook& row : device.kind->looks) {
+      if (row.quantity == "button" && !has_button(loading.unit.circuit, id)) continue;
       Look look;
       look.sense = sense_of(row.sense).value_or(Sense::look);
       look.target = written.name;

@@ -323,6 +323,17 @@ TEST(BrokenUnit, UnknownSupply) {
             "    did you mean 'single'?\n");
 }
 
+TEST(BrokenUnit, LegToLeg) {
+  EXPECT_EQ(findings("    - [N, PLUG.L2]",
+                     "    - [N, PLUG.L2]\n"
+                     "    - [N, L]"),
+            "unit.yaml:16:11: error: short from leg to leg: nothing but switches and wire between "
+            "L and N\n"
+            "        - [N, L]\n"
+            "              ^\n"
+            "    put a load between them\n");
+}
+
 TEST(BrokenUnit, ThresholdsThatFall) {
   EXPECT_EQ(findings("plant: {refrigerant: R-134a}\n",
                      "plant: {refrigerant: R-134a}\n"
@@ -433,6 +444,15 @@ TEST(BrokenUnit, SeveralAtOnce) {
       "frnt}\n"
       "                                                                                       ^\n"
       "    did you mean 'front'?\n");
+}
+
+TEST(BrokenUnit, DanglingEnd) {
+  EXPECT_EQ(
+      findings("    - [N, PLUG.L2]\n", ""),
+      "unit.yaml:8:3: error: dangling end: nothing leads to PLUG.L2, though PLUG.T2 is wired\n"
+      "      PLUG: {kind: disconnect, poles: 2, at: back}\n"
+      "      ^\n"
+      "    let a rung end on PLUG.L2\n");
 }
 
 }  // namespace
