@@ -6,7 +6,6 @@ namespace {
 using fault::Button;
 using fault::Running;
 
-constexpr std::int64_t kLongest = 48 * kTicksPerHour;
 constexpr std::int64_t kLookEvery = kTicksPerSecond;
 constexpr std::int64_t kSteady = minutes(10);       // on, or off, for so long without a change
 constexpr std::int64_t kCycleWindow = minutes(40);  // two starts within it: it cycles
@@ -73,7 +72,7 @@ bool matches(const World& world, const fault::Found& found, const Watch& compres
 }  // namespace
 
 Arrival arrive(const unit::UnitPtr& unit, const std::vector<fault::Fault>& faults,
-               const fault::Scenario& scenario) {
+               const fault::Scenario& scenario, std::int64_t longest) {
   Surroundings surroundings;
   surroundings.outdoor_k = scenario.ticket.outdoor_k;
   surroundings.humidity = scenario.ticket.humidity;
@@ -82,7 +81,7 @@ Arrival arrive(const unit::UnitPtr& unit, const std::vector<fault::Fault>& fault
   World& world = arrival.world;
   world.keep_events(false);
   Watch compressor;
-  while (world.tick() < kLongest && !arrival.matched) {
+  while (world.tick() < longest && !arrival.matched) {
     world.run(kLookEvery);
     compressor.see(world.tick(), world.doing().compressor);
     arrival.matched = matches(world, scenario.found, compressor);

@@ -185,13 +185,13 @@ std::optional<World> world_in_state(const unit::UnitPtr& unit, State state,
                                     const Surroundings& surroundings, std::int64_t ticks = 0);
 
 // What a scenario's world is when the technician arrives. `clock_s` of the ticket is the time at
-// that moment. `matched` false: the fault never shows what `found` says within 48 h.
+// that moment. `matched` false: the fault never shows what `found` says within `longest` ticks.
 struct Arrival {
   bool matched = false;
-  World world;             // at the match, or after 48 h
+  World world;             // at the match, or after `longest`
   std::int64_t ticks = 0;  // from healthy to arrival
 };
 Arrival arrive(const unit::UnitPtr& unit, const std::vector<fault::Fault>& faults,
-               const fault::Scenario& scenario);
+               const fault::Scenario& scenario, std::int64_t longest = 48 * kTicksPerHour);
 
 }  // namespace legwork::sim

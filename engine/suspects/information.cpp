@@ -13,12 +13,15 @@ int label_into(std::span<const Expectation> expected, std::span<std::uint16_t> o
                std::span<std::uint8_t> out) {
   assert(order.size() == expected.size() && out.size() == expected.size());
   for (std::size_t i = 0; i < expected.size(); ++i) order[i] = static_cast<std::uint16_t>(i);
+  // What is no number has no place in an order: it goes with what is over range.
+  const auto over_range = [](const Expectation& e) { return e.over || !(e.value == e.value); };
   // Ties broken by index: the same order everywhere.
   std::sort(order.begin(), order.end(), [&](std::uint16_t a, std::uint16_t b) {
     const Expectation& x = expected[a];
     const Expectation& y = expected[b];
-    if (x.over != y.over) return y.over;
-    if (!x.over && x.value != y.value) return x.value < y.value;
+    const bool x_over = over_range(x), y_over = over_range(y);
+    if (x_over != y_over) return y_over;
+    if (!x_over && x.value != y.value) return x.value < y.value;
     return a < b;
   });
   int label = 0;
@@ -27,7 +30,7 @@ int label_into(std::span<const Expectation> expected, std::span<std::uint16_t> o
   double reach = 0;
   for (const std::uint16_t i : order) {
     const Expectation& e = expected[i];
-    if (e.over) {
+    if (over_range(e)) {
       if (!over && !first) ++label;
       over = true;
     } else {

@@ -75,8 +75,8 @@ void add_moments(Suspect& suspect) {
   }
 }
 
-void arrive(const Lineup& lineup, Suspect& suspect) {
-  sim::Arrival arrival = sim::arrive(lineup.unit, suspect.faults, *lineup.scenario);
+void arrive(const Lineup& lineup, std::int64_t longest, Suspect& suspect) {
+  sim::Arrival arrival = sim::arrive(lineup.unit, suspect.faults, *lineup.scenario, longest);
   suspect.on_arrival = arrival.matched;
   if (!arrival.matched) return;
   arrival.world.keep_events(false);
@@ -123,9 +123,10 @@ LineupPtr line_up(unit::UnitPtr unit, std::shared_ptr<const fault::Scenario> sce
     lineup->suspects.push_back(std::move(suspect));
   }
   link_severities(lineup->suspects);
+  const std::int64_t longest = sim::minutes(options.longest_hours * 60);
   for_each_index(lineup->suspects.size(), options.threads, [&](std::size_t i) {
     if (options.cancel != nullptr && options.cancel->load()) return;
-    arrive(*lineup, lineup->suspects[i]);
+    arrive(*lineup, longest, lineup->suspects[i]);
     if (options.done != nullptr) options.done->fetch_add(1);
   });
   if (options.cancel != nullptr && options.cancel->load()) return nullptr;

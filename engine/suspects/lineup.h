@@ -52,6 +52,9 @@ using LineupPtr = std::shared_ptr<const Lineup>;
 struct LineupOptions {
   int threads = 2;
   std::string cache_folder;  // arrivals by content; "" = none
+  // Nobody is rolled further than this: a call is about what happened since the last time that all
+  // was well. The longest that a ticket can mean is 48 h.
+  double longest_hours = 48;
   const std::atomic<bool>* cancel = nullptr;
   std::atomic<int>* done = nullptr;  // counts suspects, for "how far is it"
 };
