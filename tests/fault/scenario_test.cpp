@@ -83,11 +83,11 @@ constexpr Mistake kMistakes[] = {
      "    found: {box: 20 °F, compressor: off, evaporator fans: running}\n"
      "                 ^\n"
      "    write for example '24 °F ± 3'\n"},
-    {"\"14:30\"", "\"25:30\"",
-     "mb-900.yaml:5:112: error: expected a time of day, found '25:30'\n"},
+    {"\"14:30\"", "\"25:30\"", "mb-900.yaml:5:112: error: expected a time of day, found '25:30'\n"},
     {"site: food pantry, ", "", "mb-900.yaml:5:9: error: missing key 'site' in the ticket\n"},
     {"par: 30 min", "par: 30", "mb-900.yaml:9:6: error: "},
-    {"{en: \"It was", "{de: \"It was", "mb-900.yaml:5:35: error: missing 'en' in what the caller says\n"},
+    {"{en: \"It was", "{de: \"It was",
+     "mb-900.yaml:5:35: error: missing 'en' in what the caller says\n"},
     {"how: coil open}", "how: coil open, severty: 1}",
      "mb-900.yaml:7:33: error: unknown key 'severty' in a fault\n"},
 };
@@ -105,8 +105,7 @@ TEST(Scenario, MistakesAreLocated) {
 
 TEST(Scenario, EveryShippedOneLoads) {
   int count = 0;
-  for (const auto& entry :
-       std::filesystem::directory_iterator(LEGWORK_SOURCE_DIR "/scenarios")) {
+  for (const auto& entry : std::filesystem::directory_iterator(LEGWORK_SOURCE_DIR "/scenarios")) {
     if (entry.path().extension() != ".yaml") continue;
     Diagnostics found;
     const auto scenario = load_scenario_file(entry.path().string(), found);

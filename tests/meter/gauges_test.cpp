@@ -32,8 +32,10 @@ TEST(Gauges, ReadAgainstTheLocalAtmosphere) {
   const double absolute = (236.8 + 14.696) * kPascalsPerPsi;
   Gauges gauges = put_on(Skill::good, 0, kAtmospherePa);
   for (int i = 0; i < 1000; ++i) follow(gauges, absolute, absolute, 0.25);
-  EXPECT_NEAR(read(gauges, 14.696 * kPascalsPerPsi).discharge.exact_pa / kPascalsPerPsi, 236.8, 0.05);
-  EXPECT_NEAR(read(gauges, 12.10 * kPascalsPerPsi).discharge.exact_pa / kPascalsPerPsi, 239.4, 0.05);
+  EXPECT_NEAR(read(gauges, 14.696 * kPascalsPerPsi).discharge.exact_pa / kPascalsPerPsi, 236.8,
+              0.05);
+  EXPECT_NEAR(read(gauges, 12.10 * kPascalsPerPsi).discharge.exact_pa / kPascalsPerPsi, 239.4,
+              0.05);
 }
 
 TEST(Gauges, PoorWorkCostsCharge) {

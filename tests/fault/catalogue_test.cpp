@@ -1,0 +1,127 @@
+#include "engine/fault/catalogue.h"
+
+#include <gtest/gtest.h>
+
+#include <set>
+
+#include "engine/fault/modes.h"
+#include "engine/fault/repairs.h"
+#include "tests/support/units.h"
+
+namespace legwork::fault {
+namespace {
+
+unit::UnitPtr freezer() { return support::shipped_unit("wf-208"); }
+Priors priors() {
+  Diagnostics found;
+  Priors read = load_priors(LEGWORK_SOURCE_DIR "/assets/priors.yaml", found);
+  EXPECT_TRUE(found.empty()) << found.text();
+  return read;
+}
+
+TEST(Catalogue, IsNoLongerThanTwoHundredAndNamesEachFaultOnce) {
+  const std::vector<Candidate> list = catalogue(*freezer(), priors());
+  EXPECT_LE(list.size(), static_cast<std::size_t>(kCatalogueLimit));
+  EXPECT_GE(list.size(), 120u);
+  std::set<std::string> texts;
+  for (const Candidate& candidate : list) {
+    EXPECT_TRUE(texts.insert(text(*freezer(), candidate.fault)).second)
+        << text(*freezer(), candidate.fault);
+    EXPECT_GT(candidate.prior, 0);
+    EXPECT_FALSE(candidate.repairs.empty()) << text(*freezer(), candidate.fault);
+  }
+}
+
+TEST(Catalogue, HoldsTheFaultsOfTheTickets) {
+  const std::vector<Candidate> list = catalogue(*freezer(), priors());
+  for (const char* wanted : {"CC: coil open", "FU2: good but clip open",
+                             "condenser: plugged inside: two thirds", "LPC: stuck open"}) {
+    bool there = false;
+    for (const Candidate& candidate : list) {
+      there = there || text(*freezer(), candidate.fault) == wanted;
+    }
+    EXPECT_TRUE(there) << wanted;
+  }
+}
+
+TEST(Catalogue, EveryFaultIsReadBackFromItsText) {
+  for (const Candidate& candidate : catalogue(*freezer(), priors())) {
+    std::string error;
+    const auto again = parse_fault(*freezer(), text(*freezer(), candidate.fault), error);
+    ASSERT_TRUE(again) << text(*freezer(), candidate.fault) << ": " << error;
+    EXPECT_EQ(*again, candidate.fault) << text(*freezer(), candidate.fault);
+  }
+}
+
+TEST(Catalogue, EveryRepairIsFoundAndCuresItsFault) {
+  for (const Candidate& candidate : catalogue(*freezer(), priors())) {
+    for (const std::string& words : candidate.repairs) {
+      std::string error;
+      const auto repair = find_repair(*freezer(), words, error);
+      ASSERT_TRUE(repair) << words << ": " << error;
+      EXPECT_TRUE(cures(*freezer(), *repair, candidate.fault))
+          << words << " / " << text(*freezer(), candidate.fault);
+      EXPECT_GT(repair->minutes, 0) << words;
+    }
+  }
+}
+
+TEST(Repairs, ANewFuseStandsInTheOldClip) {
+  std::string error;
+  const auto fuse = find_repair(*freezer(), "replace FU2", error);
+  const auto clip = find_repair(*freezer(), "replace FU2 clip", error);
+  ASSERT_TRUE(fuse && clip) << error;
+  const Fault clip_open{"FU2", "good but clip open", kUsualSeverity, {}};
+  const Fault blown{"FU2", "blown", kUsualSeverity, {}};
+  EXPECT_FALSE(cures(*freezer(), *fuse, clip_open));
+  EXPECT_TRUE(cures(*freezer(), *clip, clip_open));
+  EXPECT_TRUE(cures(*freezer(), *fuse, blown));
+  const std::vector<Fault> left = remaining(*freezer(), {clip_open, blown}, *fuse);
+  ASSERT_EQ(left.size(), 1u);
+  EXPECT_EQ(left[0], clip_open);
+}
+
+TEST(ParseFault, SaysWhatItDidNotUnderstand) {
+  struct Row {
+    const char* text;
+    const char* message;
+  };
+  const Row rows[] = {
+      {"HPC", "expected 'WHAT: HOW' or 'WHAT: HOW: SEVERITY', found 'HPC'"},
+      {"HCP: stuck open", "unknown part or condition 'HCP'; did you mean 'HPC'?"},
+      {"HPC: stuk open", "unknown way for 'HPC' to fail: 'stuk open'; did you mean 'stuck open'?"},
+      {"condenser: plugged inside: 3", "out of range: severity of 'plugged inside' is 0.35 to 0.8"},
+      {"condenser: plugged inside: much",
+       "expected a number as the severity of 'plugged inside', found 'much'; or one of 0.35 (a "
+       "third), 0.5 (half), 0.65 (two thirds), 0.8 (nearly shut)"},
+  };
+  for (const Row& row : rows) {
+    std::string error;
+    EXPECT_FALSE(parse_fault(*freezer(), row.text, error)) << row.text;
+    EXPECT_EQ(error, row.message);
+  }
+  std::string error;
+  const auto compressor = parse_fault(*freezer(), "compressor: valves leaking: 0.7", error);
+  ASSERT_TRUE(compressor) << error;
+  EXPECT_EQ(compressor->what, "CM");
+}
+
+TEST(WithFaults, LeavesTheHealthyUnitAlone) {
+  const unit::UnitPtr unit = freezer();
+  std::string error;
+  const unit::Unit broken =
+      with_faults(*unit, {*parse_fault(*unit, "condenser: plugged inside: 0.65", error)});
+  EXPECT_DOUBLE_EQ(broken.plant.condenser_plugged, 0.65);
+  EXPECT_DOUBLE_EQ(unit->plant.condenser_plugged, 0);
+}
+
+TEST(Priors, TheMostExactRowHolds) {
+  const Priors rows{{{"*", "*", 1}, {"fuse", "*", 2}, {"fuse", "blown", 3}, {"*", "blown", 4}}};
+  EXPECT_DOUBLE_EQ(rows.weight("fuse", "blown"), 3);
+  EXPECT_DOUBLE_EQ(rows.weight("fuse", "clip"), 2);
+  EXPECT_DOUBLE_EQ(rows.weight("wire", "blown"), 4);
+  EXPECT_DOUBLE_EQ(rows.weight("wire", "open"), 1);
+}
+
+}  // namespace
+}  // namespace legwork::fault

@@ -1,0 +1,13 @@
+// Units as they are shipped, loaded once per test program.
+#pragma once
+
+#include <string>
+
+#include "engine/unit/unit.h"
+
+namespace legwork::support {
+
+// circuits/ID.yaml; a test fails loudly if it does not load.
+unit::UnitPtr shipped_unit(const std::string& id);
+
+}  // namespace legwork::support
