@@ -23,7 +23,7 @@ int work_in_window(int count, char** words) {
   using namespace legwork::gui;
   State state;
   std::string picture, pictures, size = "1600x1000";
-  bool only_first = false, places = false;
+  bool only_first = false, places = false, can_open = false;
   CLI::App options("Legwork: find why the box is warm. Without options the window opens.",
                    "legwork");
   options.add_option("--ticket", state.first_ticket, "Open this ticket: mb-002");
@@ -35,12 +35,18 @@ int work_in_window(int count, char** words) {
   options.add_option("--picture", picture)->group("");
   options.add_option("--pictures", pictures)->group("");
   options.add_option("--size", size)->group("");
+  options.add_flag("--can-open", can_open)->group("");
   options.add_flag("--places", places)->group("");
   options.add_flag("--only-first", only_first)->group("");
   try {
     options.parse(count, words);
   } catch (const CLI::ParseError& error) {
     return options.exit(error) == 0 ? 0 : 2;
+  }
+  if (can_open) {
+    const std::string why = no_display();
+    if (!why.empty()) fmt::print("{}\n", why);
+    return why.empty() ? 0 : 1;
   }
   state.home = legwork::home_folder();
   if (state.home.empty()) {

@@ -9,8 +9,8 @@ rm -f build-start.log
 cmake --build --preset release --target legwork
 
 first=mb-002
-if [ -z "${DISPLAY:-}" ]; then
-  echo "No display here (DISPLAY is not set), so no window can open. The same ticket in the terminal:"
+if ! build/release/legwork --can-open; then
+  echo "So no window can open here. The same ticket in the terminal:"
   exec build/release/legwork work "$first"
 fi
 [ $# -gt 0 ] || set -- --ticket "$first"
