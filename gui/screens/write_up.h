@@ -6,7 +6,7 @@
 #include <string>
 #include <vector>
 
-#include "engine/session/write_up.h"
+#include "engine/session/view.h"
 #include "gui/app.h"
 
 namespace legwork::gui {
