@@ -16,12 +16,15 @@ echo "== format"
 find engine gui tests \( -name '*.cpp' -o -name '*.h' \) -print0 |
   xargs -0 -r clang-format --dry-run -Werror || failed+=("format: run clang-format -i on the files above")
 
-echo "== build"
-cmake --preset ci
-cmake --build --preset ci
-
-echo "== tests"
-ctest --preset ci || failed+=("tests: listed above")
+build_and_test() {
+  echo "== build ($1)"
+  cmake --preset "$1"
+  cmake --build --preset "$1"
+  echo "== tests ($1)"
+  ctest --preset "$1" || failed+=("tests ($1): listed above")
+}
+build_and_test ci
+[ -z "${LEGWORK_ALL:-}" ] || build_and_test clang
 
 if [ ${#failed[@]} -gt 0 ]; then
   printf 'FAILED %s\n' "${failed[@]}"
