@@ -95,9 +95,35 @@ void sort_by_height(Order& order) {
   });
 }
 
-// Least sum of fill and height of the tree below; among equals least fill, then fewest neighbours.
-Order order_of(const Network& network) {
+// How far each node's island is from a source, counted in transformers.
+std::vector<int> ranks_of(const Network& network, Islands islands) {
+  const int far = network.node_count;
+  std::vector<int> rank(network.node_count, far);  // by island
+  const auto of = [&](NodeId node) -> int& { return rank[islands.of(index(node))]; };
+  for (const EmfSource& source : network.sources)
+    for (NodeId node : {source.from, source.to})
+      if (node != kEarth) of(node) = 0;
+  for (bool changed = true; changed;) {
+    changed = false;
+    for (const Stamp& stamp : network.stamps)
+      for (NodeId a : stamp.nodes)
+        for (NodeId b : stamp.nodes)
+          if (a != kEarth && b != kEarth && of(a) < far && of(b) > of(a) + 1) {
+            of(b) = of(a) + 1;
+            changed = true;
+          }
+  }
+  std::vector<int> by_node(network.node_count);
+  for (int node = 0; node < network.node_count; ++node) by_node[node] = rank[islands.of(node)];
+  return by_node;
+}
+
+// Secondaries before their primaries: what a floating one gets is then known as a sum over the
+// whole island, not as a difference of injected currents. Then least sum of fill and height of the
+// tree below; among equals least fill, then fewest neighbours.
+Order order_of(const Network& network, const Islands& islands) {
   const int count = network.node_count;
+  const std::vector<int> rank = ranks_of(network, islands);
   Rows rows = couplings_of(network);
   std::vector<int> fill(count), height(count, 0);
   std::vector<char> gone(count, 0), stale(count, 1);
@@ -106,7 +132,8 @@ Order order_of(const Network& network) {
   for (int done = 0; done < count; ++done) {
     int best = -1;
     const auto key = [&](int node) {
-      return std::tuple(fill[node] + height[node], fill[node], rows[node].size(), node);
+      return std::tuple(-rank[node], fill[node] + height[node], fill[node], rows[node].size(),
+                        node);
     };
     for (int node = 0; node < count; ++node) {
       if (gone[node]) continue;
@@ -139,7 +166,7 @@ Order order_of(const Network& network) {
 Plan::Plan(const Network& pattern) {
   const int count = pattern.node_count;
   Islands islands = islands_of(pattern);
-  const Order order = order_of(pattern);
+  const Order order = order_of(pattern, islands);
   node_of_step = order.nodes;
   step_of_node.assign(count, 0);
   for (int step = 0; step < count; ++step) step_of_node[node_of_step[step]] = step;

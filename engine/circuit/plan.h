@@ -11,8 +11,10 @@
 // each foreign island too, and that sum is carried as a leak of its own, so a floating secondary
 // keeps its digits as well.
 //
-// Order: least sum of fill and of height in the elimination tree, so that paths to the root are
-// short. Numbers live in *slots*: per step its leaks, its upper entries (row k), then lower entries
+// Order: secondaries before their primaries; then least sum of fill and of height in the tree of
+// what depends on what, so that paths to the root are short.
+//
+// Numbers live in *slots*: per step its leaks, its upper entries (row k), then lower entries
 // (column k) where the pair is not symmetric. `admittance(k, j)` below means minus the matrix
 // entry.
 #pragma once
