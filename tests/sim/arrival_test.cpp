@@ -25,7 +25,7 @@ struct Row {
 };
 // Stopped by, why, root: as a technician would have it. Nothing of it is in the files.
 const Row kRows[] = {
-    {"mb-002", "CC", circuit::Why::fault, true, "CC", "replace CC"},
+    {"mb-002", "CC", circuit::Why::fault, true, "CC", "replace CC coil"},
     {"mb-003", "OL", circuit::Why::current, false, "FU2", "replace FU2 clip"},
     {"mb-004", "HPC", circuit::Why::pressure, false, "condenser", "wash condenser inside out"},
     {"mb-006", "LPC", circuit::Why::fault, false, "LPC", "replace LPC"},
