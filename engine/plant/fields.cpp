@@ -199,7 +199,7 @@ std::vector<Field> make_fields() {
       {"box", "gasket leak", &P::gasket_leak, D::fraction, 0, 1, kCondition,
        "as an always open share of the doorway"},
       {"box", "warm product", &P::warm_product_w, D::power, 0, 1e5, kCondition,
-       "heat from a warm delivery"},
+       "heat from a delivery 40 K warmer than the goods in it; less as they near the room"},
   };
 }
 

@@ -88,7 +88,10 @@ inline void box(const Machine& m, const Inputs& in, const State& s, Flows& f, do
   f.evaporator_air = m.coil_air_w_k * air > coil_w_k ? m.coil_air_w_k * air : coil_w_k;
 
   f.structure_w = m.structure_pair * (s.box_k - s.structure_k);
-  f.product_w = m.product_pair * (s.box_k - product_k(m, s.product_j_kg));
+  const double goods_k = product_k(m, s.product_j_kg);
+  f.product_w = m.product_pair * (s.box_k - goods_k);
+  // A warm delivery comes at room temperature and gives less as it cools.
+  f.warm_w = m.warm_w_k * clamp(in.room_k - goods_k, 0.0, 60.0);
   const double outside_k = in.room_k + p.wall_outdoors * (in.outdoor_k - in.room_k);
   f.wall_w = m.wall_bath * (outside_k - s.structure_k);
 
@@ -431,9 +434,9 @@ Flows flows(const Machine& m, const Inputs& in, const State& s) {
 double heat_in_w(const Machine& m, const Inputs& in, const Flows& f) {
   const Params& p = m.params;
   return f.shaft_w + in.compressor_loss_w + in.crankcase_heater_w + in.defrost_w +
-         in.drain_heater_w + in.door_heater_w + in.evaporator_fan_w + p.internal_w +
-         p.warm_product_w + f.wall_w + f.doorway_w + p.internal_moisture_kg_s * kVapourJKg +
-         f.suction_line_w + f.liquid_line_w + f.shell_w - f.condenser_w;
+         in.drain_heater_w + in.door_heater_w + in.evaporator_fan_w + p.internal_w + f.warm_w +
+         f.wall_w + f.doorway_w + p.internal_moisture_kg_s * kVapourJKg + f.suction_line_w +
+         f.liquid_line_w + f.shell_w - f.condenser_w;
 }
 
 }  // namespace legwork::plant

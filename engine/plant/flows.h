@@ -26,7 +26,7 @@ struct Flows {
   double coil_superheat_k, suction_superheat_k, liquid_out_k, discharge_k;
 
   // heat, W
-  double coil_sensible_w, structure_w, product_w, wall_w, doorway_sensible_w, doorway_w;
+  double coil_sensible_w, structure_w, product_w, warm_w, wall_w, doorway_sensible_w, doorway_w;
   double condenser_w, suction_line_w, suction_line_box_w, liquid_line_w, shell_w, shell_gas_w,
       pan_box_w;
   double gas_w, shaft_w, friction_w, slug_w, torque_nm;

@@ -45,6 +45,7 @@ Machine::Machine(const Params& p) : params(p), refrigerant(p.refrigerant.get()) 
   product_pair = p.product_kg > 0.0
                      ? pair_w_k(p.product_w_k, air_j_k, p.product_kg * p.product_frozen_j_kg_k)
                      : 0.0;
+  warm_w_k = p.product_kg > 0.0 ? p.warm_product_w / 40.0 : 0.0;
   wall_bath = bath_w_k(p.wall_w_k, p.structure_j_k);
   pan_pair = pair_w_k(p.pan_w_k, air_j_k, p.pan_j_k);
   pan_freeze_bath = bath_w_k(10.0 * p.pan_w_k, p.pan_j_k);

@@ -29,8 +29,8 @@ struct Machine {
   double coil_air_w_k, coil_clean, coil_air_clean;
   double door_kg_s;   // 0.221 A sqrt(g H), door factors
   double door_shift;  // open share that is always there
-  double product_frozen_j_kg, product_melting_j_kg, per_product_frozen, per_product_melting,
-      per_product_thawed;
+  double product_frozen_j_kg, warm_w_k, product_melting_j_kg, per_product_frozen,
+      per_product_melting, per_product_thawed;
 
   // condenser
   double condenser_outside_w_k, condenser_inside_w_k, condenser_dirt, condenser_clean;

@@ -135,7 +135,7 @@ struct Params {
   double drain_frozen = 0;
   double door_open = 0;       // on top of what the inputs say
   double gasket_leak = 0;     // as an always open share of the door
-  double warm_product_w = 0;  // heat of a warm delivery
+  double warm_product_w = 0;  // heat of a warm delivery, 40 K over the goods
 };
 
 enum class FieldRole { machine, condition };

@@ -79,7 +79,7 @@ State apply(const Machine& m, const Inputs& in, const State& s, const Flows& f) 
       0.0);
   n.structure_k =
       s.structure_k + kDt * (f.structure_w + f.wall_w + in.door_heater_w) * m.per_structure_k_j;
-  n.product_j_kg = s.product_j_kg + kDt * (f.product_w + p.warm_product_w) * m.per_product_kg;
+  n.product_j_kg = s.product_j_kg + kDt * (f.product_w + f.warm_w) * m.per_product_kg;
 
   // water
   n.frost_kg = store(s.frost_kg + kDt * (f.frost_kg_s - f.melt_kg_s + f.overflow_kg_s));
