@@ -40,7 +40,10 @@ void atmospheres(double& value, const Params& healthy, double severity) {
   value = 1.2 * severity * (healthy.condenser_m3 + healthy.receiver_m3 + healthy.evaporator_m3);
 }
 void kelvins_lower(double& value, const Params&, double severity) { value = -severity; }
-void times_3_kw(double& value, const Params&, double severity) { value = 3000 * severity; }
+// Warm goods: at worst as much heat as a coil takes at a difference of 4 K.
+void coil_at_4_kelvins(double& value, const Params& healthy, double severity) {
+  value = 4 * severity * healthy.evaporator_w_k;
+}
 void door_share(double& value, const Params&, double severity) { value = 0.1 * severity; }
 
 bool has_receiver(const Unit& unit) { return unit.plant.receiver_m3 > 0; }
@@ -275,7 +278,7 @@ const std::vector<PlantRow>& plant_rows() {
       {"box",
        "warm product",
        &Params::warm_product_w,
-       times_3_kw,
+       coil_at_4_kelvins,
        {{0.5, "some"}, {1, "a pallet"}},
        1,
        is_a_box,
