@@ -10,7 +10,7 @@ namespace {
 constexpr double kLeastStepS = 0.010;    // of a motor that runs up
 constexpr double kMostSpeedStep = 0.03;  // change of speed in one step
 constexpr double kMostHeatStep = 0.05;   // change of a thermistor in one step
-constexpr double kCreep = 0.02;         // slower than this, and slowing down: it stands
+constexpr double kCreep = 0.02;          // slower than this, and slowing down: it stands
 constexpr double kStill = 3e-5;          // change of speed that counts as none
 constexpr double kNoticed = 1e-4;        // change of a thermistor that is solved again
 

@@ -108,7 +108,8 @@ Coils coils_of(const ShadedPoleMotor& motor) {
   Coils coils;
   add_port(coils, main, motor.winding);
   if (motor.ring_ohm > 0)
-    coils.add({1, {kRoot2Half, -kRoot2Half}, motor.ring_turns, motor.ring_ohm, motor.main.stator_x});
+    coils.add(
+        {1, {kRoot2Half, -kRoot2Half}, motor.ring_turns, motor.ring_ohm, motor.main.stator_x});
   add_loop(coils, main, motor.winding);
   return coils;
 }

@@ -1,10 +1,10 @@
 // A fault: what is wrong, how it fails, how much, and when. It acts only as a changed copy of the
 // unit: solver and plant never know that one is present, and no fault writes a reading.
 //
-//   std::string error;                              // "unknown way for 'HPC' to fail ... did you mean"
-//   auto fault = parse_fault(unit, "condenser: plugged inside: 0.65", error);    // "HPC: stuck open"
-//   unit::Unit broken = with_faults(unit, {*fault});
-//   text(unit, *fault);                             // "condenser: plugged inside: two thirds"
+//   std::string error;                              // "unknown way for 'HPC' to fail ... did you
+//   mean" auto fault = parse_fault(unit, "condenser: plugged inside: 0.65", error);    // "HPC:
+//   stuck open" unit::Unit broken = with_faults(unit, {*fault}); text(unit, *fault); // "condenser:
+//   plugged inside: two thirds"
 //
 // `what` is one of
 //   a device          "HPC", "CM", "FU2"

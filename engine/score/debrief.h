@@ -126,7 +126,7 @@ struct Debrief {
   std::string goal;              // one, for next time
   std::vector<Series> series;
   std::vector<std::string> skills;  // that the scenario teaches
-  std::string caution;  // what a trainer is not
+  std::string caution;              // what a trainer is not
 };
 
 struct DebriefOptions {

@@ -39,8 +39,8 @@ struct AnswerKey {
   std::string stopped_by;  // open device or dead load; empty: nothing is stopped
   circuit::Why why = circuit::Why::at_rest;
   bool fed_but_dead = false;
-  fault::Fault part;       // failed part or condition and how
-  fault::Fault root;       // may be the same
+  fault::Fault part;                 // failed part or condition and how
+  fault::Fault root;                 // may be the same
   std::vector<std::string> repairs;  // texts; each of them cures the root
   std::string repair_class;          // the cheapest
 };

@@ -1,9 +1,9 @@
-// The walk-in freezer wf-208 against what a technician should read at its terminals, in eight states.
-// The numbers are an independent phasor calculation from the rungs and ratings of the unit, made
-// before the engine; its assumptions: 204.8 V open circuit behind 0.03 ohm a leg, compressor 10.5 A in
-// cooling and 11.5 A in drip at power factor 0.84, field wire at 75 C, and no door heater (which is
-// therefore taken out here). Tolerances: live pairs 1 V, heater and box pairs in defrost 1.5 V, 0 means
-// below 0.5 V, amps 3 % or 0.02 A.
+// The walk-in freezer wf-208 against what a technician should read at its terminals, in eight
+// states. The numbers are an independent phasor calculation from the rungs and ratings of the unit,
+// made before the engine; its assumptions: 204.8 V open circuit behind 0.03 ohm a leg,
+// compressor 10.5 A in cooling and 11.5 A in drip at power factor 0.84, field wire at 75 C, and no
+// door heater (which is therefore taken out here). Tolerances: live pairs 1 V, heater and box pairs
+// in defrost 1.5 V, 0 means below 0.5 V, amps 3 % or 0.02 A.
 #include <gtest/gtest.h>
 
 #include <cmath>

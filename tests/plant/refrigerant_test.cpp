@@ -191,8 +191,7 @@ TEST(Refrigerant, IsMonotoneEverywhere) {
       liquid = r->liquid_j_kg(kelvin(f)), density = r->liquid_kg_m3(kelvin(f));
     }
     Saturation last = r->at_pressure(1000);
-    for (double pa = 1100; pa < 0.98 * r->dew_pa(kelvin(199)) && pa < 4.4e6;
-         pa *= 1.013) {
+    for (double pa = 1100; pa < 0.98 * r->dew_pa(kelvin(199)) && pa < 4.4e6; pa *= 1.013) {
       const Saturation now = r->at_pressure(pa);
       EXPECT_GE(now.dew_k, last.dew_k) << name << ' ' << pa;
       EXPECT_GE(now.bubble_k, last.bubble_k) << name << ' ' << pa;

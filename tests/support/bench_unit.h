@@ -38,7 +38,8 @@ class BenchUnit {
 
   double volts(std::string_view a, std::string_view b, double meter_ohm = 10e6) const;
   double amps(std::string_view wire) const;
-  double load_amps(std::string_view device) const;  // through its first part, or into its first lead
+  double load_amps(
+      std::string_view device) const;  // through its first part, or into its first lead
   double ohms(std::string_view a, std::string_view b) const;
   int position(std::string_view device, std::string_view part = {}) const;
   double speed(std::string_view device) const;
