@@ -2,6 +2,8 @@
 
 #include <ngspice/sharedspice.h>
 
+#include <algorithm>
+#include <cmath>
 #include <cstdio>
 #include <cstring>
 #include <stdexcept>
@@ -34,113 +36,100 @@ void add_branch(Lines& lines, const std::string& id, const std::string& a, const
   }
 }
 
-// Rotor of a two-axis machine: coils lra, lrb with resistance; in series the speed voltage
-// +-omega_r (L_r i_r + sum of M i_stator) of the other axis. `stator` holds (current sensing
-// source, mutual inductance) per axis.
-void add_rotor(Lines& lines, const std::string& id, const MotorCircuit& c, double slip,
-               const std::pair<std::string, double> (&stator)[2]) {
-  const double speed = (1 - slip) * kOmega;
-  const double l = (c.magnetizing_x + c.rotor_x) / kOmega;
-  for (int axis = 0; axis < 2; ++axis) {
-    const std::string me = id + "_" + std::to_string(axis),
-                      other = id + "_" + std::to_string(1 - axis);
-    const double sign =
-        axis == 0 ? speed : -speed;  // 0 = R i + dL/dt + speed * L_beta, - speed * L_alpha
-    lines.push_back("lr" + me + " 0 ra" + me + " " + text(l));
-    lines.push_back("vr" + me + " ra" + me + " rb" + me + " dc 0");
-    lines.push_back("rr" + me + " rb" + me + " rc" + me + " " + text(c.rotor_ohm));
-    lines.push_back("hr" + me + " rc" + me + " rd" + me + " vr" + other + " " + text(sign * l));
-    lines.push_back("hs" + me + " rd" + me + " 0 " + stator[1 - axis].first + " " +
-                    text(sign * stator[1 - axis].second));
+// Inductances of a machine, henry: stator coils, then the rotor's two. A rotor coil stands for
+// `share` of the rotor of one phase, so that the stator sees the circuit's figures.
+void add_machine(Lines& lines, const std::string& id, const CoilMachine& machine) {
+  const MotorCircuit& c = machine.circuit;
+  const double share = machine.phases == 3 ? 2.0 / 3 : 1.0;
+  const std::size_t count = machine.coils.size();
+  std::vector<std::vector<double>> l(count + 2, std::vector<double>(count + 2, 0));
+  for (std::size_t i = 0; i < count; ++i) {
+    const Coil& a = machine.coils[i];
+    for (std::size_t j = 0; j < count; ++j) {
+      const Coil& b = machine.coils[j];
+      const double cosine = a.angle_re * b.angle_re + a.angle_im * b.angle_im;
+      l[i][j] = share * c.magnetizing_x * cosine * a.turns * b.turns / kOmega;
+      if (a.winding == b.winding) l[i][j] += a.leakage * a.turns * b.turns / kOmega;
+    }
+    l[i][count] = l[count][i] = share * c.magnetizing_x * a.turns * a.angle_re / kOmega;
+    l[i][count + 1] = l[count + 1][i] = share * c.magnetizing_x * a.turns * a.angle_im / kOmega;
   }
+  for (std::size_t axis = count; axis < count + 2; ++axis)
+    l[axis][axis] = share * (c.magnetizing_x + c.rotor_x) / kOmega;
+
+  const auto coil = [&](std::size_t i) { return id + "_" + std::to_string(i); };
+  // Each coil: current sensor, resistance, inductance.
+  for (std::size_t i = 0; i < count; ++i) {
+    const Coil& winding = machine.coils[i];
+    const std::string me = coil(i);
+    const std::string from = winding.shorted ? "0" : name(winding.a),
+                      to = winding.shorted ? "0" : name(winding.b);
+    lines.push_back("v" + me + " " + from + " a" + me + " dc 0");
+    lines.push_back("r" + me + " a" + me + " b" + me + " " + text(winding.ohm));
+    lines.push_back("l" + me + " b" + me + " " + to + " " + text(l[i][i]));
+  }
+  const double speed = (1 - machine.slip) * kOmega;
+  for (std::size_t axis = 0; axis < 2; ++axis) {
+    const std::string me = coil(count + axis);
+    const std::size_t other = count + 1 - axis;
+    lines.push_back("l" + me + " 0 a" + me + " " + text(l[count + axis][count + axis]));
+    lines.push_back("v" + me + " a" + me + " b" + me + " dc 0");
+    lines.push_back("r" + me + " b" + me + " s" + me + "_0 " + text(share * c.rotor_ohm));
+    // 0 = R i + d(flux)/dt + speed * other flux on the first axis, minus on the second.
+    int link = 0;
+    for (std::size_t i = 0; i < count + 2; ++i) {
+      if (l[other][i] == 0) continue;
+      const std::string next = "s" + me + "_" + std::to_string(link + 1);
+      lines.push_back("h" + me + "_" + std::to_string(i) + " s" + me + "_" + std::to_string(link) +
+                      " " + next + " v" + coil(i) + " " +
+                      text((axis == 0 ? speed : -speed) * l[other][i]));
+      ++link;
+    }
+    lines.push_back("v" + me + "_end s" + me + "_" + std::to_string(link) + " 0 dc 0");
+  }
+  for (std::size_t i = 0; i < count + 2; ++i)
+    for (std::size_t j = 0; j < i; ++j) {
+      const double k = l[i][j] / std::sqrt(l[i][i] * l[j][j]);
+      if (k > 1e-12 || k < -1e-12)
+        lines.push_back("k" + coil(i) + "_" + std::to_string(j) + " l" + coil(i) + " l" + coil(j) +
+                        " " + text(std::min(1.0, std::max(-1.0, k))));
+    }
 }
 
-void add_three_phase(Lines& lines, const std::string& id, const Stamp& stamp,
-                     const MotorPlace& place) {
-  const MotorCircuit& c = place.motor.circuit;
-  const std::string t[3] = {name(stamp.nodes[0]), name(stamp.nodes[1]), name(stamp.nodes[2])};
-  const double l = (c.magnetizing_x + c.stator_x) / kOmega, m = c.magnetizing_x / kOmega;
-  const double lr = (c.magnetizing_x + c.rotor_x) / kOmega;
-  // Phase voltages to the two axes: alpha = (2a - b - c)/3, beta = (b - c)/sqrt 3; currents back.
-  const double alpha[3] = {2.0 / 3, -1.0 / 3, -1.0 / 3}, beta[3] = {0, 1 / kRoot3, -1 / kRoot3};
-  const double back_alpha[3] = {1, -0.5, -0.5}, back_beta[3] = {0, kRoot3 / 2, -kRoot3 / 2};
-  for (int axis = 0; axis < 2; ++axis) {
-    const std::string me = id + "_" + std::to_string(axis);
-    std::string from = "0";
-    for (int i = 0; i < 3; ++i) {
-      const double part = axis == 0 ? alpha[i] : beta[i];
-      if (part == 0) continue;
-      const std::string to = "e" + me + std::to_string(i);
-      lines.push_back("e" + me + std::to_string(i) + " " + to + " " + from + " " + t[i] + " 0 " +
-                      text(part));
-      from = to;
-    }
-    lines.push_back("vs" + me + " " + from + " sa" + me + " dc 0");
-    lines.push_back("rs" + me + " sa" + me + " sb" + me + " " + text(c.stator_ohm));
-    lines.push_back("ls" + me + " sb" + me + " 0 " + text(l));
-    for (int i = 0; i < 3; ++i) {
-      const double part = axis == 0 ? back_alpha[i] : back_beta[i];
-      if (part != 0)
-        lines.push_back("f" + me + std::to_string(i) + " " + t[i] + " 0 vs" + me + " " +
-                        text(part));
-    }
-  }
-  add_rotor(lines, id, c, place.slip, {{"vs" + id + "_0", m}, {"vs" + id + "_1", m}});
-  for (int axis = 0; axis < 2; ++axis) {
-    const std::string me = id + "_" + std::to_string(axis);
-    lines.push_back("k" + me + " ls" + me + " lr" + me + " " + text(m / std::sqrt(l * lr)));
-  }
-}
-
-void add_single_phase(Lines& lines, const std::string& id, const Stamp& stamp,
-                      const SinglePhasePlace& place) {
-  const SinglePhaseMotor& motor = place.motor;
-  const MotorCircuit& c = motor.main;
-  const double a = motor.turns_ratio;
-  const std::string terminal[3] = {name(stamp.nodes[0]), name(stamp.nodes[1]),
-                                   name(stamp.nodes[2])};
-  const double m[2] = {c.magnetizing_x / kOmega, a * c.magnetizing_x / kOmega};
-  const double l[2] = {(c.magnetizing_x + c.stator_x) / kOmega,
-                       (a * a * c.magnetizing_x + motor.start_x) / kOmega};
-  const double ohm[2] = {c.stator_ohm, motor.start_ohm};
-  const double lr = (c.magnetizing_x + c.rotor_x) / kOmega;
-  // The field turns from the start winding's axis to main's: start lies on minus beta.
-  const double sign[2] = {1, -1};
-  for (int axis = 0; axis < 2; ++axis) {
-    const std::string me = id + "_" + std::to_string(axis);
-    lines.push_back("vs" + me + " " + terminal[0] + " sa" + me + " dc 0");
-    lines.push_back("rs" + me + " sa" + me + " sb" + me + " " + text(ohm[axis]));
-    lines.push_back("ls" + me + " sb" + me + " " + terminal[axis + 1] + " " + text(l[axis]));
-  }
-  add_rotor(lines, id, c, place.slip, {{"vs" + id + "_0", m[0]}, {"vs" + id + "_1", -m[1]}});
-  for (int axis = 0; axis < 2; ++axis) {
-    const std::string me = id + "_" + std::to_string(axis);
-    lines.push_back("k" + me + " ls" + me + " lr" + me + " " +
-                    text(sign[axis] * m[axis] / std::sqrt(l[axis] * lr)));
-  }
+// A winding with its faults: the turns left between its ends, the others shorted.
+void add_winding(CoilMachine& machine, Coil coil, const WindingFault& fault) {
+  Coil loop = coil;
+  coil.turns *= fault.turns_left;
+  coil.ohm = coil.ohm * fault.turns_left + fault.series_ohm;
+  machine.coils.push_back(coil);
+  if (fault.turns_left >= 1) return;
+  loop.turns *= 1 - fault.turns_left;
+  loop.ohm *= 1 - fault.turns_left;
+  loop.shorted = true;
+  machine.coils.push_back(loop);
 }
 
 void add_transformer(Lines& lines, const std::string& id, const TransformerPlace& place) {
   const TransformerCircuit& circuit = place.circuit;
+  // Coils on the core: windings, their shorted turns, and core loss as 100 turns with a resistor.
   std::vector<double> inductance, turns;
+  const auto coil = [&](const std::string& from, const std::string& to, double n, double leakage,
+                        double ohm) {
+    const std::string me = id + "_" + std::to_string(turns.size());
+    turns.push_back(n);
+    inductance.push_back((leakage + n * n * circuit.core_x_per_turn2) / kOmega);
+    lines.push_back("rw" + me + " " + from + " w" + me + " " + text(ohm));
+    lines.push_back("lw" + me + " w" + me + " " + to + " " + text(inductance.back()));
+  };
   for (std::size_t w = 0; w < circuit.windings.size(); ++w) {
     const TransformerWinding& winding = circuit.windings[w];
-    const std::string me = id + "_" + std::to_string(w);
-    turns.push_back(winding.turns);
-    inductance.push_back(
-        (winding.leakage_x + winding.turns * winding.turns * circuit.core_x_per_turn2) / kOmega);
-    lines.push_back("rw" + me + " " + name(place.ends[w].first) + " w" + me + " " +
-                    text(winding.ohm));
-    lines.push_back("lw" + me + " w" + me + " " + name(place.ends[w].second) + " " +
-                    text(inductance.back()));
+    const double left = winding.turns_left, gone = 1 - left;
+    coil(name(place.ends[w].first), name(place.ends[w].second), winding.turns * left,
+         winding.leakage_x * left * left, winding.ohm * left + winding.series_ohm);
+    if (gone > 0)
+      coil("0", "0", winding.turns * gone, winding.leakage_x * gone * gone, winding.ohm * gone);
   }
-  if (circuit.core_ohm_per_turn2 > 0) {  // core loss: a winding of 100 turns with a resistor
-    const std::string me = id + "_" + std::to_string(turns.size());
-    turns.push_back(100);
-    inductance.push_back(1e4 * circuit.core_x_per_turn2 / kOmega);
-    lines.push_back("rw" + me + " w" + me + " 0 " + text(1e4 * circuit.core_ohm_per_turn2));
-    lines.push_back("lw" + me + " w" + me + " 0 " + text(inductance.back()));
-  }
+  if (circuit.core_ohm_per_turn2 > 0) coil("0", "0", 100, 0, 1e4 * circuit.core_ohm_per_turn2);
   for (std::size_t i = 0; i < turns.size(); ++i)
     for (std::size_t j = 0; j < i; ++j) {
       const double mutual = turns[i] * turns[j] * circuit.core_x_per_turn2 / kOmega;
@@ -154,8 +143,90 @@ void add_transformer(Lines& lines, const std::string& id, const TransformerPlace
 
 std::string resistor_name(int branch) { return "rb" + std::to_string(branch); }
 
+CoilMachine coils_of(const Stamp& stamp, const ThreePhaseMotor& motor, double slip, NodeId star) {
+  CoilMachine machine{.coils = {}, .circuit = motor.circuit, .phases = 3, .slip = slip};
+  const double sine[3] = {0, kRoot3 / 2, -kRoot3 / 2};  // phase two lies 120 degrees on
+  for (int i = 0; i < 3; ++i)
+    add_winding(machine,
+                {.a = stamp.nodes[i],
+                 .b = star,
+                 .winding = i,
+                 .angle_re = i == 0 ? 1 : -0.5,
+                 .angle_im = sine[i],
+                 .turns = 1,
+                 .ohm = motor.circuit.stator_ohm,
+                 .leakage = motor.circuit.stator_x},
+                motor.winding[i]);
+  return machine;
+}
+
+CoilMachine coils_of(const Stamp& stamp, const SinglePhaseMotor& motor, double slip) {
+  CoilMachine machine{.coils = {}, .circuit = motor.main, .phases = 2, .slip = slip};
+  add_winding(machine,
+              {.a = stamp.nodes[0],
+               .b = stamp.nodes[1],
+               .winding = 0,
+               .angle_re = 1,
+               .angle_im = 0,
+               .turns = 1,
+               .ohm = motor.main.stator_ohm,
+               .leakage = motor.main.stator_x},
+              motor.winding[0]);
+  // The field turns from the start winding's axis to main's.
+  const double a = motor.turns_ratio;
+  add_winding(machine,
+              {.a = stamp.nodes[0],
+               .b = stamp.nodes[2],
+               .winding = 1,
+               .angle_re = 0,
+               .angle_im = -1,
+               .turns = a,
+               .ohm = motor.start_ohm,
+               .leakage = motor.start_x / (a * a)},
+              motor.winding[1]);
+  return machine;
+}
+
+CoilMachine coils_of(const Stamp& stamp, const ShadedPoleMotor& motor, double slip) {
+  CoilMachine machine{.coils = {}, .circuit = motor.main, .phases = 2, .slip = slip};
+  add_winding(machine,
+              {.a = stamp.nodes[0],
+               .b = stamp.nodes[1],
+               .winding = 0,
+               .angle_re = 1,
+               .angle_im = 0,
+               .turns = 1,
+               .ohm = motor.main.stator_ohm,
+               .leakage = motor.main.stator_x},
+              motor.winding);
+  constexpr double kRoot2Half = 0.70710678118654757;
+  if (motor.ring_ohm > 0)
+    machine.coils.push_back({.a = kEarth,
+                             .b = kEarth,
+                             .shorted = true,
+                             .winding = 1,
+                             .angle_re = kRoot2Half,
+                             .angle_im = -kRoot2Half,
+                             .turns = motor.ring_turns,
+                             .ohm = motor.ring_ohm,
+                             .leakage = motor.main.stator_x});
+  return machine;
+}
+
 std::vector<std::string> netlist(const Sample& sample) {
   const Network& network = sample.network;
+  int star = network.node_count;  // star points are nodes here, without a leak
+  std::vector<CoilMachine> machines;
+  for (const MotorPlace& place : sample.motors)
+    machines.push_back(
+        coils_of(network.stamps[place.stamp], place.motor, place.slip, NodeId{star++}));
+  for (const SinglePhasePlace& place : sample.single_phase_motors)
+    machines.push_back(coils_of(network.stamps[place.stamp], place.motor, place.slip));
+  return netlist(network, machines, sample.transformers);
+}
+
+std::vector<std::string> netlist(const Network& network, const std::vector<CoilMachine>& machines,
+                                 const std::vector<TransformerPlace>& transformers) {
   Lines lines{"* made from a network"};
   for (int i = 0; i < network.node_count; ++i)
     lines.push_back("rleak" + std::to_string(i) + " n" + std::to_string(i) + " 0 " +
@@ -166,18 +237,15 @@ std::vector<std::string> netlist(const Sample& sample) {
   for (std::size_t s = 0; s < network.sources.size(); ++s) {
     const EmfSource& source = network.sources[s];
     const std::string id = "s" + std::to_string(s);
-    const double size = abs(source.emf);
     const double angle = std::atan2(source.emf.im, source.emf.re) * 57.295779513082323;
-    lines.push_back("v" + id + " emf" + id + " " + name(source.from) + " dc 0 ac " + text(size) +
-                    " " + text(angle));
+    lines.push_back("v" + id + " emf" + id + " " + name(source.from) + " dc 0 ac " +
+                    text(abs(source.emf)) + " " + text(angle));
     add_branch(lines, id, "emf" + id, name(source.to), source.y);
   }
-  for (const MotorPlace& place : sample.motors)
-    add_three_phase(lines, "m" + std::to_string(place.stamp), network.stamps[place.stamp], place);
-  for (const SinglePhasePlace& place : sample.single_phase_motors)
-    add_single_phase(lines, "p" + std::to_string(place.stamp), network.stamps[place.stamp], place);
-  for (const TransformerPlace& place : sample.transformers)
-    add_transformer(lines, "x" + std::to_string(place.stamp), place);
+  for (std::size_t m = 0; m < machines.size(); ++m)
+    add_machine(lines, "m" + std::to_string(m), machines[m]);
+  for (std::size_t t = 0; t < transformers.size(); ++t)
+    add_transformer(lines, "x" + std::to_string(t), transformers[t]);
   lines.push_back(".options noopac");
   lines.push_back(".end");
   return lines;

@@ -17,9 +17,35 @@
 
 namespace legwork::circuit::support {
 
-// Two-axis machine in the stationary frame (Krause, Wasynczuk, Sudhoff, "Analysis of Electric
-// Machinery", 2nd ed., chapter 4, from memory): stator and rotor coil on each axis, coupled; the
-// rotor's coils have the speed times the other axis' flux in series.
+// A coil of a machine: between two nodes, or shorted on itself (a shading ring, shorted turns).
+struct Coil {
+  NodeId a, b;
+  bool shorted = false;
+  int winding;      // coils of one winding share its leakage path
+  double angle_re;  // where it lies: cosine and sine
+  double angle_im;
+  double turns;
+  double ohm;
+  double leakage;  // reactance of one turn squared
+};
+// An induction machine as its coils: rotor and magnetizing figures as in MotorCircuit; phases 3 for
+// a three-phase machine, else 2.
+struct CoilMachine {
+  std::vector<Coil> coils;
+  MotorCircuit circuit;
+  int phases = 3;
+  double slip = 1;
+};
+CoilMachine coils_of(const Stamp& stamp, const ThreePhaseMotor& motor, double slip, NodeId star);
+CoilMachine coils_of(const Stamp& stamp, const SinglePhaseMotor& motor, double slip);
+CoilMachine coils_of(const Stamp& stamp, const ShadedPoleMotor& motor, double slip);
+
+// Physical coils, all coupled by inductances that go with the cosine of the angle between them, and
+// a rotor of two coils at rest with the stator that have the speed times the other axis' flux in
+// series (Krause, Wasynczuk, Sudhoff, "Analysis of Electric Machinery", 2nd ed., chapter 4, from
+// memory).
+std::vector<std::string> netlist(const Network& network, const std::vector<CoilMachine>& machines,
+                                 const std::vector<TransformerPlace>& transformers);
 std::vector<std::string> netlist(const Sample& sample);
 
 class NgSpice {
