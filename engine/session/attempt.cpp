@@ -42,6 +42,20 @@ WriteUpWords words_of(const unit::Unit& unit) {
   return words;
 }
 
+// Locks of other people: on the handles that stand open on arrival, if the site has an answer to
+// whose lock it is.
+std::vector<std::string> locks_found(const Attempt& attempt) {
+  std::vector<std::string> out;
+  const bool told = std::any_of(attempt.scenario->answers.begin(), attempt.scenario->answers.end(),
+                                [](const fault::Answer& a) { return a.question == "whose lock"; });
+  if (!told) return out;
+  for (const fault::Fault& fault : attempt.scenario->faults()) {
+    const circuit::DeviceId device = attempt.unit->circuit.find_device(fault.what);
+    if (device.valid() && handle_is_open(attempt.site, device)) names::keep(out, fault.what);
+  }
+  return out;
+}
+
 std::int64_t ticks_of(double minutes) {
   return std::max<std::int64_t>(0,
                                 std::llround(minutes * static_cast<double>(sim::kTicksPerMinute)));
@@ -143,27 +157,32 @@ int clock_minute(const Attempt& attempt) {
   return static_cast<int>(attempt.site.world.time_of_day_s() / 60) % (24 * 60);
 }
 
-std::unique_ptr<Attempt> begin(unit::UnitPtr unit, std::shared_ptr<const fault::Scenario> scenario,
-                               std::uint64_t seed) {
-  sim::Arrival arrival = sim::arrive(unit, scenario->faults(), *scenario);
-  if (!arrival.matched) return nullptr;
-  auto attempt =
-      std::make_unique<Attempt>(Attempt{unit,
-                                        scenario,
-                                        words_of(*unit),
-                                        fault::repairs(*unit),
-                                        Site{std::move(arrival.world), {}, {}, seed, 0, true},
-                                        0,
-                                        seed,
-                                        {}});
-  attempt->site.world.keep_events(false);
-  attempt->arrival_tick = attempt->site.world.tick();
-  attempt->seed = seed;
+std::unique_ptr<Attempt> begin_in(sim::World world, std::shared_ptr<const fault::Scenario> scenario,
+                                  std::uint64_t seed) {
+  const unit::UnitPtr unit = world.healthy();
+  world.keep_events(false);
+  const std::int64_t now = world.tick();
+  auto attempt = std::make_unique<Attempt>(Attempt{unit,
+                                                   std::move(scenario),
+                                                   words_of(*unit),
+                                                   fault::repairs(*unit),
+                                                   Site{std::move(world), {}, {}, seed, 0, true},
+                                                   now,
+                                                   seed,
+                                                   {}});
   if (!unit->places.empty()) {
     attempt->book.place = unit->places.front().id;
     attempt->book.been = {attempt->book.place};
   }
+  attempt->book.other_locks = locks_found(*attempt);
   return attempt;
+}
+
+std::unique_ptr<Attempt> begin(unit::UnitPtr unit, std::shared_ptr<const fault::Scenario> scenario,
+                               std::uint64_t seed) {
+  sim::Arrival arrival = sim::arrive(unit, scenario->faults(), *scenario);
+  if (!arrival.matched) return nullptr;
+  return begin_in(std::move(arrival.world), std::move(scenario), seed);
 }
 
 Outcome would(const Attempt& attempt, const Step& step) { return judge(attempt, step).outcome; }

@@ -90,6 +90,10 @@ int clock_minute(const Attempt& attempt);  // minute of the day, now
 std::unique_ptr<Attempt> begin(unit::UnitPtr unit, std::shared_ptr<const fault::Scenario> scenario,
                                std::uint64_t seed);
 
+// The same in a world that stands as it shall be found: for tests and for trying things out.
+std::unique_ptr<Attempt> begin_in(sim::World world, std::shared_ptr<const fault::Scenario> scenario,
+                                  std::uint64_t seed);
+
 Outcome submit(Attempt& attempt, const Step& step);
 // The same judgement without doing it: why not, and how many minutes.
 Outcome would(const Attempt& attempt, const Step& step);
