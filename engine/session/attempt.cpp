@@ -166,10 +166,14 @@ std::unique_ptr<Attempt> begin_in(sim::World world, std::shared_ptr<const fault:
                                                    std::move(scenario),
                                                    words_of(*unit),
                                                    fault::repairs(*unit),
+                                                   {},
                                                    Site{std::move(world), {}, {}, seed, 0, true},
                                                    now,
                                                    seed,
                                                    {}});
+  for (const fault::Repair& repair : attempt->repairs) {
+    attempt->repair_texts.push_back(repair.text());
+  }
   if (!unit->places.empty()) {
     attempt->book.place = unit->places.front().id;
     attempt->book.been = {attempt->book.place};

@@ -74,7 +74,8 @@ struct Attempt {
   unit::UnitPtr unit;  // healthy, as its file says
   std::shared_ptr<const fault::Scenario> scenario;
   WriteUpWords words;
-  std::vector<fault::Repair> repairs;  // all that can be done to the unit
+  std::vector<fault::Repair> repairs;     // all that can be done to the unit
+  std::vector<std::string> repair_texts;  // of each: "replace HPC"
   Site site;
   std::int64_t arrival_tick = 0;
   std::uint64_t seed = 1;

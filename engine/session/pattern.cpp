@@ -62,7 +62,7 @@ bool match_from(const Pattern& pattern, std::size_t part,
       arguments.emplace_back(words[at]);
       return go_on(at + 1);
     case PatternPart::Kind::more_words:
-      for (std::size_t end = words.size(); end > at; --end) {
+      for (std::size_t end = at + 1; end <= words.size(); ++end) {  // the shortest that fits
         arguments.push_back(joined(words, at, end));
         if (go_on(end)) return true;
       }

@@ -104,7 +104,10 @@ std::string sense_refuse(const Attempt& a, const Line& line) {
       why = names::reach_place(a, look.place, line[0]);
     }
   });
-  return here ? std::string() : why;
+  if (!here) return why;
+  // A part behind a cover can be heard, but not seen or touched.
+  const bool part = S != Sense::listen && names::id(a, line[0]).valid();
+  return part ? names::reach_inside(a, line[0]) : std::string();
 }
 
 template <Sense S>

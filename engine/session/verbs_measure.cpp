@@ -162,7 +162,8 @@ void gauges_on_change(Site& site, const Line&, Seen&) {
   site.world.lose_charge(site.gauges.charge_lost_kg);
   site.gauges.charge_lost_kg += lost;
   // Hoses fill and needles settle within the minutes that hooking up takes.
-  meter::follow(site.gauges, site.world.outputs().suction_pa, site.world.outputs().discharge_pa, 30);
+  meter::follow(site.gauges, site.world.outputs().suction_pa, site.world.outputs().discharge_pa,
+                30);
 }
 
 void gauges_off_change(Site& site, const Line&, Seen&) {

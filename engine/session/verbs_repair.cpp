@@ -17,7 +17,8 @@ namespace {
 // --- any repair of the unit's list ---
 
 std::string repair_resolve(const Attempt& a, Line& line) {
-  std::string error;
+  if (names::holds(a.repair_texts, line[0])) return {};
+  std::string error;  // not letter by letter: the careful way, which also knows what was meant
   const std::optional<fault::Repair> repair = fault::find_repair(*a.unit, line[0], error);
   if (!repair) return error;
   line[0] = repair->text();
@@ -25,8 +26,8 @@ std::string repair_resolve(const Attempt& a, Line& line) {
 }
 
 fault::Repair repair_of(const Attempt& a, const std::string& text) {
-  for (const fault::Repair& repair : a.repairs) {
-    if (repair.text() == text) return repair;
+  for (std::size_t i = 0; i < a.repair_texts.size(); ++i) {
+    if (a.repair_texts[i] == text) return a.repairs[i];
   }
   return {};
 }
@@ -61,7 +62,11 @@ void repair_touches(const Attempt& a, const Line& line, Touched& touched) {
     touched.terminals = wiring.devices[device.slot()].terminals;
   } else if (const circuit::WireId wire = wiring.find_wire(repair.object); wire.valid()) {
     const circuit::Wire& w = wiring.wires[wire.slot()];
-    touched.terminals = {w.from, w.to};
+    for (const circuit::TerminalId end : {w.from, w.to}) {
+      touched.terminals.push_back(end);
+      const circuit::DeviceId at = wiring.terminals[end.slot()].device;
+      if (at.valid()) touched.devices.push_back(at);
+    }
   } else {
     add_machines_of(*a.unit, repair.object, touched);
   }
@@ -83,8 +88,8 @@ void repair_book(Attempt& a, const Line& line, Outcome&) {
 }
 
 void repair_offer(const Attempt& a, std::vector<Line>& lines) {
-  for (const fault::Repair& repair : a.repairs) {
-    Line line{repair.text()};
+  for (const std::string& text : a.repair_texts) {
+    Line line{text};
     if (repair_refuse(a, line).empty()) lines.push_back(std::move(line));
   }
 }
