@@ -36,7 +36,8 @@ TEST(Words, BothLanguagesAndTheSameBlanksAreWanted) {
 
 TEST(Words, TheFileIsCompleteInBothLanguages) {
   Diagnostics found;
-  const Words words = Words::read(std::string(LEGWORK_SOURCE_DIR) + "/assets/words.yaml", found);
+  const std::string path = std::string(LEGWORK_SOURCE_DIR) + "/assets/words.yaml";
+  const Words words = Words::read(path, found);
   EXPECT_EQ(found.text(), "");
   EXPECT_GT(words.all().size(), 10U);
   for (const auto& [key, text] : words.all()) {
