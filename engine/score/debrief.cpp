@@ -68,9 +68,10 @@ DebriefResult debrief_file(const std::string& log_path, const DebriefOptions& op
   const unit::UnitPtr unit = again.attempt->unit;
   const auto scenario = again.attempt->scenario;
 
-  suspects::LineupOptions line_up{
-      .threads = kThreads, .cache_folder = "", .cancel = nullptr, .done = nullptr};
+  suspects::LineupOptions line_up;
+  line_up.threads = kThreads;
   if (options.use_cache) line_up.cache_folder = session::data_folder() + "/arrivals";
+  line_up.longest_hours = span_of(*again.attempt);
   const suspects::LineupPtr lineup = lineup_for(unit, scenario, home, line_up);
 
   std::shared_ptr<session::Attempt> attempt = session::begin(unit, scenario, log.header.seed);

@@ -1,6 +1,7 @@
 #include "engine/score/reference.h"
 
 #include <algorithm>
+#include <cmath>
 #include <utility>
 
 #include "engine/score/words.h"
@@ -73,6 +74,12 @@ Reference reference_for(const suspects::Lineup& lineup, const session::Attempt& 
   const int suspect = suspects::suspect_of(lineup, on_arrival.scenario->faults());
   reference.look_alikes = tree.look_alikes(lineup, suspect);
   return reference;
+}
+
+double span_of(const session::Attempt& on_arrival) {
+  const double hours =
+      static_cast<double>(on_arrival.arrival_tick) / static_cast<double>(sim::kTicksPerHour);
+  return std::min(48.0, std::max(4.0, std::ceil(1.25 * hours)));
 }
 
 suspects::LineupPtr lineup_for(unit::UnitPtr unit, std::shared_ptr<const fault::Scenario> scenario,

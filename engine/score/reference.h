@@ -37,4 +37,8 @@ Reference reference_for(const suspects::Lineup& lineup, const session::Attempt& 
 suspects::LineupPtr lineup_for(unit::UnitPtr unit, std::shared_ptr<const fault::Scenario> scenario,
                                const std::string& home, const suspects::LineupOptions& options);
 
+// How far back, in hours, what a ticket tells may have begun: somewhat longer than on this call, as
+// the people on site would say when asked. At least four hours, at most 48.
+double span_of(const session::Attempt& on_arrival);
+
 }  // namespace legwork::score

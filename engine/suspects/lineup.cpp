@@ -5,6 +5,7 @@
 #include <utility>
 
 #include "engine/sim/world.h"
+#include "engine/suspects/arrival_cache.h"
 #include "engine/suspects/parallel.h"
 
 namespace legwork::suspects {
@@ -75,13 +76,25 @@ void add_moments(Suspect& suspect) {
   }
 }
 
-void arrive(const Lineup& lineup, std::int64_t longest, Suspect& suspect) {
+// Where a suspect stands on arrival, and when that is; kNeverShows if it cannot.
+std::int64_t arrive(const Lineup& lineup, std::int64_t longest, Suspect& suspect) {
   sim::Arrival arrival = sim::arrive(lineup.unit, suspect.faults, *lineup.scenario, longest);
   suspect.on_arrival = arrival.matched;
-  if (!arrival.matched) return;
+  if (!arrival.matched) return kNeverShows;
   arrival.world.keep_events(false);
   suspect.sites.push_back(session::Site{std::move(arrival.world), {}, {}, 0, 0, false});
-  add_moments(suspect);
+  return arrival.ticks;
+}
+
+// All that arrivals depend on. How a sound machine runs for ten minutes stands for the engine.
+std::string cache_key(const Lineup& lineup, std::int64_t longest) {
+  sim::Surroundings surroundings;
+  surroundings.outdoor_k = lineup.scenario->ticket.outdoor_k;
+  surroundings.humidity = lineup.scenario->ticket.humidity;
+  sim::World sound(lineup.unit, {}, surroundings);
+  sound.run(sim::minutes(10));
+  return "arrivals 1\n" + lineup.unit->content_hash + "\n" + lineup.scenario->content_hash + "\n" +
+         std::to_string(longest) + "\n" + std::to_string(sound.fingerprint());
 }
 
 }  // namespace
@@ -124,12 +137,25 @@ LineupPtr line_up(unit::UnitPtr unit, std::shared_ptr<const fault::Scenario> sce
   }
   link_severities(lineup->suspects);
   const std::int64_t longest = sim::minutes(options.longest_hours * 60);
+  ArrivalCache cache = options.cache_folder.empty()
+                           ? ArrivalCache()
+                           : ArrivalCache::open(options.cache_folder, cache_key(*lineup, longest));
+  std::vector<std::int64_t> ticks(lineup->suspects.size(), kNeverShows);
   for_each_index(lineup->suspects.size(), options.threads, [&](std::size_t i) {
     if (options.cancel != nullptr && options.cancel->load()) return;
-    arrive(*lineup, longest, lineup->suspects[i]);
+    Suspect& suspect = lineup->suspects[i];
+    const std::optional<std::int64_t> known = cache.ticks_of(suspect.name);
+    ticks[i] = known && *known == kNeverShows ? kNeverShows
+                                              : arrive(*lineup, known.value_or(longest), suspect);
+    // A stale entry: the engine has changed since.
+    if (known && *known != kNeverShows && !suspect.on_arrival)
+      ticks[i] = arrive(*lineup, longest, suspect);
+    if (suspect.on_arrival) add_moments(suspect);
     if (options.done != nullptr) options.done->fetch_add(1);
   });
   if (options.cancel != nullptr && options.cancel->load()) return nullptr;
+  for (std::size_t i = 0; i < ticks.size(); ++i) cache.keep(lineup->suspects[i].name, ticks[i]);
+  cache.save();
   lineup->possible =
       static_cast<int>(std::count_if(lineup->suspects.begin(), lineup->suspects.end(),
                                      [](const Suspect& s) { return s.on_arrival; }));

@@ -3,8 +3,9 @@
 namespace legwork::terminal {
 
 std::span<const Command* const> commands() {
-  static constexpr const Command* kAll[] = {&kTickets, &kWork,    &kReplay,
-                                            &kCheck,   &kReading, &kFaults};
+  static constexpr const Command* kAll[] = {&kTickets, &kWork,     &kReplay,   &kScore,
+                                            &kDebrief, &kSuspects, &kProgress, &kCheck,
+                                            &kRoute,   &kReading,  &kFaults};
   return kAll;
 }
 

@@ -41,5 +41,10 @@ extern const Command kCheck;
 extern const Command kReplay;
 extern const Command kReading;
 extern const Command kFaults;
+extern const Command kSuspects;
+extern const Command kScore;
+extern const Command kDebrief;
+extern const Command kRoute;
+extern const Command kProgress;
 
 }  // namespace legwork::terminal

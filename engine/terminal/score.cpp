@@ -1,0 +1,83 @@
+// `legwork score LOG` and `legwork debrief LOG`: what a shift log is worth, from the log alone.
+
+#include <fmt/format.h>
+
+#include <CLI/CLI.hpp>
+#include <cstdio>
+#include <memory>
+
+#include "engine/score/debrief.h"
+#include "engine/terminal/commands.h"
+
+namespace legwork::terminal {
+namespace {
+
+struct Options {
+  std::string log;
+  bool json = false;
+  std::string html;
+};
+
+std::shared_ptr<const score::Debrief> made(const Options& options, bool pages) {
+  score::DebriefOptions how;
+  how.with_better_steps = pages;
+  const score::DebriefResult result = score::debrief_file(options.log, how);
+  if (!result.debrief) fmt::print(stderr, "{}\n", result.why);
+  return result.debrief;
+}
+
+int show_score(const Options& options) {
+  const auto debrief = made(options, false);
+  if (!debrief) return kFindings;
+  fmt::print("{}", options.json ? score::account_json(*debrief) : score::account_text(*debrief));
+  return kFine;
+}
+
+int show_debrief(const Options& options) {
+  const auto debrief = made(options, true);
+  if (!debrief) return kFindings;
+  if (!options.html.empty()) {
+    const std::string page = score::as_html(*debrief);
+    std::FILE* file = std::fopen(options.html.c_str(), "wb");
+    const bool written =
+        file != nullptr && std::fwrite(page.data(), 1, page.size(), file) == page.size();
+    if ((file != nullptr && std::fclose(file) != 0) || !written) {
+      fmt::print(stderr, "{}: error: cannot be written\n", options.html);
+      return kFindings;
+    }
+    fmt::print("{}\n", options.html);
+    return kFine;
+  }
+  fmt::print("{}", options.json ? score::as_json(*debrief) : score::as_text(*debrief));
+  return kFine;
+}
+
+Runner add_score(CLI::App& app) {
+  auto options = std::make_shared<Options>();
+  app.add_option("LOG", options->log, "A closed shift log")->required();
+  app.add_flag("--json", options->json, "As JSON");
+  return [options] { return show_score(*options); };
+}
+
+Runner add_debrief(CLI::App& app) {
+  auto options = std::make_shared<Options>();
+  app.add_option("LOG", options->log, "A shift log")->required();
+  app.add_flag("--json", options->json, "As JSON");
+  app.add_option("--html", options->html, "Write one HTML file, for screen and paper");
+  return [options] { return show_debrief(*options); };
+}
+
+}  // namespace
+
+const Command kScore{
+    "score", "Points of a closed call, each with its sentence",
+    "The score is worked out from the log alone, the same every time; the rubric is "
+    "assets/rubric.yaml.\n\n  legwork score shift.jsonl --json",
+    add_score};
+const Command kDebrief{
+    "debrief", "A call gone through again, step by step",
+    "What each step told when it was taken, who it struck from the list, and what "
+    "would have told more.\n\n  legwork debrief shift.jsonl --html debrief.html",
+    add_debrief};
+
+}  // namespace legwork::terminal

@@ -1,0 +1,120 @@
+// `legwork suspects LOG`, `legwork route SCENARIO`, `legwork progress LOG...`.
+
+#include <fmt/format.h>
+
+#include <CLI/CLI.hpp>
+#include <algorithm>
+#include <memory>
+
+#include "engine/score/debrief.h"
+#include "engine/score/lead.h"
+#include "engine/session/door.h"
+#include "engine/terminal/commands.h"
+
+namespace legwork::terminal {
+namespace {
+
+struct Options {
+  std::string name;
+  std::vector<std::string> logs;
+  bool all = false;
+};
+
+int show_suspects(const Options& options) {
+  score::DebriefOptions how;
+  how.with_better_steps = false;
+  how.with_route = false;
+  const score::DebriefResult result = score::debrief_file(options.name, how);
+  if (!result.debrief) {
+    fmt::print(stderr, "{}\n", result.why);
+    return kFindings;
+  }
+  const score::Debrief& d = *result.debrief;
+  const int pages = static_cast<int>(d.pages.size());
+  int left = 0;
+  for (std::size_t i = 0; i < d.suspects.size(); ++i) {
+    const score::SuspectLine& s = d.suspects[i];
+    const bool doubtful =
+        s.struck_by < 0 && pages > 0 && d.pages.back().standing[i] == score::Standing::doubtful;
+    if (s.struck_by >= 0 && !options.all) continue;
+    std::string note;
+    if (s.struck_by == 0) note = "struck by the ticket";
+    if (s.struck_by > 0) note = fmt::format("struck by page {}", s.struck_by);
+    if (doubtful) note = "doubtful";
+    if (s.struck_by < 0) ++left;
+    fmt::print("{:<52} {:<36} {}\n", s.name, s.repair, note);
+  }
+  fmt::print("{} of {} still fit after {} steps.\n", left, d.suspects.size(), pages);
+  return kFine;
+}
+
+int show_route(const Options& options) {
+  const score::LeadPage page = score::lead_page(options.name, {});
+  if (!page.why.empty()) {
+    fmt::print(stderr, "{}", page.why);
+    return kFindings;
+  }
+  fmt::print("{}", score::as_text(page));
+  const bool errors = std::any_of(page.findings.begin(), page.findings.end(),
+                                  [](const std::string& f) { return f.rfind("error", 0) == 0; });
+  return errors ? kFindings : kFine;
+}
+
+int show_progress(const Options& options) {
+  std::vector<std::string> logs = options.logs;
+  if (logs.empty()) {
+    std::vector<session::PastShift> shifts = session::past_shifts({});
+    for (const session::PastShift& shift : shifts) {
+      if (shift.closed) logs.push_back(shift.path);
+    }
+    std::sort(logs.begin(), logs.end());
+  }
+  const std::vector<score::SkillLine> skills = score::progress_of(logs, {});
+  if (skills.empty()) {
+    fmt::print("No closed call yet.\n");
+    return kFine;
+  }
+  for (const score::SkillLine& s : skills) {
+    fmt::print("{:<28} {:>2} {}  {:>3.0f} in 100 ({:.0f} to {:.0f}){}\n", s.skill, s.calls,
+               s.calls == 1 ? "call " : "calls", 100 * s.middle, 100 * s.low, 100 * s.high,
+               s.secure ? "  secure" : "");
+  }
+  return kFine;
+}
+
+Runner add_suspects(CLI::App& app) {
+  auto options = std::make_shared<Options>();
+  app.add_option("LOG", options->name, "A shift log")->required();
+  app.add_flag("--all", options->all, "Also those that were struck, and by what");
+  return [options] { return show_suspects(*options); };
+}
+
+Runner add_route(CLI::App& app) {
+  auto options = std::make_shared<Options>();
+  app.add_option("SCENARIO", options->name, "A scenario's id or file")->required();
+  return [options] { return show_route(*options); };
+}
+
+Runner add_progress(CLI::App& app) {
+  auto options = std::make_shared<Options>();
+  app.add_option("LOG", options->logs, "Closed shift logs, oldest first; left out: all of yours");
+  return [options] { return show_progress(*options); };
+}
+
+}  // namespace
+
+const Command kSuspects{"suspects", "What the steps of a log leave standing",
+                        "Every fault of the unit that the readings so far do not rule out.\n\n"
+                        "  legwork suspects shift.jsonl --all",
+                        add_suspects};
+const Command kRoute{
+    "route", "The answer of a scenario, and a direct way to it",
+    "For the shop lead: what is wrong, the steps that tell most per minute, readings "
+    "to expect, and what is the matter with the scenario.\n\n  legwork route mb-004",
+    add_route};
+const Command kProgress{"progress", "What a learner can do by now, skill by skill",
+                        "From the first closed call of each scenario; everything stays on this "
+                        "machine.\n\n  legwork progress",
+                        add_progress};
+
+}  // namespace legwork::terminal

@@ -1,0 +1,134 @@
+// Test debrief.h end to end: a call worked through the door, its log debriefed.
+
+#include "engine/score/debrief.h"
+
+#include <gtest/gtest.h>
+
+#include <cstdio>
+#include <filesystem>
+#include <string>
+#include <vector>
+
+#include "engine/session/door.h"
+
+namespace legwork::score {
+namespace {
+
+// Works a scenario line by line and returns the log's path; every line must be accepted.
+std::string worked(const std::string& scenario, const std::vector<std::string>& lines) {
+  const std::string path =
+      testing::TempDir() + "/" + scenario + "-" + std::to_string(lines.size()) + ".jsonl";
+  std::filesystem::remove(path);
+  session::OpenOptions options;
+  options.home = LEGWORK_SOURCE_DIR;
+  options.log_path = path;
+  session::Opening opening = session::Door::open(scenario, options);
+  EXPECT_NE(opening.door, nullptr) << opening.why;
+  if (!opening.door) return path;
+  for (const std::string& line : lines) {
+    const session::Outcome outcome = opening.door->submit_line(line);
+    EXPECT_TRUE(outcome.accepted) << line << ": " << outcome.why;
+  }
+  return path;
+}
+
+const std::vector<std::string> kAfter = {"unlock DISC",
+                                         "close DISC",
+                                         "let it run 15 min",
+                                         "volts CC.A1 CC.A2",
+                                         "let it run 15 min",
+                                         "gauges on",
+                                         "gauges off",
+                                         "write up stopped by CC",
+                                         "write up part CC: coil open",
+                                         "write up root CC: coil open",
+                                         "write up sure 95",
+                                         "write up product hold",
+                                         "write up watch site",
+                                         "write up told the coil was open and is new",
+                                         "write up done new coil in CC",
+                                         "write up verified ran half an hour, box falling",
+                                         "sign off"};
+
+std::vector<std::string> with_after(std::vector<std::string> lines) {
+  lines.insert(lines.end(), kAfter.begin(), kAfter.end());
+  return lines;
+}
+
+const std::vector<std::string> kCoil = with_after(
+    {"ask since when", "go roof", "gloves on", "prove meter", "cover off roof", "volts TB.L1 TB.L2",
+     "volts TB.L2 TB.L3", "volts TB.L1 TB.L3", "volts CC.A1 CC.A2", "open DISC", "lock DISC",
+     "prove dead DISC", "prove dead CC", "ohms CC.A1 CC.A2", "replace CC coil"});
+constexpr std::size_t kCoilSearch = 14;  // lines until the repair
+
+DebriefOptions options() {
+  DebriefOptions o;
+  o.home = LEGWORK_SOURCE_DIR;
+  o.use_cache = false;
+  return o;
+}
+
+TEST(Debrief, AGoodCallOnAnOpenCoil) {
+  const DebriefResult result = debrief_file(worked("mb-002", kCoil), options());
+  ASSERT_NE(result.debrief, nullptr) << result.why;
+  const Debrief& d = *result.debrief;
+  EXPECT_EQ(d.pages.size(), kCoil.size());
+  EXPECT_TRUE(d.closed);
+  EXPECT_NE(d.truth.find("CC, coil open"), std::string::npos) << d.truth;
+  for (const Gate& gate : d.account.gates)
+    EXPECT_TRUE(gate.met) << gate.name << ": " << gate.sentence;
+  EXPECT_TRUE(d.account.passed) << as_text(d);
+  EXPECT_GE(d.account.total, 85) << as_text(d);
+  EXPECT_FALSE(d.goal.empty());
+  EXPECT_LE(d.changes.size(), 3u);
+  // The truth is never struck while it is searched for.
+  for (std::size_t i = 0; i < d.suspects.size(); ++i) {
+    if (d.suspects[i].name != "CC, coil open") continue;
+    for (std::size_t k = 0; k < kCoilSearch; ++k)
+      EXPECT_NE(d.pages[k].standing[i], Standing::struck) << k;
+  }
+}
+
+TEST(Debrief, TheSameLogIsTheSameDebriefAndOneThreadMoreChangesNothing) {
+  const std::string log = worked("mb-002", kCoil);
+  const DebriefResult a = debrief_file(log, options());
+  const DebriefResult b = debrief_file(log, options());
+  ASSERT_NE(a.debrief, nullptr) << a.why;
+  ASSERT_NE(b.debrief, nullptr) << b.why;
+  EXPECT_EQ(as_json(*a.debrief), as_json(*b.debrief));
+  const std::string html = as_html(*a.debrief);
+  EXPECT_EQ(html.find("http://"), std::string::npos);
+  EXPECT_EQ(html.find("https://"), std::string::npos);
+  EXPECT_EQ(html.find("<script"), std::string::npos);
+}
+
+TEST(Debrief, GuessingRightDoesNotPass) {
+  const std::vector<std::string> lines =
+      with_after({"go roof", "gloves on", "prove meter", "open DISC", "lock DISC", "cover off roof",
+                  "prove dead CC", "replace CC coil"});
+  const DebriefResult result = debrief_file(worked("mb-002", lines), options());
+  ASSERT_NE(result.debrief, nullptr) << result.why;
+  EXPECT_FALSE(result.debrief->account.passed) << as_text(*result.debrief);
+  EXPECT_LE(result.debrief->account.total, 59);
+}
+
+TEST(Debrief, ALogThatWasAlteredIsRefusedAtItsLine) {
+  const std::string log = worked("mb-002", kCoil);
+  std::FILE* in = std::fopen(log.c_str(), "rb");
+  ASSERT_NE(in, nullptr);
+  std::string text(1 << 22, '\0');
+  text.resize(std::fread(text.data(), 1, text.size(), in));
+  std::fclose(in);
+  const std::size_t at = text.find("volts CC.A1 CC.A2");
+  ASSERT_NE(at, std::string::npos);
+  text.replace(at, 17, "volts CC.A1 CC.L2");
+  std::FILE* out = std::fopen(log.c_str(), "wb");
+  std::fwrite(text.data(), 1, text.size(), out);
+  std::fclose(out);
+  const DebriefResult result = debrief_file(log, options());
+  EXPECT_EQ(result.debrief, nullptr);
+  EXPECT_NE(result.why.find(":10:"), std::string::npos) << result.why;
+}
+
+}  // namespace
+}  // namespace legwork::score
