@@ -147,7 +147,19 @@ Advice advise(Suspects& suspects, const Attempt& attempt, const AdviceOptions& o
   const Columns columns = columns_of(suspects);
   std::vector<session::Site*> worlds;
   for (const int i : columns.suspect) worlds.push_back(&suspects.site(i));
-  return advise_on(columns, worlds, attempt, options);
+  AdviceOptions all = options;
+  all.keep = static_cast<std::size_t>(-1);
+  Advice advice = advise_on(columns, worlds, attempt, all);
+  // What was read in this episode is no news, unless the offer changes the machine first.
+  std::erase_if(advice.offers, [&](const Offer& offer) {
+    const bool changes = std::any_of(offer.steps.begin(), offer.steps.end(), [](const Step& step) {
+      const session::Verb* verb = session::find_verb(step.verb);
+      return verb != nullptr && (verb->change != nullptr || verb->group == session::Group::wait);
+    });
+    return !changes && suspects.read_before(offer.test());
+  });
+  if (advice.offers.size() > options.keep) advice.offers.resize(options.keep);
+  return advice;
 }
 
 double bits_of(Suspects& suspects, const Step& step) {

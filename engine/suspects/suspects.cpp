@@ -144,6 +144,11 @@ const session::Site& Suspects::site(int suspect) const {
   return running.sites[static_cast<std::size_t>(best - running.fit.begin())];
 }
 
+bool Suspects::read_before(const session::Step& step) const {
+  return std::find(steps_of_episode_.begin(), steps_of_episode_.end(), session::text(step)) !=
+         steps_of_episode_.end();
+}
+
 session::Site& Suspects::site(int suspect) {
   return const_cast<session::Site&>(std::as_const(*this).site(suspect));
 }
@@ -166,9 +171,11 @@ Taken Suspects::take(const session::Act& act, const session::Seen& seen) {
   // What changes the machine, or was heard to change it, begins a new episode.
   if (changes_machine(act) || !seen.happenings.empty()) {
     this_episode_.clear();
+    steps_of_episode_.clear();
     belief_.new_episode();
     for (Running& running : running_) std::fill(running.fit.begin(), running.fit.end(), 1.0);
   }
+  if (!seen.observations.empty()) steps_of_episode_.push_back(session::text(act.step));
   std::vector<char> fresh;
   for (const session::Observation& o : seen.observations) {
     const auto known = this_episode_.find(o.key);

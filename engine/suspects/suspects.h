@@ -53,6 +53,8 @@ class Suspects {
   // Share of all suspects that have this repair among theirs, under either prior.
   double mass(const std::string& repair, Prior prior) const;
   const std::vector<session::Act>& acts() const { return acts_; }
+  // Taken before, and nothing has changed since: once more would be no news.
+  bool read_before(const session::Step& step) const;
 
  private:
   struct Running {
@@ -88,7 +90,8 @@ class Suspects {
     std::string shown;
   };
   std::map<std::string, Earlier>
-      this_episode_;                      // by key: what has been read since anything changed
+      this_episode_;  // by key: what has been read since anything changed
+  std::vector<std::string> steps_of_episode_;
   std::vector<std::vector<char>> fresh_;  // per act, per observation: was it news
 };
 

@@ -5,6 +5,7 @@
 #include <gtest/gtest.h>
 
 #include <cstdio>
+#include <cstdlib>
 #include <filesystem>
 #include <string>
 #include <vector>
@@ -64,7 +65,8 @@ constexpr std::size_t kCoilSearch = 14;  // lines until the repair
 DebriefOptions options() {
   DebriefOptions o;
   o.home = LEGWORK_SOURCE_DIR;
-  o.use_cache = false;
+  setenv("LEGWORK_DATA", (testing::TempDir() + "/legwork-debrief").c_str(), 1);
+  o.use_cache = true;  // the first case fills it, the others have it
   return o;
 }
 
