@@ -5,7 +5,7 @@
 namespace legwork::session {
 namespace {
 
-constexpr double kTruckCost = 50;  // fuse = 1
+constexpr double kTruckCost = 150;  // dollars
 
 // Which drive of the plant has its motor at the thing, so that the thing is where that motor is.
 struct ThingRow {
@@ -45,9 +45,10 @@ void each_driver(const unit::Unit& unit, std::string_view drive, Do act) {
 
 const std::vector<std::string_view>& repair_words() {
   static const std::vector<std::string_view> words = {
-      "replace", "tighten", "wash",    "clean", "clear",  "thaw",    "adjust",   "strap", "open",
-      "close",   "repair",  "recover", "fill",  "move",   "restore", "correct",  "swap",  "reland",
-      "set",     "reset",   "mend",    "free",  "remove", "land",    "insulate", "renew"};
+      "replace", "tighten", "wash",   "clean",    "clear", "thaw",  "adjust",  "strap",
+      "open",    "close",   "repair", "recover",  "fill",  "move",  "restore", "correct",
+      "swap",    "reland",  "set",    "reset",    "turn",  "refit", "fasten",  "mend",
+      "free",    "remove",  "land",   "insulate", "renew"};
   return words;
 }
 

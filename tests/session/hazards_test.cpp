@@ -1,0 +1,319 @@
+// Test hazards.cpp, hazard_state.cpp: each hazard committed, and the same work done safely.
+#include "engine/session/hazards.h"
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include <cmath>
+#include <set>
+
+#include "tests/session/call.h"
+
+namespace legwork::session {
+namespace {
+
+using testing::Contains;
+using testing::HasSubstr;
+
+const Hazard& last(Call& call) { return call.attempt().book.hazards.back(); }
+
+TEST(Hazard, every_row_says_where_it_is_written) {
+  std::set<std::string_view> ids;
+  for (const HazardRow& row : hazard_rows()) {
+    EXPECT_TRUE(ids.insert(row.id).second) << row.id;
+    EXPECT_NE(row.reference, "") << row.id;
+  }
+}
+
+TEST(Hazard, ohms_on_a_live_pair) {
+  Call bad;
+  bad.at_the_open_panel();
+  const Outcome outcome = bad("ohms TB.L1 TB.L2");
+  ASSERT_TRUE(bad.has("ohms live"));
+  EXPECT_EQ(last(bad).harm, Harm::serious);
+  EXPECT_THAT(last(bad).why, HasSubstr("stood at 20"));
+  EXPECT_FALSE(outcome.closed);
+
+  Call good;
+  good.at_the_open_panel();
+  good.locked_out();
+  good.all({"pull FU4", "ohms CC.A1 CC.A2", "continuity FU4.1 FU4.2"});
+  EXPECT_TRUE(good.hazards.empty()) << last(good).why;
+}
+
+TEST(Hazard, microfarads_on_a_live_pair) {
+  Call bad;
+  bad.at_the_open_panel();
+  bad("microfarads CAP1.1 CAP1.2");
+  EXPECT_TRUE(bad.has("ohms live"));
+}
+
+TEST(Hazard, live_reading_without_gloves) {
+  Call bad;
+  bad.all({"go roof", "cover off roof", "volts TB.L1 TB.L2"});
+  EXPECT_TRUE(bad.has("no gloves"));
+  Call good;
+  good.all({"go roof", "gloves on", "cover off roof", "volts TB.L1 TB.L2"});
+  EXPECT_TRUE(good.hazards.empty());
+}
+
+TEST(Hazard, hands_in_a_live_panel_end_the_call) {
+  Call bad;
+  bad.at_the_open_panel();
+  EXPECT_TRUE(bad("replace HPC").closed);
+  EXPECT_TRUE(bad.has("live panel"));
+  EXPECT_THAT(last(bad).reference, HasSubstr("1910.333"));
+  EXPECT_EQ(bad.attempt().book.closed_why, "live panel");
+
+  Call good;
+  good.at_the_open_panel();
+  good.locked_out();
+  good("replace HPC");
+  EXPECT_TRUE(good.hazards.empty()) << last(good).why;
+}
+
+TEST(Hazard, a_dead_part_beside_live_ones_is_in_a_live_panel) {
+  Call bad({"FU4: blown"});
+  bad.at_the_open_panel();
+  bad("tighten FU4.2>HPC.1");
+  EXPECT_TRUE(bad.has("live panel"));
+}
+
+TEST(Hazard, opened_but_not_locked) {
+  Call bad;
+  bad.at_the_open_panel();
+  bad.all({"open DISC", "prove dead DISC", "replace HPC"});
+  EXPECT_TRUE(bad.has("not locked"));
+  EXPECT_EQ(last(bad).harm, Harm::serious);
+}
+
+TEST(Hazard, locked_but_not_proven_dead) {
+  Call bad;
+  bad.at_the_open_panel();
+  bad.all({"open DISC", "lock DISC", "replace HPC"});
+  EXPECT_TRUE(bad.has("not proven"));
+}
+
+TEST(Hazard, proof_is_gone_when_a_handle_has_moved) {
+  Call bad;
+  bad.at_the_open_panel();
+  bad.locked_out();
+  bad.all({"unlock DISC", "close DISC", "open DISC", "lock DISC", "replace HPC"});
+  EXPECT_TRUE(bad.has("not proven"));
+}
+
+TEST(Hazard, the_line_side_of_an_open_disconnect) {
+  Call bad;
+  bad.at_the_open_panel();
+  bad.locked_out();
+  bad("replace DISC");
+  ASSERT_TRUE(bad.has("line side"));
+  EXPECT_EQ(last(bad).harm, Harm::ends_the_call);
+
+  Call good;
+  good.all({"go panel", "gloves on", "open BRK", "lock BRK", "go roof", "cover off roof",
+            "open DISC", "prove dead DISC", "replace DISC"});
+  EXPECT_TRUE(good.hazards.empty()) << last(good).why;
+}
+
+TEST(Hazard, clock_terminal_n_is_no_neutral) {
+  Call bad;
+  bad.at_the_open_panel();
+  bad("jumper DCK.N GND");
+  EXPECT_TRUE(bad.has("no neutral"));
+  Call good;
+  good.at_the_open_panel();
+  good("volts DCK.N GND");
+  EXPECT_TRUE(good.hazards.empty());
+}
+
+TEST(Hazard, somebody_elses_lock) {
+  Call bad;
+  bad("go roof");
+  bad("open DISC");
+  bad.attempt().book.other_locks = {"DISC"};
+  EXPECT_THAT(bad.why("close DISC"), HasSubstr("Somebody else's lock"));
+  EXPECT_TRUE(bad("unlock DISC").closed);
+  EXPECT_TRUE(bad.has("other lock"));
+  Call good;
+  good("go roof");
+  good.all({"open DISC", "lock DISC", "unlock DISC"});
+  EXPECT_TRUE(good.hazards.empty());
+}
+
+TEST(Hazard, reset_before_it_is_written_down_is_a_slip) {
+  Call bad({"OL: tripped and left"});
+  bad.at_the_open_panel();
+  bad("reset OL");
+  ASSERT_TRUE(bad.has("reset unwritten"));
+  EXPECT_EQ(last(bad).harm, Harm::slip);
+  Call good({"OL: tripped and left"});
+  good.at_the_open_panel();
+  good.all({"write down OL button out", "reset OL"});
+  EXPECT_FALSE(good.has("reset unwritten"));
+}
+
+// A wire comes off the capacitor while the fan runs: nothing is left to drain it.
+void cut_off(Call& call) {
+  sim::World& world = call.attempt().site.world;
+  EXPECT_TRUE(world.lift_wire(call.attempt().unit->circuit.find_wire("CF1.R>CAP1.1"), false).done);
+  world.run(4);
+}
+
+TEST(Hazard, a_charged_capacitor) {
+  Call bad({}, 0);
+  cut_off(bad);
+  bad.at_the_open_panel();
+  bad.locked_out();
+  EXPECT_GT(std::fabs(bad.value("dc CAP1.1 CAP1.2")), 100);
+  bad("microfarads CAP1.1 CAP1.2");
+  EXPECT_TRUE(bad.has("charged capacitor") || bad.has("ohms live"));
+  bad("replace CAP1");
+  EXPECT_TRUE(bad.has("charged capacitor"));
+
+  Call good({}, 0);
+  cut_off(good);
+  good.at_the_open_panel();
+  good.locked_out();
+  good("discharge CAP1 with resistor");
+  EXPECT_LT(std::fabs(good.value("dc CAP1.1 CAP1.2")), 1);
+  good.all({"microfarads CAP1.1 CAP1.2", "replace CAP1"});
+  EXPECT_TRUE(good.hazards.empty()) << last(good).why;
+}
+
+TEST(Hazard, a_capacitor_shorted_with_a_screwdriver) {
+  Call bad({}, 0);
+  cut_off(bad);
+  bad.at_the_open_panel();
+  bad.locked_out();
+  bad("discharge CAP1 with screwdriver");
+  ASSERT_TRUE(bad.has("screwdriver"));
+  EXPECT_EQ(last(bad).harm, Harm::serious);
+  Call empty({"CC: coil open"});
+  empty.at_the_open_panel();
+  empty.locked_out();
+  empty("discharge CAP1 with screwdriver");
+  EXPECT_TRUE(empty.hazards.empty());
+}
+
+TEST(Hazard, a_hand_in_the_fan) {
+  Call turning;
+  turning("go roof");
+  EXPECT_TRUE(turning("spin CF1").closed);
+  EXPECT_TRUE(turning.has("fan blade"));
+  Call standing({"CC: coil open"});
+  standing("go roof");
+  EXPECT_FALSE(standing("spin CF1").closed);
+  ASSERT_TRUE(standing.has("fan blade"));
+  EXPECT_EQ(last(standing).harm, Harm::serious);
+  Call good({"CC: coil open"});
+  good.at_the_open_panel();
+  good.locked_out();
+  EXPECT_THAT(good.shown("spin CF1"), HasSubstr("freely"));
+  EXPECT_TRUE(good.hazards.empty()) << last(good).why;
+}
+
+TEST(Hazard, a_wash_while_the_fans_can_start) {
+  Call bad;
+  bad("go roof");
+  bad("wash condenser inside out");
+  EXPECT_TRUE(bad.has("fan blade"));
+}
+
+TEST(Hazard, contactor_pushed_past_an_open_safety) {
+  Call blind({"HPC: stuck open"});
+  blind.at_the_open_panel();
+  EXPECT_TRUE(blind("push CC").closed);
+  EXPECT_TRUE(blind.has("pushed past a safety"));
+
+  Call watched({"HPC: stuck open"});
+  watched.at_the_open_panel();
+  watched("gauges on");
+  EXPECT_FALSE(watched("push CC").closed);
+  EXPECT_EQ(last(watched).harm, Harm::serious);
+  watched.all({"gauges", "release CC"});
+  EXPECT_FALSE(watched.has("held too long"));
+
+  Call held({"HPC: stuck open"});
+  held.at_the_open_panel();
+  held.all({"gauges on", "push CC"});
+  EXPECT_TRUE(held("let it run 2 min").closed);
+  EXPECT_TRUE(held.has("held too long"));
+
+  Call harmless({"LPC: stuck open"});
+  harmless.at_the_open_panel();
+  harmless.all({"push CC", "clamp TB.L1>CC.L1", "release CC"});
+  EXPECT_TRUE(harmless.hazards.empty()) << last(harmless).why;
+}
+
+TEST(Hazard, over_pressure_while_a_control_is_held) {
+  Call bad({"condenser: plugged inside: 0.8"}, 0);
+  bad.at_the_open_panel();
+  bad.locked_out();
+  bad.all({"jumper HPC.1 HPC.2", "cover on roof", "unlock DISC", "close DISC"});
+  for (int i = 0; i < 20 && !bad.attempt().book.closed; ++i) bad("let it run 2 min");
+  EXPECT_TRUE(bad.has("safety jumpered"));
+  EXPECT_TRUE(bad.has("over-pressure"));
+}
+
+TEST(Hazard, a_safety_jumpered_and_a_jumper_left) {
+  const std::vector<std::string> written = {"write up stopped by HPC",
+                                            "write up part HPC: stuck open",
+                                            "write up root HPC: stuck open", "write up sure 70"};
+  Call bad({"HPC: stuck open"});
+  bad.at_the_open_panel();
+  bad.locked_out();
+  bad("jumper HPC.1 HPC.2");
+  EXPECT_TRUE(bad.has("safety jumpered"));
+  EXPECT_EQ(last(bad).harm, Harm::serious);
+  bad.all(written);
+  bad("sign off");
+  EXPECT_TRUE(bad.has("jumper left"));
+  EXPECT_EQ(bad.attempt().book.closed_why, "jumper left");
+
+  // An operating control, for a minute, with the circuit dead while the clips go on and off.
+  Call good({"LPC: stuck open"});
+  good.at_the_open_panel();
+  good.locked_out();
+  good.all({"jumper LPC.1 LPC.2", "unlock DISC", "close DISC", "let it run 1 min"});
+  good.locked_out();
+  good.all({"remove jumper LPC.1 LPC.2", "unlock DISC", "close DISC", "cover on roof"});
+  good.all(written);
+  good("sign off");
+  EXPECT_TRUE(good.hazards.empty()) << last(good).why;
+  EXPECT_EQ(good.attempt().book.closed_why, "signed off");
+}
+
+TEST(Hazard, the_cover_left_off_is_a_caution) {
+  Call bad;
+  bad.at_the_open_panel();
+  bad.all({"write up stopped by HPC", "write up part HPC: stuck open",
+           "write up root HPC: stuck open", "write up sure 70", "sign off"});
+  ASSERT_TRUE(bad.has("cover left off"));
+  EXPECT_EQ(last(bad).harm, Harm::caution);
+  EXPECT_EQ(bad.attempt().book.closed_why, "signed off");
+}
+
+TEST(Hazard, which_contacts_are_safeties) {
+  Call call;
+  const circuit::Circuit& wiring = call.attempt().unit->circuit;
+  std::set<std::string> safeties;
+  for (std::size_t i = 0; i < wiring.elements.size(); ++i) {
+    if (is_safety(wiring, circuit::ElementId::of(i))) {
+      safeties.insert(wiring.devices[wiring.elements[i].device.slot()].name);
+    }
+  }
+  EXPECT_THAT(safeties, Contains("HPC"));
+  EXPECT_THAT(safeties, Contains("OL"));
+  EXPECT_THAT(safeties, Contains("HSL"));
+  for (const char* operating : {"LPC", "TC", "DTF", "DCK", "CC", "FU1"})
+    EXPECT_EQ(safeties.count(operating), 0u) << operating;
+  EXPECT_THAT(
+      bridged_safeties(wiring, wiring.find_terminal("FU4.2"), wiring.find_terminal("CC.A1")),
+      Contains("HPC"));
+  EXPECT_TRUE(bridged_safeties(wiring, wiring.find_terminal("LPC.1"), wiring.find_terminal("LPC.2"))
+                  .empty());
+}
+
+}  // namespace
+}  // namespace legwork::session

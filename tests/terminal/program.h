@@ -1,0 +1,18 @@
+#pragma once
+// Runs the built program as a person would, and gives back what it wrote and its exit code.
+
+#include <string>
+
+namespace legwork::terminal {
+
+struct Ran {
+  int code = -1;
+  std::string out;     // standard output
+  std::string errors;  // standard error
+};
+
+// `arguments` as written in a shell. The data folder is an empty one of the test's own.
+Ran run_program(const std::string& arguments);
+std::string read_whole(const std::string& path);
+
+}  // namespace legwork::terminal
