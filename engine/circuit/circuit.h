@@ -71,7 +71,7 @@ struct Terminal {
 struct WireSpec {
   double length_m = 1.0;
   double copper_m2 = 2.08e-6;  // #14
-  std::string conduit;         // wires of one conduit couple to their neighbours; empty: none
+  std::string conduit{};       // wires of one conduit couple to their neighbours; empty: none
   bool field = false;          // run on site (checked against its fuse); else factory wiring
 };
 struct Wire {

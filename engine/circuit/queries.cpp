@@ -64,8 +64,8 @@ DcThevenin Electrics::direct(TerminalId a, TerminalId b) const {
 
 bool Electrics::live(TerminalId a, TerminalId b) const {
   if (a == b) return false;
-  // What 100 kilohm cannot pull down is no ghost.
-  return norm(thevenin(a, b).under({100e3, 0})) > 4;
+  // What 10 kilohm cannot pull down to 5 V is no ghost.
+  return norm(thevenin(a, b).under({10e3, 0})) > 25;
 }
 
 Phasor Electrics::amps(ElementId element) const {

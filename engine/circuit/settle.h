@@ -92,9 +92,9 @@ class Electrics {
   Phasor volts(TerminalId terminal) const;              // to earth, nothing attached
   Thevenin thevenin(TerminalId a, TerminalId b) const;  // at supply frequency
   DcThevenin direct(TerminalId a, TerminalId b) const;  // at DC, supply EMFs dead
-  bool live(TerminalId a, TerminalId b) const;  // over 1 V behind less than 1 megohm, or charged
-  Phasor amps(ElementId element) const;         // from a to b
-  Phasor amps(WireId wire) const;               // from its from end to its to end
+  bool live(TerminalId a, TerminalId b) const;          // 5 V are left on a load of 10 kilohm
+  Phasor amps(ElementId element) const;                 // from a to b
+  Phasor amps(WireId wire) const;                       // from its from end to its to end
   double farads(TerminalId a,
                 TerminalId b) const;  // seen with the supply dead; 0 if shunted by resistance
   Phasor machine_amps(MachineId machine, int lead) const;  // into the lead

@@ -220,11 +220,12 @@ void emit_fan(Emitter& e) {
   Machine machine;
   machine.kind = MachineKind::shaded_pole;
   // One shape for all, scaled to the amps on the plate; common practice, no source: power factor
-  // 0.75, slip 8 %, twice full load when stalled, starting torque a sixteenth of rated.
-  constexpr double kSlip = 0.081;
-  machine.shaded.main = {0.039, 0.296, 4.822, 0.142, 0.007};
-  machine.shaded.ring_ohm = 0.30;
-  machine.shaded.ring_turns = 0.56;
+  // 0.8, slip 5 %, efficiency 40 %, 1.5 times full load when stalled, starting torque a quarter of
+  // rated.
+  constexpr double kSlip = 0.052;
+  machine.shaded.main = {0.136, 0.018, 3.541, 0.109, 0.493};
+  machine.shaded.ring_ohm = 0.03;
+  machine.shaded.ring_turns = 0.20;
   Stamp stamp = shaded_pole_stamp(NodeId{0}, NodeId{1});
   fill(stamp, machine.shaded, kSlip);
   const double scale = volts * abs(stamp.y[0]) / full;
