@@ -25,7 +25,7 @@ void Emitter::complain(std::string_view key, std::string message, std::string hi
   builder_.note(mark, std::move(message), std::move(hint));
 }
 
-TerminalId Emitter::point(std::string_view name) {
+TerminalId Emitter::make_point(std::string_view name) {
   const Device& device = circuit().devices[device_.slot()];
   const std::string full = name.empty() ? device.name : device.name + "." + std::string(name);
   for (const TerminalId terminal : device.terminals)
@@ -47,11 +47,13 @@ ElementId Emitter::element(Element element) {
   return id;
 }
 
-void Emitter::part(std::string_view name, TerminalId from, TerminalId to) {
+void Emitter::part(std::string_view name, const Point& from_point, const Point& to_point) {
+  const TerminalId from = from_point;
+  const TerminalId to = to_point;
   circuit().devices[device_.slot()].parts.push_back({std::string(name), from, to, ElementId()});
 }
 
-ElementId Emitter::load(std::string_view part, TerminalId a, TerminalId b, Phasor y, double g) {
+ElementId Emitter::load(std::string_view part, const Point& a, const Point& b, Phasor y, double g) {
   Element element;
   element.a = a;
   element.b = b;
@@ -61,11 +63,11 @@ ElementId Emitter::load(std::string_view part, TerminalId a, TerminalId b, Phaso
   return this->element(element);
 }
 
-ElementId Emitter::resistor(std::string_view part, TerminalId a, TerminalId b, double ohm) {
+ElementId Emitter::resistor(std::string_view part, const Point& a, const Point& b, double ohm) {
   return load(part, a, b, {1.0 / ohm, 0}, 1.0 / ohm);
 }
 
-ElementId Emitter::capacitor(std::string_view part, TerminalId a, TerminalId b, double farad) {
+ElementId Emitter::capacitor(std::string_view part, const Point& a, const Point& b, double farad) {
   Element element;
   element.a = a;
   element.b = b;
@@ -75,7 +77,7 @@ ElementId Emitter::capacitor(std::string_view part, TerminalId a, TerminalId b, 
   return this->element(element);
 }
 
-ElementId Emitter::coil(std::string_view part, TerminalId a, TerminalId b, Phasor sealed,
+ElementId Emitter::coil(std::string_view part, const Point& a, const Point& b, Phasor sealed,
                         Phasor inrush, double g) {
   Element element;
   element.a = a;
@@ -89,7 +91,7 @@ ElementId Emitter::coil(std::string_view part, TerminalId a, TerminalId b, Phaso
   return this->element(element);
 }
 
-ElementId Emitter::contact(std::string_view part, TerminalId a, TerminalId b, ActuatorId driver,
+ElementId Emitter::contact(std::string_view part, const Point& a, const Point& b, ActuatorId driver,
                            int made_at, double closed_ohm) {
   Element element;
   element.a = a;

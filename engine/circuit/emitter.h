@@ -36,20 +36,37 @@ class Emitter {
   // A mistake that only the kind can see ("closes above opens"); located at the value.
   void complain(std::string_view key, std::string message, std::string hint = {});
 
-  TerminalId point(std::string_view name);  // makes it at first use
-  TerminalId inner(std::string_view name);  // a joint inside the device
+  // A point by its name; made when it is first used, in the order of the calls below. (Arguments of
+  // one call are evaluated in any order; so a point given as an argument is made inside the call.)
+  class Point {
+   public:
+    Point(TerminalId id) : id_(id) {}  // NOLINT(google-explicit-constructor)
+    operator TerminalId() const {
+      return id_.valid() ? id_ : emitter_->make_point(name_);
+    }  // NOLINT
+
+   private:
+    friend class Emitter;
+    Point(Emitter* emitter, std::string_view name) : emitter_(emitter), name_(name) {}
+    TerminalId id_;
+    Emitter* emitter_ = nullptr;
+    std::string name_;
+  };
+  Point point(std::string_view name) { return {this, name}; }
+  TerminalId make_point(std::string_view name);  // at once
+  TerminalId inner(std::string_view name);       // a joint inside the device
 
   // Elements; each is also a part of that name.
-  ElementId resistor(std::string_view part, TerminalId a, TerminalId b, double ohm);
-  ElementId load(std::string_view part, TerminalId a, TerminalId b, Phasor y, double g);
-  ElementId capacitor(std::string_view part, TerminalId a, TerminalId b, double farad);
-  ElementId coil(std::string_view part, TerminalId a, TerminalId b, Phasor sealed, Phasor inrush,
-                 double g);
-  ElementId contact(std::string_view part, TerminalId a, TerminalId b, ActuatorId driver,
+  ElementId resistor(std::string_view part, const Point& a, const Point& b, double ohm);
+  ElementId load(std::string_view part, const Point& a, const Point& b, Phasor y, double g);
+  ElementId capacitor(std::string_view part, const Point& a, const Point& b, double farad);
+  ElementId coil(std::string_view part, const Point& a, const Point& b, Phasor sealed,
+                 Phasor inrush, double g);
+  ElementId contact(std::string_view part, const Point& a, const Point& b, ActuatorId driver,
                     int made_at, double closed_ohm);
   void also_driven(ElementId contact, ActuatorId driver, int made_at);
-  ElementId element(Element element);                                // anything else
-  void part(std::string_view name, TerminalId from, TerminalId to);  // no element of its own
+  ElementId element(Element element);                                    // anything else
+  void part(std::string_view name, const Point& from, const Point& to);  // no element of its own
 
   // Actuators; the string is the actuator's part name.
   ActuatorId hand(std::string_view part, int start);

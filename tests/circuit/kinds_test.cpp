@@ -48,7 +48,7 @@ TEST(Fuse, TimeDelayCarriesAStartAndBlowsInTheEnd) {
   EXPECT_GT(fuse_time("time delay", 5), 10) << "500 % for 10 s at least";
   EXPECT_LT(fuse_time("time delay", 5), 30);
   EXPECT_LT(fuse_time("fast", 5), 1);
-  EXPECT_LE(fuse_time("time delay", 100), 0.25) << "a short";
+  EXPECT_LE(fuse_time("time delay", 80), 0.25) << "a short";
 }
 
 TEST(Fuse, BlowsAgainUntilItsShortIsCured) {
@@ -134,6 +134,7 @@ SmallCircuit csr_compressor() {
 
 TEST(StartRelay, TakesTheStartCapacitorOutAndTheChargeBleedsAway) {
   BenchUnit unit(csr_compressor().build());
+  unit.load("CM", 1200, 0);
   EXPECT_EQ(unit.position("PR"), 0);
   unit.run(2);
   EXPECT_GT(unit.speed("CM"), 0.9);
@@ -278,7 +279,7 @@ TEST(PhaseMonitor, LowLostUnbalancedAndTurnedRound) {
             }),
             0);
   EXPECT_EQ(trips([](Supply& s) { s.legs[1].dead = true; }), 1);
-  EXPECT_EQ(trips([](Supply& s) { s.legs[1].emf = 0.86 * s.legs[1].emf; }), 1);
+  EXPECT_EQ(trips([](Supply& s) { s.legs[1].emf = 0.83 * s.legs[1].emf; }), 1);
   EXPECT_EQ(trips([](Supply& s) { std::swap(s.legs[0].emf, s.legs[2].emf); }), 1);
 }
 
@@ -299,8 +300,8 @@ TEST(ProtectionModule, OpensOnAHotMotorAndWaits) {
   unit.change(locked);
   EXPECT_LT(seconds_until_moved(unit, "MPM", "relay", 60), 30);
   circuit::Circuit idle = unit.circuit();
-  for (auto& leg : idle.supply.legs)
-    if (&leg != &idle.supply.legs[0]) leg.emf = {};
+  idle.supply.legs[1].dead = true;
+  idle.supply.legs[2].dead = true;
   unit.change(idle);
   // Cool enough after some minutes, but not before half an hour.
   EXPECT_EQ(seconds_until_moved(unit, "MPM", "relay", 1500), 1e9);

@@ -5,7 +5,7 @@
 namespace legwork::circuit {
 namespace {
 
-void emit_terminal(Emitter& e) { e.point(""); }
+void emit_terminal(Emitter& e) { e.make_point(""); }
 
 constexpr ParamSpec kStripParams[] = {
     {.key = "points",
@@ -15,7 +15,7 @@ constexpr ParamSpec kStripParams[] = {
 };
 
 void emit_strip(Emitter& e) {
-  for (const std::string& point : e.value("points").words) e.point(point);
+  for (const std::string& point : e.value("points").words) e.make_point(point);
 }
 
 }  // namespace
