@@ -230,14 +230,23 @@ void Survey::ohms(const Attempt& attempt, const std::vector<Step>& before, doubl
   const std::vector<Step> first = preparations(attempt, Needs::meter_inside);
   const double first_minutes = book_only(ready, first);
   steps.insert(steps.end(), first.begin(), first.end());
+  // A world works its direct-current factors out when first asked: one thread a world.
+  std::vector<std::vector<Expectation>> in_world(worlds_.size());
+  std::vector<std::vector<std::uint8_t>> live(worlds_.size());
+  for_each_index(worlds_.size(), threads_, [&](std::size_t w) {
+    const circuit::Electrics& e = worlds_[w]->world.electrics();
+    for (const auto& [a, b] : pairs) {
+      live[w].push_back(circuit::abs(e.volts(a) - e.volts(b)) > kLiveVolts ? 1 : 0);
+      in_world[w].push_back(live[w].back() != 0 ? Expectation{} : ohms_between(*worlds_[w], a, b));
+    }
+  });
   std::vector<std::vector<Offer>> found(pairs.size());
   for_each_index(pairs.size(), threads_, [&](std::size_t p) {
     const auto [a, b] = pairs[p];
     std::vector<Expectation> expected;
-    for (session::Site* world : worlds_) {
-      const circuit::Electrics& e = world->world.electrics();
-      if (circuit::abs(e.volts(a) - e.volts(b)) > kLiveVolts) return;  // unsafe in one of them
-      expected.push_back(ohms_between(*world, a, b));
+    for (std::size_t w = 0; w < worlds_.size(); ++w) {
+      if (live[w][p] != 0) return;  // unsafe in one of them
+      expected.push_back(in_world[w][p]);
     }
     std::vector<Step> all = steps;
     all.push_back({"ohms", {wiring.terminals[a.slot()].name, wiring.terminals[b.slot()].name}});

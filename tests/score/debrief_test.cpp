@@ -18,7 +18,8 @@ namespace {
 // Works a scenario line by line and returns the log's path; every line must be accepted.
 std::string worked(const std::string& scenario, const std::vector<std::string>& lines) {
   const std::string path =
-      testing::TempDir() + "/" + scenario + "-" + std::to_string(lines.size()) + ".jsonl";
+      testing::TempDir() + "/" + testing::UnitTest::GetInstance()->current_test_info()->name() +
+      "-" + scenario + "-" + std::to_string(lines.size()) + ".jsonl";  // cases run at the same time
   std::filesystem::remove(path);
   session::OpenOptions options;
   options.home = LEGWORK_SOURCE_DIR;

@@ -30,8 +30,11 @@ const sim::World& cooling(const std::string& name) {
   if (world == nullptr) {
     world = std::make_unique<sim::World>(unit_of(name), std::vector<fault::Fault>{},
                                          sim::Surroundings{});
-    // From a pump-down into the start of a pull: it goes on calling for long.
+    // From a box that stood open into the start of a pull: it goes on calling for long.
     EXPECT_TRUE(world->bring_to(sim::State::satisfied));
+    world->set_door(true);
+    world->run(sim::minutes(25));
+    world->set_door(false);
     EXPECT_TRUE(world->run_until([](const sim::World& w) { return w.doing().compressor; },
                                  sim::minutes(120)));
     world->run(sim::minutes(1));

@@ -146,6 +146,7 @@ TEST(World, AFuseReplacedBeforeItsShortIsCuredBlowsAgain) {
   const std::string fuse = world.quantity("FU5.button") == 1 ? "FU5" : "FU6";
   const auto renew = fault::find_repair(*freezer(), "replace " + fuse, error);
   ASSERT_TRUE(renew) << error;
+  world.run(minutes(10));  // to fetch it; FU1 would be the next to go while it is still hot
   world.repair(*renew);
   EXPECT_FALSE(blown(world));
   EXPECT_TRUE(world.run_until(blown, 8 * kTicksPerHour));

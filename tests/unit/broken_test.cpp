@@ -31,7 +31,7 @@ TEST(BrokenUnit, RungToNowhere) {
       "unit.yaml:15:11: error: expected a terminal, found the device 'PLUG' at the end of a rung\n"
       "        - [N, PLUG]\n"
       "              ^\n"
-      "    one of PLUG.T1, PLUG.L1, PLUG.T2 or PLUG.L2\n");
+      "    one of PLUG.L1, PLUG.T1, PLUG.L2 or PLUG.T2\n");
 }
 
 TEST(BrokenUnit, UnknownTerminal) {
@@ -39,7 +39,7 @@ TEST(BrokenUnit, UnknownTerminal) {
             "unit.yaml:15:11: error: unknown terminal 'PLUG.L9'\n"
             "        - [N, PLUG.L9]\n"
             "              ^\n"
-            "    one of PLUG.T1, PLUG.L1, PLUG.T2 or PLUG.L2\n");
+            "    one of PLUG.L1, PLUG.T1, PLUG.L2 or PLUG.T2\n");
 }
 
 TEST(BrokenUnit, TwoDevicesOfOneName) {
