@@ -13,6 +13,7 @@ inline constexpr double kReversedFan = 0.4;       // air a fan moves turning bac
 inline constexpr double kFanCurve = 3.0;          // conductance over air flow bends by this
 inline constexpr double kEvaporatorInside = 0.2;  // share of its resistance inside the tubes
 inline constexpr double kCondenserInside = 0.15;
+inline constexpr double kRatedAirK = 305.4;    // air flow of a condenser is stated at 90 F
 inline constexpr double kWetFins = 0.35;       // more air-side heat while wet
 inline constexpr double kDryness = 0.12;       // dry share of a coil at half the superheat
 inline constexpr double kCapBandPa = 3.0e4;    // a capped valve closes over this band
@@ -20,6 +21,7 @@ inline constexpr double kStandingLeak = 7e-4;  // of any compressor's valves, st
 inline constexpr double kClings = 0.42;        // share of the sealing charge that stays behind
 inline constexpr double kSlip = 3.0;           // gas over liquid speed in a line not full
 inline constexpr double kShellStill = 0.35;    // of a shell's heat loss, standing
+inline constexpr double kShellGlowsK = 380;    // half of its loss grows with the cube from there
 inline constexpr double kOilDrawsK = 6.0;      // fresh oil draws refrigerant from so far above
 inline constexpr double kDefrostToPan = 0.03;
 // pressure drops at a flow of valve_kg_s

@@ -169,7 +169,9 @@ inline void pan(const Machine& m, const State& s, Flows& f) {
 inline void condenser_air(const Machine& m, const Inputs& in, const State& s, double flooded,
                           Flows& f) {
   const Params& p = m.params;
-  const double air = air_share(p.condenser_fans, in.condenser_fan) * m.thin_air *
+  // A fan moves so many cubic metres: the colder, the more air is in them.
+  const double dense = 2.0 - in.outdoor_k * (1.0 / kRatedAirK);
+  const double air = air_share(p.condenser_fans, in.condenser_fan) * m.thin_air * dense *
                      (1.0 - p.condenser_guard_blocked);
   // Air that rises by itself feels half of the dirt.
   const double still = p.condenser_still_air;
@@ -235,15 +237,22 @@ inline void compressor(const Machine& m, const Inputs& in, const State& s, Flows
   // Where suction stands above head its valves simply open.
   const double blown = positive(f.low_pa - f.head_pa) * p.displacement_m3_s * 1e-5;
   const double pumped = full_kg_s * reach * speed;
-  f.compressor_kg_s = clamp(pumped > blown ? pumped : blown, 0.0, 0.4 * s.low_vapour_kg * kPerDt);
-  f.gas_w = f.compressor_kg_s * work_j_kg;
+  const double drawn_kg_s =
+      clamp(pumped > blown ? pumped : blown, 0.0, 0.4 * s.low_vapour_kg * kPerDt);
+  f.gas_w = drawn_kg_s * work_j_kg;
+  // The relief is inside: what it lets go goes round in the shell and never sees the condenser.
+  const double over = positive(f.head_pa - f.low_pa);
+  const double relief_kg_s = m.relief_gain * positive(over - p.relief_pa);
+  const double most_kg_s = 0.98 * drawn_kg_s;
+  const double round_kg_s = relief_kg_s < most_kg_s ? relief_kg_s : most_kg_s;
+  f.compressor_kg_s = drawn_kg_s - round_kg_s;
 
   f.carry_kg_s = 0.0;
   f.slug = turning > 0.0 ? 0.25 * s.crankcase_kg * m.per_oil_dilution : 0.0;
   if (f.wetness > 1.0) {
     const double wet = clamp(4.0 * (f.wetness - 1.0), 0.0, 0.5);
     f.carry_kg_s = f.compressor_kg_s * wet;
-    if (f.compressor_kg_s > 0.0) f.slug += 2.0 * wet;
+    if (drawn_kg_s > 0.0) f.slug += 2.0 * wet;
   }
   if (f.slug > 1.0) f.slug = 1.0;
   f.torque_nm = (full_kg_s * reach * work_j_kg + p.friction_w) * (1.0 + f.slug) * m.per_torque;
@@ -254,21 +263,33 @@ inline void compressor(const Machine& m, const Inputs& in, const State& s, Flows
   f.discharge_k = s.discharge_line_k;
   f.discharge_j_kg = f.suction_j_kg;
   f.shell_gas_w = 0.0;
-  if (f.compressor_kg_s > 1e-7) {
+  if (drawn_kg_s > 1e-7) {
     const double warmed_j_kg = clamp(
         f.low.linear_j_kg_k * p.shell_gas_share * (s.shell_k - f.low.dew_k - f.suction_superheat_k),
         -2e5, 2e5);
-    const double hot_j_kg = f.suction_j_kg + warmed_j_kg + work_j_kg;
-    const double hot_k = f.high.dew_k + Refrigerant::superheat_k(f.high, hot_j_kg);
-    const double cooled_j_kg =
+    double hot_j_kg = f.suction_j_kg + warmed_j_kg + work_j_kg;
+    double hot_k = f.high.dew_k + Refrigerant::superheat_k(f.high, hot_j_kg);
+    double cooled_j_kg =
         clamp(f.high.linear_j_kg_k * p.shell_gas_share * (hot_k - s.shell_k), -2e5, 2e5);
-    f.shell_gas_w = f.compressor_kg_s * (cooled_j_kg - warmed_j_kg);
+    if (round_kg_s > 0.0) {  // comes back as hot as it went out, and is compressed again
+      const double share = round_kg_s / drawn_kg_s;
+      const double hotter_j_kg =
+          share * (work_j_kg - cooled_j_kg) / (1.0 - share * (1.0 - p.shell_gas_share));
+      hot_j_kg += hotter_j_kg;
+      hot_k += hotter_j_kg / f.high.linear_j_kg_k;
+      cooled_j_kg += p.shell_gas_share * hotter_j_kg;
+    }
     f.discharge_j_kg = hot_j_kg - cooled_j_kg;
+    f.shell_gas_w = drawn_kg_s * cooled_j_kg - f.compressor_kg_s * warmed_j_kg;
     f.discharge_k = hot_k - p.shell_gas_share * (hot_k - s.shell_k);
   }
   // Standing, it has no draught from the condenser's fans.
   const double draught = kShellStill + (1.0 - kShellStill) * (turning < 1.0 ? turning : 1.0);
   f.shell_w = m.shell_bath * draught * (in.outdoor_k - s.shell_k);
+  if (s.shell_k > kShellGlowsK) {  // hotter than any overload lets it get, it radiates away
+    const double hotter = s.shell_k * (1.0 / kShellGlowsK);
+    f.shell_w *= 0.5 + 0.5 * hotter * hotter * hotter;
+  }
 
   // Refrigerant in the oil boils off or gathers as the shell is warmer or colder than saturation;
   // fresh oil draws it in from some degrees above.
@@ -284,11 +305,9 @@ inline void compressor(const Machine& m, const Inputs& in, const State& s, Flows
     f.crankcase_boil_kg_s = clamp(boiling, 0.0, s.crankcase_kg * kPerDt);
   }
 
-  // Leaking valves let gas back while it stands; the relief valve always.
-  const double over = positive(f.head_pa - f.low_pa);
-  f.back_kg_s = clamp(
-      m.leak_gain * over * positive(1.0 - turning) + m.relief_gain * positive(over - p.relief_pa),
-      0.0, 0.1 * s.high_vapour_kg * kPerDt);
+  // Leaking valves let gas back while it stands; so does the relief.
+  f.back_kg_s = clamp(m.leak_gain * over * positive(1.0 - turning) + relief_kg_s - round_kg_s, 0.0,
+                      0.1 * s.high_vapour_kg * kPerDt);
 }
 
 // Receiver outlet, drier, solenoid, valve: turbulent, in series.

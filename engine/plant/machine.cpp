@@ -66,7 +66,7 @@ Machine::Machine(const Params& p) : params(p), refrigerant(p.refrigerant.get()) 
   condenser_inside_w_k = p.condenser_w_k / kCondenserInside;
   // Dirt covers fins, and slows the air between those left.
   condenser_dirt = 1.0 - (1.0 - p.condenser_plugged) * (1.0 - p.condenser_dirt);
-  condenser_clean = (1.0 - condenser_dirt) * (1.0 - 0.12 * condenser_dirt);
+  condenser_clean = (1.0 - condenser_dirt) * (1.0 - 0.18 * condenser_dirt);
   fin_half_kg = 3e-6 * p.condenser_j_k;
   again = p.condenser_recirculation / (1.0 - p.condenser_recirculation);
   high_m3 = p.condenser_m3 + p.receiver_m3 + p.liquid_line_kg / 1000.0;

@@ -117,6 +117,7 @@ TEST(Rt208, BackwardsPumpsNothing) {
   EXPECT_NEAR(now.shaft_w, params.friction_w, 3);
   EXPECT_NEAR(now.suction_pa, now.discharge_pa, 0.3e6);
   inputs.compressor_speed = 1;
+  inputs.condenser_fan[0] = inputs.evaporator_fan[0] = 1;
   for (int i = 0; i < 2400; ++i) state = step(machine, inputs, state);
   EXPECT_GT(observe(machine, inputs, state).compressor_kg_s, 0.05);
 }
