@@ -1,6 +1,7 @@
 #include "engine/circuit/motor_stamp.h"
 
 #include <cassert>
+#include <utility>
 
 #include "engine/circuit/small_matrix.h"
 
@@ -45,20 +46,72 @@ Fields fields_of(const MotorCircuit& circuit, double slip) {
   return {field_impedance(circuit, slip), field_impedance(circuit, 2 - slip)};
 }
 
+// Of section `i` with section `j`.
+Phasor impedance(const Coils& coils, const Fields& fields, int i, int j) {
+  const Section& a = coils.section[i];
+  const Section& b = coils.section[j];
+  const Phasor turn = a.axis * conj(b.axis);
+  const double turns = coils.share * (a.turns * b.turns);
+  Phasor z = turns * (fields.forward * turn + fields.backward * conj(turn));
+  if (a.winding == b.winding) z.im += a.leakage * (a.turns * b.turns);
+  if (i == j) z.re += a.ohm;
+  return z;
+}
+
 Impedances admittances(const Coils& coils, const Fields& fields) {
   Impedances z;
   z.size = coils.count;
   for (int i = 0; i < coils.count; ++i)
-    for (int j = 0; j < coils.count; ++j) {
-      const Section& a = coils.section[i];
-      const Section& b = coils.section[j];
-      const Phasor turn = a.axis * conj(b.axis);
-      const double turns = coils.share * (a.turns * b.turns);
-      z.at[i][j] = turns * (fields.forward * turn + fields.backward * conj(turn));
-      if (a.winding == b.winding) z.at[i][j].im += a.leakage * (a.turns * b.turns);
-      if (i == j) z.at[i][j].re += a.ohm;
-    }
+    for (int j = 0; j < coils.count; ++j) z.at[i][j] = impedance(coils, fields, i, j);
   return inverse(z);
+}
+
+// What flows in each section with these volts on the ports: torque asks for no more, and asks
+// often. Gaussian elimination with the largest pivot of the column.
+template <int kCount>
+void find_amps(const Coils& coils, const Fields& fields, const Phasor* port_volts, Phasor* amps) {
+  Phasor z[kCount][kCount];
+  for (int i = 0; i < kCount; ++i) {
+    for (int j = 0; j < kCount; ++j) z[i][j] = impedance(coils, fields, i, j);
+    amps[i] = i < coils.ports ? port_volts[i] : Phasor{};
+  }
+  Phasor per_pivot[kCount];
+  for (int column = 0; column < kCount; ++column) {
+    int best = column;
+    for (int row = column + 1; row < kCount; ++row)
+      if (norm(z[row][column]) > norm(z[best][column])) best = row;
+    if (best != column) {
+      for (int j = column; j < kCount; ++j) std::swap(z[best][j], z[column][j]);
+      std::swap(amps[best], amps[column]);
+    }
+    per_pivot[column] = reciprocal(z[column][column]);
+    for (int row = column + 1; row < kCount; ++row) {
+      const Phasor factor = z[row][column] * per_pivot[column];
+      for (int j = column + 1; j < kCount; ++j) z[row][j] -= factor * z[column][j];
+      amps[row] -= factor * amps[column];
+    }
+  }
+  for (int row = kCount - 1; row >= 0; --row) {
+    for (int j = row + 1; j < kCount; ++j) amps[row] -= z[row][j] * amps[j];
+    amps[row] = amps[row] * per_pivot[row];
+  }
+}
+
+void find_amps(const Coils& coils, const Fields& fields, const Phasor* port_volts, Phasor* amps) {
+  switch (coils.count) {
+    case 1:
+      return find_amps<1>(coils, fields, port_volts, amps);
+    case 2:
+      return find_amps<2>(coils, fields, port_volts, amps);
+    case 3:
+      return find_amps<3>(coils, fields, port_volts, amps);
+    case 4:
+      return find_amps<4>(coils, fields, port_volts, amps);
+    case 5:
+      return find_amps<5>(coils, fields, port_volts, amps);
+    default:
+      return find_amps<kMostSections>(coils, fields, port_volts, amps);
+  }
 }
 
 // Winding with its faults: the turns left are its port, the shorted ones a loop.
@@ -167,14 +220,13 @@ void fill_star(Stamp& stamp, const Impedances& y, const double* g) {
 double torque_of(const Coils& coils, const MotorCircuit& circuit, double slip,
                  const Phasor* port_volts) {
   const Fields fields = fields_of(circuit, slip);
-  const Impedances y = admittances(coils, fields);
+  Phasor amps[kMostSections];
+  find_amps(coils, fields, port_volts, amps);
   Phasor forward, backward;
   for (int i = 0; i < coils.count; ++i) {
-    Phasor amps;
-    for (int p = 0; p < coils.ports; ++p) amps += y.at[i][p] * port_volts[p];
     const Section& s = coils.section[i];
-    forward += s.turns * (conj(s.axis) * amps);
-    backward += s.turns * (s.axis * amps);
+    forward += s.turns * (conj(s.axis) * amps[i]);
+    backward += s.turns * (s.axis * amps[i]);
   }
   return coils.share * (fields.forward.re * norm(forward) - fields.backward.re * norm(backward));
 }
@@ -260,6 +312,19 @@ void fill(Stamp& stamp, const ShadedPoleMotor& motor, double slip) {
 
 double torque(const ThreePhaseMotor& motor, double slip, std::span<const Phasor> volts) {
   assert(volts.size() == 3 || volts.size() == 4);
+  if (healthy(motor)) {  // each sequence by itself; whatever the star stands at drops out
+    const MotorCircuit& circuit = motor.circuit;
+    const Fields fields = fields_of(circuit, slip);
+    const Phasor stator{circuit.stator_ohm, circuit.stator_x};
+    Phasor forward, backward;
+    for (int i = 0; i < 3; ++i) {
+      forward += conj(kAxis[i]) * volts[static_cast<std::size_t>(i)];
+      backward += kAxis[i] * volts[static_cast<std::size_t>(i)];
+    }
+    return (fields.forward.re * norm(forward) / norm(stator + fields.forward) -
+            fields.backward.re * norm(backward) / norm(stator + fields.backward)) /
+           3;
+  }
   const Coils coils = coils_of(motor);
   Phasor star;
   if (volts.size() == 4) {

@@ -190,7 +190,11 @@ void Electrics::Work::refresh_bands(const Circuit& circuit, const State& state) 
     const std::size_t row = static_cast<std::size_t>(actuator.row);
     const Threshold& threshold = circuit.thresholds[row];
     const double shift = threshold.shift + state.shift[row] - threshold.sense_shift;
-    const bool follows = threshold.sense.valid() && !threshold.frozen && threshold.stuck_at < 0;
+    // Electronics without supply see nothing; their supply comes back by something that moves.
+    const bool dead = threshold.supply_a.valid() &&
+                      across(threshold.supply_a, threshold.supply_b) < threshold.supply_v;
+    const bool follows =
+        threshold.sense.valid() && !threshold.frozen && threshold.stuck_at < 0 && !dead;
     band_sense[row] = follows ? threshold.sense.index : -1;
     const bool latched = state.position[i] == threshold.latched_at;
     low[row] = latched || state.position[i] == 0 ? -kFar : threshold.low + shift;
