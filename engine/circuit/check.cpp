@@ -71,7 +71,7 @@ void check_ends(const Circuit& circuit, Diagnostics& found) {
     // A motor has its windings in its stamp and no parts either.
     if (device.parts.empty() && !device.kind->load && wires_at[id.slot()] == 1)
       found.warning(circuit.source, device.mark, "only one wire leads to " + terminal.name,
-                    "a joint with one wire goes nowhere");
+                    "let a second rung end on it, or leave it out");
   }
 }
 
@@ -186,8 +186,9 @@ void check_volts(const Circuit& circuit, const Structure& structure, Diagnostics
         found.warning(circuit.source, value->mark.known() ? value->mark : device.mark,
                       device.name + " is for " + volts_text(value->number) +
                           " and stands between " + volts_text(between),
-                      "legs " + circuit.terminals[a->terminal.slot()].name + " and " +
-                          circuit.terminals[b->terminal.slot()].name);
+                      "its legs are " + circuit.terminals[a->terminal.slot()].name + " and " +
+                          circuit.terminals[b->terminal.slot()].name +
+                          ": take others, or a part for that voltage");
         break;
       }
     }
