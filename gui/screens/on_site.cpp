@@ -9,8 +9,6 @@
 #include "gui/kit.h"
 #include "gui/screens/on_site_parts.h"
 #include "gui/screens/states.h"
-#include "gui/sheet/panel.h"
-#include "gui/sheet/piping.h"
 
 namespace legwork::gui {
 namespace {
@@ -24,9 +22,7 @@ session::OpenOptions options_of(const State& state) {
 void take_view(OnSiteState& mine) {
   mine.view = mine.door->view();
   if (mine.panel_place == mine.view.place) return;
-  mine.panel_place = mine.view.place;
-  mine.panel = panel(*mine.view.unit, mine.view.place);
-  mine.panel_fitted = false;
+  mine.panel_place = mine.view.place;  // the door lays the sheets out anew
 }
 
 // What was heard decides the sounds; the names are those of sound.h.
@@ -54,7 +50,6 @@ bool open_ticket(State& state, const std::string& scenario, const std::string& l
   mine = OnSiteState{};
   mine.door = std::move(opening.door);
   take_view(mine);
-  mine.piping = piping(*mine.view.unit);
   state.notice = opening.notice;
   state.screen = "on site";
   return true;

@@ -10,6 +10,7 @@
 
 #include "engine/session/door.h"
 #include "gui/app.h"
+#include "gui/screens/on_site_paper.h"
 #include "gui/sheet/draw.h"
 #include "gui/sheet/scene.h"
 
@@ -29,7 +30,8 @@ struct OnSiteState {
   Camera diagram_camera, piping_camera, panel_camera;
   bool diagram_fitted = false, piping_fitted = false, panel_fitted = false;
   Place diagram_area;  // where it was last drawn: a window that changes size is fitted again
-  bool back = false;   // the sheet is turned over
+  DoorPaper paper;
+  bool back = false;  // the sheet is turned over
   bool panel_open = true, pad_open = true, ticket_open = true;
 
   // The instrument in hand.

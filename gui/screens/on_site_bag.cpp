@@ -5,7 +5,11 @@
 #include <imgui.h>
 
 #include <algorithm>
+#include <cctype>
+#include <iterator>
 
+#include "engine/circuit/circuit.h"
+#include "engine/unit/unit.h"
 #include "gui/kit.h"
 #include "gui/screens/on_site.h"
 #include "gui/screens/on_site_parts.h"
@@ -22,6 +26,82 @@ void take(OnSiteState& mine, const std::string& verb) {
   mine.red.clear();
   mine.black.clear();
   mine.shown.clear();
+  // Thermometers are put to the piping, everything else to the wiring.
+  if (!mine.hand.empty()) mine.back = touch_of(mine.hand) == Touch::at_a_point;
+}
+
+std::string lower(std::string text) {
+  std::transform(text.begin(), text.end(), text.begin(),
+                 [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
+  return text;
+}
+
+// "cc.a1 cc.a2" with an instrument in hand is a reading with it; the leads go there. Anything else
+// is a step as it is.
+std::string completed(OnSiteState& mine, const std::string& typed) {
+  const Touch touch = touch_of(mine.hand);
+  if (touch == Touch::none) return typed;
+  const unit::Unit& unit = *mine.view.unit;
+  if (touch == Touch::at_a_point) {
+    for (const unit::ProbePoint& probe : unit.probes) {
+      if (lower(probe.id) != lower(typed)) continue;
+      mine.red = "@" + probe.id;
+      return mine.hand + " " + probe.id;
+    }
+    return typed;
+  }
+  std::vector<std::string> names;
+  for (std::size_t from = 0; from < typed.size();) {
+    std::size_t to = typed.find(' ', from);
+    if (to == std::string::npos) to = typed.size();
+    const std::string word = lower(typed.substr(from, to - from));
+    from = to + 1;
+    if (word.empty()) continue;
+    const std::size_t before = names.size();
+    if (touch == Touch::two_leads) {
+      for (const circuit::Terminal& t : unit.circuit.terminals) {
+        if (lower(t.name) == word && names.size() == before) names.push_back(t.name);
+      }
+    } else {
+      for (const circuit::Wire& wire : unit.circuit.wires) {
+        if (lower(wire.name) == word && names.size() == before) names.push_back(wire.name);
+      }
+    }
+    if (names.size() == before) return typed;
+  }
+  if (names.size() != (touch == Touch::two_leads ? 2U : 1U)) return typed;
+  mine.red = names.front();
+  if (touch == Touch::two_leads) mine.black = names.back();
+  std::string line = mine.hand;
+  for (const std::string& name : names) line += " " + name;
+  return line;
+}
+
+// 1 to 9 and 0 take the instruments in their order, C unfolds the card.
+void take_by_key(State& state, OnSiteState& mine) {
+  if (state.help || !kit::keys_free()) return;
+  for (std::size_t i = 0; i < std::size(kInHand); ++i) {
+    const int digit = (static_cast<int>(i) + 1) % 10;
+    if (kit::pressed(static_cast<Key>(static_cast<int>(Key::n0) + digit))) take(mine, kInHand[i]);
+  }
+  if (kit::pressed(Key::c)) mine.paper.card_open = !mine.paper.card_open;
+}
+
+// What is in the bag besides the instruments that go in the hand.
+void draw_slips(State& state, OnSiteState& mine) {
+  const float s = state.ink.scale;
+  if (!mine.view.unit->gauge_place.empty()) {
+    ImGui::SameLine(0, 16 * s);
+    const bool on = mine.view.instruments.gauges_on;
+    if (kit::pick(state, "hand gauges", say(state, "site.gauges"), on && mine.back)) {
+      if (!on) give_step(state, "gauges on");
+      mine.hand.clear();
+      mine.back = true;
+    }
+  }
+  ImGui::SameLine(0, 16 * s);
+  if (kit::pick(state, "hand card", say(state, "site.card"), mine.paper.card_open))
+    mine.paper.card_open = !mine.paper.card_open;
 }
 
 }  // namespace
@@ -77,6 +157,8 @@ void draw_bag(State& state, Place area) {
                   mine.hand == verb))
       take(mine, verb);
   }
+  draw_slips(state, mine);
+  take_by_key(state, mine);
   ImGui::SetCursorScreenPos({area.left, area.top + 34 * s});
   ImGui::BeginChild("answer", {wide * 0.60F, area.bottom - area.top - 36 * s}, false);
   for (const std::string& harm : mine.harm) kit::caution(state, harm, wide * 0.58F);
@@ -84,7 +166,7 @@ void draw_bag(State& state, Place area) {
   ImGui::EndChild();
   ImGui::SetCursorScreenPos({area.left + wide * 0.62F, area.top + 40 * s});
   if (kit::field(state, "step", mine.typed, wide * 0.36F, say(state, "on site.type a step"))) {
-    const std::string line = mine.typed;
+    const std::string line = completed(mine, mine.typed);
     mine.typed.clear();
     if (!line.empty()) give_step(state, line);
   }

@@ -1,7 +1,13 @@
 #pragma once
 // The parts of the page "on site", each in a place of its own. Pixels.
 
+#include <string>
+
 #include "gui/app.h"
+#include "gui/screens/on_site.h"
+#include "gui/sheet/draw.h"
+
+struct ImDrawList;
 
 namespace legwork::gui::on_site {
 
@@ -18,5 +24,36 @@ void draw_bag(State& state, Place area);
 
 // "1.5 min"
 std::string minutes_text(double minutes);
+
+// --- of the door alone ---------------------------------------------------------------------
+
+// How an instrument is put to the machine.
+enum class Touch { two_leads, around_a_wire, at_a_point, none };
+Touch touch_of(const std::string& verb);
+
+// A sheet where it lies on the page.
+struct Sheet {
+  const Scene* scene;
+  const Camera* camera;
+  Place area;
+};
+
+// The terminal's home on that sheet; a reference to it where the home is not there; or nullptr.
+const Terminal* terminal_on(const Scene& scene, const std::string& id);
+
+// Lays the sheets out for the areas they have, and opens each where one stands and near enough to
+// read. Again when the unit, the place, the language or the area changes.
+void lay_sheets(State& state, Place sheet_area, Place panel_area);
+// The whole sheet, or back to the readable part.
+void show_whole(State& state, bool whole);
+// Brings what was typed into "find" to the middle and lights it.
+void find_on(State& state);
+
+// What hangs on the sheet: paper tags where readings were taken, the meter with its cords, the
+// two dials, the P-T card.
+void draw_tags(State& state, const Sheet& sheet, ImDrawList& list);
+void draw_meter(State& state, const Sheet& sheet, ImDrawList& list);
+void draw_gauges(State& state, Place area, ImDrawList& list);
+void draw_card(State& state, Place area, ImDrawList& list);
 
 }  // namespace legwork::gui::on_site

@@ -86,7 +86,21 @@ class Drawing {
                           12);
   }
 
+  void screw(const Terminal& terminal) {
+    const float radius = std::max(4.0F, 7 * camera_.zoom);
+    const Role role = role_of(terminal.id);
+    const ImVec2 middle = at(terminal.at);
+    const float width = role == Role::pen ? 2.5F : 1.25F;
+    list_.AddCircleFilled(middle, radius, colour(Role::paper), 24);
+    list_.AddCircle(middle, radius, colour(role), 24, width);
+    const float reach = radius * 0.62F;
+    const ImVec2 slot[2] = {{middle.x - reach, middle.y + reach * 0.6F},
+                            {middle.x + reach, middle.y - reach * 0.6F}};
+    list_.AddPolyline(slot, 2, colour(role), 0, width);
+  }
+
   void terminal(const Terminal& terminal) {
+    if (terminal.screw) return screw(terminal);
     const float radius =
         std::max(terminal.home ? 2.5F : 1.5F, (terminal.home ? 3.5F : 2.5F) * camera_.zoom);
     const Role role = role_of(terminal.id);
@@ -219,7 +233,7 @@ void draw_scene(const Scene& scene, const Camera& camera, const Ink& ink, const 
   for (const Label& label : scene.labels) drawing.label(label);
 }
 
-bool handle_sheet(Camera& camera, Place area, const char* name) {
+bool handle_sheet(Camera& camera, Place area, const char* name, SheetHands hands) {
   ImGui::SetCursorScreenPos({area.left, area.top});
   ImGui::InvisibleButton(name, {area.right - area.left, area.bottom - area.top},
                          ImGuiButtonFlags_MouseButtonLeft | ImGuiButtonFlags_MouseButtonRight |
@@ -227,18 +241,23 @@ bool handle_sheet(Camera& camera, Place area, const char* name) {
   const ImGuiIO& io = ImGui::GetIO();
   const bool over = ImGui::IsItemHovered();
   if (over && io.MouseWheel != 0) {
-    camera.zoom_at(io.MouseWheel > 0 ? 1.2F : 1 / 1.2F, io.MousePos.x, io.MousePos.y);
+    camera.zoom_at(io.MouseWheel > 0 ? kZoomStep : 1 / kZoomStep, io.MousePos.x, io.MousePos.y);
   }
   const bool left = ImGui::IsMouseClicked(0) && over;
-  if (ImGui::IsItemActive() && !ImGui::IsMouseDown(0)) {
+  if (ImGui::IsItemActive() && (hands.left_drags || !ImGui::IsMouseDown(0))) {
     camera.x += io.MouseDelta.x;
     camera.y += io.MouseDelta.y;
   }
-  if (kit::keys_free()) {
+  if (hands.keys && kit::keys_free()) {
+    constexpr float kMove = 60;
+    if (io.KeyCtrl && kit::pressed(Key::left)) camera.x += kMove;
+    if (io.KeyCtrl && kit::pressed(Key::right)) camera.x -= kMove;
+    if (io.KeyCtrl && kit::pressed(Key::up)) camera.y += kMove;
+    if (io.KeyCtrl && kit::pressed(Key::down)) camera.y -= kMove;
     if (!io.KeyCtrl && kit::pressed(Key::plus))
-      camera.zoom_at(1.2F, area.middle_x(), area.middle_y());
+      camera.zoom_at(kZoomStep, area.middle_x(), area.middle_y());
     if (!io.KeyCtrl && kit::pressed(Key::minus))
-      camera.zoom_at(1 / 1.2F, area.middle_x(), area.middle_y());
+      camera.zoom_at(1 / kZoomStep, area.middle_x(), area.middle_y());
   }
   return left;
 }

@@ -23,6 +23,9 @@ struct Camera {
   void zoom_at(float factor, float px, float py);
 };
 
+// One turn of the wheel, or one press of + or −.
+inline constexpr float kZoomStep = 1.25F;
+
 // Shows `what` as large as it goes in an area, in the middle of it, at most `most` times.
 Camera fit(const Box& what, Place area, float most = 1.5F);
 
@@ -35,9 +38,13 @@ struct Emphasis {
 void draw_scene(const Scene& scene, const Camera& camera, const Ink& ink, const Emphasis& emphasis,
                 ImDrawList& list);
 
-// Takes an area of the page for a sheet: the wheel and + − come nearer, the right button drags.
-// True if the left button went down on it in this frame.
-bool handle_sheet(Camera& camera, Place area, const char* name);
+// Takes an area of the page for a sheet: the wheel and + − come nearer, the right button drags,
+// Ctrl and the arrows move it. True if the left button went down on it in this frame.
+struct SheetHands {
+  bool left_drags = false;  // the left button drags too: there is nothing under it
+  bool keys = true;         // + − and Ctrl with the arrows are this sheet's
+};
+bool handle_sheet(Camera& camera, Place area, const char* name, SheetHands hands = {});
 
 struct Hit {
   enum class What { nothing, terminal, symbol, wire };

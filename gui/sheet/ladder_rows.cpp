@@ -13,8 +13,6 @@ namespace {
 using circuit::Circuit;
 using circuit::Device;
 using circuit::DeviceId;
-using circuit::Element;
-using circuit::ElementRole;
 using circuit::Part;
 using circuit::TerminalId;
 
@@ -27,32 +25,8 @@ constexpr Through kThrough[] = {
     {"cold", "C", "warm"},  // change-over thermostat
     {"1", "N", ""},         // clock: its motor
     {"H1", "H2", ""},       // transformer: its primary
+    {"L", "N", ""},         // electronic control: its supply
 };
-
-// A kind's symbol, as a drawing of symbols.h; contacts of plain switches are told by part_symbol.
-struct Drawing {
-  std::string_view kind_symbol, drawing;
-};
-constexpr Drawing kDrawings[] = {
-    {"solenoid valve", "solenoid"},
-    {"defrost clock", "clock motor"},
-    {"limit switch", "switch"},
-    {"receptacle", "switch"},
-    {"monitor", "electronic control"},
-    {"oil pressure safety", "heater"},
-    {"PTC", "start device"},
-    {"change-over temperature switch", "temperature change-over"},
-    {"timed contact", "timed contact closes"},
-    {"terminal strip", "terminal"},
-};
-
-std::string drawing_of(const Device& device) {
-  const std::string_view own = device.kind->symbol;
-  for (const Drawing& row : kDrawings) {
-    if (row.kind_symbol == own) return std::string(row.drawing);
-  }
-  return std::string(own);
-}
 
 bool is_three_phase_motor(const Circuit& circuit, DeviceId id) {
   return std::any_of(circuit.machines.begin(), circuit.machines.end(), [&](const auto& machine) {
@@ -77,6 +51,7 @@ class RowMaker {
       sections_.push_back(std::move(out));
     }
     join_at_loads();
+    join_at_points();
     hang_sub_rows();
     lead_to_motors();
     add_insides();
@@ -88,6 +63,7 @@ class RowMaker {
  private:
   TerminalId terminal(const std::string& name) const { return circuit_.find_terminal(name); }
   const Device& device(DeviceId id) const { return circuit_.devices[id.slot()]; }
+  bool hidden(TerminalId id) const { return circuit_.terminals[id.slot()].hidden; }
   DeviceId device_of(TerminalId id) const { return circuit_.terminals[id.slot()].device; }
   std::string_view point(TerminalId id) const {
     return point_view(circuit_.terminals[id.slot()].name);
@@ -172,8 +148,7 @@ class RowMaker {
   }
 
   bool more_leads(DeviceId id) const {
-    if (!id.valid() || device(id).parts.size() == 1 || device(id).terminals.size() < 3)
-      return false;
+    if (!id.valid() || device(id).terminals.size() < 3) return false;
     const SymbolKind* symbol = find_symbol(drawing_of(device(id)));
     return symbol != nullptr && symbol->ports.size() >= 2;  // a strip is no load
   }
@@ -210,6 +185,49 @@ class RowMaker {
         i = static_cast<std::size_t>(&row - section.rows.data());
       }
     }
+  }
+
+  // Two rows of a section that meet at a point where no third does become one, with the point on
+  // the way.
+  void join_at_points() {
+    for (RowSection& section : sections_) {
+      for (std::size_t i = 0; i < section.rows.size(); ++i) {
+        while (const auto next = only_row_from(section, i)) {
+          RowItem passed;
+          passed.kind = RowItem::Kind::passed;
+          passed.left = passed.right = section.rows[i].right;
+          Row taken = std::move(section.rows[*next]);
+          Row& row = section.rows[i];
+          row.items.push_back(std::move(passed));
+          for (RowItem& item : taken.items) row.items.push_back(std::move(item));
+          row.right = taken.right;
+          section.rows.erase(section.rows.begin() + static_cast<std::ptrdiff_t>(*next));
+          if (*next < i) --i;
+        }
+      }
+    }
+  }
+
+  // The row of the section that begins where row `i` ends, if these two alone meet there.
+  std::optional<std::size_t> only_row_from(const RowSection& section, std::size_t i) const {
+    const TerminalId at = section.rows[i].right;
+    if (section.rows[i].items.empty() || is_port(at)) return std::nullopt;
+    int ends = 0;
+    for (const RowSection& other : sections_) {
+      for (const Row& row : other.rows) ends += (row.left == at) + (row.right == at);
+    }
+    if (ends != 2) return std::nullopt;
+    for (std::size_t j = 0; j < section.rows.size(); ++j) {
+      const Row& row = section.rows[j];
+      if (j != i && row.left == at && !row.items.empty()) return j;
+    }
+    return std::nullopt;
+  }
+
+  // A lead of something drawn as a symbol, and no strip's.
+  bool is_port(TerminalId at) const {
+    const DeviceId id = device_of(at);
+    return id.valid() && !device(id).parts.empty();
   }
 
   bool joined(DeviceId id) const {
@@ -298,8 +316,18 @@ class RowMaker {
             load != nullptr && ((part.from == load->left && part.to == load->right) ||
                                 (part.from == load->right && part.to == load->left));
         const bool three_leads = load != nullptr && load->third.valid();
-        if (seen || is_through || three_leads || is_three_phase_motor(circuit_, id) ||
-            !part.from.valid() || !part.to.valid()) {
+        const SymbolKind* whole = load == nullptr ? nullptr : find_symbol(load->symbol);
+        const auto port = [&](TerminalId t) {
+          return std::any_of(whole->ports.begin(), whole->ports.end(),
+                             [&](const Port& p) { return p.name == point(t); });
+        };
+        // The secondary of a transformer that is drawn whole.
+        const bool shown = whole != nullptr && part.from.valid() && part.to.valid() &&
+                           port(part.from) && port(part.to);
+        // What a monitor of three legs looks at: its leads end the legs.
+        if (seen || shown || part.name.starts_with("sense") || is_through || three_leads ||
+            is_three_phase_motor(circuit_, id) || !part.from.valid() || !part.to.valid() ||
+            hidden(part.from) || hidden(part.to)) {
           continue;
         }
         Row row;
@@ -315,7 +343,7 @@ class RowMaker {
       }
       if (rows.empty()) continue;
       RowSection inside;
-      inside.title = "inside " + it.name;
+      inside.inside = id;
       inside.rows = std::move(rows);
       sections_.insert(section_after(id), std::move(inside));
     }
@@ -338,10 +366,7 @@ class RowMaker {
     for (RowSection& section : sections_) {
       for (const Row& row : section.rows) {
         for (const RowItem& item : row.items) {
-          if (item.symbol == "main pole" || item.symbol == "disconnect" ||
-              item.symbol == "breaker") {
-            section.power = true;
-          }
+          if (item.symbol == "main pole" || item.symbol == "motor") section.power = true;
         }
       }
     }
@@ -354,69 +379,9 @@ class RowMaker {
   std::vector<std::pair<DeviceId, const Part*>> drawn_;
 };
 
-std::string contact_symbol(const Circuit& circuit, const Device& device, const Part& part,
-                           const Element& element) {
-  using circuit::ActuatorKind;
-  if (!element.driver[0].valid()) return "contact open";
-  const circuit::Actuator& driver = circuit.actuators[element.driver[0].slot()];
-  const bool rises = element.made_at[0] == 1;
-  switch (driver.kind) {
-    case ActuatorKind::armature:
-      if (part.name.starts_with("P")) return "main pole";
-      return rises ? "contact open" : "contact closed";
-    case ActuatorKind::threshold: {
-      const circuit::Threshold& threshold =
-          circuit.thresholds[static_cast<std::size_t>(driver.row)];
-      const bool pressure = threshold.sense.valid() &&
-                            circuit.senses[threshold.sense.slot()].dimension == Dimension::pressure;
-      if (part.name == "out") return "control output";
-      if (pressure) return rises ? "pressure closes, charged" : "pressure opens";
-      return rises ? "temperature closes" : "temperature opens";
-    }
-    case ActuatorKind::clock:
-      return rises ? "clock contact open" : "clock contact closed";
-    case ActuatorKind::off_delay:
-      return "timed contact closes";
-    case ActuatorKind::monitor:
-      return "control output";
-    default:
-      break;
-  }
-  if (device.kind->symbol == "overload") return "overload contact";
-  if (const std::string own = drawing_of(device); find_symbol(own) != nullptr) return own;
-  return rises ? "contact open" : "contact closed";
-}
-
 }  // namespace
 
 std::string point_of(const std::string& terminal) { return std::string(point_view(terminal)); }
-
-std::string part_symbol(const Circuit& circuit, const Device& device, const Part& part) {
-  const std::string own = drawing_of(device);
-  if (!part.element.valid()) {  // a winding of a motor
-    if (own == "motor" && device.terminals.size() == 2) return "motor, two leads";
-    const SymbolKind* symbol = find_symbol(own);
-    if (symbol == nullptr) return "resistor";
-    return symbol->ports.size() == 2 ? own : "clock motor";
-  }
-  if (part.name == "release") return "solenoid";
-  const Element& element = circuit.elements[part.element.slot()];
-  switch (element.role) {
-    case ElementRole::coil:
-      return own == "solenoid" ? "solenoid" : "coil";
-    case ElementRole::capacitor:
-      return "capacitor";
-    case ElementRole::thermistor:
-      return "start device";
-    case ElementRole::contact:
-      return contact_symbol(circuit, device, part, element);
-    default:
-      break;
-  }
-  if (own == "overload") return "overload element";
-  const SymbolKind* symbol = find_symbol(own);
-  return symbol != nullptr && symbol->ports.size() == 2 ? own : "resistor";
-}
 
 std::vector<RowSection> rows_of(const unit::Unit& unit) { return RowMaker(unit).make(); }
 

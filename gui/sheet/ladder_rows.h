@@ -39,7 +39,8 @@ struct Row {
 
 struct RowSection {
   std::string title;
-  bool power = false;  // drawn with the heavy pen
+  circuit::DeviceId inside;  // its contacts, which no rung names; such a section has no title
+  bool power = false;        // drawn with the heavy pen
   std::vector<Row> rows;
 };
 
@@ -49,6 +50,9 @@ std::vector<RowSection> rows_of(const unit::Unit& unit);
 // pressure opens, a coil, a pole.
 std::string part_symbol(const circuit::Circuit& circuit, const circuit::Device& device,
                         const circuit::Part& part);
+
+// The drawing of a device with more leads than two.
+std::string drawing_of(const circuit::Device& device);
 
 // "A1" of "CC.A1"; the whole name where there is no dot.
 std::string point_of(const std::string& terminal);

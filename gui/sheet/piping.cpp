@@ -1,142 +1,188 @@
 #include "gui/sheet/piping.h"
 
+#include <algorithm>
 #include <string>
 #include <string_view>
 #include <vector>
 
+#include "gui/sheet/legend.h"
+
 namespace legwork::gui {
 namespace {
 
-constexpr int kLiquid = 96;    // height of the liquid line on the sheet
-constexpr int kSuction = 380;  // and of the suction line
-constexpr int kPitch = 110;
-
-// Where a thermometer point of that quantity hangs: the first row whose word is in the quantity's
-// name.
-struct Hook {
-  std::string_view word;
-  Point at;
-};
-constexpr Hook kHooks[] = {
-    {"discharge", {240, 210}}, {"liquid", {270, kLiquid}}, {"suction", {420, kSuction}},
-    {"outdoor", {60, 30}},     {"condenser", {60, 60}},    {"coil", {1010, 110}},
-    {"supply", {1010, 60}},    {"off", {1010, 60}},        {"box", {1010, 200}},
-    {"product", {1010, 240}},  {"evaporator", {930, 170}}, {"shell", {150, 350}},
-};
+constexpr int kLiquid = 150;   // height of the liquid line on the sheet
+constexpr int kSuction = 560;  // and of the suction line
+constexpr int kDischarge = 340;
+constexpr int kPitch = 180;  // between what is in the liquid line
+constexpr int kFirst = 440;  // the first of them
+constexpr int kType = 13;
+constexpr int kLine = 17;
+constexpr int kLetters = 21;  // of a point's name in a line
 
 class Piping {
  public:
-  explicit Piping(const unit::Unit& unit) : unit_(unit) {}
+  Piping(const unit::Unit& unit, const PipingOptions& options) : unit_(unit), options_(options) {}
 
   Scene make() {
     scene_.name = unit_.id + " piping";
-    machine();
+    high_side();
+    liquid_line();
+    low_side();
     points();
     scene_.extent = extent_of(scene_, 28);
     return std::move(scene_);
   }
 
  private:
-  void symbol(const char* kind, Point at, const std::string& words, int turn = 0,
-              int label_dy = 34) {
+  void symbol(const char* kind, Point at, int turn = 0) {
     scene_.symbols.push_back({kind, "", at, turn, Pen::pipe});
-    if (!words.empty()) {
-      scene_.labels.push_back(
-          {words, {at.x, at.y + label_dy}, Anchor::middle, Face::words, 13, ""});
-    }
+  }
+  void name(std::string_view key, Point at, Anchor anchor = Anchor::middle) {
+    if (options_.words == nullptr) return;
+    scene_.labels.push_back(
+        {options_.words->say(key, options_.language), at, anchor, Face::words, kType, "", true});
   }
   void pipe(std::vector<Point> points) {
     scene_.wires.push_back({"", std::move(points), Pen::pipe});
   }
+  void leader(Point from, Point to) { scene_.wires.push_back({"", {from, to}, Pen::frame}); }
 
-  bool has_load(circuit::LoadKind kind) const {
-    for (const circuit::Load& load : unit_.circuit.loads) {
-      if (load.kind == kind) return true;
-    }
-    return false;
+  bool has_valve() const {
+    return std::any_of(unit_.circuit.loads.begin(), unit_.circuit.loads.end(),
+                       [](const auto& load) { return load.kind == circuit::LoadKind::valve; });
+  }
+  bool has_glass() const {
+    return std::any_of(unit_.looks.begin(), unit_.looks.end(),
+                       [](const auto& look) { return look.target == "sight glass"; });
   }
 
-  void machine() {
-    symbol("pipe coil", {140, 112}, "condenser", 2, 44);
-    symbol("pipe compressor", {160, 300}, "compressor", 0, 44);
-    pipe({{184, 300}, {240, 300}, {240, 126}, {180, 126}});
-    int x = 180;
-    const auto in_line = [&](const char* kind, const std::string& words, int reach) {
-      const int at = x + kPitch;
-      pipe({{x, kLiquid}, {at - reach, kLiquid}});
-      symbol(kind, {at, kLiquid}, words);
-      x = at + reach;
-    };
-    if (!unit_.gauge_place.empty()) {
-      in_line("pipe receiver", "receiver", 34);
+  void high_side() {
+    symbol("pipe coil", {200, kLiquid + 30}, 2);
+    name("sheet.condenser", {200, kLiquid + 92});
+    for (int i = 0; i < static_cast<int>(unit_.plant.condenser_fans + 0.5); ++i) {
+      symbol("pipe fan", {106, kLiquid + 10 + i * 44}, 1);
     }
-    in_line("pipe drier", "drier", 24);
-    if (!unit_.gauge_place.empty()) in_line("pipe sight glass", "sight glass", 24);
-    if (has_load(circuit::LoadKind::valve)) in_line("pipe solenoid valve", "liquid valve", 24);
-    in_line("pipe expansion valve", unit_.gauge_place.empty() ? "capillary" : "expansion valve",
-            24);
-    const int coil = x + kPitch;
-    pipe({{x, kLiquid}, {coil - 40, kLiquid}});
-    symbol("pipe coil", {coil, 110}, "evaporator", 0, 44);
-    pipe({{coil - 40, 126},
-          {coil - 70, 126},
-          {coil - 70, kSuction},
-          {90, kSuction},
-          {90, 300},
-          {136, 300}});
-    coil_x_ = coil;
-    scene_.labels.push_back(
-        {"suction", {coil - 180, kSuction - 12}, Anchor::middle, Face::words, 13, ""});
-    scene_.labels.push_back({"liquid", {230, kLiquid - 12}, Anchor::middle, Face::words, 13, ""});
-    scene_.labels.push_back({"discharge", {250, 270}, Anchor::left, Face::words, 13, ""});
+    symbol("pipe compressor", {200, 440});
+    name("symbol.pipe compressor", {200, 488});
+    pipe({{232, 440}, {kDischarge, 440}, {kDischarge, kLiquid + 60}, {260, kLiquid + 60}});
     if (!unit_.gauge_place.empty()) {
-      port("@low", {200, kSuction}, "LOW");
-      port("@high", {240, 240}, "HIGH");
+      port("@high", {kDischarge, 300}, {kDischarge + 40, 300}, "HIGH");
+      port("@low", {280, kSuction}, {280, kSuction - 40}, "LOW");
     }
   }
 
-  void port(const char* id, Point on, const char* words) {
+  void port(const char* id, Point on, Point at, const char* words) {
     scene_.joints.push_back({on, ""});
-    const Point at{on.x + 22, on.y - 22};
     pipe({on, at});
-    scene_.terminals.push_back({id, at, true});
-    scene_.labels.push_back({words, {at.x + 9, at.y}, Anchor::left, Face::mono, 12, id, true});
+    scene_.terminals.push_back({id, at, true, true});
+    scene_.labels.push_back({words, {at.x + 14, at.y}, Anchor::left, Face::mono, 14, id, true});
   }
 
+  // Drier and what else is in the line from the condenser to the corner; then down to the valve.
+  void liquid_line() {
+    int x = 260;
+    int at = unit_.plant.receiver_m3 > 0 ? kFirst : kFirst + 90;
+    const auto in_line = [&](const char* kind, int reach) {
+      pipe({{x, kLiquid}, {at - reach, kLiquid}});
+      symbol(kind, {at, kLiquid});
+      name(std::string("symbol.") + kind, {at, kLiquid + 34});
+      x = at + reach;
+      at += kPitch;
+    };
+    if (unit_.plant.receiver_m3 > 0) in_line("pipe receiver", 34);
+    before_drier_ = (x + at - 24) / 2;
+    in_line("pipe drier", 24);
+    after_drier_ = x + 66;
+    if (has_glass()) in_line("pipe sight glass", 24);
+    if (has_valve()) in_line("pipe solenoid valve", 24);
+    corner_ = std::max(at - 20, after_drier_ + 110);
+    pipe({{x, kLiquid}, {corner_, kLiquid}, {corner_, 236}});
+    const bool capillary = unit_.plant.capillary > 0;
+    symbol(capillary ? "pipe capillary" : "pipe expansion valve", {corner_, 260}, 1);
+    name(capillary ? "symbol.pipe capillary" : "symbol.pipe expansion valve", {corner_ - 22, 260},
+         Anchor::right);
+  }
+
+  void low_side() {
+    const int coil = corner_ + 110;
+    pipe({{corner_, 284}, {corner_, 330}, {coil - 60, 330}});
+    symbol("pipe coil", {coil, 360});
+    name("sheet.evaporator", {coil, 422});
+    symbol("pipe fan", {coil, 298});
+    pipe({{coil - 60, 390},
+          {corner_, 390},
+          {corner_, kSuction},
+          {110, kSuction},
+          {110, 440},
+          {168, 440}});
+  }
+
+  // A point with its name in short lines: over it, under it, or beside it.
+  enum class Side { above, below, left, right };
+  void point(const unit::ProbePoint& probe, Point at, Side side, int most = kLetters,
+             int higher = 0) {
+    const std::string id = "@" + probe.id;
+    const auto lines = broken(probe.name.in(options_.language), most);
+    const int high = static_cast<int>(lines.size()) * kLine;
+    Point first{at.x, at.y + higher - (high - kLine) / 2};
+    Anchor anchor = Anchor::middle;
+    if (side == Side::above) first.y = at.y - 34 - high;
+    if (side == Side::below) first.y = at.y + 42;
+    if (side == Side::above) leader({at.x, at.y - 8}, {at.x, at.y - 40});
+    if (side == Side::below) leader({at.x, at.y + 8}, {at.x, at.y + 28});
+    if (side == Side::left || side == Side::right) {
+      anchor = side == Side::right ? Anchor::left : Anchor::right;
+      first.x += side == Side::right ? 16 : -16;
+    }
+    scene_.terminals.push_back({id, at, true, true});
+    for (std::size_t i = 0; i < lines.size(); ++i) {
+      scene_.labels.push_back({lines[i],
+                               {first.x, first.y + static_cast<int>(i) * kLine},
+                               anchor,
+                               Face::words,
+                               kType,
+                               id});
+    }
+  }
+
+  // Where a thermometer of that quantity is put: the first word found in what the point measures.
   void points() {
-    std::vector<int> used(std::size(kHooks), 0);
-    int spare = 0;
+    int beside_coil = 0;
+    int over_condenser = 0;
     for (const unit::ProbePoint& probe : unit_.probes) {
-      const std::string text = probe.quantity + " " + probe.id;
-      Point at{620 + (spare % 3) * 150, 240 + (spare / 3) * 30};
-      bool found = false;
-      for (std::size_t i = 0; i < std::size(kHooks) && !found; ++i) {
-        if (text.find(kHooks[i].word) == std::string::npos) continue;
-        at = kHooks[i].at;
-        if (at.x >= 930) at.x += coil_x_ - 930;
-        const bool along = at.y == kSuction || at.y == kLiquid;
-        at.x += along ? used[i] * 170 : 0;
-        at.y += along ? 0 : used[i] * 26;
-        if (at.y == kLiquid) at.y += 0;
-        ++used[i];
-        found = true;
+      const auto of = [&](std::string_view word) {
+        return probe.quantity.find(word) != std::string::npos;
+      };
+      if (of("liquid")) {
+        point(probe, {before_drier_, kLiquid}, Side::above);
+      } else if (of("drier")) {
+        point(probe, {after_drier_, kLiquid}, Side::above);
+      } else if (of("discharge")) {
+        point(probe, {kDischarge, 400}, Side::right, 26);
+      } else if (of("suction")) {
+        point(probe, {520, kSuction}, Side::below, 40);
+      } else if (of("shell")) {
+        point(probe, {200, 392}, Side::left, 14, -12);
+      } else if (of("condenser")) {
+        point(probe, {100, 30 + 52 * over_condenser++}, Side::right, 20);
+      } else if (of("outlet")) {
+        point(probe, {corner_, 470}, Side::right, 24);
+      } else {
+        point(probe, {corner_ + 200, 316 + 46 * beside_coil++}, Side::right, 18);
       }
-      if (!found) ++spare;
-      scene_.terminals.push_back({"@" + probe.id, at, true});
-      const bool on_pipe = at.y == kSuction || at.y == kLiquid;
-      scene_.labels.push_back(
-          {probe.name.en, on_pipe ? Point{at.x, at.y + 18} : Point{at.x + 10, at.y},
-           on_pipe ? Anchor::middle : Anchor::left, Face::words, 12, "@" + probe.id});
     }
   }
 
   const unit::Unit& unit_;
+  const PipingOptions& options_;
   Scene scene_;
-  int coil_x_ = 930;
+  int before_drier_ = 0, after_drier_ = 0, corner_ = 0;
 };
 
 }  // namespace
 
-Scene piping(const unit::Unit& unit) { return Piping(unit).make(); }
+Scene piping(const unit::Unit& unit, const PipingOptions& options) {
+  return Piping(unit, options).make();
+}
 
 }  // namespace legwork::gui

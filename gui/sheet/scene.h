@@ -78,6 +78,7 @@ struct Terminal {
   std::string id{};  // "CC.A1"
   Point at{};
   bool home = true;
+  bool screw = false;  // drawn as the screw that it is, larger
 };
 
 struct Joint {

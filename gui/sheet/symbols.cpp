@@ -50,9 +50,9 @@ const std::vector<SymbolKind>& table() {
        "L -3 15 L -3 19 L 7 19",
        kInLine},
       {"temperature change-over",
-       "M -24 0 L -15 0 O -12 0 O 12 -12 O 12 12 M 15 -12 L 24 -12 M 15 12 L 24 12 "
-       "M -10 -2 L 11 -9 M -1 -5 L -1 13 L 4 13 L 4 17 L -6 17 L -6 21 L 4 21",
-       {{"C", {-24, 0}}, {"warm", {24, -12}}, {"cold", {24, 12}}}},
+       "M -24 0 L -15 0 O -12 0 O 12 -18 O 12 18 M 15 -18 L 24 -18 M 15 18 L 24 18 "
+       "M -10 -2 L 10 -14 M -1 -7 L -1 13 L 4 13 L 4 17 L -6 17 L -6 21 L 4 21",
+       {{"C", {-24, 0}}, {"warm", {24, -18}}, {"cold", {24, 18}}}},
       {"control output",
        "M -24 0 L -15 0 O -12 0 O 12 0 M 15 0 L 24 0 M -10 -2 L 9 -12 R -19 -16 19 8", kInLine},
       {"electronic control",
@@ -92,16 +92,18 @@ const std::vector<SymbolKind>& table() {
        kInLine},
       // Loads.
       {"motor",
-       "M -24 0 L -18 0 C 0 0 18 M 18 0 L 24 0 M 0 18 L 0 24",
-       {{"C", {-24, 0}}, {"R", {24, 0}}, {"S", {0, 24}}},
+       "M -24 0 L -18 0 C 0 0 18 M 18 0 L 24 0 M 0 18 L 0 30",
+       {{"C", {-24, 0}}, {"R", {24, 0}}, {"S", {0, 30}}},
        NamePlace::inside},
       {"motor, two leads", "M -24 0 L -18 0 C 0 0 18 M 18 0 L 24 0", kInLine, NamePlace::inside},
       {"motor, three-phase",
-       "H M -32 -36 L -32 -26 L -14 -14 M 0 -36 L 0 -20 M 32 -36 L 32 -26 L 14 -14 C 0 0 20",
-       {{"T1", {-32, -36}}, {"T2", {0, -36}}, {"T3", {32, -36}}},
+       "H M -72 -40 L -72 0 L -22 0 M 0 -40 L 0 -22 M 72 -40 L 72 0 L 22 0 C 0 0 22",
+       {{"T1", {-72, -40}}, {"T2", {0, -40}}, {"T3", {72, -40}}},
        NamePlace::inside},
-      // Its leads come in from three rungs, one under the other; the sheet draws them.
-      {"motor, three-phase, from the left", "C 0 0 20", {}, NamePlace::inside},
+      {"phase monitor",
+       "M -72 -36 L -72 -14 M 0 -36 L 0 -14 M 72 -36 L 72 -14 R -84 -14 84 14",
+       {{"L1", {-72, -36}}, {"L2", {0, -36}}, {"L3", {72, -36}}},
+       NamePlace::inside},
       {"clock motor", "M -24 0 L -16 0 C 0 0 16 M 16 0 L 24 0 M 0 -16 L 0 -13 M 0 16 L 0 13",
        kInLine, NamePlace::inside},
       {"internal protector", "M -24 0 L -10 0 D -8 0 D 8 0 M 10 0 L 24 0 A 0 1 10 205 335",
@@ -124,15 +126,15 @@ const std::vector<SymbolKind>& table() {
        "L 17 0 L 24 0",
        kInLine},
       {"transformer",
-       "M -24 -12 L -16 -12 A -12 -12 4 180 0 M -8 -12 A -4 -12 4 180 0 M 0 -12 A 4 -12 4 180 0 "
-       "M 8 -12 A 12 -12 4 180 0 L 24 -12 M 8 -12 L 8 -24 M -16 -3 L 16 -3 M -16 1 L 16 1 "
-       "M -24 12 L -16 12 A -12 12 4 180 360 M -8 12 A -4 12 4 180 360 M 0 12 A 4 12 4 180 360 "
-       "M 8 12 A 12 12 4 180 360 L 24 12",
-       {{"H1", {-24, -12}},
-        {"H2", {24, -12}},
-        {"H3", {8, -24}},
-        {"X1", {-24, 12}},
-        {"X2", {24, 12}}},
+       "M -24 -18 L -16 -18 A -12 -18 4 180 0 M -8 -18 A -4 -18 4 180 0 M 0 -18 A 4 -18 4 180 0 "
+       "M 8 -18 A 12 -18 4 180 0 L 24 -18 M 0 -18 L 0 -44 M -16 -3 L 16 -3 M -16 3 L 16 3 "
+       "M -24 18 L -16 18 A -12 18 4 180 360 M -8 18 A -4 18 4 180 360 M 0 18 A 4 18 4 180 360 "
+       "M 8 18 A 12 18 4 180 360 L 24 18",
+       {{"H1", {-24, -18}},
+        {"H2", {24, -18}},
+        {"H3", {0, -44}},
+        {"X1", {-24, 18}},
+        {"X2", {24, 18}}},
        NamePlace::beside},
       {"light",
        "M -24 0 L -10 0 C 0 0 10 M 10 0 L 24 0 M 8 -8 L 12 -12 M -8 -8 L -12 -12 M 8 8 L 12 12 "
@@ -151,13 +153,13 @@ const std::vector<SymbolKind>& table() {
       {"tie", "T M -24 0 L 24 0", kInLine},
       // The back of the sheet: piping.
       {"pipe compressor",
-       "C 0 0 24 M -20 -13 L 20 -6 M -20 13 L 20 6",
-       {{"suction", {-24, 0}}, {"discharge", {24, 0}}},
+       "C 0 0 32 M -24 -21 L 30 -11 M -24 21 L 30 11",
+       {{"suction", {-32, 0}}, {"discharge", {32, 0}}},
        NamePlace::below},
       {"pipe coil",
-       "R -40 -24 40 24 M -40 -14 L 28 -14 A 28 -9 5 270 450 L -28 -4 A -28 1 5 270 90 L 28 6 "
-       "A 28 11 5 270 450 L -40 16",
-       {{"in", {-40, -14}}, {"out", {-40, 16}}},
+       "R -60 -44 60 44 M -60 -30 L 40 -30 A 40 -20 10 270 450 L -40 -10 A -40 0 10 270 90 "
+       "L 40 10 A 40 20 10 270 450 L -60 30",
+       {{"in", {-60, -30}}, {"out", {-60, 30}}},
        NamePlace::below},
       {"pipe fan", "C 0 0 3 A -9 0 7 0 360 A 9 0 7 0 360", {}, NamePlace::below},
       {"pipe receiver",
@@ -181,6 +183,8 @@ const std::vector<SymbolKind>& table() {
        "M -24 0 L -12 0 L -12 -8 L 12 8 L 12 -8 L -12 8 L -12 0 M 12 0 L 24 0 M 0 0 L 0 -8 "
        "A 0 -8 8 180 360 L -8 -8",
        kInLine, NamePlace::below},
+      {"pipe capillary", "M -24 0 L -14 0 C -8 0 6 C 0 0 6 C 8 0 6 M 14 0 L 24 0", kInLine,
+       NamePlace::below},
       {"pipe gauge port", "M 0 12 L 0 4 R -4 -4 4 4", {{"", {0, 12}}}, NamePlace::above},
   };
   return kinds;

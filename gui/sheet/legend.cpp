@@ -1,0 +1,112 @@
+#include "gui/sheet/legend.h"
+
+#include <algorithm>
+#include <string>
+#include <vector>
+
+#include "gui/sheet/symbols.h"
+
+namespace legwork::gui {
+namespace {
+
+constexpr int kType = 12;
+constexpr int kRowHigh = 48;
+constexpr int kWords = 190;  // for an entry's words
+constexpr int kPad = 14;
+
+int width_of(std::string_view text, int size) { return (letters(text) * size * 62 + 99) / 100; }
+
+int high_of(const SymbolKind& kind) {
+  const Box box = bounds_of(kind);
+  return std::max(kRowHigh, box.bottom - box.top + 18);
+}
+
+}  // namespace
+
+std::vector<std::string> broken(std::string_view text, int most) {
+  std::vector<std::string> lines;
+  std::string line;
+  while (!text.empty()) {
+    const std::size_t space = text.find(' ');
+    const std::string_view word = text.substr(0, space);
+    if (!line.empty() && letters(line) + 1 + letters(word) > most) {
+      lines.push_back(std::move(line));
+      line.clear();
+    }
+    if (!line.empty()) line += ' ';
+    line += word;
+    text = space == std::string_view::npos ? std::string_view{} : text.substr(space + 1);
+  }
+  if (!line.empty()) lines.push_back(std::move(line));
+  return lines;
+}
+
+Box add_legend(Scene& scene, Point from, int width, const Words& words, std::string_view language) {
+  // In the order of the table, each once.
+  std::vector<const SymbolKind*> kinds;
+  for (const SymbolKind& kind : symbol_kinds()) {
+    if (std::any_of(scene.symbols.begin(), scene.symbols.end(),
+                    [&](const Symbol& symbol) { return symbol.kind == kind.name; })) {
+      kinds.push_back(&kind);
+    }
+  }
+  int half = 24;  // the widest symbol stands over the middle of its column
+  for (const SymbolKind* kind : kinds) half = std::max(half, bounds_of(*kind).right);
+  const int entry = 2 * half + kPad + kWords;
+  const int columns = std::max(1, (width - kPad) / entry);
+  const auto put = [&](const std::string& text, Point at, int size, bool strong) {
+    scene.labels.push_back({text, at, Anchor::left, Face::words, size, "", strong});
+  };
+  int y = from.y + kPad + 8;
+  put(words.say("sheet.legend", language), {from.x + kPad, y}, 14, true);
+  y += 22;
+  const int room = width - 2 * kPad;
+  int right = from.x + std::min(width, columns * entry + kPad);
+  for (const char* key : {"sheet.drawn", "sheet.crossing", "sheet.references"}) {
+    for (const std::string& line : broken(words.say(key, language), room * 100 / (kType * 62))) {
+      put(line, {from.x + kPad, y}, kType, false);
+      right = std::max(right, from.x + 2 * kPad + width_of(line, kType));
+      y += kType + 6;
+    }
+  }
+  y += 10;
+  int total = 0;
+  for (const SymbolKind* kind : kinds) total += high_of(*kind);
+  const int foot = y + total / columns + (columns > 1 ? kRowHigh : 0);
+  int column = 0;
+  int lowest = y;
+  for (int top = y; const SymbolKind* kind : kinds) {
+    const int high = high_of(*kind);
+    if (top > y && top + high > foot && column + 1 < columns) {
+      top = y;
+      ++column;
+    }
+    const int left = from.x + kPad + column * entry;
+    const Box box = bounds_of(*kind);
+    const int middle = top + high / 2;
+    scene.symbols.push_back({std::string(kind->name),
+                             "",
+                             {left + half, middle - (box.top + box.bottom) / 2},
+                             0,
+                             Pen::control});
+    const auto lines = broken(words.say("symbol." + std::string(kind->name), language),
+                              kWords * 100 / (kType * 62));
+    const int first = middle - static_cast<int>(lines.size() - 1) * 8;
+    for (std::size_t n = 0; n < lines.size(); ++n) {
+      put(lines[n], {left + 2 * half + kPad, first + static_cast<int>(n) * 16}, kType, false);
+    }
+    top += high;
+    lowest = std::max(lowest, top);
+  }
+  const Box box{from.x, from.y, right, lowest + kPad};
+  scene.wires.push_back({"",
+                         {{box.left, box.top},
+                          {box.right, box.top},
+                          {box.right, box.bottom},
+                          {box.left, box.bottom},
+                          {box.left, box.top}},
+                         Pen::frame});
+  return box;
+}
+
+}  // namespace legwork::gui
