@@ -154,6 +154,20 @@ bool holds(const Place& p, float x, float y) {
   return x >= p.left && x < p.right && y >= p.top && y < p.bottom;
 }
 
+// Rings on the panel where the leads are.
+void mark_leads(const State& state, const OnSiteState& mine, const Sheet& panel, ImDrawList& list) {
+  for (const bool red : {true, false}) {
+    const std::string& id = red ? mine.red : mine.black;
+    const Terminal* t = id.empty() ? nullptr : terminal_on(*panel.scene, id);
+    if (t == nullptr) continue;
+    list.AddCircle({panel.camera->screen_x(static_cast<float>(t->at.x)),
+                    panel.camera->screen_y(static_cast<float>(t->at.y))},
+                   std::max(7.0F, 10 * panel.camera->zoom),
+                   state.ink.theme.packed(red ? Role::red_lead : Role::black_lead), 24,
+                   2.5F * state.ink.scale);
+  }
+}
+
 // By name for tests: where a terminal can be touched on this page, on the diagram if it can.
 void remember_terminals(State& state, const Sheet& sheet, const Sheet* panel) {
   const auto note = [&](const std::string& name, const Sheet& on, const Terminal& t) {
@@ -216,6 +230,7 @@ void draw_door(State& state, Place area) {
   }
   lay_sheets(state, sheet_area, panel_area);
   find_on(state);
+  show_leads(state);
 
   Camera& camera = mine.back ? mine.piping_camera : mine.diagram_camera;
   const Scene& scene = mine.back ? mine.piping : mine.diagram;
@@ -236,6 +251,7 @@ void draw_door(State& state, Place area) {
     list.PushClipRect({panel_area.left, panel_area.top}, {panel_area.right, panel_area.bottom},
                       true);
     draw_scene(mine.panel, mine.panel_camera, state.ink, emphasis, list);
+    mark_leads(state, mine, panel, list);
     list.PopClipRect();
   }
   list.PushClipRect({sheet_area.left, sheet_area.top}, {sheet_area.right, sheet_area.bottom}, true);

@@ -185,6 +185,8 @@ std::vector<End> ends_of(const State& state, const OnSiteState& mine, const Shee
       end.at = ImGui::GetIO().MousePos;
       end.hooked = false;
     }
+    // The cord leaves the meter on the side where it goes.
+    if (end.at.y < body.top) end.jack.y = body.top;
     ends.push_back(end);
   }
   return ends;
@@ -198,7 +200,7 @@ void route(OnSiteState& mine, const Sheet& sheet, const Place& body, const std::
   mine.paper.cords_for = key;
   std::vector<Place> keep = covers_on(*sheet.scene, *sheet.camera, sheet.area);
   for (const DoorPaper::Tied& tag : mine.paper.tags) keep.push_back(tag.at);
-  keep.push_back({body.left, body.top, body.right, body.bottom - 10});
+  keep.push_back({body.left + 8, body.top + 14, body.right - 8, body.bottom - 14});
   mine.paper.cords.clear();
   for (const End& end : ends) {
     mine.paper.cords.push_back(

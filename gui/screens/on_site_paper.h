@@ -14,8 +14,10 @@ namespace legwork::gui {
 
 struct DoorPaper {
   std::string made_for, panel_made_for;  // unit, place, language, shape
+  std::string stood;                     // place that the diagram was opened at
   Box panel_here{};                      // where one stands, on the panel's sheet
   std::string found_shown;               // what "find" has brought to the middle
+  std::string led_to;                    // leads that the sheet was moved for
   bool whole = false;                    // the whole sheet is shown, not the readable part
 
   bool card_open = false;  // the P-T card

@@ -46,6 +46,8 @@ const Terminal* terminal_on(const Scene& scene, const std::string& id);
 void lay_sheets(State& state, Place sheet_area, Place panel_area);
 // The whole sheet, or back to the readable part.
 void show_whole(State& state, bool whole);
+// Brings the terminals that the leads are on into sight, when they have just been put there.
+void show_leads(State& state);
 // Brings what was typed into "find" to the middle and lights it.
 void find_on(State& state);
 

@@ -96,19 +96,26 @@ void lay_sheets(State& state, Place sheet_area, Place panel_area) {
     mine.paper.made_for = made_for;
     mine.diagram_fitted = mine.piping_fitted = false;
   }
-  const std::string panel_for = made_for + "|" + mine.view.place;
+  // As wide as can be read in the room there is.
+  const float readable = kReadable * state.ink.scale;
+  const int panel_wide = std::clamp(
+      static_cast<int>((panel_area.right - panel_area.left) / (0.95F * readable)) - 34, 240, 520);
+  const std::string panel_for = fmt::format("{}|{}|{}", made_for, mine.view.place, panel_wide);
   if (mine.paper.panel_made_for != panel_for) {
-    PanelSheet sheet = panel(unit, {mine.view.place, 420, language});
+    PanelSheet sheet = panel(unit, {mine.view.place, panel_wide, language});
     mine.panel = std::move(sheet.scene);
     mine.paper.panel_here = sheet.here;
     mine.paper.panel_made_for = panel_for;
-    mine.panel_fitted = mine.diagram_fitted = false;
+    mine.panel_fitted = false;
+  }
+  if (mine.paper.stood != mine.view.place) {
+    mine.paper.stood = mine.view.place;
+    mine.diagram_fitted = false;
   }
   if (!same(mine.diagram_area, sheet_area)) {
     mine.diagram_fitted = mine.piping_fitted = mine.panel_fitted = false;
     mine.diagram_area = sheet_area;
   }
-  const float readable = kReadable * state.ink.scale;
   if (!mine.diagram_fitted) {
     mine.diagram_camera =
         mine.paper.whole
@@ -139,6 +146,31 @@ void show_whole(State& state, bool whole) {
   OnSiteState& mine = state.screens->on_site;
   mine.paper.whole = whole;
   mine.diagram_fitted = mine.piping_fitted = mine.panel_fitted = false;
+}
+
+void show_leads(State& state) {
+  OnSiteState& mine = state.screens->on_site;
+  const std::string led_to = mine.red + " " + mine.black;
+  if (mine.paper.led_to == led_to || mine.dragging >= 0) return;
+  mine.paper.led_to = led_to;
+  const Scene& scene = mine.back ? mine.piping : mine.diagram;
+  Camera& camera = mine.back ? mine.piping_camera : mine.diagram_camera;
+  const Place& area = mine.diagram_area;
+  Box both{1 << 20, 1 << 20, -(1 << 20), -(1 << 20)};
+  bool seen = true;
+  for (const std::string& id : {mine.red, mine.black}) {
+    const Terminal* t = id.empty() ? nullptr : terminal_on(scene, id);
+    if (t == nullptr) continue;
+    both = {std::min(both.left, t->at.x), std::min(both.top, t->at.y),
+            std::max(both.right, t->at.x), std::max(both.bottom, t->at.y)};
+    const float x = camera.screen_x(static_cast<float>(t->at.x));
+    const float y = camera.screen_y(static_cast<float>(t->at.y));
+    seen = seen && x > area.left && x < area.right && y > area.top && y < area.bottom;
+  }
+  if (seen) return;
+  // Both in the middle; farther off if they are far apart.
+  const Box round{both.left - 160, both.top - 120, both.right + 160, both.bottom + 120};
+  camera = fit(round, area, camera.zoom);
 }
 
 void find_on(State& state) {

@@ -8,9 +8,9 @@
 namespace legwork::gui {
 namespace {
 
-constexpr float kCell = 8;     // of the grid, pixels
-constexpr float kClear = 5;    // kept from what is to be kept clear of
-constexpr float kAtEnds = 16;  // within this of an end everything may be touched
+constexpr float kCell = 8;    // of the grid, pixels
+constexpr float kClear = 5;   // kept from what is to be kept clear of
+constexpr float kAtEnds = 9;  // within this of an end everything may be touched
 
 class Grid {
  public:
@@ -130,11 +130,14 @@ std::vector<PointF> rounded(const std::vector<PointF>& points, float reach) {
     const PointF in = towards(a), back = towards(c);
     for (int n = 0; n <= 6; ++n) {
       const float t = static_cast<float>(n) / 6, u = 1 - t;
-      out.push_back({u * u * in.x + 2 * u * t * b.x + t * t * back.x,
-                     u * u * in.y + 2 * u * t * b.y + t * t * back.y});
+      const PointF next{u * u * in.x + 2 * u * t * b.x + t * t * back.x,
+                        u * u * in.y + 2 * u * t * b.y + t * t * back.y};
+      // Points on one another would leave a knot in the line.
+      if (std::hypot(next.x - out.back().x, next.y - out.back().y) > 1) out.push_back(next);
     }
   }
-  out.push_back(points.back());
+  if (std::hypot(points.back().x - out.back().x, points.back().y - out.back().y) > 1)
+    out.push_back(points.back());
   return out;
 }
 

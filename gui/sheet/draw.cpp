@@ -38,7 +38,11 @@ class Drawing {
     }
     const bool lit = emphasis_.lit.contains(wire.id) && !wire.id.empty();
     const float width = pixels(wire.pen) + (lit ? 1.0F : 0.0F);
-    const unsigned ink = colour(wire.pen == Pen::frame ? Role::dim : role_of(wire.id));
+    Role role = role_of(wire.id);
+    if (wire.pen == Pen::frame && role != Role::pen) {
+      role = role == Role::faint ? Role::rule : Role::dim;
+    }
+    const unsigned ink = colour(role);
     switch (stroking_of(wire.trace)) {
       case Stroking::plain:
         dashed(points_, dashes_of(wire.pen, wire.trace), width, ink);
@@ -120,6 +124,9 @@ class Drawing {
     if (label.anchor == Anchor::right) p.x -= size.x;
     p.y -= size.y / 2;
     list_.AddText(font, font->FontSize, {std::floor(p.x), std::floor(p.y)},
+                  colour(role_of(label.id)), from, to);
+    if (!label.strong || label.face == Face::mono) return;
+    list_.AddText(font, font->FontSize, {std::floor(p.x) + 0.5F, std::floor(p.y)},
                   colour(role_of(label.id)), from, to);
   }
 
@@ -282,6 +289,13 @@ Hit hit(const Scene& scene, const Camera& camera, float px, float py) {
   best = 5 / camera.zoom;
   for (const Wire& wire : scene.wires) {
     if (wire.id.empty()) continue;
+    if (wire.pen == Pen::frame) {  // the outline of a part
+      const Point a = wire.points.front(), b = wire.points[wire.points.size() / 2];
+      if (Box{a.x, a.y, b.x, b.y}.holds(camera.on_sheet(px, py))) {
+        return {Hit::What::symbol, wire.id};
+      }
+      continue;
+    }
     for (std::size_t i = 0; i + 1 < wire.points.size(); ++i) {
       const float d = distance_to(sx, sy, wire.points[i], wire.points[i + 1]);
       if (d <= best) {

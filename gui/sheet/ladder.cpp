@@ -158,7 +158,8 @@ Scene ladder(const unit::Unit& unit, const LadderOptions& options) {
       Scene scene = Ladder(unit, options).make(columns, legs_at_left);
       const double wide = scene.extent.right - scene.extent.left;
       const double high = scene.extent.bottom - scene.extent.top;
-      const double zoom = std::min(options.shape / wide, 1 / high);
+      // Beside the legs the rungs can be read on from them; over them they take the room of many.
+      const double zoom = std::min(options.shape / wide, 1 / high) * (legs_at_left ? 1.25 : 1);
       if (zoom > best_zoom) {
         best_zoom = zoom;
         best = std::move(scene);

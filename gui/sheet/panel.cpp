@@ -64,8 +64,8 @@ Ranks ranks_of(const Circuit& circuit, DeviceId id) {
   return ranks;
 }
 
-void frame(Scene& scene, Box box) {
-  scene.wires.push_back({"",
+void frame(Scene& scene, Box box, const std::string& id = {}) {
+  scene.wires.push_back({id,
                          {{box.left, box.top},
                           {box.right, box.top},
                           {box.right, box.bottom},
@@ -78,7 +78,7 @@ void draw_part(Scene& scene, const Circuit& circuit, DeviceId id, Point at, cons
   const std::string& name = circuit.devices[id.slot()].name;
   const int wide = ranks.wide(name);
   const int high = ranks.high();
-  frame(scene, {at.x, at.y, at.x + wide, at.y + high});
+  frame(scene, {at.x, at.y, at.x + wide, at.y + high}, name);
   scene.labels.push_back(
       {name, {at.x + wide / 2, at.y + 50}, Anchor::middle, Face::mono, kTypeName, name, true});
   const auto rank = [&](const std::vector<TerminalId>& list, int y, int label_y) {
@@ -99,11 +99,18 @@ void draw_part(Scene& scene, const Circuit& circuit, DeviceId id, Point at, cons
 
 class Panel {
  public:
-  Panel(const unit::Unit& unit, const PanelOptions& options) : unit_(unit), options_(options) {}
+  Panel(const unit::Unit& unit, const PanelOptions& options)
+      : unit_(unit), options_(options), wide_(options.wide) {}
 
   PanelSheet make() {
     PanelSheet sheet;
     scene_.name = unit_.id + " panel";
+    for (const unit::Spot& spot : unit_.spots) {
+      const Ranks ranks = ranks_of(unit_.circuit, spot.device);
+      if (ranks.none()) continue;
+      wide_ =
+          std::max(wide_, ranks.wide(unit_.circuit.devices[spot.device.slot()].name) + 2 * kPad);
+    }
     int y = 0;
     const auto draw = [&](const unit::Place& place) {
       const Box box = draw_place(place, y);
@@ -151,8 +158,7 @@ class Panel {
     if (rows.empty()) return {0, top, 0, top};
     const std::string& name = place.name.in(options_.language);
     int y = top + kPad + 6;
-    for (const std::string& line :
-         broken(name, (options_.wide - 2 * kPad) * 100 / (kTypePlace * 62))) {
+    for (const std::string& line : broken(name, (wide_ - 2 * kPad) * 100 / (kTypePlace * 62))) {
       scene_.labels.push_back({line, {kPad, y}, Anchor::left, Face::words, kTypePlace, "", true});
       y += kTypePlace + 6;
     }
@@ -162,7 +168,7 @@ class Panel {
       for (const DeviceId id : row) {
         const Ranks ranks = ranks_of(unit_.circuit, id);
         const int wide = ranks.wide(unit_.circuit.devices[id.slot()].name);
-        if (x > kPad && x + wide > options_.wide - kPad) {
+        if (x > kPad && x + wide > wide_ - kPad) {
           x = kPad;
           y += high + kGap;
           high = 0;
@@ -173,13 +179,14 @@ class Panel {
       }
       y += high + kGap;
     }
-    const Box box{0, top, options_.wide, y};
+    const Box box{0, top, wide_, y};
     frame(scene_, box);
     return box;
   }
 
   const unit::Unit& unit_;
   const PanelOptions& options_;
+  int wide_;  // the widest part has its room
   Scene scene_;
 };
 
