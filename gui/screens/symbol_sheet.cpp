@@ -2,6 +2,8 @@
 
 #include <imgui.h>
 
+#include <algorithm>
+
 #include "gui/kit.h"
 #include "gui/screens/states.h"
 #include "gui/sheet/symbols.h"
@@ -9,7 +11,7 @@
 namespace legwork::gui {
 
 Scene symbol_scene(const Words& words, std::string_view language) {
-  constexpr int kColumns = 5, kColumn = 310, kRow = 110;
+  constexpr int kColumns = 5, kColumn = 310, kRow = 130;
   Scene scene{.name = "symbols"};
   int n = 0;
   for (const SymbolKind& kind : symbol_kinds()) {
@@ -21,7 +23,7 @@ Scene symbol_scene(const Words& words, std::string_view language) {
           {.id = id + "." + std::string(port.name), .at = {at.x + port.at.x, at.y + port.at.y}});
     }
     scene.labels.push_back({.text = words.say("symbol." + id, language),
-                            .at = {at.x, at.y + 44},
+                            .at = {at.x, at.y + std::max(44, bounds_of(kind).bottom + 12)},
                             .face = Face::words,
                             .size = 12,
                             .id = id});

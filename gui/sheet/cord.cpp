@@ -10,7 +10,7 @@ namespace {
 
 constexpr float kCell = 8;    // of the grid, pixels
 constexpr float kClear = 5;   // kept from what is to be kept clear of
-constexpr float kAtEnds = 9;  // within this of an end everything may be touched
+constexpr float kAtEnds = 7;  // within this of an end everything may be touched
 
 class Grid {
  public:
@@ -27,13 +27,14 @@ class Grid {
       }
     }
     for (const PointF end : {from, to}) {
-      const int reach = static_cast<int>(kAtEnds / kCell);
       const int cx = column(end.x), cy = row(end.y);
-      for (int y = std::max(0, cy - reach); y <= std::min(rows_ - 1, cy + reach); ++y) {
-        for (int x = std::max(0, cx - reach); x <= std::min(columns_ - 1, cx + reach); ++x) {
-          taken_[index(x, y)] = false;
+      for (int y = std::max(0, cy - 1); y <= std::min(rows_ - 1, cy + 1); ++y) {
+        for (int x = std::max(0, cx - 1); x <= std::min(columns_ - 1, cx + 1); ++x) {
+          const PointF at = middle(x, y);
+          if (std::hypot(at.x - end.x, at.y - end.y) < kAtEnds) taken_[index(x, y)] = false;
         }
       }
+      taken_[index(cx, cy)] = false;
     }
   }
 
@@ -71,8 +72,7 @@ class Grid {
     if (came[static_cast<std::size_t>(goal)] < 0) return {from, to};
     for (int at = came[static_cast<std::size_t>(goal)]; at >= 0 && at != start;
          at = came[static_cast<std::size_t>(at)]) {
-      points.push_back({area_.left + (static_cast<float>(at % columns_) + 0.5F) * kCell,
-                        area_.top + (static_cast<float>(at / columns_) + 0.5F) * kCell});
+      points.push_back(middle(at % columns_, at / columns_));
     }
     points.push_back(from);
     std::reverse(points.begin(), points.end());
@@ -98,6 +98,10 @@ class Grid {
   }
   int row(float y) const {
     return std::clamp(static_cast<int>((y - area_.top) / kCell), 0, rows_ - 1);
+  }
+  PointF middle(int x, int y) const {
+    return {area_.left + (static_cast<float>(x) + 0.5F) * kCell,
+            area_.top + (static_cast<float>(y) + 0.5F) * kCell};
   }
   std::size_t index(int x, int y) const { return static_cast<std::size_t>(y * columns_ + x); }
 

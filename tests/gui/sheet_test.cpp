@@ -121,8 +121,8 @@ TEST(Symbols, FourQuarterTurnsAreNone) {
   const Symbol upright{.kind = "transformer", .at = {5, 7}};
   Symbol turned_once = upright;
   turned_once.turn = 1;
-  EXPECT_EQ(port_at(upright, "H1"), (Point{-19, -5}));
-  EXPECT_EQ(port_at(turned_once, "H1"), (Point{17, -17}));
+  EXPECT_EQ(port_at(upright, "H1"), (Point{-19, -13}));
+  EXPECT_EQ(port_at(turned_once, "H1"), (Point{25, -17}));
   for (int turn = 0; turn < 4; ++turn) {
     Point p = turned({3, 4}, turn);
     EXPECT_EQ(turned(p, 4 - turn), (Point{3, 4}));
