@@ -2,18 +2,17 @@
 // nodes.
 //
 //   solver_bench                      # Google Benchmark's own table
-//   solver_bench --ratios             # one table of ratios: what is asked for and what was
-//   measured
+//   solver_bench --ratios             # one table: what is asked for, measured, their ratio
 #include <benchmark/benchmark.h>
 
 #include <algorithm>
-#include <chrono>
 #include <cstdio>
 #include <cstring>
 #include <functional>
 
 #include "engine/circuit/lanes.h"
 #include "engine/circuit/readings.h"
+#include "tests/bench/table.h"
 #include "tests/support/klu_solver.h"
 #include "tests/support/networks.h"
 #include "tests/support/ngspice.h"
@@ -135,15 +134,10 @@ BENCHMARK_CAPTURE(run, ngspice_alter_and_ac, ngspice);
 
 // Microseconds of processor time per call: the best of many short runs taken in turn, so that all
 // see the same machine.
-double processor_us() {
-  timespec now{};
-  clock_gettime(CLOCK_PROCESS_CPUTIME_ID, &now);
-  return 1e6 * static_cast<double>(now.tv_sec) + 1e-3 * static_cast<double>(now.tv_nsec);
-}
 double time_us(const Work& work, int calls) {
-  const double start = processor_us();
+  const double start = bench::processor_us();
   for (int i = 0; i < calls; ++i) work();
-  return (processor_us() - start) / calls;
+  return (bench::processor_us() - start) / calls;
 }
 
 int print_ratios() {
@@ -168,17 +162,18 @@ int print_ratios() {
               unit.sample.network.stamps.size());
   for (const Row& row : rows) std::printf("%-36s %12.3f us\n", row.name, row.best);
   const double full = rows[0].best, klu_us = rows[5].best, spice = rows[6].best;
-  std::printf("\n%-52s %10s %12s\n", "", "asked for", "measured");
-  std::printf("%-52s %10s %12.0f\n", "ngspice per switch change / full solve", ">= 1000",
-              spice / full);
-  std::printf("%-52s %10s %12.2f\n", "KLU refactor + solve / full solve", ">= 2", klu_us / full);
-  std::printf("%-52s %10s %12.2f\n", "full solve, us", "<= 2.5", full);
-  std::printf("%-52s %10s %12.2f\n", "one switch toggled, coil voltages, us", "<= 0.5",
-              rows[1].best);
-  std::printf("%-52s %10s %12.3f\n", "one meter reading, us", "<= 0.15", rows[2].best);
-  std::printf("%-52s %10s %12.2f\n", "a world of four at once, us", "", rows[3].best / kLanes);
-  std::printf("%-52s %10s %12.3f\n", "200 faults x 12 states x all pairs x 2 meters, s", "<= 0.10",
-              2400e-6 * rows[4].best);
+  std::printf("\n");
+  using bench::Ask, bench::print_row;
+  bench::print_head();
+  print_row("full solve, us", Ask::at_most, 2.5, full);
+  print_row("ngspice per switch change / full solve", Ask::at_least, 1000, spice / full);
+  print_row("KLU refactor + solve / full solve", Ask::at_least, 2, klu_us / full);
+  print_row("one switch toggled, coil voltages, us", Ask::at_most, 0.5, rows[1].best);
+  print_row("one meter reading, us", Ask::at_most, 0.15, rows[2].best);
+  print_row("200 faults x 12 states x all pairs x 2 meters, s", Ask::at_most, 0.10,
+            2400e-6 * rows[4].best);
+  std::printf("%-58s %12s %12.6g\n", "a world of four solved at once, us", "",
+              rows[3].best / kLanes);
   return 0;
 }
 
