@@ -124,6 +124,13 @@ constexpr Stage kStages[] = {{State::cooling, minutes(12)},
                              {State::defrost, minutes(2)},
                              {State::drip, minutes(4)}};
 
+// Called for and standing: what a healthy machine does too while its suction rises after a call.
+constexpr int kLongerThanHealthyS = 20;
+bool waits(const World& world) {
+  const Doing now = world.doing();
+  return now.calling && !now.compressor;
+}
+
 bool has_nan(const World& world) {
   for (const plant::Quantity& quantity : plant::quantities()) {
     if (!std::isfinite(world.quantity(quantity.name))) return true;
@@ -145,6 +152,7 @@ std::vector<FaultEffect> fault_effects(const unit::UnitPtr& unit,
     State state;
     World before, after;
     std::int64_t ticks;
+    int waits_s;  // in that time
   };
   std::vector<Base> bases;
   for (const Stage& stage : kStages) {
@@ -152,8 +160,12 @@ std::vector<FaultEffect> fault_effects(const unit::UnitPtr& unit,
     world.keep_events(false);
     if (!world.bring_to(stage.state)) continue;
     World after = world;
-    after.run(stage.ticks);
-    bases.push_back({stage.state, std::move(world), std::move(after), stage.ticks});
+    int waits_s = 0;
+    for (std::int64_t i = 0; i < stage.ticks; i += kTicksPerSecond) {
+      after.run(kTicksPerSecond);
+      waits_s += waits(after) ? 1 : 0;
+    }
+    bases.push_back({stage.state, std::move(world), std::move(after), stage.ticks, waits_s});
   }
   std::optional<World> good_off = world_in_state(unit, State::off, {}, surroundings);
 
@@ -165,20 +177,18 @@ std::vector<FaultEffect> fault_effects(const unit::UnitPtr& unit,
     for (const Base& base : bases) {
       World bad = base.before;
       bad.add_fault(fault);
-      bool stopped = false;
+      int waits_s = 0;
       for (std::int64_t i = 0; i < base.ticks; i += kTicksPerSecond) {
         bad.run(kTicksPerSecond);
         effect.chatter = effect.chatter || !bad.chattering().empty();
-        const Doing now = bad.doing();
-        if (base.state == State::cooling && now.calling && !now.compressor) stopped = true;
+        if (base.state != State::cooling || !waits(bad)) continue;
+        if (++waits_s != base.waits_s + kLongerThanHealthyS || !effect.stopped_by.empty()) continue;
+        const Stop stop = what_stops(bad, compressor);
+        effect.stopped_by = stop.device.empty() ? compressor : stop.device;
       }
       effect.failed = effect.failed || has_nan(bad);
       const Difference here = compare_live(base.after, bad, pairs, word_of(base.state));
       if (here.times > most.times) most = here;
-      if (stopped && effect.stopped_by.empty()) {
-        const Stop stop = what_stops(bad, compressor);
-        effect.stopped_by = stop.device.empty() ? compressor : stop.device;
-      }
     }
     if (good_off) {
       World bad = *good_off;
