@@ -11,7 +11,7 @@ sources="engine/base/random.cpp engine/base/fingerprint.cpp engine/circuit/plan.
 cache=$(command -v ccache || true)
 first=
 for compiler in g++ clang++; do
-  if ! command -v $compiler >/dev/null; then echo "no $compiler here"; exit 1; fi
+  if ! command -v $compiler >/dev/null; then echo "no $compiler here: nothing to compare with"; exit 77; fi
   for level in -O0 -O2; do
     objects=
     for source in $sources; do
