@@ -314,6 +314,34 @@ TEST(LockOut, HoldsUntilTheCallGoes) {
   EXPECT_EQ(unit.position("CC"), 1);
 }
 
+// Each coil through the other's closed contact: the quicker armature wins; where both are alike the
+// one that was written first does, and that it mattered is said.
+circuit::SettleReport rivals(const char* first, const char* second, int positions[2]) {
+  SmallCircuit small(kSplit240);
+  small.device("K1", first, {{"coil", 240}, {"auxiliaries", "NC"}});
+  small.device("K2", second, {{"coil", 240}, {"auxiliaries", "NC"}});
+  small.rung("L1, K2.NC, K1.coil, L2").rung("L1, K1.NC, K2.coil, L2");
+  BenchUnit unit(small.build());
+  const circuit::SettleReport report = unit.run(0.25);
+  positions[0] = unit.position("K1");
+  positions[1] = unit.position("K2");
+  return report;
+}
+TEST(Race, IsReportedAndSettledInTheOrderOfDelays) {
+  int at[2];
+  const circuit::SettleReport alike = rivals("relay", "relay", at);
+  EXPECT_EQ(at[0], 1);
+  EXPECT_EQ(at[1], 0);
+  ASSERT_EQ(alike.races.size(), 1u);
+  EXPECT_TRUE(alike.chatter.empty());
+  EXPECT_TRUE(rivals("contactor", "relay", at).races.empty());
+  EXPECT_EQ(at[0], 0) << "a relay is quicker than a contactor, wherever it stands";
+  EXPECT_EQ(at[1], 1);
+  EXPECT_TRUE(rivals("relay", "contactor", at).races.empty());
+  EXPECT_EQ(at[0], 1);
+  EXPECT_EQ(at[1], 0);
+}
+
 // E23: 203.5 V on the 208 V tap gives 23.48 V, on the 240 V tap 20.35 V, unloaded; E22: a 24 V coil
 // must pull in by 20.4 V, and this one does from 18 V (75 %), so it holds until the supply sags.
 TEST(WrongTap, CoilHoldsAndIsLostWhenTheSupplySags) {
