@@ -109,6 +109,10 @@ void feed(ImGuiIO& io, State& state, const Event& event) {
   }
 }
 
+float wanted_scale(const State& state) {
+  return std::clamp(std::round(state.settings.scale * 10) / 10, kLeastScale, kMostScale);
+}
+
 void take_theme(State& state) {
   const auto wanted =
       std::find_if(state.themes.begin(), state.themes.end(),
@@ -121,9 +125,9 @@ void global_keys(State& state) {
   if (state.help && kit::pressed(Key::escape)) state.help = false;
   const bool ctrl = ImGui::GetIO().KeyCtrl;
   if (ctrl && kit::pressed(Key::plus))
-    state.settings.scale = std::min(2.0F, state.settings.scale + 0.1F);
+    state.settings.scale = std::min(kMostScale, state.settings.scale + 0.1F);
   if (ctrl && kit::pressed(Key::minus))
-    state.settings.scale = std::max(0.8F, state.settings.scale - 0.1F);
+    state.settings.scale = std::max(kLeastScale, state.settings.scale - 0.1F);
   if (ctrl && kit::pressed(Key::q)) state.quit = true;
 }
 
@@ -159,13 +163,14 @@ std::string open_ui(Ui& ui, State& state) {
   if (found.has_errors() || state.themes.empty()) return found.text();
   ui.baked_scale_ = 0;
   if (!state.first_ticket.empty()) open_ticket(state, state.first_ticket);
+  if (state.first_round) start_guide(state);
   return {};
 }
 
 bool frame(Ui& ui, State& state, const Input& input) {
   ImGui::SetCurrentContext(ui.context_);
   ImGuiIO& io = ImGui::GetIO();
-  const float scale = std::clamp(std::round(state.settings.scale * 10) / 10, 0.8F, 2.0F);
+  const float scale = wanted_scale(state);
   if (scale != ui.baked_scale_) {
     state.ink.fonts = bake_fonts(*io.Fonts, scale);
     state.ink.scale = ui.baked_scale_ = scale;
@@ -201,6 +206,7 @@ bool frame(Ui& ui, State& state, const Input& input) {
                    ImGuiWindowFlags_NoSavedSettings);
   const Screen& screen = screen_named(state.screen);
   screen.draw(state);
+  draw_guide(state);
   if (state.help) draw_keys(state, screen);
   ImGui::End();
   ImGui::Render();
@@ -209,7 +215,7 @@ bool frame(Ui& ui, State& state, const Input& input) {
   const bool touched = !batch.empty() || state.screen != before;
   state.frames_to_settle = touched ? 3 : std::max(0, state.frames_to_settle - 1);
   return state.moving || !state.queue.empty() || state.frames_to_settle > 0 ||
-         scale != std::clamp(std::round(state.settings.scale * 10) / 10, 0.8F, 2.0F) ||
+         scale != wanted_scale(state) ||
          state.ink.theme.name != state.settings.theme;
 }
 

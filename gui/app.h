@@ -20,20 +20,12 @@
 #include "gui/event.h"
 #include "gui/fonts.h"
 #include "gui/raster.h"
+#include "gui/settings.h"
 #include "gui/theme.h"
 
 struct ImGuiContext;
 
 namespace legwork::gui {
-
-struct Settings {
-  std::string theme = "paper-light";
-  float scale = 1;  // of text and everything measured by it: 0.8 to 2.0
-  std::string language = "en";
-  bool celsius = false;
-  bool bar = false;
-  bool sound = true;
-};
 
 // Where a named thing stood in the last frame, in pixels: how tests find what to click.
 struct Place {
@@ -61,6 +53,7 @@ struct State {
   std::string screen = "day sheet";  // a row of the screen table
   std::string home;                  // folder with assets/, circuits/, scenarios/
   std::string first_ticket;          // opened at the start; empty: the day sheet
+  bool first_round = false;          // with the guided first call
   bool help = false;                 // the page of keys is open
   bool moving = false;               // something changes by itself: draw on without events
   bool quit = false;

@@ -144,7 +144,7 @@ std::string no_display() {
   return display != nullptr ? std::string() : fmt::format("No display: {} does not answer.", name);
 }
 
-int run_window(State& state, bool only_first) {
+int run_window(State& state, const std::string& settings_path, bool only_first) {
   Ui ui;
   if (const std::string missing = open_ui(ui, state); !missing.empty()) {
     fmt::print(stderr, "{}\n", missing);
@@ -164,6 +164,7 @@ int run_window(State& state, bool only_first) {
 
   int uploaded = 0;
   bool again = true;
+  Settings kept = state.settings;
   sf::Clock clock, quiet;
   Player player;
   while (window.isOpen() && !state.quit) {
@@ -196,6 +197,10 @@ int run_window(State& state, bool only_first) {
       uploaded = ui.atlas_version();
     }
     draw(state, window);
+    if (state.settings != kept) {
+      kept = state.settings;
+      if (!write_settings(settings_path, kept)) state.notice = say(state, "settings.not kept");
+    }
     if (only_first) break;
   }
   ImGui_ImplOpenGL3_Shutdown();

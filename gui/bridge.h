@@ -12,8 +12,8 @@ namespace legwork::gui {
 // ask first.
 std::string no_display();
 
-// Works until the window is closed. Exit code. `only_first`: leaves after the first page was shown,
-// to measure how long that takes.
-int run_window(State& state, bool only_first = false);
+// Works until the window is closed. Exit code. Settings that change are written to `settings_path`.
+// `only_first`: leaves after the first page was shown, to measure how long that takes.
+int run_window(State& state, const std::string& settings_path, bool only_first = false);
 
 }  // namespace legwork::gui

@@ -6,6 +6,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "gui/units.h"
+
 namespace legwork::gui::kit {
 namespace {
 
@@ -26,11 +28,12 @@ Role role_of(Tone tone) {
 const char* begin(std::string_view text) { return text.data(); }
 const char* end(std::string_view text) { return text.data() + text.size(); }
 
-void text_in(State& state, ImFont* font, std::string_view text, Tone tone, float width) {
+void text_in(State& state, ImFont* font, std::string_view said, Tone tone, float width) {
+  const std::string text = in_units(said, state.settings.celsius, state.settings.bar);
   ImGui::PushFont(font);
   ImGui::PushStyleColor(ImGuiCol_Text, state.ink.theme.packed(role_of(tone)));
   ImGui::PushTextWrapPos(width > 0 ? ImGui::GetCursorPosX() + width : 0);
-  ImGui::TextUnformatted(begin(text), end(text));
+  ImGui::TextUnformatted(text.c_str(), text.c_str() + text.size());
   ImGui::PopTextWrapPos();
   ImGui::PopStyleColor();
   ImGui::PopFont();
@@ -69,20 +72,31 @@ void mono(State& state, std::string_view text, Tone tone) {
   text_in(state, state.ink.fonts.mono, text, tone, 0);
 }
 
-void rule(State& state) {
+void strong(State& state, std::string_view text) {
+  text_in(state, state.ink.fonts.strong, text, Tone::ink, 0);
+}
+
+void rule(State& state, float width) {
   const ImVec2 at = ImGui::GetCursorScreenPos();
-  const float width = ImGui::GetContentRegionAvail().x;
+  if (width <= 0) width = ImGui::GetContentRegionAvail().x;
   straight(*ImGui::GetWindowDrawList(), at, {at.x + width, at.y},
            state.ink.theme.packed(Role::rule), 1);
   ImGui::Dummy({width, 1});
 }
+
+void gap(State& state, float units) { ImGui::Dummy({0, units * state.ink.scale}); }
+
+void at(float x, float y) { ImGui::SetCursorScreenPos({x, y}); }
+
+float down() { return ImGui::GetCursorScreenPos().y; }
 
 bool choice(State& state, std::string_view name, std::string_view text, std::string_view why_not) {
   const bool possible = why_not.empty();
   ImGui::PushID(begin(name), end(name));
   ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, {0, 3 * state.ink.scale});
   ImGui::PushStyleColor(ImGuiCol_Text, state.ink.theme.packed(possible ? Role::ink : Role::faint));
-  const std::string label = std::string(text) + "##choice";
+  const std::string label =
+      in_units(text, state.settings.celsius, state.settings.bar) + "##choice";
   const bool chosen = ImGui::Button(label.c_str());
   const bool near = ImGui::IsItemHovered() || ImGui::IsItemFocused();
   underline(state, possible ? (near ? Role::pen : Role::ink) : Role::rule, near ? 2.0F : 1.0F);
@@ -91,7 +105,7 @@ bool choice(State& state, std::string_view name, std::string_view text, std::str
   ImGui::PopID();
   remember(state, name);
   if (!possible && (chosen || ImGui::IsItemHovered()))
-    ImGui::SetTooltip("%.*s", static_cast<int>(why_not.size()), begin(why_not));
+    tip(state, why_not);
   return chosen && possible;
 }
 
@@ -122,6 +136,23 @@ bool field(State& state, std::string_view name, std::string& text, float width,
   return entered;
 }
 
+void lines(State& state, std::string_view name, std::string& text, float width, int rows) {
+  const float high = ImGui::GetTextLineHeight();
+  const ImVec2 from = ImGui::GetCursorScreenPos();
+  ImGui::PushID(begin(name), end(name));
+  ImGui::InputTextMultiline("##lines", &text,
+                            {width, high * static_cast<float>(rows) + 8 * state.ink.scale},
+                            ImGuiInputTextFlags_NoHorizontalScroll);
+  ImGui::PopID();
+  remember(state, name);
+  const Role role = ImGui::IsItemActive() ? Role::pen : Role::rule;
+  for (int row = 1; row <= rows; ++row) {
+    const float y = from.y + 4 * state.ink.scale + high * static_cast<float>(row);
+    straight(*ImGui::GetWindowDrawList(), {from.x, y}, {from.x + width, y},
+             state.ink.theme.packed(role), 1);
+  }
+}
+
 void caution(State& state, std::string_view text, float width) {
   const float s = state.ink.scale, edge = 10 * s, pad = 14 * s;
   const ImVec2 at = ImGui::GetCursorScreenPos();
@@ -134,6 +165,12 @@ void caution(State& state, std::string_view text, float width) {
   hatch(*ImGui::GetWindowDrawList(), at, {at.x + edge, to.y + 4 * s}, 6 * s,
         state.ink.theme.packed(Role::ink));
   ImGui::Dummy({0, 4 * s});
+}
+
+void tip(State& state, std::string_view text) {
+  ImGui::BeginTooltip();
+  words(state, text, Tone::ink, 420 * state.ink.scale);
+  ImGui::EndTooltip();
 }
 
 void remember(State& state, std::string_view name) {

@@ -23,8 +23,14 @@ void heading(State& state, std::string_view text);
 void words(State& state, std::string_view text, Tone tone = Tone::ink, float width = 0);
 void small_words(State& state, std::string_view text, Tone tone = Tone::dim);
 void mono(State& state, std::string_view text, Tone tone = Tone::ink);
-// A ruled line across the page.
-void rule(State& state);
+void strong(State& state, std::string_view text);  // the heading of a list
+// A ruled line, `width` pixels (0: to the right edge).
+void rule(State& state, float width = 0);
+// Room below, in units of the text's size.
+void gap(State& state, float units);
+// Where the next thing stands, in pixels of the page; and how far down the last one reached.
+void at(float x, float y);
+float down();
 
 // Words that can be chosen: underlined in ink, in pen colour under the pointer. Mouse, or Enter and
 // Space when it has the focus. A choice that is not possible is faint and says why under the
@@ -36,8 +42,13 @@ bool pick(State& state, std::string_view name, std::string_view text, bool chose
 // A line to write on. True when Enter is pressed in it.
 bool field(State& state, std::string_view name, std::string& text, float width,
            std::string_view hint = {});
+// Lines to write on, so many rows.
+void lines(State& state, std::string_view name, std::string& text, float width, int rows);
 // Words within a hatched edge: harm, cautions.
 void caution(State& state, std::string_view text, float width = 0);
+
+// A slip of paper at the pointer.
+void tip(State& state, std::string_view text);
 
 // Remembers where the last item stood, under a name.
 void remember(State& state, std::string_view name);

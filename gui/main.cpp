@@ -10,10 +10,11 @@
 
 #ifdef LEGWORK_WINDOW
 #include "engine/base/home.h"
+#include "engine/session/door.h"
 #include "gui/bridge.h"
 #include "gui/headless.h"
 #include "gui/pictures.h"
-#include "gui/screens/screens.h"
+#include "gui/screens/samples.h"
 #endif
 
 namespace {
@@ -27,10 +28,15 @@ int work_in_window(int count, char** words) {
   CLI::App options("Legwork: find why the box is warm. Without options the window opens.",
                    "legwork");
   options.add_option("--ticket", state.first_ticket, "Open this ticket: mb-002");
-  options.add_option("--theme", state.settings.theme, "paper-light or paper-dark");
-  options.add_option("--scale", state.settings.scale, "Size of everything")
-      ->check(CLI::Range(0.8, 2.0));
-  options.add_option("--language", state.settings.language, "en or es");
+  Settings& asked = state.settings;
+  const CLI::Option* theme =
+      options.add_option("--theme", asked.theme, "paper-light or paper-dark");
+  const CLI::Option* scale = options.add_option("--scale", asked.scale, "Size of everything")
+                                 ->check(CLI::Range(kLeastScale, kMostScale));
+  const CLI::Option* language = options.add_option("--language", asked.language, "en or es")
+                                    ->check(CLI::IsMember({"en", "es"}));
+  const CLI::Option* celsius = options.add_flag("--celsius", asked.celsius, "°C instead of °F");
+  const CLI::Option* bar = options.add_flag("--bar", asked.bar, "bar instead of psig");
   options.add_option("--screen", state.screen)->group("");
   options.add_option("--picture", picture)->group("");
   options.add_option("--pictures", pictures)->group("");
@@ -64,7 +70,19 @@ int work_in_window(int count, char** words) {
                  why);
       return 1;
     }
-    return run_window(state, only_first);
+    // What is asked for on this line counts for today and over what was kept.
+    const std::string kept = legwork::session::data_folder() + "/settings.yaml";
+    legwork::Diagnostics found;
+    Settings settings = read_settings(kept, found);
+    if (theme->count() > 0) settings.theme = asked.theme;
+    if (scale->count() > 0) settings.scale = asked.scale;
+    if (language->count() > 0) settings.language = asked.language;
+    if (celsius->count() > 0) settings.celsius = asked.celsius;
+    if (bar->count() > 0) settings.bar = asked.bar;
+    state.settings = settings;
+    state.notice = found.text();
+    state.first_round = !settings.shown_round;
+    return run_window(state, kept, only_first);
   }
   int width = 0, height = 0;
   if (std::sscanf(size.c_str(), "%dx%d", &width, &height) != 2 || width < 320 || height < 240 ||
@@ -72,9 +90,9 @@ int work_in_window(int count, char** words) {
     fmt::print(stderr, "--size: expected WIDTHxHEIGHT, found '{}'\n", size);
     return 2;
   }
-  if (const Screen& screen = screen_named(state.screen);
-      state.first_ticket.empty() && screen.sample != nullptr) {
-    screen.sample(state);
+  if (const Sample* sample = find_sample(state.screen);
+      state.first_ticket.empty() && sample != nullptr) {
+    sample->show(state);
   }
   Headless page(state, width, height);
   if (!page.problem().empty()) {

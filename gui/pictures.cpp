@@ -6,7 +6,7 @@
 #include <filesystem>
 
 #include "gui/headless.h"
-#include "gui/screens/screens.h"
+#include "gui/screens/samples.h"
 
 namespace legwork::gui {
 
@@ -15,12 +15,11 @@ std::string save_pictures(const std::string& folder, const std::string& home) {
   std::filesystem::create_directories(folder, error);
   if (error) return fmt::format("{}: {}", folder, error.message());
   constexpr std::pair<int, int> kSizes[] = {{1600, 1000}, {1280, 720}};
-  for (const Screen& screen : screens()) {
+  for (const Sample& sample : samples()) {
     for (const auto& [width, height] : kSizes) {
       State state;
       state.home = home;
-      state.screen = screen.name;
-      if (screen.sample != nullptr) screen.sample(state);
+      sample.show(state);
       Headless page(state, width, height);
       if (!page.problem().empty()) return page.problem();
       for (const Theme& theme : state.themes) {
@@ -28,7 +27,8 @@ std::string save_pictures(const std::string& folder, const std::string& home) {
           state.settings.theme = theme.name;
           state.settings.language = language;
           page.move(-1, -1);
-          std::string name(screen.name);
+          std::string name(sample.name);
+          std::erase(name, ',');
           std::replace(name.begin(), name.end(), ' ', '-');
           const std::string path = fmt::format("{}/{}-{}-{}-{}x{}.png", folder, name, theme.name,
                                                language, width, height);

@@ -4,7 +4,9 @@
 #include <algorithm>
 #include <cstdlib>
 #include <filesystem>
+#include <fstream>
 
+#include "engine/base/text_file.h"
 #include "engine/session/attempt.h"
 #include "engine/session/log.h"
 #include "engine/session/replay.h"
@@ -191,31 +193,62 @@ std::vector<PastShift> past_shifts(const OpenOptions&) {
     }
     out.push_back(std::move(shift));
   }
+  const auto written = [](const PastShift& shift) {
+    std::error_code error;
+    return fs::last_write_time(shift.path, error);
+  };
+  std::stable_sort(out.begin(), out.end(), [&](const PastShift& a, const PastShift& b) {
+    return written(a) > written(b);
+  });
   return out;
+}
+
+std::string copy_ticket(const std::string& scenario_path) {
+  const TextFile source = read_text_file(scenario_path);
+  if (!source.ok) return {};
+  std::error_code error;
+  fs::create_directories(own_scenarios(), error);
+  for (int number = 1; number < 1000; ++number) {
+    const std::string id = fmt::format("own-{}", number);
+    const std::string path = fmt::format("{}/{}.yaml", own_scenarios(), id);
+    if (fs::exists(path, error)) continue;
+    std::string text = source.text;
+    const std::size_t key = text.rfind("\nscenario:") != std::string::npos
+                                ? text.rfind("\nscenario:") + 1
+                                : text.find("scenario:");
+    if (key == std::string::npos) return {};
+    text.replace(key, text.find('\n', key) - key, "scenario: " + id);
+    std::ofstream file(path, std::ios::binary);
+    file << text;
+    return file.flush() ? path : std::string();
+  }
+  return {};
 }
 
 std::vector<TicketLine> tickets(const OpenOptions& options) {
   std::vector<TicketLine> out;
   const std::vector<PastShift> past = past_shifts(options);
-  for (const std::string& path : files_in(home_or(options.home) + "/scenarios", ".yaml")) {
+  std::vector<std::string> files = files_in(home_or(options.home) + "/scenarios", ".yaml");
+  for (std::string& own : files_in(own_scenarios(), ".yaml")) files.push_back(std::move(own));
+  for (const std::string& path : files) {
     TicketLine line;
     line.path = path;
     line.id = fs::path(path).stem().string();
-    TicketFiles files = load_ticket(path, options.home);
-    if (!files.ok()) {
-      line.broken = files.found.text();
+    TicketFiles ticket = load_ticket(path, options.home);
+    if (!ticket.ok()) {
+      line.broken = ticket.found.text();
     } else {
-      line.ticket = ticket_view(*files.scenario);
-      line.unit_id = files.unit->id;
-      line.unit_name = files.unit->name.en;
+      line.ticket = ticket_view(*ticket.scenario);
+      line.unit_id = ticket.unit->id;
+      line.unit_name = ticket.unit->name.en;
     }
-    for (auto shift = past.rbegin(); shift != past.rend(); ++shift) {
-      if (shift->scenario_id != line.id) continue;
-      if (!shift->closed) {
-        if (line.unfinished_log.empty()) line.unfinished_log = shift->path;
+    for (const PastShift& shift : past) {
+      if (shift.scenario_id != line.id) continue;
+      if (!shift.closed) {
+        if (line.unfinished_log.empty()) line.unfinished_log = shift.path;
       } else {
-        if (line.finished_logs.empty()) line.finished_minutes = shift->minutes;
-        line.finished_logs.push_back(shift->path);
+        if (line.finished_logs.empty()) line.finished_minutes = shift.minutes;
+        line.finished_logs.push_back(shift.path);
       }
     }
     out.push_back(std::move(line));

@@ -87,8 +87,11 @@ class Door {
   std::unique_ptr<Inside> inside_;
 };
 
-// Every scenario of the home folder, by id, with what the user's data folder knows of it.
+// Every scenario of the home folder and of data_folder()/scenarios, by id, with what the user's data folder knows of it.
 std::vector<TicketLine> tickets(const OpenOptions& options);
+// A copy of a scenario under a new id ("own-1"), to be written on: its path, or nothing.
+std::string copy_ticket(const std::string& scenario_path);
+// Newest first.
 std::vector<PastShift> past_shifts(const OpenOptions& options);
 // $LEGWORK_DATA, or $XDG_DATA_HOME/legwork, or ~/.local/share/legwork. Made when first needed.
 std::string data_folder();

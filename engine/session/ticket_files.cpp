@@ -3,9 +3,11 @@
 #include <fmt/format.h>
 #include <algorithm>
 #include <cctype>
+#include <filesystem>
 
 #include "engine/base/home.h"
 #include "engine/base/quantity.h"
+#include "engine/session/door.h"
 #include "engine/session/names.h"
 
 namespace legwork::session {
@@ -57,6 +59,8 @@ std::string found_words(const fault::Found& found) {
 
 }  // namespace
 
+std::string own_scenarios() { return data_folder() + "/scenarios"; }
+
 std::string home_or(const std::string& home) { return home.empty() ? home_folder() : home; }
 
 TicketFiles load_ticket(std::string_view scenario_name, const std::string& home_given) {
@@ -66,9 +70,16 @@ TicketFiles load_ticket(std::string_view scenario_name, const std::string& home_
     out.found.file_error("legwork", home_help());
     return out;
   }
-  const std::string path = is_plain_id(scenario_name)
-                               ? home + "/scenarios/" + std::string(scenario_name) + ".yaml"
-                               : std::string(scenario_name);
+  std::string path(scenario_name);
+  if (is_plain_id(scenario_name)) {
+    const std::string file = "/" + path + ".yaml";
+    std::error_code error;
+    path = home + "/scenarios" + file;
+    // One written on this machine stands where no shipped one has its name.
+    if (!std::filesystem::exists(path, error) &&
+        std::filesystem::exists(own_scenarios() + file, error))
+      path = own_scenarios() + file;
+  }
   std::optional<fault::Scenario> scenario = fault::load_scenario_file(path, out.found);
   if (!scenario) return out;
   if (!is_plain_id(scenario->unit)) {

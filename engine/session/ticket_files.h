@@ -20,7 +20,7 @@ struct TicketFiles {
   bool ok() const { return unit != nullptr && scenario != nullptr && !found.has_errors(); }
 };
 
-// `scenario`: an id ("mb-004", looked for in home/scenarios) or a path. `home`: "" = home_folder().
+// `scenario`: an id ("mb-004", looked for in home/scenarios, then in own_scenarios()) or a path. `home`: "" = home_folder().
 TicketFiles load_ticket(std::string_view scenario, const std::string& home);
 // From texts, as a closed shift log embeds them.
 TicketFiles load_ticket_texts(const std::string& scenario_text, const std::string& scenario_name,
@@ -30,6 +30,7 @@ TicketFiles load_ticket_texts(const std::string& scenario_text, const std::strin
 TicketView ticket_view(const fault::Scenario& scenario);
 // "first week", "first season", "works alone", "senior", "expert"
 std::string difficulty_words(int difficulty);
+std::string own_scenarios();  // folder of scenarios written on this machine: in data_folder()
 std::string home_or(const std::string& home);  // `home`, or home_folder()
 
 }  // namespace legwork::session

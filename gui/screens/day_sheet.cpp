@@ -4,9 +4,11 @@
 #include <imgui.h>
 
 #include <algorithm>
+#include <cmath>
 
 #include "gui/kit.h"
 #include "gui/screens/debrief.h"
+#include "gui/screens/guide.h"
 #include "gui/screens/on_site.h"
 #include "gui/screens/states.h"
 
@@ -23,143 +25,258 @@ std::string first_words(const std::string& said, std::size_t most) {
   return said.substr(0, end) + " …";
 }
 
-void draw_call(State& state, const session::TicketLine& line, float left, float width) {
-  const float s = state.ink.scale;
-  const float y = ImGui::GetCursorScreenPos().y;
-  ImGui::SetCursorScreenPos({left, y});
-  if (!line.broken.empty()) {
-    kit::mono(state, line.path);
-    kit::caution(state, line.broken, width);
-    return;
+std::vector<std::string> split(const std::string& list) {
+  std::vector<std::string> out;
+  for (std::size_t at = 0; at < list.size();) {
+    const std::size_t comma = std::min(list.find(", ", at), list.size());
+    out.push_back(list.substr(at, comma - at));
+    at = comma + 2;
   }
-  kit::mono(state, clock(line.ticket.starts_at_minute), kit::Tone::dim);
-  ImGui::SetCursorScreenPos({left + 80 * s, y - 3 * s});
-  const std::string text = fmt::format("{}, {}", line.ticket.title, line.unit_name);
-  if (kit::choice(state, "open " + line.id, text))
-    open_ticket(state, line.path, line.unfinished_log);
-  if (!line.finished_logs.empty()) {
-    ImGui::SameLine(0, 20 * s);
-    kit::small_words(state, fmt::format("✓ {:.0f} min", line.finished_minutes));
-  }
-  if (!line.unfinished_log.empty()) {
-    ImGui::SameLine(0, 20 * s);
-    kit::small_words(state, say(state, "day sheet.begun"), kit::Tone::pen);
-  }
-  ImGui::SetCursorScreenPos({left + 80 * s, ImGui::GetCursorScreenPos().y});
-  kit::words(state, "“" + first_words(line.ticket.said, 110) + "”", kit::Tone::dim, width - 90 * s);
-  ImGui::SetCursorScreenPos({left + 80 * s, ImGui::GetCursorScreenPos().y});
-  kit::small_words(state, fmt::format("{} · {}", line.ticket.difficulty, line.ticket.teaches));
-  ImGui::Dummy({0, 4 * s});
-  ImGui::SetCursorScreenPos({left, ImGui::GetCursorScreenPos().y});
-  const ImVec2 at = ImGui::GetCursorScreenPos();
-  const ImVec2 rule[2] = {{at.x, std::floor(at.y) + 0.5F}, {at.x + width, std::floor(at.y) + 0.5F}};
-  ImGui::GetWindowDrawList()->AddPolyline(rule, 2, state.ink.theme.packed(Role::rule), 0, 1);
-  ImGui::Dummy({0, 6 * s});
+  return out;
 }
 
+void read(State& state, DaySheetState& mine) {
+  mine.read = true;
+  session::OpenOptions options;
+  options.home = state.home;
+  mine.tickets = session::tickets(options);
+  mine.past = session::past_shifts(options);
+  std::stable_sort(mine.tickets.begin(), mine.tickets.end(), [](const auto& a, const auto& b) {
+    return a.ticket.starts_at_minute < b.ticket.starts_at_minute;
+  });
+  std::vector<std::string> closed;
+  for (const session::PastShift& shift : mine.past) {
+    if (shift.closed) closed.push_back(shift.path);
+  }
+  if (closed.empty() || mine.asking.valid()) return;
+  score::DebriefOptions scoring;
+  scoring.home = state.home;
+  mine.asking = std::async(std::launch::async, [closed, scoring] {
+    return score::progress_of(closed, scoring);
+  });
+}
+
+// A broken file: its name, and what is wrong with it.
+void draw_broken(State& state, const session::TicketLine& line, float left, float width) {
+  kit::at(left, kit::down());
+  kit::mono(state, line.path);
+  kit::at(left, kit::down());
+  kit::caution(state, line.broken, width);
+}
+
+void draw_call(State& state, const session::TicketLine& line, float left, float width) {
+  const float s = state.ink.scale;
+  const float margin = 92 * s;  // the hour and the mark stand in it
+  const float y = kit::down();
+  if (!line.broken.empty()) {
+    draw_broken(state, line, left, width);
+    return;
+  }
+  kit::at(left, y + 3 * s);
+  kit::mono(state, clock(line.ticket.starts_at_minute), kit::Tone::dim);
+  if (!line.finished_logs.empty()) {
+    kit::at(left, y + 24 * s);
+    kit::small_words(state, fmt::format("✓ {:.0f} min", line.finished_minutes));
+  }
+  kit::at(left + margin, y);
+  if (kit::choice(state, "open " + line.id, line.ticket.title))
+    open_ticket(state, line.path, line.unfinished_log);
+  ImGui::SameLine(0, 14 * s);
+  kit::words(state, line.unit_name, kit::Tone::dim);
+  if (!line.unfinished_log.empty()) {
+    kit::at(left + margin, kit::down());
+    kit::small_words(state, say(state, "day sheet.begun"), kit::Tone::pen);
+  }
+  kit::at(left + margin, kit::down());
+  kit::words(state, "“" + first_words(line.ticket.said, 120) + "”", kit::Tone::ink,
+             width - margin - 10 * s);
+  kit::at(left + margin, kit::down());
+  kit::small_words(state, fmt::format("{} · {}", line.ticket.difficulty, line.ticket.teaches));
+  kit::at(left, kit::down() + 4 * s);
+  kit::rule(state, width);
+  kit::at(left, kit::down() + 4 * s);
+}
+
+// One line along the foot.
 void draw_settings(State& state) {
   const float s = state.ink.scale;
   Settings& settings = state.settings;
-  const auto row = [&](const char* key) {
+  const auto next = [&](float room) { ImGui::SameLine(0, room * s); };
+  const auto label = [&](const char* key, bool first = false) {
+    if (!first) next(30);
     kit::small_words(state, say(state, key));
-    ImGui::SameLine(110 * s);
+    next(10);
   };
-  row("settings.paper");
-  for (const Theme& theme : state.themes) {
-    if (kit::pick(state, "theme " + theme.name, say(state, "settings." + theme.name),
-                  settings.theme == theme.name))
-      settings.theme = theme.name;
-    ImGui::SameLine(0, 14 * s);
+  label("settings.paper", true);
+  for (std::size_t i = 0; i < state.themes.size(); ++i) {
+    const std::string& theme = state.themes[i].name;
+    if (i > 0) next(12);
+    if (kit::pick(state, "theme " + theme, say(state, "settings." + theme),
+                  settings.theme == theme))
+      settings.theme = theme;
   }
-  ImGui::NewLine();
-  row("settings.language");
+  label("settings.language");
   if (kit::pick(state, "english", "English", settings.language == "en")) settings.language = "en";
-  ImGui::SameLine(0, 14 * s);
+  next(12);
   if (kit::pick(state, "spanish", "Español", settings.language == "es")) settings.language = "es";
-  row("settings.units");
-  if (kit::pick(state, "fahrenheit", "°F, psig", !settings.celsius))
-    settings.celsius = settings.bar = false;
-  ImGui::SameLine(0, 14 * s);
-  if (kit::pick(state, "celsius", "°C, bar", settings.celsius))
-    settings.celsius = settings.bar = true;
-  row("settings.sound");
+  label("settings.units");
+  if (kit::pick(state, "fahrenheit", "°F", !settings.celsius)) settings.celsius = false;
+  next(12);
+  if (kit::pick(state, "celsius", "°C", settings.celsius)) settings.celsius = true;
+  next(20);
+  if (kit::pick(state, "psig", "psig", !settings.bar)) settings.bar = false;
+  next(12);
+  if (kit::pick(state, "bar", "bar", settings.bar)) settings.bar = true;
+  label("settings.sound");
   if (kit::pick(state, "sound on", say(state, "settings.on"), settings.sound))
     settings.sound = true;
-  ImGui::SameLine(0, 14 * s);
+  next(12);
   if (kit::pick(state, "sound off", say(state, "settings.off"), !settings.sound))
     settings.sound = false;
+  label("settings.text");
+  if (kit::choice(state, "text smaller", "A −"))
+    settings.scale = std::max(kLeastScale, settings.scale - 0.1F);
+  next(12);
+  if (kit::choice(state, "text larger", "A +"))
+    settings.scale = std::min(kMostScale, settings.scale + 0.1F);
 }
 
-void draw_past(State& state, const DaySheetState& mine) {
-  kit::words(state, say(state, "day sheet.past"));
+const session::TicketLine* ticket_of(const DaySheetState& mine, const std::string& id) {
+  for (const session::TicketLine& line : mine.tickets) {
+    if (line.id == id) return &line;
+  }
+  return nullptr;
+}
+
+void draw_past(State& state, DaySheetState& mine) {
+  kit::strong(state, say(state, "day sheet.past"));
   if (mine.past.empty()) kit::small_words(state, say(state, "day sheet.none yet"));
-  std::size_t shown = 0;
-  for (const session::PastShift& shift : mine.past) {
-    if (++shown > 12) break;
+  constexpr std::size_t kFew = 5;
+  const std::size_t most = mine.all_past ? mine.past.size() : std::min(kFew, mine.past.size());
+  for (std::size_t i = 0; i < most; ++i) {
+    const session::PastShift& shift = mine.past[i];
     if (!shift.broken.empty()) {
-      kit::small_words(state, shift.broken, kit::Tone::dim);
+      kit::words(state, shift.broken, kit::Tone::dim);
       continue;
     }
-    const std::string text = fmt::format("{} · {:.0f} min", shift.site, shift.minutes);
-    if (kit::choice(state, "past " + shift.path, text)) {
+    const session::TicketLine* ticket = ticket_of(mine, shift.scenario_id);
+    const std::string title = ticket != nullptr ? ticket->ticket.title : shift.site;
+    if (kit::choice(state, "past " + shift.path,
+                    fmt::format("{} · {:.0f} min", title, shift.minutes))) {
       if (shift.closed)
         open_debrief(state, shift.path);
       else
         open_ticket(state, shift.scenario_id, shift.path);
+      return;
+    }
+    if (!shift.closed) {
+      ImGui::SameLine(0, 10 * state.ink.scale);
+      kit::small_words(state, say(state, "day sheet.not signed"), kit::Tone::pen);
     }
   }
+  if (mine.past.size() > kFew && !mine.all_past &&
+      kit::choice(state, "all past",
+                  fmt::format(fmt::runtime(say(state, "day sheet.more")), mine.past.size() - kFew)))
+    mine.all_past = true;
+}
+
+void draw_practice(State& state, DaySheetState& mine) {
+  kit::strong(state, say(state, "day sheet.practice"));
+  std::vector<std::string> skills;
+  for (const session::TicketLine& line : mine.tickets) {
+    for (std::string& skill : split(line.ticket.teaches)) {
+      if (std::find(skills.begin(), skills.end(), skill) == skills.end())
+        skills.push_back(std::move(skill));
+    }
+  }
+  std::sort(skills.begin(), skills.end());
+  ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, {12 * state.ink.scale, 0});
+  const float right = ImGui::GetWindowPos().x + ImGui::GetContentRegionMax().x;
+  const float gap = 14 * state.ink.scale;
+  float end = 0;
+  for (const std::string& skill : skills) {
+    // As many in a line as there is room for.
+    const float wide = ImGui::CalcTextSize(skill.c_str()).x;
+    if (end > 0 && end + gap + wide < right) ImGui::SameLine(0, gap);
+    if (kit::pick(state, "practice " + skill, skill, mine.teaches == skill))
+      mine.teaches = mine.teaches == skill ? "" : skill;
+    end = ImGui::GetItemRectMax().x;
+  }
+  ImGui::PopStyleVar();
+}
+
+// What is secure by now, in words: no bars for people.
+void draw_skills(State& state, DaySheetState& mine) {
+  if (mine.asking.valid()) {
+    if (mine.asking.wait_for(std::chrono::seconds(0)) == std::future_status::ready)
+      mine.skills = mine.asking.get();
+    else
+      state.moving = true;
+  }
+  if (mine.skills.empty()) return;
+  kit::gap(state, 10);
+  kit::strong(state, say(state, "day sheet.skills"));
+  for (const score::SkillLine& skill : mine.skills) {
+    const char* how = skill.secure        ? "day sheet.secure"
+                      : skill.calls < 3   ? "day sheet.few calls"
+                      : skill.middle > .5 ? "day sheet.coming"
+                                          : "day sheet.practise";
+    kit::small_words(state, fmt::format("{}: {} ({})", skill.skill, say(state, how), skill.calls));
+  }
+}
+
+void draw_side(State& state, DaySheetState& mine) {
+  if (kit::choice(state, "guide", say(state, "day sheet.guide"))) start_guide(state);
+  if (kit::choice(state, "out of the hat", say(state, "day sheet.hat"))) open_from_hat(state);
+  if (kit::choice(state, "lead", say(state, "day sheet.lead"))) state.screen = "lead";
+  if (kit::choice(state, "symbols", say(state, "day sheet.symbols"))) state.screen = "symbols";
+  kit::gap(state, 10);
+  draw_past(state, mine);
+  draw_skills(state, mine);
+  kit::gap(state, 10);
+  draw_practice(state, mine);
 }
 
 }  // namespace
 
 void draw_day_sheet(State& state) {
   DaySheetState& mine = state.screens->day_sheet;
-  if (!mine.read) {
-    mine.read = true;
-    session::OpenOptions options;
-    options.home = state.home;
-    mine.tickets = session::tickets(options);
-    mine.past = session::past_shifts(options);
-    std::stable_sort(mine.tickets.begin(), mine.tickets.end(), [](const auto& a, const auto& b) {
-      return a.ticket.starts_at_minute < b.ticket.starts_at_minute;
-    });
-  }
+  if (!mine.read) read(state, mine);
   const float s = state.ink.scale;
   const ImVec2 all = ImGui::GetIO().DisplaySize;
   const float margin = std::max(28 * s, all.x * 0.05F);
-  const float side = 330 * s;
-  const float width = all.x - 2 * margin - side - 40 * s;
-  ImGui::SetCursorScreenPos({margin, 24 * s});
+  const float side = std::clamp(all.x * 0.26F, 330 * s, 430 * s);
+  const float gap = 48 * s;
+  const float width = all.x - 2 * margin - side - gap;
+  kit::at(margin, 24 * s);
   kit::heading(state, say(state, "day sheet.title"));
-  const float top = ImGui::GetCursorScreenPos().y + 10 * s;
-  ImGui::SetCursorScreenPos({margin, top});
-  ImGui::BeginChild("calls", {width, all.y - top - 70 * s}, false);
+  const float top = kit::down() + 12 * s;
+  const float height = all.y - top - 96 * s;
+  kit::at(margin, top);
+  ImGui::BeginChild("calls", {width, height}, false);
+  kit::rule(state, width - 16 * s);
+  kit::gap(state, 4);
+  const float left = ImGui::GetWindowPos().x;
   for (const session::TicketLine& line : mine.tickets) {
-    draw_call(state, line, ImGui::GetWindowPos().x + 2 * s, width - 20 * s);
+    if (!mine.teaches.empty()) {
+      const std::vector<std::string> skills = split(line.ticket.teaches);
+      if (std::find(skills.begin(), skills.end(), mine.teaches) == skills.end()) continue;
+    }
+    draw_call(state, line, left, width - 16 * s);
     if (state.screen != "day sheet") break;
   }
   ImGui::EndChild();
-  ImGui::SetCursorScreenPos({margin + width + 40 * s, top});
-  ImGui::BeginChild("side", {side, all.y - top - 70 * s}, false);
-  if (kit::choice(state, "out of the hat", say(state, "day sheet.hat")) && !mine.tickets.empty()) {
-    // The next one not yet done, then round again: no dice needed for a handful of calls.
-    const auto fresh = std::find_if(mine.tickets.begin(), mine.tickets.end(), [](const auto& t) {
-      return t.broken.empty() && t.finished_logs.empty();
-    });
-    open_ticket(state, fresh == mine.tickets.end() ? mine.tickets.front().path : fresh->path);
-  }
-  if (kit::choice(state, "lead", say(state, "day sheet.lead"))) state.screen = "lead";
-  if (kit::choice(state, "symbols", say(state, "day sheet.symbols"))) state.screen = "symbols";
-  ImGui::Dummy({0, 10 * s});
-  draw_past(state, mine);
-  ImGui::Dummy({0, 10 * s});
-  draw_settings(state);
+  kit::at(margin + width + gap, top);
+  ImGui::BeginChild("side", {side, height}, false);
+  draw_side(state, mine);
   ImGui::EndChild();
   if (state.screen != "day sheet") mine.read = false;
-  ImGui::SetCursorScreenPos({margin, all.y - 62 * s});
+  kit::at(margin, all.y - 84 * s);
   kit::caution(state, say(state, "cautions.trainer only"), all.x - 2 * margin);
+  kit::at(margin, all.y - 48 * s);
+  draw_settings(state);
   if (!state.notice.empty()) {
-    ImGui::SetCursorScreenPos({margin, all.y - 26 * s});
+    kit::at(margin, all.y - 20 * s);
     kit::small_words(state, state.notice, kit::Tone::pen);
   }
 }

@@ -5,38 +5,15 @@
 
 #include <algorithm>
 #include <chrono>
-#include <cmath>
-#include <fstream>
 
 #include "engine/session/door.h"
 #include "gui/kit.h"
 #include "gui/screens/on_site.h"
 #include "gui/screens/states.h"
 #include "gui/sheet/ladder.h"
-#include "gui/sheet/svg.h"
 
 namespace legwork::gui {
 namespace {
-
-Trace trace_of(score::Follows follows) {
-  switch (follows) {
-    case score::Follows::leg1:
-      return Trace::leg_1;
-    case score::Follows::leg2:
-      return Trace::leg_2;
-    case score::Follows::leg3:
-      return Trace::leg_3;
-    case score::Follows::neutral:
-      return Trace::neutral;
-    case score::Follows::floating:
-      return Trace::floating;
-    case score::Follows::back_fed:
-      return Trace::back_fed;
-    case score::Follows::dead:
-      break;
-  }
-  return Trace::dead;
-}
 
 bool ready(State& state, DebriefState& mine) {
   if (mine.debrief || !mine.why.empty()) return true;
@@ -65,165 +42,76 @@ void take_unit(State& state, DebriefState& mine) {
   if (mine.unit) mine.diagram = ladder(*mine.unit);
 }
 
-void list_suspects(State& state, const score::Debrief& debrief, const score::Page& page) {
-  kit::words(state, fmt::format("{} {}", say(state, "debrief.still possible"), page.suspects_left));
-  ImDrawList& list = *ImGui::GetWindowDrawList();
-  for (std::size_t i = 0; i < debrief.suspects.size(); ++i) {
-    const score::Standing standing =
-        page.standing.size() > i ? page.standing[i] : score::Standing::possible;
-    const bool struck = standing == score::Standing::struck;
-    const bool now =
-        std::find(page.struck.begin(), page.struck.end(), static_cast<int>(i)) != page.struck.end();
-    if (struck && debrief.suspects[i].struck_by == 0 && page.number > 0)
-      continue;  // the ticket's own
-    const std::string text =
-        struck ? fmt::format("{}  {}", debrief.suspects[i].struck_by, debrief.suspects[i].name)
-               : debrief.suspects[i].name;
-    kit::small_words(state, text,
-                     struck ? (now ? kit::Tone::ink : kit::Tone::faint) : kit::Tone::ink);
-    if (struck) {
-      const ImVec2 from = ImGui::GetItemRectMin(), to = ImGui::GetItemRectMax();
-      const float y = std::floor((from.y + to.y) / 2) + 0.5F;
-      const ImVec2 stroke[2] = {{from.x, y}, {to.x, y}};
-      list.AddPolyline(stroke, 2, state.ink.theme.packed(now ? Role::ink : Role::dim), 0,
-                       now ? 2.0F : 1.0F);
-    } else if (standing == score::Standing::doubtful) {
-      ImGui::SameLine();
-      kit::small_words(state, "?", kit::Tone::dim);
-    }
-  }
-}
-
-void draw_page(State& state, DebriefState& mine, Place area) {
-  const score::Debrief& debrief = *mine.debrief;
-  const score::Page& page = debrief.pages[static_cast<std::size_t>(mine.page)];
+// Before anything is shown: what do they still suspect, and what would they have read next?
+void draw_asking(State& state, DebriefState& mine) {
   const float s = state.ink.scale;
-  const float side = std::clamp((area.right - area.left) * 0.27F, 260 * s, 420 * s);
-  ImGui::SetCursorScreenPos({area.left, area.top});
-  ImGui::BeginChild("page words", {area.right - area.left - side - 20 * s, 130 * s}, false);
-  kit::words(state, fmt::format("{} · {:.0f} min · {}", page.number, page.at_minute,
-                                page.words.empty() ? debrief.said : page.words));
-  for (const std::string& it : page.shown) kit::mono(state, it);
-  for (const std::string& it : page.said) kit::words(state, it, kit::Tone::dim);
-  for (const std::string& it : page.happened) kit::small_words(state, it);
-  for (const std::string& it : page.hazards) kit::caution(state, it);
-  if (!page.verdict.empty()) kit::words(state, page.verdict, kit::Tone::pen);
-  if (!page.better.line.empty()) {
-    kit::small_words(state, fmt::format(fmt::runtime(say(state, "debrief.better")),
-                                        page.better.words, page.better.leaves));
-  }
-  ImGui::EndChild();
-  ImGui::SetCursorScreenPos({area.right - side, area.top});
-  ImGui::BeginChild("ink list", {side, area.bottom - area.top}, false);
-  list_suspects(state, debrief, page);
-  ImGui::EndChild();
-  const Place sheet{area.left, area.top + 136 * s, area.right - side - 20 * s, area.bottom};
-  if (mine.diagram.terminals.empty()) return;
-  if (mine.marked_page != mine.page) {
-    mine.marked = marked_sheet(mine.diagram, mine.unit->circuit, page);
-    mine.marked_page = mine.page;
-  }
-  if (std::abs(mine.fitted_area.right - sheet.right) > 1 ||
-      std::abs(mine.fitted_area.bottom - sheet.bottom) > 1) {
-    mine.camera = fit(mine.marked.extent, sheet);
-    mine.fitted_area = sheet;
-  }
-  handle_sheet(mine.camera, sheet, "sheet");
-  ImDrawList& list = *ImGui::GetWindowDrawList();
-  list.PushClipRect({sheet.left, sheet.top}, {sheet.right, sheet.bottom}, true);
-  draw_scene(mine.marked, mine.camera, state.ink, {}, list);
-  list.PopClipRect();
+  const ImVec2 all = ImGui::GetIO().DisplaySize;
+  const float width = std::min(all.x * 0.7F, 820 * s), left = (all.x - width) / 2;
+  kit::at(left, all.y * 0.22F);
+  kit::heading(state, mine.debrief->site);
+  kit::at(left, kit::down() + 8 * s);
+  kit::words(state, mine.debrief->ask_first, kit::Tone::ink, width);
+  kit::at(left, kit::down() + 14 * s);
+  kit::lines(state, "own answer", mine.own_answer, width, 3);
+  kit::at(left, kit::down() + 18 * s);
+  if (kit::choice(state, "show pages", say(state, "debrief.show pages"))) mine.asked = true;
+  ImGui::SameLine(0, 30 * s);
+  if (kit::choice(state, "show account", say(state, "debrief.account")))
+    mine.asked = mine.account = true;
 }
 
-// One quantity over the call: a plain line between two rules, ends and extremes written.
-void draw_series(State& state, const score::Series& series, float width, float height) {
+constexpr double kPageSeconds = 2.5;  // when pages turn by themselves
+
+void turn_pages(State& state, DebriefState& mine, int last) {
+  if (!state.help && kit::keys_free()) {
+    const int before = mine.page;
+    if (kit::pressed(Key::left) || kit::pressed(Key::page_up)) --mine.page;
+    if (kit::pressed(Key::right) || kit::pressed(Key::page_down)) ++mine.page;
+    if (kit::pressed(Key::home)) mine.page = 0;
+    if (kit::pressed(Key::end)) mine.page = last;
+    if (mine.page != before) mine.running_on = mine.account = false;
+    if (kit::pressed(Key::r)) mine.running_on = !mine.running_on;
+    if (kit::pressed(Key::s)) mine.account = !mine.account;
+  }
+  if (!mine.running_on) return;
+  state.moving = true;
+  mine.turned_s += static_cast<double>(ImGui::GetIO().DeltaTime);
+  if (mine.turned_s < kPageSeconds) return;
+  mine.turned_s = 0;
+  if (++mine.page >= last) mine.running_on = false;
+}
+
+void draw_head(State& state, DebriefState& mine, int last) {
   const float s = state.ink.scale;
-  if (series.value.size() < 2) return;
-  const auto [low, high] = std::minmax_element(series.value.begin(), series.value.end());
-  kit::small_words(state,
-                   fmt::format("{}: {:.0f} … {:.0f} {}", series.name, *low, *high, series.unit));
-  const ImVec2 at = ImGui::GetCursorScreenPos();
-  const float span = std::max(1e-3F, *high - *low), last = std::max(1.0F, series.minute.back());
-  std::vector<ImVec2> points;
-  points.reserve(series.value.size());
-  for (std::size_t i = 0; i < series.value.size(); ++i) {
-    points.push_back({at.x + series.minute[i] / last * width,
-                      at.y + height - (series.value[i] - *low) / span * height});
+  const auto next = [&](float room) { ImGui::SameLine(0, room * s); };
+  next(24);
+  if (kit::pick(state, "pages", say(state, "debrief.pages"), !mine.account)) mine.account = false;
+  next(24);
+  if (kit::pick(state, "account page", say(state, "debrief.account"), mine.account))
+    mine.account = true;
+  next(24);
+  if (kit::choice(state, "save html", say(state, "debrief.save"))) {
+    mine.saved = debrief::save_html(mine, state.settings);
+    if (mine.saved.empty()) mine.saved = say(state, "debrief.not saved");
   }
-  ImDrawList& list = *ImGui::GetWindowDrawList();
-  const ImVec2 foot[2] = {{at.x, at.y + height + 2}, {at.x + width, at.y + height + 2}};
-  list.AddPolyline(foot, 2, state.ink.theme.packed(Role::rule), 0, 1);
-  for (std::size_t i = 0; i + 1 < points.size(); ++i) {
-    list.AddPolyline(&points[i], 2, state.ink.theme.packed(Role::ink), 0, 1.5F);
+  if (!mine.account) {
+    next(40);
+    if (kit::choice(state, "page back", "←")) --mine.page;
+    next(10);
+    kit::mono(state, fmt::format("{} / {}", mine.page, last));
+    next(10);
+    if (kit::choice(state, "page on", "→")) ++mine.page;
+    next(18);
+    if (kit::pick(state, "run on", say(state, "debrief.run on"), mine.running_on))
+      mine.running_on = !mine.running_on;
   }
-  ImGui::Dummy({width, height + 8 * s});
-}
-
-void draw_account(State& state, const score::Debrief& debrief, Place area) {
-  const float s = state.ink.scale;
-  const float column = (area.right - area.left - 40 * s) / 2;
-  ImGui::SetCursorScreenPos({area.left, area.top});
-  ImGui::BeginChild("account", {column, area.bottom - area.top}, false);
-  kit::words(state, debrief.truth);
-  ImGui::Dummy({0, 6 * s});
-  kit::words(state, score::account_text(debrief));
-  ImGui::EndChild();
-  ImGui::SetCursorScreenPos({area.left + column + 40 * s, area.top});
-  ImGui::BeginChild("changes", {column, area.bottom - area.top}, false);
-  for (const score::Change& it : debrief.changes) kit::words(state, it.sentence);
-  if (!debrief.goal.empty()) kit::words(state, debrief.goal, kit::Tone::pen);
-  if (!debrief.route.empty()) {
-    ImGui::Dummy({0, 6 * s});
-    kit::words(state,
-               fmt::format("{} ({:.0f} min)", say(state, "debrief.route"), debrief.route_minutes));
-    for (const score::RouteStep& it : debrief.route) {
-      kit::small_words(state,
-                       fmt::format("{:>3.0f} min  {}  {}", it.at_minute, it.words, it.shown));
-    }
+  if (!mine.saved.empty()) {
+    next(24);
+    kit::small_words(state, mine.saved);
   }
-  ImGui::Dummy({0, 6 * s});
-  for (const score::Series& it : debrief.series) draw_series(state, it, column - 20 * s, 60 * s);
-  ImGui::EndChild();
-}
-
-void save_html(State& state, DebriefState& mine) {
-  std::vector<std::string> scenes;
-  for (const score::Page& page : mine.debrief->pages) {
-    if (!mine.unit) break;
-    scenes.push_back(as_svg(marked_sheet(mine.diagram, mine.unit->circuit, page), page.words));
-  }
-  const std::string path = mine.log + ".html";
-  std::ofstream file(path, std::ios::binary);
-  file << score::as_html(*mine.debrief, scenes);
-  mine.saved = file ? path : say(state, "debrief.not saved");
-}
-
-void draw_asking(State& state, DebriefState& mine, float margin) {
-  const float s = state.ink.scale;
-  kit::words(state, mine.debrief->ask_first, kit::Tone::ink, 720 * s);
-  ImGui::SetCursorScreenPos({margin, ImGui::GetCursorScreenPos().y + 8 * s});
-  const bool entered = kit::field(state, "own answer", mine.own_answer, 560 * s, "");
-  ImGui::SetCursorScreenPos({margin, ImGui::GetCursorScreenPos().y + 8 * s});
-  if (kit::choice(state, "show pages", say(state, "debrief.show pages")) || entered)
-    mine.asked = true;
 }
 
 }  // namespace
-
-Scene marked_sheet(const Scene& sheet, const circuit::Circuit& circuit, const score::Page& page) {
-  Scene marked = sheet;
-  for (Wire& wire : marked.wires) {
-    if (wire.id.empty()) continue;
-    circuit::TerminalId at = circuit.find_terminal(wire.id);
-    if (!at.valid()) {
-      const circuit::WireId id = circuit.find_wire(wire.id);
-      if (id.valid()) at = circuit.wires[id.slot()].from;
-    }
-    if (at.valid() && at.slot() < page.terminals.size())
-      wire.trace = trace_of(page.terminals[at.slot()]);
-  }
-  return marked;
-}
 
 void open_debrief(State& state, const std::string& log_path) {
   DebriefState& mine = state.screens->debrief;
@@ -265,42 +153,18 @@ void draw_debrief(State& state) {
   }
   take_unit(state, mine);
   if (!mine.asked) {
-    ImGui::SetCursorScreenPos({margin, 80 * s});
-    draw_asking(state, mine, margin);
+    draw_asking(state, mine);
     return;
   }
   const int last = static_cast<int>(mine.debrief->pages.size()) - 1;
-  ImGui::SameLine(0, 24 * s);
-  if (kit::pick(state, "pages", say(state, "debrief.pages"), !mine.account)) mine.account = false;
-  ImGui::SameLine(0, 24 * s);
-  if (kit::pick(state, "account page", say(state, "debrief.account"), mine.account))
-    mine.account = true;
-  ImGui::SameLine(0, 24 * s);
-  if (kit::choice(state, "save html", say(state, "debrief.save"))) save_html(state, mine);
-  ImGui::SameLine(0, 24 * s);
-  if (!mine.account) {
-    if (kit::choice(state, "page back", "←")) --mine.page;
-    ImGui::SameLine(0, 8 * s);
-    kit::mono(state, fmt::format("{} / {}", mine.page, last));
-    ImGui::SameLine(0, 8 * s);
-    if (kit::choice(state, "page on", "→")) ++mine.page;
-  }
-  if (!mine.saved.empty()) {
-    ImGui::SameLine(0, 16 * s);
-    kit::small_words(state, mine.saved);
-  }
-  if (!state.help && kit::keys_free()) {
-    if (kit::pressed(Key::left) || kit::pressed(Key::page_up)) --mine.page;
-    if (kit::pressed(Key::right) || kit::pressed(Key::page_down)) ++mine.page;
-    if (kit::pressed(Key::home)) mine.page = 0;
-    if (kit::pressed(Key::end)) mine.page = last;
-  }
+  draw_head(state, mine, last);
+  turn_pages(state, mine, last);
   mine.page = std::clamp(mine.page, 0, std::max(0, last));
-  const Place area{margin, 58 * s, all.x - margin, all.y - 16 * s};
+  const Place area{margin, 62 * s, all.x - margin, all.y - 14 * s};
   if (mine.account || last < 0)
-    draw_account(state, *mine.debrief, area);
+    debrief::draw_account(state, mine, area);
   else
-    draw_page(state, mine, area);
+    debrief::draw_page(state, mine, area);
 }
 
 }  // namespace legwork::gui

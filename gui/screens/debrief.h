@@ -1,6 +1,8 @@
 #pragma once
 // The debrief: the trainee is asked first; then the log as pages, one a step, with the sheet as it
-// was and the ink list of suspects; then the page of account.
+// was and the ink list of suspects; then the page of account. debrief.cpp keeps the flow,
+// debrief_pages.cpp draws the pages, debrief_account.cpp the account, debrief_sheet.cpp marks the
+// sheet and saves the whole as one file.
 
 #include <future>
 #include <memory>
@@ -23,6 +25,8 @@ struct DebriefState {
   bool asked = false;
   bool account = false;  // the page of account is open
   int page = 0;
+  bool running_on = false;  // pages turn by themselves
+  double turned_s = 0;      // seconds since the last turned
   std::shared_ptr<const unit::Unit> unit;
   Scene diagram;  // without marks; marked copy below
   Scene marked;
@@ -35,7 +39,20 @@ struct DebriefState {
 void open_debrief(State& state, const std::string& log_path);
 void draw_debrief(State& state);
 
-// The sheet with every conductor marked by the leg it followed on that page.
-Scene marked_sheet(const Scene& sheet, const circuit::Circuit& circuit, const score::Page& page);
+namespace debrief {
 
+// The step's words, what it told, the sheet and the ink list.
+void draw_page(State& state, DebriefState& mine, Place area);
+void draw_account(State& state, DebriefState& mine, Place area);
+
+// The sheet on one page: every conductor marked by the leg it followed, and the tags so far, this
+// page's with its reading.
+Scene marked_sheet(const Scene& sheet, const circuit::Circuit& circuit,
+                   const score::Debrief& debrief, int page);
+// Temperatures and pressures of a chart in the units of the settings.
+score::Series in_units(const score::Series& series, const Settings& settings);
+// The debrief with its sheets as one HTML file. Path, or nothing if it cannot be written.
+std::string save_html(const DebriefState& mine, const Settings& settings);
+
+}  // namespace debrief
 }  // namespace legwork::gui

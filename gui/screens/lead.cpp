@@ -5,7 +5,9 @@
 
 #include <algorithm>
 #include <chrono>
+#include <fstream>
 
+#include "engine/unit/unit.h"
 #include "gui/kit.h"
 #include "gui/screens/on_site.h"
 #include "gui/screens/states.h"
@@ -13,96 +15,193 @@
 namespace legwork::gui {
 namespace {
 
-void work_out(State& state, LeadState& mine, const session::TicketLine& line) {
-  mine.chosen = line.path;
+namespace fs = std::filesystem;
+
+fs::file_time_type written(const std::string& path) {
+  std::error_code error;
+  return fs::last_write_time(path, error);
+}
+
+void read(State& state, LeadState& mine) {
+  mine.read = true;
+  session::OpenOptions options;
+  options.home = state.home;
+  mine.tickets = session::tickets(options);
+  mine.units.clear();
+  std::error_code error;
+  for (fs::directory_iterator it(state.home + "/circuits", error), end; !error && it != end;
+       it.increment(error)) {
+    if (it->path().extension() != ".yaml") continue;
+    UnitFile file;
+    file.path = it->path().string();
+    Diagnostics found;
+    const std::optional<unit::Unit> unit =
+        unit::load_file(file.path, state.home + "/assets", found);
+    file.name = unit ? fmt::format("{}, {}", unit->id, unit->name.en) : file.path;
+    file.findings = found.text();
+    mine.units.push_back(std::move(file));
+  }
+  std::sort(mine.units.begin(), mine.units.end(),
+            [](const UnitFile& a, const UnitFile& b) { return a.path < b.path; });
+}
+
+const session::TicketLine* ticket_at(const LeadState& mine, const std::string& path) {
+  for (const session::TicketLine& line : mine.tickets) {
+    if (line.path == path) return &line;
+  }
+  return nullptr;
+}
+
+void choose(State& state, LeadState& mine, const std::string& path) {
+  mine.chosen = path;
+  mine.written = written(path);
   mine.has_page = false;
+  mine.said.clear();
+  const session::TicketLine* line = ticket_at(mine, path);
+  if (line == nullptr || !line->broken.empty()) return;
   score::DebriefOptions options;
   options.home = state.home;
-  mine.working = std::async(
-      std::launch::async, [path = line.path, options] { return score::lead_page(path, options); });
+  mine.working = std::async(std::launch::async,
+                            [path, options] { return score::lead_page(path, options); });
+}
+
+// Looks once a second whether the file in hand was written on.
+void watch(State& state, LeadState& mine) {
+  if (mine.chosen.empty() || mine.working.valid()) return;
+  mine.looked_s += static_cast<double>(ImGui::GetIO().DeltaTime);
+  if (mine.looked_s < 1) return;
+  mine.looked_s = 0;
+  if (written(mine.chosen) == mine.written) return;
+  read(state, mine);
+  choose(state, mine, mine.chosen);
 }
 
 void draw_list(State& state, LeadState& mine) {
+  std::string chosen;
+  kit::strong(state, say(state, "lead.scenarios"));
   for (const session::TicketLine& line : mine.tickets) {
-    const std::string text =
-        line.broken.empty() ? fmt::format("{}  {}, {}", line.id, line.ticket.site, line.unit_id)
-                            : line.path;
-    if (kit::pick(state, "scenario " + line.path, text, mine.chosen == line.path) &&
-        line.broken.empty()) {
-      work_out(state, mine, line);
+    const std::string text = line.broken.empty()
+                                 ? fmt::format("{}  {}", line.id, line.ticket.title)
+                                 : fs::path(line.path).filename().string();
+    if (kit::pick(state, "scenario " + line.id, text, mine.chosen == line.path)) chosen = line.path;
+    if (!line.broken.empty()) {
+      ImGui::SameLine(0, 10 * state.ink.scale);
+      kit::small_words(state, say(state, "lead.broken"), kit::Tone::pen);
     }
-    if (!line.broken.empty()) kit::caution(state, line.broken);
+  }
+  kit::gap(state, 12);
+  kit::strong(state, say(state, "lead.units"));
+  for (const UnitFile& file : mine.units) {
+    if (kit::pick(state, "unit " + fs::path(file.path).stem().string(), file.name,
+                  mine.chosen == file.path))
+      chosen = file.path;
+    if (!file.findings.empty()) {
+      ImGui::SameLine(0, 10 * state.ink.scale);
+      kit::small_words(state, say(state, "lead.findings"), kit::Tone::pen);
+    }
+  }
+  if (!chosen.empty()) choose(state, mine, chosen);
+}
+
+// What the check says, as it says it: file, line, column, the mend.
+void draw_findings(State& state, const std::string& text) {
+  for (std::size_t at = 0; at < text.size();) {
+    const std::size_t end = std::min(text.find('\n', at), text.size());
+    kit::mono(state, std::string_view(text).substr(at, end - at));
+    at = end + 1;
   }
 }
 
-void draw_answer(State& state, LeadState& mine) {
-  const score::LeadPage& page = mine.page;
+void table_of(State& state, const score::LeadPage& page) {
+  if (page.readings.empty()) return;
+  const float s = state.ink.scale;
+  kit::gap(state, 8);
+  kit::strong(state, say(state, "lead.expected"));
+  const float left = ImGui::GetWindowPos().x;
+  const auto row = [&](std::string_view a, std::string_view b, std::string_view c, kit::Tone tone) {
+    const float y = kit::down();
+    kit::at(left, y);
+    kit::mono(state, a, tone);
+    kit::at(left + 260 * s, y);
+    kit::mono(state, b, kit::Tone::dim);
+    kit::at(left + 360 * s, y);
+    kit::mono(state, c, tone);
+  };
+  row("", say(state, "lead.sound"), say(state, "lead.here"), kit::Tone::dim);
+  for (const score::ExpectedReading& it : page.readings)
+    row(it.line, it.healthy, it.here, kit::Tone::ink);
+}
+
+void draw_answer(State& state, const score::LeadPage& page, float width) {
+  const float s = state.ink.scale;
   if (!page.why.empty()) {
-    kit::caution(state, page.why);
+    kit::caution(state, page.why, width);
     return;
   }
+  const float left = ImGui::GetWindowPos().x;
   const auto row = [&](const char* key, const std::string& text) {
     if (text.empty()) return;
-    kit::small_words(state, say(state, key));
-    kit::words(state, text);
+    const float y = kit::down();
+    kit::at(left, y);
+    kit::words(state, say(state, key), kit::Tone::dim);
+    kit::at(left + 120 * s, y);
+    kit::words(state, text, kit::Tone::ink, width - 120 * s);
   };
   row("lead.said", "“" + page.said + "”");
+  row("lead.found", page.found);
   row("lead.stopped by", page.stopped_by);
   row("lead.part", page.part);
   row("lead.root", page.root);
   row("lead.repair", page.repair);
-  kit::words(state, page.story);
-  for (const std::string& finding : page.findings) kit::caution(state, finding);
-  kit::words(state,
-             fmt::format("{} ({:.0f} min)", say(state, "debrief.route"), page.route_minutes));
+  kit::words(state, page.story, kit::Tone::ink, width);
+  for (const std::string& finding : page.findings) kit::caution(state, finding, width);
+  for (const std::string& it : page.look_alikes) row("lead.look-alike", it);
+  kit::gap(state, 8);
+  kit::strong(state,
+              fmt::format("{} ({:.0f} min)", say(state, "debrief.route"), page.route_minutes));
   for (const score::RouteStep& it : page.route) {
-    kit::small_words(state, fmt::format("{:>3.0f} min  {}  {}", it.at_minute, it.words, it.shown));
+    const float y = kit::down();
+    kit::at(left, y);
+    kit::small_words(state, fmt::format("{:.0f} min", it.at_minute));
+    kit::at(left + 60 * s, y);
+    kit::words(state, it.shown.empty() ? it.words : it.words + ": " + it.shown, kit::Tone::ink,
+               width - 60 * s);
   }
-  if (page.readings.empty()) return;
-  kit::words(state, say(state, "lead.expected"));
-  if (ImGui::BeginTable("readings", 3)) {
-    for (const score::ExpectedReading& it : page.readings) {
-      ImGui::TableNextRow();
-      ImGui::TableNextColumn();
-      kit::mono(state, it.line);
-      ImGui::TableNextColumn();
-      kit::mono(state, it.healthy, kit::Tone::dim);
-      ImGui::TableNextColumn();
-      kit::mono(state, it.here);
-    }
-    ImGui::EndTable();
-  }
+  table_of(state, page);
 }
 
-}  // namespace
-
-void draw_lead(State& state) {
-  LeadState& mine = state.screens->lead;
-  if (!mine.read) {
-    mine.read = true;
-    session::OpenOptions options;
-    options.home = state.home;
-    mine.tickets = session::tickets(options);
-  }
+void draw_actions(State& state, LeadState& mine) {
   const float s = state.ink.scale;
-  const ImVec2 all = ImGui::GetIO().DisplaySize;
-  const float margin = std::max(28 * s, all.x * 0.04F);
-  ImGui::SetCursorScreenPos({margin, 16 * s});
-  if (kit::choice(state, "back to day sheet", say(state, "debrief.day sheet")) ||
-      (!state.help && kit::keys_free() && kit::pressed(Key::escape))) {
-    mine.read = false;
-    state.screen = "day sheet";
-    return;
+  if (mine.has_page && mine.page.why.empty()) {
+    if (kit::choice(state, "try it", say(state, "lead.try"))) {
+      if (open_ticket(state, mine.chosen)) {
+        // The answer stays in sight: it is folded with the ticket.
+        state.screens->on_site.answer = {fmt::format("{}: {}. {}: {}.", say(state, "lead.part"),
+                                                     mine.page.part, say(state, "lead.root"),
+                                                     mine.page.root)};
+      }
+      return;
+    }
+    ImGui::SameLine(0, 24 * s);
+    if (kit::choice(state, "save sheet", say(state, "lead.save"))) {
+      const std::string path = session::data_folder() + "/" + mine.page.scenario + "-answer.txt";
+      std::ofstream file(path, std::ios::binary);
+      file << score::as_text(mine.page);
+      mine.said = file.flush() ? path : say(state, "debrief.not saved");
+    }
+    ImGui::SameLine(0, 24 * s);
   }
-  ImGui::SetCursorScreenPos({margin, 52 * s});
-  kit::heading(state, say(state, "lead.title"));
-  const float top = ImGui::GetCursorScreenPos().y + 10 * s;
-  ImGui::SetCursorScreenPos({margin, top});
-  ImGui::BeginChild("list", {300 * s, all.y - top - 20 * s}, false);
-  draw_list(state, mine);
-  ImGui::EndChild();
-  ImGui::SetCursorScreenPos({margin + 330 * s, top});
-  ImGui::BeginChild("answer", {all.x - 2 * margin - 330 * s, all.y - top - 20 * s}, false);
+  if (ticket_at(mine, mine.chosen) != nullptr &&
+      kit::choice(state, "copy", say(state, "lead.copy"))) {
+    const std::string path = session::copy_ticket(mine.chosen);
+    mine.read = false;
+    mine.said = path.empty() ? say(state, "debrief.not saved")
+                             : fmt::format(fmt::runtime(say(state, "lead.copied")), path);
+  }
+  if (!mine.said.empty()) kit::words(state, mine.said, kit::Tone::pen);
+}
+
+void draw_chosen(State& state, LeadState& mine, float width) {
   if (mine.working.valid()) {
     if (mine.working.wait_for(std::chrono::seconds(0)) == std::future_status::ready) {
       mine.page = mine.working.get();
@@ -112,12 +211,62 @@ void draw_lead(State& state) {
       kit::words(state, say(state, "lead.working"));
     }
   }
-  if (mine.has_page) {
-    if (kit::choice(state, "try it", say(state, "lead.try"))) open_ticket(state, mine.chosen);
-    draw_answer(state, mine);
-  } else if (!mine.working.valid()) {
-    kit::words(state, say(state, "lead.choose"), kit::Tone::dim);
+  if (mine.chosen.empty()) {
+    kit::words(state, say(state, "lead.choose"), kit::Tone::dim, width);
+    kit::words(state, fmt::format(fmt::runtime(say(state, "lead.manual")), state.home),
+               kit::Tone::dim, width);
+    return;
   }
+  draw_actions(state, mine);
+  if (const session::TicketLine* line = ticket_at(mine, mine.chosen); line != nullptr) {
+    kit::small_words(state, line->path);
+    if (!line->broken.empty()) draw_findings(state, line->broken);
+  }
+  for (const UnitFile& file : mine.units) {
+    if (file.path != mine.chosen) continue;
+    kit::small_words(state, file.path);
+    if (file.findings.empty()) kit::words(state, say(state, "lead.no findings"));
+    draw_findings(state, file.findings);
+  }
+  if (mine.has_page) draw_answer(state, mine.page, width);
+}
+
+}  // namespace
+
+void open_lead(State& state, const std::string& scenario) {
+  LeadState& mine = state.screens->lead;
+  state.screen = "lead";
+  read(state, mine);
+  for (const session::TicketLine& line : mine.tickets) {
+    if (line.id == scenario || line.path == scenario) choose(state, mine, line.path);
+  }
+}
+
+void draw_lead(State& state) {
+  LeadState& mine = state.screens->lead;
+  if (!mine.read) read(state, mine);
+  watch(state, mine);
+  const float s = state.ink.scale;
+  const ImVec2 all = ImGui::GetIO().DisplaySize;
+  const float margin = std::max(28 * s, all.x * 0.04F);
+  kit::at(margin, 16 * s);
+  if (kit::choice(state, "back to day sheet", say(state, "debrief.day sheet")) ||
+      (!state.help && kit::keys_free() && kit::pressed(Key::escape))) {
+    mine.read = false;
+    state.screen = "day sheet";
+    return;
+  }
+  kit::at(margin, 52 * s);
+  kit::heading(state, say(state, "lead.title"));
+  const float top = kit::down() + 10 * s, side = 330 * s;
+  kit::at(margin, top);
+  ImGui::BeginChild("list", {side, all.y - top - 20 * s}, false);
+  draw_list(state, mine);
+  ImGui::EndChild();
+  const float width = all.x - 2 * margin - side - 30 * s;
+  kit::at(margin + side + 30 * s, top);
+  ImGui::BeginChild("answer", {width, all.y - top - 20 * s}, false);
+  draw_chosen(state, mine, std::min(width - 20 * s, 900 * s));
   ImGui::EndChild();
 }
 

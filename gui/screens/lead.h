@@ -1,7 +1,9 @@
 #pragma once
-// The shop lead's page: units and scenarios found, what the check says of them, the answer and the
-// route of one. It shows the truth, so it is a page of its own and says so.
+// The shop lead's page: units and scenarios found, what the check says of them, and of one the
+// answer, the route and the readings to expect, to try and to print. It shows the truth, so it is a
+// page of its own and says so. A file that changes on disk is read again.
 
+#include <filesystem>
 #include <future>
 #include <string>
 #include <vector>
@@ -12,15 +14,27 @@
 
 namespace legwork::gui {
 
+struct UnitFile {
+  std::string path;
+  std::string name;      // "wf-208, walk-in freezer …"; the path if the file does not load
+  std::string findings;  // of the check; empty: none
+};
+
 struct LeadState {
   bool read = false;
   std::vector<session::TicketLine> tickets;
-  std::string chosen;
+  std::vector<UnitFile> units;
+  std::string chosen;  // path of a scenario or a unit
+  std::filesystem::file_time_type written{};  // the chosen file, when it was read
+  double looked_s = 0;                        // seconds since it was last looked at
   std::future<score::LeadPage> working;
   score::LeadPage page;
   bool has_page = false;
+  std::string said;  // what became of the last thing asked for
 };
 
+// Opens the page on a scenario, by id or path; on none if there is none of that name.
+void open_lead(State& state, const std::string& scenario);
 void draw_lead(State& state);
 
 }  // namespace legwork::gui

@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "engine/base/random.h"
 #include "gui/kit.h"
 #include "gui/screens/on_site_parts.h"
 #include "gui/screens/states.h"
@@ -53,6 +54,23 @@ bool open_ticket(State& state, const std::string& scenario, const std::string& l
   state.notice = opening.notice;
   state.screen = "on site";
   return true;
+}
+
+bool open_from_hat(State& state) {
+  session::OpenOptions options;
+  options.home = state.home;
+  const std::vector<session::TicketLine> all = session::tickets(options);
+  std::vector<const session::TicketLine*> least;
+  for (const session::TicketLine& line : all) {
+    if (!line.broken.empty()) continue;
+    const std::size_t times = line.finished_logs.size();
+    if (!least.empty() && times > least.front()->finished_logs.size()) continue;
+    if (!least.empty() && times < least.front()->finished_logs.size()) least.clear();
+    least.push_back(&line);
+  }
+  if (least.empty()) return false;
+  Random random(session::past_shifts(options).size());
+  return open_ticket(state, least[random.below(static_cast<std::uint32_t>(least.size()))]->path);
 }
 
 void give_step(State& state, const std::string& line) {
@@ -111,17 +129,6 @@ void draw_on_site(State& state) {
     if (kit::pressed(Key::t)) mine.ticket_open = !mine.ticket_open;
     if (kit::pressed(Key::p)) mine.pad_open = !mine.pad_open;
   }
-}
-
-void sample_on_site(State& state) {
-  if (!open_ticket(state, "mb-002")) return;
-  for (const char* line : {"go roof", "look contactor", "gloves on", "cover off roof"})
-    give_step(state, line);
-  OnSiteState& mine = state.screens->on_site;
-  mine.hand = "volts";
-  mine.red = "CC.A1";
-  mine.black = "CC.A2";
-  give_step(state, "volts CC.A1 CC.A2");
 }
 
 }  // namespace legwork::gui

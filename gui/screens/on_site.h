@@ -55,10 +55,11 @@ struct OnSiteState {
 
 // Opens a ticket, or goes on with its unfinished log. False: state.notice says why.
 bool open_ticket(State& state, const std::string& scenario, const std::string& log = {});
+// A call that nobody picked: the least worked of the tickets, by a fixed shuffle of the day.
+bool open_from_hat(State& state);
 // Gives one step to the door and shows what came of it.
 void give_step(State& state, const std::string& line);
 
 void draw_on_site(State& state);
-void sample_on_site(State& state);
 
 }  // namespace legwork::gui

@@ -4,6 +4,7 @@
 #include <imgui.h>
 
 #include <algorithm>
+#include <cctype>
 #include <cmath>
 
 #include "engine/base/quantity.h"
@@ -25,30 +26,35 @@ void line(ImDrawList& list, float x1, float y1, float x2, float y2, unsigned col
   list.AddPolyline(points, 2, colour, 0, width);
 }
 
-std::string temperature_text(const State& state, double celsius) {
-  if (state.settings.celsius) return fmt::format("{:.0f} °C", celsius);
-  return fmt::format("{:.0f} °F", celsius * 1.8 + 32);
-}
-
 // The places as a small plan: rooms in a row, joined by the way between them; the one where you
 // stand is ringed in ink.
 void draw_plan(State& state, OnSiteState& mine) {
   ImDrawList& list = *ImGui::GetWindowDrawList();
   const float s = state.ink.scale;
   std::string go;
-  bool first = true;
+  float way = 0;  // where the last room ends
   for (const session::PlaceView& place : mine.view.places) {
-    if (!first) {
-      ImGui::SameLine(0, 26 * s);
-      const ImVec2 at = ImGui::GetCursorScreenPos();
-      line(list, at.x - 20 * s, at.y + 13 * s, at.x - 6 * s, at.y + 13 * s,
-           state.ink.theme.packed(Role::rule), 2);
-    }
-    first = false;
-    const std::string text =
-        place.here ? place.name : fmt::format("{} · {}", place.name, minutes_text(place.minutes));
-    if (kit::pick(state, "place " + place.id, text, place.here) && !place.here)
+    if (way > 0) ImGui::SameLine(0, 34 * s);
+    std::string name = place.id;
+    if (!name.empty()) name[0] = static_cast<char>(std::toupper(name[0]));
+    if (kit::pick(state, "place " + place.id, name, place.here) && !place.here)
       go = "go " + place.id;
+    const ImVec2 from = ImGui::GetItemRectMin(), to = ImGui::GetItemRectMax();
+    const ImVec2 low{std::floor(from.x - 9 * s) + 0.5F, std::floor(from.y - 1 * s) + 0.5F};
+    const ImVec2 high{std::floor(to.x + 9 * s) + 0.5F, std::floor(to.y + 3 * s) + 0.5F};
+    list.AddRect(low, high, state.ink.theme.packed(place.here ? Role::ink : Role::rule), 0, 0,
+                 place.here ? 2.0F : 1.0F);
+    if (place.outdoors) {  // no roof over it
+      line(list, low.x, low.y, high.x, low.y, state.ink.theme.packed(Role::paper), 3);
+    }
+    const float middle = (low.y + high.y) / 2;
+    if (way > 0)
+      line(list, way, middle, low.x, middle, state.ink.theme.packed(Role::rule), 2);
+    way = high.x;
+    if (ImGui::IsItemHovered()) {
+      kit::tip(state, place.here ? place.name
+                                 : fmt::format("{} · {}", place.name, minutes_text(place.minutes)));
+    }
   }
   if (!go.empty()) give_step(state, go);
 }
@@ -77,7 +83,7 @@ void draw_trail(State& state, OnSiteState& mine, float left, float right, float 
           (under.empty() ? "" : "\n") + fmt::format("{:.0f} min  {}", entry.at_minute, entry.text);
     }
   }
-  if (!under.empty()) ImGui::SetTooltip("%s", under.c_str());
+  if (!under.empty()) kit::tip(state, under);
 }
 
 struct GroupWords {
@@ -105,7 +111,7 @@ std::string minutes_text(double minutes) {
 float draw_strip(State& state, Place area) {
   OnSiteState& mine = state.screens->on_site;
   const float s = state.ink.scale;
-  ImGui::SetCursorScreenPos({area.left, area.top});
+  ImGui::SetCursorScreenPos({area.left + 10 * s, area.top});
   ImGui::BeginGroup();
   draw_plan(state, mine);
   ImGui::EndGroup();
@@ -113,13 +119,13 @@ float draw_strip(State& state, Place area) {
   const int minute = mine.view.clock_minute;
   const std::string clock = fmt::format("{:02}:{:02}   {} {}", minute / 60 % 24, minute % 60,
                                         say(state, "on site.outdoors"),
-                                        temperature_text(state, mine.view.ticket.outdoor_c));
+                                        fmt::format("{:.0f} °F", mine.view.ticket.outdoor_c * 1.8 + 32));
   ImGui::PushFont(state.ink.fonts.mono);
   const float wide = ImGui::CalcTextSize(clock.c_str()).x + 12 * s;
   ImGui::PopFont();
   ImGui::SetCursorScreenPos({area.right - wide, area.top + 4 * s});
   kit::mono(state, clock);
-  float y = area.top + 34 * s;
+  float y = area.top + 38 * s;
   draw_trail(state, mine, area.left, area.right, y + 6 * s);
   y += 20 * s;
   if (mine.ticket_open) {
@@ -149,8 +155,12 @@ void draw_here(State& state, Place area) {
   const float s = state.ink.scale;
   ImGui::SetCursorScreenPos({area.left, area.top});
   ImGui::BeginChild("here", {area.right - area.left, area.bottom - area.top}, false,
-                    ImGuiWindowFlags_AlwaysUseWindowPadding);
+                    ImGuiWindowFlags_None);
   std::string step;
+  for (const session::PlaceView& place : mine.view.places) {
+    if (place.here) kit::words(state, place.name, kit::Tone::dim, area.right - area.left - 8 * s);
+  }
+  kit::gap(state, 2);
   for (const GroupWords& group : kGroups) {
     const bool any =
         std::any_of(mine.view.actions.begin(), mine.view.actions.end(),

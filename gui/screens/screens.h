@@ -19,8 +19,6 @@ struct Screen {
   std::string_view name;
   void (*draw)(State& state);
   std::vector<KeyHelp> keys{};  // for the page that F1 opens
-  // Puts something worth seeing on it, for pictures; none: it needs nothing.
-  void (*sample)(State& state) = nullptr;
 };
 
 std::span<const Screen> screens();

@@ -3,6 +3,7 @@
 
 #include "gui/screens/day_sheet.h"
 #include "gui/screens/debrief.h"
+#include "gui/screens/guide.h"
 #include "gui/screens/lead.h"
 #include "gui/screens/on_site.h"
 #include "gui/screens/symbol_sheet.h"
@@ -13,6 +14,7 @@ namespace legwork::gui {
 struct ScreenStates {
   DaySheetState day_sheet;
   OnSiteState on_site;
+  GuideState guide;
   WriteUpState write_up;
   DebriefState debrief;
   LeadState lead;

@@ -23,21 +23,6 @@ bool holds(const std::string& text, const std::string& piece) {
   return std::search(text.begin(), text.end(), piece.begin(), piece.end(), same) != text.end();
 }
 
-// A field that offers, below itself, what could be meant. Choosing one writes it.
-void completed(State& state, const std::string& name, std::string& text, float width,
-               const std::vector<std::string>& all, std::string_view hint) {
-  kit::field(state, name, text, width, hint);
-  const bool exact = std::find(all.begin(), all.end(), text) != all.end();
-  if (text.empty() || exact) return;
-  int shown = 0;
-  for (const std::string& it : all) {
-    if (!holds(it, text)) continue;
-    if (++shown > 5) break;
-    if (kit::choice(state, name + " " + it, it)) text = it;
-  }
-  if (shown == 0) kit::small_words(state, say(state, "write-up.no such"), kit::Tone::pen);
-}
-
 std::vector<std::string> parts_of(const session::WriteUpWords& words) {
   std::vector<std::string> all;
   for (const session::PartWords& part : words.parts) all.push_back(part.what);
@@ -51,10 +36,111 @@ std::vector<std::string> hows_of(const session::WriteUpWords& words, const std::
   return {};
 }
 
-void words_before(State& state, const char* key) {
-  kit::words(state, say(state, key));
-  ImGui::SameLine(0, 10 * state.ink.scale);
-}
+// The sentence is set like writing: words and blanks follow each other and wrap.
+class Sentence {
+ public:
+  Sentence(State& state, WriteUpState& mine, float left, float width)
+      : state_(state), mine_(mine), left_(left), right_(left + width), x_(left), y_(kit::down()) {}
+
+  void words(const char* key) {
+    ImGui::PushFont(state_.ink.fonts.body);
+    for (const std::string& word : split(say(state_, key))) {
+      const float wide = ImGui::CalcTextSize(word.c_str()).x;
+      room(wide);
+      kit::at(x_, y_ + 4 * state_.ink.scale);
+      kit::words(state_, word, kit::Tone::ink, wide + 2);
+      x_ += wide + ImGui::CalcTextSize(" ").x;
+    }
+    ImGui::PopFont();
+  }
+
+  // A blank; `all` is offered under the sentence while it is being filled.
+  void blank(const char* name, std::string& text, float wide, std::string_view hint,
+             std::vector<std::string> all = {}) {
+    const float s = state_.ink.scale;
+    wide = std::max(wide, ImGui::CalcTextSize(text.c_str()).x + 40 * s);
+    room(wide);
+    kit::at(x_, y_);
+    const bool entered = kit::field(state_, name, text, wide, hint);
+    const bool active = ImGui::IsItemActive() || entered;
+    if (active) mine_.asking = name;
+    x_ += wide + 8 * s;
+    if (mine_.asking != name || all.empty()) return;
+    offered_ = matching(all, text);
+    none_ = offered_.empty() && !text.empty();
+    target_ = &text;
+    // Enter takes the first that is offered.
+    if (entered && !offered_.empty()) {
+      text = offered_.front();
+      mine_.asking.clear();
+    }
+  }
+
+  // What could be meant, in columns under the sentence.
+  void offers() {
+    const float s = state_.ink.scale;
+    kit::at(left_, y_ + line() + 14 * s);
+    if (target_ == nullptr) return;
+    if (none_) kit::small_words(state_, say(state_, "write-up.no such"), kit::Tone::pen);
+    constexpr std::size_t kMost = 18;
+    const float column = (right_ - left_) / 3;
+    const float top = kit::down();
+    const std::size_t rows = (std::min(kMost, offered_.size()) + 2) / 3;
+    for (std::size_t i = 0; i < std::min(kMost, offered_.size()); ++i) {
+      kit::at(left_ + static_cast<float>(i / rows) * column,
+              top + static_cast<float>(i % rows) * line());
+      if (kit::choice(state_, "offer " + offered_[i], offered_[i])) {
+        *target_ = offered_[i];
+        mine_.asking.clear();
+      }
+    }
+  }
+
+ private:
+  static std::vector<std::string> split(const std::string& text) {
+    std::vector<std::string> out;
+    std::string word;
+    for (const char c : text + " ") {
+      if (c != ' ') {
+        word += c;
+      } else if (!word.empty()) {
+        out.push_back(std::move(word));
+        word.clear();
+      }
+    }
+    return out;
+  }
+
+  // Those that begin so first, then those that hold it.
+  static std::vector<std::string> matching(const std::vector<std::string>& all,
+                                           const std::string& text) {
+    if (std::find(all.begin(), all.end(), text) != all.end()) return {};
+    std::vector<std::string> first, then;
+    for (const std::string& it : all) {
+      if (text.empty() || holds(it.substr(0, text.size()), text))
+        first.push_back(it);
+      else if (holds(it, text))
+        then.push_back(it);
+    }
+    first.insert(first.end(), then.begin(), then.end());
+    return first;
+  }
+
+  float line() const { return 34 * state_.ink.scale; }
+  void room(float wide) {
+    if (x_ > left_ && x_ + wide > right_) {
+      x_ = left_;
+      y_ += line();
+    }
+  }
+
+  State& state_;
+  WriteUpState& mine_;
+  float left_, right_, x_, y_;
+  std::vector<std::string> offered_;
+  bool none_ = false;
+  std::string* target_ = nullptr;
+};
 
 void pick_of(State& state, const char* name, std::string& chosen,
              const std::vector<session::Choice>& all) {
@@ -79,41 +165,50 @@ void sign_off(State& state, WriteUpState& mine, OnSiteState& site) {
   open_debrief(state, site.door->log_path());
 }
 
-void draw_left(State& state, WriteUpState& mine, const session::WriteUpWords& words, float width) {
+void draw_sentence(State& state, WriteUpState& mine, const session::WriteUpWords& words,
+                   float width) {
   const float s = state.ink.scale;
-  const float wide = std::min(width * 0.5F, 330 * s);
   const std::vector<std::string> parts = parts_of(words);
-  words_before(state, "write-up.stopped by");
-  completed(state, "stopped by", mine.draft.stopped_by, wide, parts, say(state, "write-up.a part"));
-  words_before(state, "write-up.because");
-  completed(state, "part", mine.draft.part.what, wide, parts, say(state, "write-up.a part"));
-  words_before(state, "write-up.failed");
-  completed(state, "part how", mine.draft.part.how, wide, hows_of(words, mine.draft.part.what),
-            say(state, "write-up.how"));
-  words_before(state, "write-up.root");
-  completed(state, "root", mine.draft.root.what, wide, parts, say(state, "write-up.a part"));
-  words_before(state, "write-up.failed");
-  completed(state, "root how", mine.draft.root.how, wide, hows_of(words, mine.draft.root.what),
-            say(state, "write-up.how"));
-  words_before(state, "write-up.bet");
-  kit::field(state, "sureness", mine.sureness, 60 * s, "50–99");
-  ImGui::SameLine(0, 8 * s);
-  kit::words(state, say(state, "write-up.in a hundred"));
+  const std::string part = say(state, "write-up.a part"), how = say(state, "write-up.how");
+  session::WriteUp& draft = mine.draft;
+  Sentence sentence(state, mine, ImGui::GetCursorScreenPos().x, width);
+  sentence.words("write-up.stopped by");
+  sentence.blank("stopped by", draft.stopped_by, 150 * s, part, parts);
+  sentence.words("write-up.because");
+  sentence.blank("part", draft.part.what, 150 * s, part, parts);
+  sentence.words("write-up.failed");
+  sentence.blank("part how", draft.part.how, 170 * s, how, hows_of(words, draft.part.what));
+  sentence.words("write-up.root");
+  sentence.blank("root", draft.root.what, 150 * s, part, parts);
+  sentence.words("write-up.failed");
+  sentence.blank("root how", draft.root.how, 170 * s, how, hows_of(words, draft.root.what));
+  sentence.words("write-up.bet");
+  sentence.blank("sureness", mine.sureness, 62 * s, "50–99");
+  sentence.words("write-up.in a hundred");
+  sentence.offers();
 }
 
-void draw_right(State& state, WriteUpState& mine, const session::WriteUpWords& words, float width) {
-  const float wide = width - 20 * state.ink.scale;
-  const auto line = [&](const char* key, const char* name, std::string& text) {
+void draw_rest(State& state, WriteUpState& mine, const session::WriteUpWords& words, float left,
+               float width) {
+  const float s = state.ink.scale;
+  const float gap = 44 * s, column = (width - gap) / 2, top = kit::down();
+  const auto lines = [&](const char* key, const char* name, std::string& text) {
+    kit::at(left, kit::down());
     kit::words(state, say(state, key));
-    kit::field(state, name, text, wide, "");
+    kit::at(left, kit::down());
+    kit::lines(state, name, text, column, 2);
   };
-  line("write-up.done", "done", mine.draft.done);
-  line("write-up.verified", "verified", mine.draft.verified);
-  line("write-up.told", "told", mine.draft.told);
+  lines("write-up.done", "done", mine.draft.done);
+  lines("write-up.verified", "verified", mine.draft.verified);
+  lines("write-up.told", "told", mine.draft.told);
+  kit::at(left + column + gap, top);
+  ImGui::BeginGroup();
   kit::words(state, say(state, "write-up.product"));
   pick_of(state, "product", mine.draft.product, words.products);
+  kit::gap(state, 8);
   kit::words(state, say(state, "write-up.watch"));
   pick_of(state, "watch", mine.draft.watch, words.watches);
+  ImGui::EndGroup();
 }
 
 }  // namespace
@@ -133,23 +228,24 @@ void draw_write_up(State& state) {
   }
   const float s = state.ink.scale;
   const ImVec2 all = ImGui::GetIO().DisplaySize;
-  const float margin = std::max(28 * s, all.x * 0.06F);
-  const float column = (all.x - 2 * margin - 40 * s) / 2;
-  ImGui::SetCursorScreenPos({margin, 24 * s});
+  const float width = std::min(all.x - 2 * std::max(28 * s, all.x * 0.06F), 1180 * s);
+  const float margin = (all.x - width) / 2;
+  kit::at(margin, 24 * s);
   kit::heading(state, say(state, "write-up.title"));
-  const float top = ImGui::GetCursorScreenPos().y + 14 * s;
-  ImGui::SetCursorScreenPos({margin, top});
-  ImGui::BeginChild("left", {column, all.y - top - 100 * s}, false);
-  draw_left(state, mine, site.view.words, column);
+  kit::at(margin, kit::down());
+  kit::small_words(state, fmt::format("{} · {}", site.view.ticket.title, site.view.unit->name.en));
+  const float top = kit::down() + 14 * s;
+  kit::at(margin, top);
+  ImGui::BeginChild("page of writing", {width, all.y - top - 96 * s}, false);
+  draw_sentence(state, mine, site.view.words, width - 20 * s);
+  kit::gap(state, 10);
+  kit::rule(state, width - 20 * s);
+  kit::gap(state, 6);
+  draw_rest(state, mine, site.view.words, ImGui::GetWindowPos().x, width - 20 * s);
   ImGui::EndChild();
-  ImGui::SetCursorScreenPos({margin + column + 40 * s, top});
-  ImGui::BeginChild("right", {column, all.y - top - 100 * s}, false);
-  draw_right(state, mine, site.view.words, column);
-  ImGui::EndChild();
-  ImGui::SetCursorScreenPos({margin, all.y - 84 * s});
-  for (const std::string& line : mine.answer)
-    kit::words(state, line, kit::Tone::pen, all.x - 2 * margin);
-  ImGui::SetCursorScreenPos({margin, all.y - 50 * s});
+  kit::at(margin, all.y - 88 * s);
+  for (const std::string& line : mine.answer) kit::words(state, line, kit::Tone::pen, width);
+  kit::at(margin, all.y - 50 * s);
   if (kit::choice(state, "back to site", say(state, "write-up.back")) ||
       (!state.help && kit::keys_free() && kit::pressed(Key::escape))) {
     site.view.write_up = mine.draft;
@@ -159,11 +255,6 @@ void draw_write_up(State& state) {
   }
   ImGui::SameLine(0, 40 * s);
   if (kit::choice(state, "sign off", say(state, "write-up.sign off"))) sign_off(state, mine, site);
-}
-
-void sample_write_up(State& state) {
-  sample_on_site(state);
-  if (state.screen == "on site") state.screen = "write-up";
 }
 
 }  // namespace legwork::gui

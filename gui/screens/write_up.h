@@ -15,10 +15,10 @@ struct WriteUpState {
   bool begun = false;
   session::WriteUp draft;
   std::string sureness;
+  std::string asking;  // the blank being filled: its completions stand under the sentence
   std::vector<std::string> answer;
 };
 
 void draw_write_up(State& state);
-void sample_write_up(State& state);
 
 }  // namespace legwork::gui

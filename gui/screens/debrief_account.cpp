@@ -1,0 +1,161 @@
+// The page of account: what it was, the points with their sentences, what is worth changing, the
+// other way to go, and the machine over the call.
+
+#include <fmt/format.h>
+#include <imgui.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "gui/kit.h"
+#include "gui/screens/debrief.h"
+#include "gui/screens/states.h"
+
+namespace legwork::gui::debrief {
+namespace {
+
+void points(State& state, const score::Account& account, float width) {
+  const float s = state.ink.scale;
+  const float first = 110 * s, second = 92 * s, left = ImGui::GetWindowPos().x;
+  const auto row = [&](std::string_view name, const std::string& figure,
+                       const std::string& sentence) {
+    const float y = kit::down();
+    kit::at(left, y);
+    kit::words(state, name);
+    kit::at(left + first, y);
+    kit::mono(state, figure);
+    kit::at(left + first + second, y);
+    kit::words(state, sentence, kit::Tone::dim, width - first - second);
+    kit::gap(state, 1);
+  };
+  for (const score::Dimension& it : account.dimensions) {
+    row(score::name(it.dim), fmt::format("{:>4.1f} / {:.0f}", it.points, it.of), it.sentence);
+  }
+  if (account.slip_points > 0)
+    row(say(state, "debrief.slips"), fmt::format("−{:.1f}", account.slip_points), "");
+  kit::rule(state, width);
+  row(say(state, "debrief.in all"), fmt::format("{:>4.1f} / 100", account.total),
+      say(state, account.passed ? "debrief.passed" : "debrief.not passed"));
+  for (const score::Gate& gate : account.gates) {
+    if (!gate.met) kit::words(state, gate.name + ": " + gate.sentence, kit::Tone::ink, width);
+  }
+  for (const std::string& remark : account.remarks)
+    kit::words(state, remark, kit::Tone::dim, width);
+}
+
+// A step for a scale that ends in 1, 2 or 5.
+float round_step(float span) {
+  const float power = std::pow(10.0F, std::floor(std::log10(std::max(span, 1e-3F))));
+  for (const float part : {0.2F, 0.5F, 1.0F, 2.0F}) {
+    if (span / (power * part) <= 4) return power * part;
+  }
+  return power * 5;
+}
+
+// One quantity over the call on ruled paper, the steps marked along the foot.
+void chart(State& state, const score::Series& series, const score::Debrief& debrief, float width) {
+  if (series.value.size() < 2) return;
+  const float s = state.ink.scale, height = 84 * s, margin = 44 * s;
+  kit::gap(state, 4);
+  kit::small_words(state, fmt::format("{}, {}", series.name, series.unit), kit::Tone::ink);
+  const ImVec2 at = ImGui::GetCursorScreenPos();
+  const auto [low_at, high_at] = std::minmax_element(series.value.begin(), series.value.end());
+  const float step = round_step(std::max(1.0F, *high_at - *low_at));
+  const float low = std::floor(*low_at / step) * step;
+  const float high = std::max(low + step, std::ceil(*high_at / step) * step);
+  const float last = std::max(1.0F, series.minute.back());
+  const auto x = [&](double minute) {
+    return at.x + margin + static_cast<float>(minute) / last * (width - margin - 8 * s);
+  };
+  const auto y = [&](float value) { return at.y + height - (value - low) / (high - low) * height; };
+  ImDrawList& list = *ImGui::GetWindowDrawList();
+  const auto line = [&](float x1, float y1, float x2, float y2, Role role, float wide = 1) {
+    const ImVec2 ends[2] = {{x1, y1}, {x2, y2}};
+    list.AddPolyline(ends, 2, state.ink.theme.packed(role), 0, wide);
+  };
+  ImFont* font = state.ink.fonts.small;
+  for (float value = low; value <= high + step / 2; value += step) {
+    const float level = std::floor(y(value)) + 0.5F;
+    line(x(0), level, x(last), level, Role::rule);
+    const std::string text = fmt::format("{:g}", value);
+    const float wide = font->CalcTextSizeA(font->FontSize, 1e9F, 0, text.c_str()).x;
+    list.AddText(font, font->FontSize,
+                 {std::floor(at.x + margin - wide - 6 * s), std::floor(level - font->FontSize / 2)},
+                 state.ink.theme.packed(Role::dim), text.c_str());
+  }
+  for (std::size_t i = 0; i + 1 < series.value.size(); ++i) {
+    line(x(series.minute[i]), y(series.value[i]), x(series.minute[i + 1]), y(series.value[i + 1]),
+         Role::ink, 1.5F);
+  }
+  for (const score::Page& page : debrief.pages) {
+    if (page.number == 0 || page.at_minute > last) continue;
+    const float mark = std::floor(x(page.at_minute)) + 0.5F;
+    line(mark, at.y + height + 2 * s, mark, at.y + height + 7 * s, Role::dim);
+  }
+  ImGui::Dummy({width, height + 10 * s});
+}
+
+void route(State& state, const score::Debrief& debrief, float width) {
+  if (debrief.route.empty()) return;
+  const float s = state.ink.scale;
+  kit::gap(state, 8);
+  kit::strong(state,
+              fmt::format("{} ({:.0f} min)", say(state, "debrief.route"), debrief.route_minutes));
+  const float left = ImGui::GetWindowPos().x;
+  for (const score::RouteStep& it : debrief.route) {
+    const float y = kit::down();
+    kit::at(left, y);
+    kit::small_words(state, fmt::format("{:.0f} min", it.at_minute));
+    kit::at(left + 60 * s, y);
+    kit::words(state, it.shown.empty() ? it.words : it.words + ": " + it.shown, kit::Tone::ink,
+               width - 60 * s);
+  }
+}
+
+}  // namespace
+
+void draw_account(State& state, DebriefState& mine, Place area) {
+  const score::Debrief& debrief = *mine.debrief;
+  const float s = state.ink.scale;
+  const float gap = 48 * s, column = (area.right - area.left - gap) / 2;
+  const float width = column - 20 * s;
+  kit::at(area.left, area.top);
+  ImGui::BeginChild("account", {column, area.bottom - area.top}, false);
+  kit::words(state, debrief.truth, kit::Tone::ink, width);
+  if (!mine.own_answer.empty()) {
+    kit::words(state,
+               fmt::format("{} “{}”", say(state, "debrief.you suspected"), mine.own_answer),
+               kit::Tone::dim, width);
+  }
+  kit::gap(state, 8);
+  if (debrief.account.scored && !debrief.account.dimensions.empty())
+    points(state, debrief.account, width);
+  else
+    for (const std::string& remark : debrief.account.remarks) kit::words(state, remark);
+  ImGui::EndChild();
+  kit::at(area.left + column + gap, area.top);
+  ImGui::BeginChild("changes", {column, area.bottom - area.top}, false);
+  if (!debrief.changes.empty()) kit::strong(state, say(state, "debrief.worth changing"));
+  for (const score::Change& it : debrief.changes) {
+    if (kit::choice(state, fmt::format("change {}", it.page),
+                    fmt::format("{} {}", say(state, "debrief.page"), it.page))) {
+      mine.account = false;
+      mine.page = it.page;
+    }
+    kit::words(state, it.sentence, kit::Tone::ink, width);
+  }
+  if (!debrief.goal.empty()) {
+    kit::gap(state, 8);
+    kit::strong(state, say(state, "debrief.next time"));
+    kit::words(state, debrief.goal, kit::Tone::pen, width);
+  }
+  route(state, debrief, width);
+  kit::gap(state, 8);
+  for (const score::Series& it : debrief.series)
+    chart(state, in_units(it, state.settings), debrief, width);
+  kit::gap(state, 8);
+  kit::caution(state, debrief.caution, width);
+  ImGui::EndChild();
+}
+
+}  // namespace legwork::gui::debrief

@@ -1,0 +1,182 @@
+// The log as pages: one a step, with the sheet as it was and the ink list of suspects.
+
+#include <fmt/format.h>
+#include <imgui.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "engine/circuit/circuit.h"
+#include "gui/kit.h"
+#include "gui/screens/debrief.h"
+#include "gui/screens/states.h"
+
+namespace legwork::gui::debrief {
+namespace {
+
+void strike(State& state, bool now) {
+  const ImVec2 from = ImGui::GetItemRectMin(), to = ImGui::GetItemRectMax();
+  const float y = std::floor((from.y + to.y) / 2) + 0.5F;
+  const ImVec2 stroke[2] = {{from.x - 2, y}, {to.x + 2, y}};
+  ImGui::GetWindowDrawList()->AddPolyline(
+      stroke, 2, state.ink.theme.packed(now ? Role::ink : Role::dim), 0, now ? 2.0F : 1.0F);
+}
+
+// Names in ink: those still possible first, then those just struck, then the rest with the number
+// of the page that struck them. The ticket's own are only counted.
+void ink_list(State& state, const score::Debrief& debrief, const score::Page& page) {
+  const float s = state.ink.scale;
+  std::vector<std::size_t> open, now, before;
+  std::size_t by_ticket = 0;
+  for (std::size_t i = 0; i < debrief.suspects.size(); ++i) {
+    const score::Standing standing =
+        page.standing.size() > i ? page.standing[i] : score::Standing::possible;
+    if (standing != score::Standing::struck)
+      open.push_back(i);
+    else if (std::find(page.struck.begin(), page.struck.end(), static_cast<int>(i)) !=
+                 page.struck.end() &&
+             page.number > 0)
+      now.push_back(i);
+    else if (debrief.suspects[i].struck_by == 0)
+      ++by_ticket;
+    else
+      before.push_back(i);
+  }
+  kit::strong(state, fmt::format("{} {}", say(state, "debrief.still possible"), open.size()));
+  kit::small_words(
+      state, fmt::format(fmt::runtime(say(state, "debrief.repairs left")), page.repairs_left));
+  kit::gap(state, 4);
+  ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, {8 * s, 3 * s});
+  const float margin = 30 * s;
+  const float left = ImGui::GetWindowPos().x;
+  const auto line = [&](std::size_t i, const std::string& number, kit::Tone tone, bool struck,
+                        bool just) {
+    const float y = kit::down();
+    if (!number.empty()) {
+      kit::at(left, y);
+      kit::small_words(state, number, kit::Tone::dim);
+    }
+    kit::at(left + margin, y);
+    kit::small_words(state, debrief.suspects[i].name, tone);
+    if (struck) strike(state, just);
+    const bool doubtful =
+        page.standing.size() > i && page.standing[i] == score::Standing::doubtful;
+    if (doubtful) {
+      ImGui::SameLine(0, 4 * s);
+      kit::small_words(state, "?", kit::Tone::dim);
+    }
+  };
+  for (const std::size_t i : now)
+    line(i, std::to_string(page.number), kit::Tone::ink, true, true);
+  if (!now.empty()) kit::gap(state, 4);
+  for (const std::size_t i : open) line(i, "", kit::Tone::ink, false, false);
+  if (!before.empty()) kit::gap(state, 4);
+  for (const std::size_t i : before) {
+    line(i, std::to_string(debrief.suspects[i].struck_by), kit::Tone::faint, true, false);
+  }
+  if (by_ticket > 0) {
+    kit::gap(state, 6);
+    kit::at(left + margin, kit::down());
+    kit::small_words(state,
+                     fmt::format(fmt::runtime(say(state, "debrief.by the ticket")), by_ticket));
+  }
+  ImGui::PopStyleVar();
+}
+
+// What the step was, what it showed and what that was worth. Sentences first.
+void page_words(State& state, const score::Debrief& debrief, const score::Page& page,
+                float width) {
+  const float s = state.ink.scale;
+  if (page.number == 0) {
+    kit::words(state, "“" + debrief.said + "”", kit::Tone::ink, width);
+    if (!page.verdict.empty()) kit::words(state, page.verdict, kit::Tone::pen, width);
+    return;
+  }
+  kit::small_words(state,
+                   fmt::format("{} · {:.1f} min · {}", page.number, page.at_minute, page.place));
+  kit::words(state, page.words, kit::Tone::ink, width);
+  for (const std::string& it : page.shown) kit::mono(state, it);
+  for (const std::string& it : page.said)
+    kit::words(state, "“" + it + "”", kit::Tone::dim, width);
+  for (const std::string& it : page.happened) kit::small_words(state, it);
+  for (const std::string& it : page.hazards) kit::caution(state, it, width);
+  if (!page.verdict.empty()) {
+    const std::string_view word = score::word(page.step_class);
+    if (!word.empty()) {
+      kit::strong(state, word);
+      ImGui::SameLine(0, 10 * s);
+      kit::words(state, page.verdict, kit::Tone::pen,
+                 width - ImGui::CalcTextSize(word.data()).x - 16 * s);
+    } else {
+      kit::words(state, page.verdict, kit::Tone::pen, width);
+    }
+  }
+  if (!page.better.line.empty()) {
+    kit::words(state,
+               fmt::format(fmt::runtime(say(state, "debrief.better")), page.better.words,
+                           page.better.leaves),
+               kit::Tone::dim, width);
+  }
+}
+
+// How a conductor is marked, as drawn: a short piece of line and what it means.
+void legend(State& state, Place area) {
+  const float s = state.ink.scale;
+  Scene scene;
+  const std::pair<Trace, const char*> rows[] = {
+      {Trace::leg_1, "debrief.leg 1"},       {Trace::leg_2, "debrief.leg 2"},
+      {Trace::leg_3, "debrief.leg 3"},       {Trace::neutral, "debrief.neutral"},
+      {Trace::floating, "debrief.floating"}, {Trace::back_fed, "debrief.back-fed"},
+      {Trace::dead, "debrief.dead"}};
+  float x = area.left;
+  ImDrawList& list = *ImGui::GetWindowDrawList();
+  const float y = (area.top + area.bottom) / 2;
+  for (const auto& [trace, key] : rows) {
+    Scene piece;
+    piece.wires.push_back({.points = {{0, 0}, {34, 0}}, .pen = Pen::control, .trace = trace});
+    draw_scene(piece, {.zoom = s, .x = x, .y = y}, state.ink, {}, list);
+    const std::string words = say(state, key);
+    ImFont* font = state.ink.fonts.small;
+    list.AddText(font, font->FontSize, {std::floor(x + 42 * s), std::floor(y - font->FontSize / 2)},
+                 state.ink.theme.packed(Role::dim), words.c_str());
+    x += 42 * s + font->CalcTextSizeA(font->FontSize, 1e9F, 0, words.c_str()).x + 20 * s;
+  }
+}
+
+}  // namespace
+
+void draw_page(State& state, DebriefState& mine, Place area) {
+  const score::Debrief& debrief = *mine.debrief;
+  const score::Page& page = debrief.pages[static_cast<std::size_t>(mine.page)];
+  const float s = state.ink.scale;
+  const float side = std::clamp((area.right - area.left) * 0.27F, 260 * s, 420 * s);
+  const float width = area.right - area.left - side - 28 * s;
+  const float high = std::min(176 * s, (area.bottom - area.top) * 0.3F);
+  kit::at(area.left, area.top);
+  ImGui::BeginChild("page words", {width, high}, false);
+  page_words(state, debrief, page, std::min(width - 16 * s, 860 * s));
+  ImGui::EndChild();
+  kit::at(area.right - side, area.top);
+  ImGui::BeginChild("ink list", {side, area.bottom - area.top}, false);
+  ink_list(state, debrief, page);
+  ImGui::EndChild();
+  if (!mine.unit || mine.diagram.terminals.empty()) return;
+  const Place sheet{area.left, area.top + high + 6 * s, area.left + width, area.bottom - 26 * s};
+  if (mine.marked_page != mine.page) {
+    mine.marked = marked_sheet(mine.diagram, mine.unit->circuit, debrief, mine.page);
+    mine.marked_page = mine.page;
+  }
+  if (std::abs(mine.fitted_area.right - sheet.right) > 1 ||
+      std::abs(mine.fitted_area.bottom - sheet.bottom) > 1 || kit::pressed(Key::f)) {
+    mine.camera = fit(mine.marked.extent, sheet);
+    mine.fitted_area = sheet;
+  }
+  ImDrawList& list = *ImGui::GetWindowDrawList();
+  list.PushClipRect({sheet.left, sheet.top}, {sheet.right, sheet.bottom}, true);
+  draw_scene(mine.marked, mine.camera, state.ink, {}, list);
+  list.PopClipRect();
+  handle_sheet(mine.camera, sheet, "sheet");
+  legend(state, {area.left, area.bottom - 22 * s, area.left + width, area.bottom});
+}
+
+}  // namespace legwork::gui::debrief

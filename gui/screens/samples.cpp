@@ -1,0 +1,130 @@
+#include "gui/screens/samples.h"
+
+#include <initializer_list>
+#include <string>
+#include <vector>
+
+#include "gui/screens/states.h"
+
+namespace legwork::gui {
+namespace {
+
+void work(State& state, std::initializer_list<const char*> lines) {
+  for (const char* line : lines) give_step(state, line);
+}
+
+void day_sheet(State& state) { state.screen = "day sheet"; }
+
+void first_call(State& state) {
+  open_ticket(state, "mb-002");
+  state.screens->guide.open = true;
+}
+
+void reading(State& state) {
+  open_ticket(state, "mb-002");
+  work(state, {"go box", "look EF1", "temp box air", "go roof", "gloves on", "cover off roof",
+               "volts TB.L1 TB.L2", "volts TB.L2 TB.L3"});
+  OnSiteState& site = state.screens->on_site;
+  site.hand = "volts";
+  site.red = "CC.A1";
+  site.black = "CC.A2";
+  work(state, {"volts CC.A1 CC.A2"});
+}
+
+void things_to_do(State& state) {
+  reading(state);
+  state.screens->on_site.group = "on site.look";
+}
+
+void harm(State& state) {
+  reading(state);
+  OnSiteState& site = state.screens->on_site;
+  site.hand = "ohms";
+  work(state, {"ohms CC.A1 CC.A2"});
+}
+
+void piping(State& state) {
+  open_ticket(state, "mb-004");
+  work(state, {"go roof", "gloves on", "gauges on", "temp liquid line"});
+  state.screens->on_site.back = true;
+}
+
+void write_up(State& state) {
+  reading(state);
+  state.screens->on_site.view.write_up.stopped_by = "CC";
+  state.screens->on_site.view.write_up.part = {"CC", "coil open"};
+  state.screens->on_site.view.write_up.done = "Replaced the contactor";
+  state.screen = "write-up";
+}
+
+// A whole call with its detours, signed off.
+void debriefed(State& state) {
+  open_ticket(state, "mb-002");
+  work(state,
+       {"ask since when", "go box", "temp box air", "go roof", "look condenser", "gloves on",
+        "cover off roof", "volts TB.L1 TB.L2", "volts CC.A1 GND", "volts HPC.1 HPC.2",
+        "ohms CC.A1 CC.A2", "volts CC.A1 CC.A2", "volts CC.A1 CC.A2", "look CC", "open DISC",
+        "lock DISC", "prove dead DISC", "ohms CC.A1 CC.A2", "replace CC", "unlock DISC",
+        "close DISC", "clamp OL.T1>CM.T1", "let it run 15 min", "cover on roof", "go box",
+        "temp box air", "write up stopped by CC", "write up part CC: coil open",
+        "write up root CC: coil open", "write up sure 90", "write up product hold",
+        "write up watch site", "write up done New contactor", "sign off"});
+  const OnSiteState& site = state.screens->on_site;
+  if (!site.door) return;
+  open_debrief(state, site.door->log_path());
+  if (state.screens->debrief.working.valid()) state.screens->debrief.working.wait();
+}
+
+void debrief_page(State& state) {
+  debriefed(state);
+  DebriefState& mine = state.screens->debrief;
+  mine.asked = true;
+  mine.page = 12;
+}
+
+void account(State& state) {
+  debrief_page(state);
+  state.screens->debrief.account = true;
+}
+
+void lead_answer(State& state) {
+  state.screen = "lead";
+  open_lead(state, "mb-004");
+  if (state.screens->lead.working.valid()) state.screens->lead.working.wait();
+}
+
+void keys(State& state) {
+  reading(state);
+  state.help = true;
+}
+
+void symbols(State& state) { state.screen = "symbols"; }
+
+constexpr Sample kSamples[] = {
+    {"day sheet", day_sheet},
+    {"first call", first_call},
+    {"on site", reading},
+    {"on site, things to do", things_to_do},
+    {"on site, harm", harm},
+    {"on site, piping", piping},
+    {"keys", keys},
+    {"write-up", write_up},
+    {"debrief, asked first", debriefed},
+    {"debrief, page", debrief_page},
+    {"debrief, account", account},
+    {"lead", lead_answer},
+    {"symbols", symbols},
+};
+
+}  // namespace
+
+std::span<const Sample> samples() { return kSamples; }
+
+const Sample* find_sample(std::string_view name) {
+  for (const Sample& sample : kSamples) {
+    if (sample.name == name) return &sample;
+  }
+  return nullptr;
+}
+
+}  // namespace legwork::gui

@@ -1,0 +1,50 @@
+#include "gui/settings.h"
+
+#include <fmt/format.h>
+
+#include <filesystem>
+#include <fstream>
+
+#include "engine/config/document.h"
+#include "engine/config/reader.h"
+
+namespace legwork::gui {
+
+Settings read_settings(const std::string& path, Diagnostics& found) {
+  Settings out;
+  std::error_code error;
+  if (!std::filesystem::exists(path, error)) return out;
+  const Document document = read_document(path, found);
+  if (!document.ok()) return out;
+  Reader reader(document.root(), found, "the settings");
+  out.theme = reader.text("paper", out.theme);
+  out.scale = static_cast<float>(
+      reader.number("text size", {.fallback = out.scale, .min = kLeastScale, .max = kMostScale}));
+  out.language =
+      reader.choice<std::string>("language", {{"en", "en"}, {"es", "es"}}, out.language);
+  out.celsius = reader.choice<bool>("temperature", {{"°F", false}, {"°C", true}}, out.celsius);
+  out.bar = reader.choice<bool>("pressure", {{"psig", false}, {"bar", true}}, out.bar);
+  out.sound = reader.flag("sound", out.sound);
+  out.shown_round = reader.flag("shown round", out.shown_round);
+  reader.finish();
+  return out;
+}
+
+bool write_settings(const std::string& path, const Settings& settings) {
+  std::error_code error;
+  std::filesystem::create_directories(std::filesystem::path(path).parent_path(), error);
+  const std::string beside = path + ".new";
+  {
+    std::ofstream file(beside, std::ios::binary);
+    file << fmt::format(
+        "paper: {}\ntext size: {:.1f}\nlanguage: {}\ntemperature: {}\npressure: {}\n"
+        "sound: {}\nshown round: {}\n",
+        settings.theme, settings.scale, settings.language, settings.celsius ? "°C" : "°F",
+        settings.bar ? "bar" : "psig", settings.sound, settings.shown_round);
+    if (!file.flush()) return false;
+  }
+  std::filesystem::rename(beside, path, error);
+  return !error;
+}
+
+}  // namespace legwork::gui
