@@ -193,6 +193,7 @@ bool frame(Ui& ui, State& state, const Input& input) {
   io.FontDefault = state.ink.fonts.body;
 
   state.places.clear();
+  state.focused.clear();
   state.sounds.clear();
   state.moving = false;
   const std::string before = state.screen;
@@ -215,8 +216,7 @@ bool frame(Ui& ui, State& state, const Input& input) {
   const bool touched = !batch.empty() || state.screen != before;
   state.frames_to_settle = touched ? 3 : std::max(0, state.frames_to_settle - 1);
   return state.moving || !state.queue.empty() || state.frames_to_settle > 0 ||
-         scale != wanted_scale(state) ||
-         state.ink.theme.name != state.settings.theme;
+         scale != wanted_scale(state) || state.ink.theme.name != state.settings.theme;
 }
 
 Picture picture_of(const State& state) {

@@ -57,6 +57,7 @@ struct State {
   bool help = false;                 // the page of keys is open
   bool moving = false;               // something changes by itself: draw on without events
   bool quit = false;
+  std::string focus;   // the field of this name takes the keyboard with the next frame
   std::string notice;  // a sentence to show at the foot of the page, until the next key or click
   std::vector<std::string> sounds;  // begun in this frame (sound.h): "contactor in", "solenoid"
   std::set<std::string> hums;       // heard for as long as they stand here: "fans"
@@ -68,6 +69,7 @@ struct State {
   Words words;
   Ink ink;
   std::map<std::string, Place> places;
+  std::string focused;  // what Enter would choose, by name; empty: nothing
   EventQueue queue;
   float mouse_x = -1, mouse_y = -1;
   int frames_to_settle = 3;

@@ -90,22 +90,47 @@ void at(float x, float y) { ImGui::SetCursorScreenPos({x, y}); }
 
 float down() { return ImGui::GetCursorScreenPos().y; }
 
+namespace {
+
+// Broken at words so that each line has room; as it stands if it has, or if there is hardly any.
+std::string broken(State& state, std::string text) {
+  const float room = ImGui::GetContentRegionAvail().x;
+  if (room < 150 * state.ink.scale || ImGui::CalcTextSize(text.c_str()).x <= room) return text;
+  std::size_t from = 0, space = std::string::npos;
+  for (std::size_t at = 0; at <= text.size(); ++at) {
+    if (at < text.size() && text[at] != ' ') continue;
+    const float wide = ImGui::CalcTextSize(text.c_str() + from, text.c_str() + at).x;
+    if (wide > room && space != std::string::npos && space > from) {
+      text[space] = '\n';
+      from = space + 1;
+    }
+    space = at;
+  }
+  return text;
+}
+
+}  // namespace
+
 bool choice(State& state, std::string_view name, std::string_view text, std::string_view why_not) {
   const bool possible = why_not.empty();
   ImGui::PushID(begin(name), end(name));
   ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, {0, 3 * state.ink.scale});
   ImGui::PushStyleColor(ImGuiCol_Text, state.ink.theme.packed(possible ? Role::ink : Role::faint));
   const std::string label =
-      in_units(text, state.settings.celsius, state.settings.bar) + "##choice";
-  const bool chosen = ImGui::Button(label.c_str());
+      broken(state, in_units(text, state.settings.celsius, state.settings.bar)) + "##choice";
+  ImGui::PushStyleVar(ImGuiStyleVar_ButtonTextAlign, {0, 0});
+  bool chosen = ImGui::Button(label.c_str());
+  // Dear ImGui's own key for this is Space alone.
+  if (ImGui::IsItemFocused() && ImGui::GetIO().NavVisible && pressed(Key::enter)) chosen = true;
+  ImGui::PopStyleVar();
+  if (ImGui::IsItemFocused()) state.focused = name;
   const bool near = ImGui::IsItemHovered() || ImGui::IsItemFocused();
   underline(state, possible ? (near ? Role::pen : Role::ink) : Role::rule, near ? 2.0F : 1.0F);
   ImGui::PopStyleColor();
   ImGui::PopStyleVar();
   ImGui::PopID();
   remember(state, name);
-  if (!possible && (chosen || ImGui::IsItemHovered()))
-    tip(state, why_not);
+  if (!possible && (chosen || ImGui::IsItemHovered())) tip(state, why_not);
   return chosen && possible;
 }
 
@@ -126,6 +151,10 @@ bool field(State& state, std::string_view name, std::string& text, float width,
   ImGui::PushID(begin(name), end(name));
   ImGui::SetNextItemWidth(width);
   ImGui::PushFont(state.ink.fonts.mono);
+  if (state.focus == name) {
+    ImGui::SetKeyboardFocusHere();
+    state.focus.clear();
+  }
   const std::string shown_hint(hint);
   const bool entered = ImGui::InputTextWithHint("##field", shown_hint.c_str(), &text,
                                                 ImGuiInputTextFlags_EnterReturnsTrue);
@@ -133,6 +162,7 @@ bool field(State& state, std::string_view name, std::string& text, float width,
   underline(state, ImGui::IsItemActive() ? Role::pen : Role::dim, 1);
   ImGui::PopID();
   remember(state, name);
+  if (ImGui::IsItemActive()) state.focused = name;
   return entered;
 }
 

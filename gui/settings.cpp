@@ -20,8 +20,7 @@ Settings read_settings(const std::string& path, Diagnostics& found) {
   out.theme = reader.text("paper", out.theme);
   out.scale = static_cast<float>(
       reader.number("text size", {.fallback = out.scale, .min = kLeastScale, .max = kMostScale}));
-  out.language =
-      reader.choice<std::string>("language", {{"en", "en"}, {"es", "es"}}, out.language);
+  out.language = reader.choice<std::string>("language", {{"en", "en"}, {"es", "es"}}, out.language);
   out.celsius = reader.choice<bool>("temperature", {{"°F", false}, {"°C", true}}, out.celsius);
   out.bar = reader.choice<bool>("pressure", {{"psig", false}, {"bar", true}}, out.bar);
   out.sound = reader.flag("sound", out.sound);

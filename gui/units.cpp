@@ -75,8 +75,8 @@ struct Unit {
   std::string_view trade, metric;
   bool temperature;
 };
-constexpr std::array<Unit, 3> kUnits = {{{"°F", "°C", true}, {"psig", "bar", false},
-                                         {"psi", "bar", false}}};
+constexpr std::array<Unit, 3> kUnits = {
+    {{"°F", "°C", true}, {"psig", "bar", false}, {"psi", "bar", false}}};
 
 std::string changed(const Number& number, const Unit& unit, bool difference) {
   if (!unit.temperature) return written(bar_of(number.value), number.decimals + 1);
@@ -111,11 +111,11 @@ std::string in_units(std::string_view text, bool celsius, bool bar) {
         std::optional<Number> other;
         if (difference || span) {
           std::size_t other_end = before - length, space = 0;
-          if (difference && ends_with_any(out, other_end, {"\u2009", " "}, space)) other_end -= space;
+          if (difference && ends_with_any(out, other_end, {"\u2009", " "}, space))
+            other_end -= space;
           other = number_before(out, other_end);
         }
-        out.replace(number->begin, number->end - number->begin,
-                    changed(*number, unit, difference));
+        out.replace(number->begin, number->end - number->begin, changed(*number, unit, difference));
         if (!other) break;
         number = other;
       }

@@ -197,9 +197,8 @@ std::vector<PastShift> past_shifts(const OpenOptions&) {
     std::error_code error;
     return fs::last_write_time(shift.path, error);
   };
-  std::stable_sort(out.begin(), out.end(), [&](const PastShift& a, const PastShift& b) {
-    return written(a) > written(b);
-  });
+  std::stable_sort(out.begin(), out.end(),
+                   [&](const PastShift& a, const PastShift& b) { return written(a) > written(b); });
   return out;
 }
 

@@ -87,7 +87,8 @@ class Door {
   std::unique_ptr<Inside> inside_;
 };
 
-// Every scenario of the home folder and of data_folder()/scenarios, by id, with what the user's data folder knows of it.
+// Every scenario of the home folder and of data_folder()/scenarios, by id, with what the user's
+// data folder knows of it.
 std::vector<TicketLine> tickets(const OpenOptions& options);
 // A copy of a scenario under a new id ("own-1"), to be written on: its path, or nothing.
 std::string copy_ticket(const std::string& scenario_path);

@@ -20,7 +20,8 @@ struct TicketFiles {
   bool ok() const { return unit != nullptr && scenario != nullptr && !found.has_errors(); }
 };
 
-// `scenario`: an id ("mb-004", looked for in home/scenarios, then in own_scenarios()) or a path. `home`: "" = home_folder().
+// `scenario`: an id ("mb-004", looked for in home/scenarios, then in own_scenarios()) or a path.
+// `home`: "" = home_folder().
 TicketFiles load_ticket(std::string_view scenario, const std::string& home);
 // From texts, as a closed shift log embeds them.
 TicketFiles load_ticket_texts(const std::string& scenario_text, const std::string& scenario_name,

@@ -51,9 +51,8 @@ void read(State& state, DaySheetState& mine) {
   if (closed.empty() || mine.asking.valid()) return;
   score::DebriefOptions scoring;
   scoring.home = state.home;
-  mine.asking = std::async(std::launch::async, [closed, scoring] {
-    return score::progress_of(closed, scoring);
-  });
+  mine.asking = std::async(std::launch::async,
+                           [closed, scoring] { return score::progress_of(closed, scoring); });
 }
 
 // A broken file: its name, and what is wrong with it.
@@ -253,7 +252,7 @@ void draw_day_sheet(State& state) {
   const float top = kit::down() + 12 * s;
   const float height = all.y - top - 96 * s;
   kit::at(margin, top);
-  ImGui::BeginChild("calls", {width, height}, false);
+  ImGui::BeginChild("calls", {width, height}, false, ImGuiWindowFlags_NavFlattened);
   kit::rule(state, width - 16 * s);
   kit::gap(state, 4);
   const float left = ImGui::GetWindowPos().x;
@@ -267,7 +266,7 @@ void draw_day_sheet(State& state) {
   }
   ImGui::EndChild();
   kit::at(margin + width + gap, top);
-  ImGui::BeginChild("side", {side, height}, false);
+  ImGui::BeginChild("side", {side, height}, false, ImGuiWindowFlags_NavFlattened);
   draw_side(state, mine);
   ImGui::EndChild();
   if (state.screen != "day sheet") mine.read = false;

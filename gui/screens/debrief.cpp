@@ -54,7 +54,8 @@ void draw_asking(State& state, DebriefState& mine) {
   kit::at(left, kit::down() + 14 * s);
   kit::lines(state, "own answer", mine.own_answer, width, 3);
   kit::at(left, kit::down() + 18 * s);
-  if (kit::choice(state, "show pages", say(state, "debrief.show pages"))) mine.asked = true;
+  const bool on = !state.help && ImGui::GetIO().KeyCtrl && kit::pressed(Key::enter);
+  if (kit::choice(state, "show pages", say(state, "debrief.show pages")) || on) mine.asked = true;
   ImGui::SameLine(0, 30 * s);
   if (kit::choice(state, "show account", say(state, "debrief.account")))
     mine.asked = mine.account = true;

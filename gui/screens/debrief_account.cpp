@@ -120,11 +120,11 @@ void draw_account(State& state, DebriefState& mine, Place area) {
   const float gap = 48 * s, column = (area.right - area.left - gap) / 2;
   const float width = column - 20 * s;
   kit::at(area.left, area.top);
-  ImGui::BeginChild("account", {column, area.bottom - area.top}, false);
+  ImGui::BeginChild("account", {column, area.bottom - area.top}, false,
+                    ImGuiWindowFlags_NavFlattened);
   kit::words(state, debrief.truth, kit::Tone::ink, width);
   if (!mine.own_answer.empty()) {
-    kit::words(state,
-               fmt::format("{} “{}”", say(state, "debrief.you suspected"), mine.own_answer),
+    kit::words(state, fmt::format("{} “{}”", say(state, "debrief.you suspected"), mine.own_answer),
                kit::Tone::dim, width);
   }
   kit::gap(state, 8);
@@ -134,7 +134,8 @@ void draw_account(State& state, DebriefState& mine, Place area) {
     for (const std::string& remark : debrief.account.remarks) kit::words(state, remark);
   ImGui::EndChild();
   kit::at(area.left + column + gap, area.top);
-  ImGui::BeginChild("changes", {column, area.bottom - area.top}, false);
+  ImGui::BeginChild("changes", {column, area.bottom - area.top}, false,
+                    ImGuiWindowFlags_NavFlattened);
   if (!debrief.changes.empty()) kit::strong(state, say(state, "debrief.worth changing"));
   for (const score::Change& it : debrief.changes) {
     if (kit::choice(state, fmt::format("change {}", it.page),

@@ -59,15 +59,13 @@ void ink_list(State& state, const score::Debrief& debrief, const score::Page& pa
     kit::at(left + margin, y);
     kit::small_words(state, debrief.suspects[i].name, tone);
     if (struck) strike(state, just);
-    const bool doubtful =
-        page.standing.size() > i && page.standing[i] == score::Standing::doubtful;
+    const bool doubtful = page.standing.size() > i && page.standing[i] == score::Standing::doubtful;
     if (doubtful) {
       ImGui::SameLine(0, 4 * s);
       kit::small_words(state, "?", kit::Tone::dim);
     }
   };
-  for (const std::size_t i : now)
-    line(i, std::to_string(page.number), kit::Tone::ink, true, true);
+  for (const std::size_t i : now) line(i, std::to_string(page.number), kit::Tone::ink, true, true);
   if (!now.empty()) kit::gap(state, 4);
   for (const std::size_t i : open) line(i, "", kit::Tone::ink, false, false);
   if (!before.empty()) kit::gap(state, 4);
@@ -84,8 +82,7 @@ void ink_list(State& state, const score::Debrief& debrief, const score::Page& pa
 }
 
 // What the step was, what it showed and what that was worth. Sentences first.
-void page_words(State& state, const score::Debrief& debrief, const score::Page& page,
-                float width) {
+void page_words(State& state, const score::Debrief& debrief, const score::Page& page, float width) {
   const float s = state.ink.scale;
   if (page.number == 0) {
     kit::words(state, "“" + debrief.said + "”", kit::Tone::ink, width);
@@ -96,8 +93,7 @@ void page_words(State& state, const score::Debrief& debrief, const score::Page& 
                    fmt::format("{} · {:.1f} min · {}", page.number, page.at_minute, page.place));
   kit::words(state, page.words, kit::Tone::ink, width);
   for (const std::string& it : page.shown) kit::mono(state, it);
-  for (const std::string& it : page.said)
-    kit::words(state, "“" + it + "”", kit::Tone::dim, width);
+  for (const std::string& it : page.said) kit::words(state, "“" + it + "”", kit::Tone::dim, width);
   for (const std::string& it : page.happened) kit::small_words(state, it);
   for (const std::string& it : page.hazards) kit::caution(state, it, width);
   if (!page.verdict.empty()) {
@@ -153,11 +149,12 @@ void draw_page(State& state, DebriefState& mine, Place area) {
   const float width = area.right - area.left - side - 28 * s;
   const float high = std::min(176 * s, (area.bottom - area.top) * 0.3F);
   kit::at(area.left, area.top);
-  ImGui::BeginChild("page words", {width, high}, false);
+  ImGui::BeginChild("page words", {width, high}, false, ImGuiWindowFlags_NavFlattened);
   page_words(state, debrief, page, std::min(width - 16 * s, 860 * s));
   ImGui::EndChild();
   kit::at(area.right - side, area.top);
-  ImGui::BeginChild("ink list", {side, area.bottom - area.top}, false);
+  ImGui::BeginChild("ink list", {side, area.bottom - area.top}, false,
+                    ImGuiWindowFlags_NavFlattened);
   ink_list(state, debrief, page);
   ImGui::EndChild();
   if (!mine.unit || mine.diagram.terminals.empty()) return;

@@ -110,8 +110,8 @@ std::string save_html(const DebriefState& mine, const Settings& settings) {
     // A sheet for every reading between terminals and whenever the machine moved.
     const bool read = !terminals_in(page.line, mine.unit->circuit).empty() && !page.shown.empty();
     if (!read && page.happened.empty()) continue;
-    scenes[k] = as_svg(
-        marked_sheet(mine.diagram, mine.unit->circuit, copy, static_cast<int>(k)), page.words);
+    scenes[k] = as_svg(marked_sheet(mine.diagram, mine.unit->circuit, copy, static_cast<int>(k)),
+                       page.words);
   }
   const std::string path = mine.log + ".html";
   std::ofstream file(path, std::ios::binary);

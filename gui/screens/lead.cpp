@@ -61,8 +61,8 @@ void choose(State& state, LeadState& mine, const std::string& path) {
   if (line == nullptr || !line->broken.empty()) return;
   score::DebriefOptions options;
   options.home = state.home;
-  mine.working = std::async(std::launch::async,
-                            [path, options] { return score::lead_page(path, options); });
+  mine.working =
+      std::async(std::launch::async, [path, options] { return score::lead_page(path, options); });
 }
 
 // Looks once a second whether the file in hand was written on.
@@ -80,9 +80,8 @@ void draw_list(State& state, LeadState& mine) {
   std::string chosen;
   kit::strong(state, say(state, "lead.scenarios"));
   for (const session::TicketLine& line : mine.tickets) {
-    const std::string text = line.broken.empty()
-                                 ? fmt::format("{}  {}", line.id, line.ticket.title)
-                                 : fs::path(line.path).filename().string();
+    const std::string text = line.broken.empty() ? fmt::format("{}  {}", line.id, line.ticket.title)
+                                                 : fs::path(line.path).filename().string();
     if (kit::pick(state, "scenario " + line.id, text, mine.chosen == line.path)) chosen = line.path;
     if (!line.broken.empty()) {
       ImGui::SameLine(0, 10 * state.ink.scale);
@@ -260,12 +259,12 @@ void draw_lead(State& state) {
   kit::heading(state, say(state, "lead.title"));
   const float top = kit::down() + 10 * s, side = 330 * s;
   kit::at(margin, top);
-  ImGui::BeginChild("list", {side, all.y - top - 20 * s}, false);
+  ImGui::BeginChild("list", {side, all.y - top - 20 * s}, false, ImGuiWindowFlags_NavFlattened);
   draw_list(state, mine);
   ImGui::EndChild();
   const float width = all.x - 2 * margin - side - 30 * s;
   kit::at(margin + side + 30 * s, top);
-  ImGui::BeginChild("answer", {width, all.y - top - 20 * s}, false);
+  ImGui::BeginChild("answer", {width, all.y - top - 20 * s}, false, ImGuiWindowFlags_NavFlattened);
   draw_chosen(state, mine, std::min(width - 20 * s, 900 * s));
   ImGui::EndChild();
 }

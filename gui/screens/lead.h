@@ -24,7 +24,7 @@ struct LeadState {
   bool read = false;
   std::vector<session::TicketLine> tickets;
   std::vector<UnitFile> units;
-  std::string chosen;  // path of a scenario or a unit
+  std::string chosen;                         // path of a scenario or a unit
   std::filesystem::file_time_type written{};  // the chosen file, when it was read
   double looked_s = 0;                        // seconds since it was last looked at
   std::future<score::LeadPage> working;

@@ -104,7 +104,7 @@ void draw_on_site(State& state) {
   }
   const float s = state.ink.scale;
   const ImVec2 all = ImGui::GetIO().DisplaySize;
-  const float side = std::clamp(all.x * 0.155F, 215 * s, 300 * s);
+  const float side = std::clamp(all.x * 0.175F, 232 * s, 310 * s);
   const float pad = mine.pad_open ? std::clamp(all.x * 0.125F, 165 * s, 240 * s) : 34 * s;
   const float gap = 18 * s;
   const float strip = on_site::draw_strip(state, {gap, gap, all.x - gap, 0});
@@ -115,6 +115,7 @@ void draw_on_site(State& state) {
   on_site::draw_pad(state, {all.x - gap - pad, top, all.x - gap, foot});
   on_site::draw_door(state, {gap + side + gap, top, all.x - pad - 2 * gap, foot});
   on_site::draw_bag(state, {gap, foot + gap / 2, all.x - gap, all.y - gap / 2});
+  if (!state.help && ImGui::GetIO().KeyCtrl && kit::pressed(Key::f)) state.focus = "find";
   if (!state.help && kit::keys_free()) {
     if (kit::pressed(Key::escape)) {
       if (!mine.hand.empty()) {
@@ -128,6 +129,8 @@ void draw_on_site(State& state) {
     if (kit::pressed(Key::b)) mine.back = !mine.back;
     if (kit::pressed(Key::t)) mine.ticket_open = !mine.ticket_open;
     if (kit::pressed(Key::p)) mine.pad_open = !mine.pad_open;
+    if (kit::pressed(Key::w)) state.screen = "write-up";
+    if (kit::pressed(Key::slash)) state.focus = "step";
   }
 }
 

@@ -48,8 +48,7 @@ void draw_plan(State& state, OnSiteState& mine) {
       line(list, low.x, low.y, high.x, low.y, state.ink.theme.packed(Role::paper), 3);
     }
     const float middle = (low.y + high.y) / 2;
-    if (way > 0)
-      line(list, way, middle, low.x, middle, state.ink.theme.packed(Role::rule), 2);
+    if (way > 0) line(list, way, middle, low.x, middle, state.ink.theme.packed(Role::rule), 2);
     way = high.x;
     if (ImGui::IsItemHovered()) {
       kit::tip(state, place.here ? place.name
@@ -117,9 +116,9 @@ float draw_strip(State& state, Place area) {
   ImGui::EndGroup();
   // Clock and weather at the right end.
   const int minute = mine.view.clock_minute;
-  const std::string clock = fmt::format("{:02}:{:02}   {} {}", minute / 60 % 24, minute % 60,
-                                        say(state, "on site.outdoors"),
-                                        fmt::format("{:.0f} °F", mine.view.ticket.outdoor_c * 1.8 + 32));
+  const std::string clock = fmt::format(
+      "{:02}:{:02}   {} {}", minute / 60 % 24, minute % 60, say(state, "on site.outdoors"),
+      fmt::format("{:.0f} °F", mine.view.ticket.outdoor_c * 1.8 + 32));
   ImGui::PushFont(state.ink.fonts.mono);
   const float wide = ImGui::CalcTextSize(clock.c_str()).x + 12 * s;
   ImGui::PopFont();
@@ -154,8 +153,10 @@ void draw_here(State& state, Place area) {
   OnSiteState& mine = state.screens->on_site;
   const float s = state.ink.scale;
   ImGui::SetCursorScreenPos({area.left, area.top});
-  ImGui::BeginChild("here", {area.right - area.left, area.bottom - area.top}, false,
-                    ImGuiWindowFlags_None);
+  const float foot = 66 * s;  // ringing the shop and writing it up stay in sight
+  state.places["here"] = {area.left, area.top, area.right, area.bottom - foot};
+  ImGui::BeginChild("here", {area.right - area.left, area.bottom - area.top - foot}, false,
+                    ImGuiWindowFlags_NavFlattened);
   std::string step;
   for (const session::PlaceView& place : mine.view.places) {
     if (place.here) kit::words(state, place.name, kit::Tone::dim, area.right - area.left - 8 * s);
@@ -182,7 +183,9 @@ void draw_here(State& state, Place area) {
     }
     ImGui::Unindent(12 * s);
   }
-  ImGui::Dummy({0, 6 * s});
+  ImGui::EndChild();
+  kit::at(area.left, area.bottom - foot + 4 * s);
+  ImGui::BeginGroup();
   if (kit::choice(state, "ring the shop",
                   fmt::format("{} · {}, {:.0f} {}", say(state, "on site.ring"),
                               minutes_text(mine.view.shop_minutes), mine.view.shop_points,
@@ -191,7 +194,7 @@ void draw_here(State& state, Place area) {
   }
   if (kit::choice(state, "to write-up", say(state, "on site.to write-up")))
     state.screen = "write-up";
-  ImGui::EndChild();
+  ImGui::EndGroup();
   if (!step.empty()) give_step(state, step);
 }
 

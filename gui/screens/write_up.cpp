@@ -224,6 +224,7 @@ void draw_write_up(State& state) {
     mine = WriteUpState{};
     mine.begun = true;
     mine.draft = site.view.write_up;
+    state.focus = "stopped by";
     if (mine.draft.sureness > 0) mine.sureness = std::to_string(mine.draft.sureness);
   }
   const float s = state.ink.scale;
@@ -236,7 +237,8 @@ void draw_write_up(State& state) {
   kit::small_words(state, fmt::format("{} · {}", site.view.ticket.title, site.view.unit->name.en));
   const float top = kit::down() + 14 * s;
   kit::at(margin, top);
-  ImGui::BeginChild("page of writing", {width, all.y - top - 96 * s}, false);
+  ImGui::BeginChild("page of writing", {width, all.y - top - 96 * s}, false,
+                    ImGuiWindowFlags_NavFlattened);
   draw_sentence(state, mine, site.view.words, width - 20 * s);
   kit::gap(state, 10);
   kit::rule(state, width - 20 * s);
@@ -254,7 +256,9 @@ void draw_write_up(State& state) {
     return;
   }
   ImGui::SameLine(0, 40 * s);
-  if (kit::choice(state, "sign off", say(state, "write-up.sign off"))) sign_off(state, mine, site);
+  const bool signing = !state.help && ImGui::GetIO().KeyCtrl && kit::pressed(Key::enter);
+  if (kit::choice(state, "sign off", say(state, "write-up.sign off")) || signing)
+    sign_off(state, mine, site);
 }
 
 }  // namespace legwork::gui

@@ -1,0 +1,241 @@
+// Whole calls through the window without a window: one by the mouse, one by the keyboard alone,
+// and the replay of what was done. What they did is read from the shift log, not from the page.
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <cstdlib>
+#include <filesystem>
+#include <fstream>
+#include <iterator>
+
+#include "gui/headless.h"
+#include "gui/screens/states.h"
+
+namespace legwork::gui {
+namespace {
+
+namespace fs = std::filesystem;
+using testing::AllOf;
+using testing::Contains;
+using testing::HasSubstr;
+
+class Call : public testing::Test {
+ protected:
+  void SetUp() override {
+    folder_ = fs::temp_directory_path() /
+              ("legwork-call-" + std::string(testing::UnitTest::GetInstance()
+                                                 ->current_test_info()
+                                                 ->name()));
+    fs::remove_all(folder_);
+    fs::create_directories(folder_);
+    setenv("LEGWORK_DATA", folder_.c_str(), 1);
+    state_.home = LEGWORK_SOURCE_DIR;
+    page_.emplace(state_, 1600, 1000);
+    ASSERT_EQ(page_->problem(), "");
+  }
+  void TearDown() override {
+    page_.reset();
+    unsetenv("LEGWORK_DATA");
+    fs::remove_all(folder_);
+  }
+
+  OnSiteState& site() { return state_.screens->on_site; }
+
+  // Rolls the list of what can be done until something on it is in sight, and chooses it.
+  void choose(const std::string& name) {
+    ASSERT_TRUE(page_->has(name)) << name;
+    const Place list = state_.places["here"];
+    for (int i = 0; i < 80; ++i) {
+      const Place at = state_.places[name];
+      if (at.top >= list.top && at.bottom <= list.bottom) break;
+      page_->move(list.middle_x(), list.middle_y());
+      page_->push(Event::wheel(at.bottom > list.bottom ? -1.0F : 1.0F));
+    }
+    ASSERT_TRUE(page_->click(name)) << name;
+  }
+
+  // An action where one stands: its list is unfolded first.
+  void act(const std::string& group, const std::string& line) {
+    if (!page_->has("do " + line)) choose("group on site." + group);
+    choose("do " + line);
+    ASSERT_FALSE(site().refused) << line << ": " << site().answer.front();
+  }
+
+  // Leads taken from the meter to two terminals.
+  void lead(const std::string& which, const std::string& terminal) {
+    const Place from = state_.places.at("lead " + which);
+    const auto to = state_.places.find("terminal " + terminal);
+    ASSERT_NE(to, state_.places.end()) << terminal;
+    page_->drag(from.middle_x(), from.middle_y(), to->second.middle_x(), to->second.middle_y());
+  }
+
+  void type_step(const std::string& line) {
+    page_->key(Key::slash);
+    ASSERT_EQ(state_.focused, "step");
+    page_->type(line);
+    page_->key(Key::enter);
+    ASSERT_FALSE(site().refused) << line << ": " << site().answer.front();
+    ASSERT_EQ(state_.screen, "on site");
+  }
+
+  std::string log_text() {
+    std::ifstream file(site().door->log_path());
+    return std::string(std::istreambuf_iterator<char>(file), {});
+  }
+
+  void wait_for_debrief() {
+    ASSERT_EQ(state_.screen, "debrief");
+    if (state_.screens->debrief.working.valid()) state_.screens->debrief.working.wait();
+    page_->settle();
+    ASSERT_EQ(state_.screens->debrief.why, "");
+  }
+
+  fs::path folder_;
+  State state_;
+  std::optional<Headless> page_;
+};
+
+TEST_F(Call, ByTheMouse) {
+  ASSERT_TRUE(page_->click("open mb-002"));
+  ASSERT_EQ(state_.screen, "on site");
+  ASSERT_TRUE(page_->click("place roof"));
+  EXPECT_EQ(site().view.place, "roof");
+  act("safety", "gloves on");
+  act("hands", "cover off roof");
+  ASSERT_TRUE(page_->click("hand volts"));
+  lead("red", "CC.A1");
+  lead("black", "CC.A2");
+  ASSERT_EQ(site().view.tags.size(), 1U);
+  EXPECT_EQ(site().view.tags.back().function, "volts");
+  EXPECT_THAT(site().view.tags.back().shown, HasSubstr("204"));
+  act("safety", "open DISC");
+  act("safety", "lock DISC");
+  act("safety", "prove dead DISC");
+  act("repair", "replace CC");
+  act("safety", "unlock DISC");
+  act("safety", "close DISC");
+  ASSERT_TRUE(page_->click("let it run 5 min"));
+  ASSERT_TRUE(page_->click("to write-up"));
+  ASSERT_EQ(state_.screen, "write-up");
+  const auto fill = [&](const char* name, const char* text) {
+    ASSERT_TRUE(page_->click(name)) << name;
+    page_->type(text);
+  };
+  const auto offered = [&](const char* name, const char* begun, const std::string& whole) {
+    fill(name, begun);
+    ASSERT_TRUE(page_->click("offer " + whole)) << whole;
+  };
+  fill("stopped by", "CC");
+  fill("part", "CC");
+  offered("part how", "coil o", "coil open");
+  fill("root", "CC");
+  offered("root how", "coil o", "coil open");
+  fill("sureness", "90");
+  fill("done", "New contactor");
+  ASSERT_TRUE(page_->click("product hold"));
+  ASSERT_TRUE(page_->click("watch site"));
+  ASSERT_TRUE(page_->click("sign off"));
+  EXPECT_THAT(state_.screens->write_up.answer, testing::IsEmpty());
+  EXPECT_THAT(log_text(), AllOf(HasSubstr("\"step\":\"volts CC.A1 CC.A2\""),
+                                HasSubstr("\"step\":\"replace CC\""), HasSubstr("signed off")));
+  wait_for_debrief();
+  // The trainee is asked before anything is shown.
+  EXPECT_FALSE(page_->has("account page"));
+  ASSERT_TRUE(page_->click("show account"));
+  const score::Account& account = state_.screens->debrief.debrief->account;
+  ASSERT_TRUE(account.scored);
+  EXPECT_EQ(account.dimensions[0].points, account.dimensions[0].of);
+  EXPECT_EQ(account.dimensions[2].points, account.dimensions[2].of);
+}
+
+TEST_F(Call, ByTheKeyboardAloneAndItsReplay) {
+  for (int i = 0; i < 40 && state_.focused != "open mb-002"; ++i) page_->key(Key::down);
+  ASSERT_EQ(state_.focused, "open mb-002");
+  page_->key(Key::enter);
+  ASSERT_EQ(state_.screen, "on site");
+  for (const char* line :
+       {"go roof", "gloves on", "cover off roof", "volts TB.L1 TB.L2", "volts CC.A1 CC.A2",
+        "open DISC", "lock DISC", "prove dead DISC", "replace CC", "unlock DISC", "close DISC",
+        "clamp OL.T1>CM.T1", "write up product hold", "write up watch site"}) {
+    type_step(line);
+  }
+  page_->key(Key::b);
+  EXPECT_TRUE(site().back);
+  page_->key(Key::b);
+  page_->key(Key::w);
+  ASSERT_EQ(state_.screen, "write-up");
+  ASSERT_EQ(state_.focused, "stopped by");
+  for (const char* text : {"CC", "CC", "coil open", "CC", "coil open", "95"}) {
+    page_->type(text);
+    page_->key(Key::tab);
+  }
+  const session::WriteUp& draft = state_.screens->write_up.draft;
+  EXPECT_EQ(draft.part, (session::Finding{"CC", "coil open"}));
+  page_->key(Key::enter, true);
+  wait_for_debrief();
+  page_->key(Key::enter, true);
+  DebriefState& debrief = state_.screens->debrief;
+  ASSERT_TRUE(debrief.asked);
+  // Every page, forth; the sheet is marked anew on each.
+  const int last = static_cast<int>(debrief.debrief->pages.size()) - 1;
+  ASSERT_GT(last, 14);
+  for (int k = 0; k <= last; ++k) {
+    EXPECT_EQ(debrief.page, k);
+    EXPECT_EQ(debrief.marked_page, k);
+    page_->key(Key::right);
+  }
+  EXPECT_EQ(debrief.page, last);
+  page_->key(Key::home);
+  EXPECT_EQ(debrief.page, 0);
+  page_->key(Key::s);
+  EXPECT_TRUE(debrief.account);
+  ASSERT_TRUE(page_->click("save html"));
+  std::ifstream file(debrief.saved);
+  const std::string html((std::istreambuf_iterator<char>(file)), {});
+  EXPECT_THAT(html, AllOf(HasSubstr("<svg"), HasSubstr("coil open"), HasSubstr("204.6")));
+  EXPECT_THAT(html, testing::Not(testing::ContainsRegex("https?://[^w]")));
+  page_->key(Key::escape);
+  EXPECT_EQ(state_.screen, "day sheet");
+}
+
+TEST_F(Call, GoesOnWhereItStopped) {
+  ASSERT_TRUE(page_->click("open mb-002"));
+  type_step("go roof");
+  const std::string log = site().door->log_path();
+  page_.reset();
+  State again;
+  again.home = LEGWORK_SOURCE_DIR;
+  Headless page(again, 1280, 720);
+  ASSERT_TRUE(page.click("open mb-002"));
+  EXPECT_EQ(again.screens->on_site.view.place, "roof");
+  EXPECT_EQ(again.screens->on_site.door->log_path(), log);
+}
+
+TEST_F(Call, TheGuideLeadsToAReadingAndIsKeptAsShown) {
+  ASSERT_TRUE(page_->click("guide"));
+  ASSERT_EQ(state_.screen, "on site");
+  ASSERT_TRUE(page_->click("guide on"));
+  EXPECT_EQ(state_.screens->guide.step, 1);
+  const auto look = std::find_if(
+      site().view.actions.begin(), site().view.actions.end(), [](const session::Action& action) {
+        return action.group == session::Group::look && action.allowed && !action.open_ended;
+      });
+  ASSERT_NE(look, site().view.actions.end()) << "nothing to look at where a call begins";
+  type_step(look->line);
+  EXPECT_EQ(state_.screens->guide.step, 2);
+  type_step("go roof");
+  type_step("gloves on");
+  type_step("cover off roof");
+  type_step("volts TB.L1 TB.L2");
+  EXPECT_GE(state_.screens->guide.step, 7);
+  ASSERT_TRUE(page_->click("guide on"));
+  ASSERT_TRUE(page_->click("guide on"));
+  ASSERT_TRUE(page_->click("leave guide"));
+  EXPECT_TRUE(state_.settings.shown_round);
+  EXPECT_FALSE(page_->has("leave guide"));
+}
+
+}  // namespace
+}  // namespace legwork::gui
