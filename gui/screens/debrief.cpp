@@ -39,7 +39,8 @@ void take_unit(State& state, DebriefState& mine) {
     const session::Opening opening = session::Door::reopen(mine.log, options);
     if (opening.door) mine.unit = opening.door->view().unit;
   }
-  if (mine.unit) mine.diagram = ladder(*mine.unit);
+  if (mine.unit)
+    mine.diagram = ladder(*mine.unit, {.words = &state.words, .language = state.settings.language});
 }
 
 // Before anything is shown: what do they still suspect, and what would they have read next?
