@@ -13,19 +13,59 @@ namespace {
 using circuit::WireId;
 using unit::Unit;
 
-// The list is cut to its limit by leaving out what is least likely; of equals, the later one.
-void keep_likeliest(std::vector<Candidate>& list, std::size_t limit) {
+// The likeliest `limit` of those that `mine` picks; of equals at the edge, some all along the list.
+void mark_likeliest(const std::vector<Candidate>& list, const std::vector<char>& mine,
+                    std::size_t limit, std::vector<char>& kept) {
+  std::vector<std::size_t> order;
+  for (std::size_t i = 0; i < list.size(); ++i) {
+    if (mine[i] != 0) order.push_back(i);
+  }
+  if (order.size() > limit && limit > 0) {
+    std::stable_sort(order.begin(), order.end(), [&list](std::size_t a, std::size_t b) {
+      return list[a].prior > list[b].prior;
+    });
+    const double edge = list[order[limit - 1]].prior;
+    const auto above = static_cast<std::size_t>(
+        std::find_if(order.begin(), order.end(),
+                     [&](std::size_t i) { return !(list[i].prior > edge); }) -
+        order.begin());
+    const auto below =
+        static_cast<std::size_t>(std::find_if(order.begin(), order.end(),
+                                              [&](std::size_t i) { return list[i].prior < edge; }) -
+                                 order.begin());
+    const std::size_t room = limit - above;
+    const std::vector<std::size_t> equals(order.begin() + static_cast<std::ptrdiff_t>(above),
+                                          order.begin() + static_cast<std::ptrdiff_t>(below));
+    order.resize(above);
+    for (std::size_t k = 0; k < room; ++k) order.push_back(equals[k * equals.size() / room]);
+  }
+  for (const std::size_t index : order) kept[index] = 1;
+}
+
+// The list is cut to its limit by leaving out what is least likely. Any one wire is unlikely, and
+// there are many: they have a share of their own, or none would be left.
+void keep_likeliest(const Unit& unit, std::vector<Candidate>& list, std::size_t limit) {
   if (list.size() <= limit) return;
-  std::vector<std::size_t> order(list.size());
-  for (std::size_t i = 0; i < order.size(); ++i) order[i] = i;
-  std::stable_sort(order.begin(), order.end(),
-                   [&list](std::size_t a, std::size_t b) { return list[a].prior > list[b].prior; });
-  order.resize(limit);
-  std::sort(order.begin(), order.end());
-  std::vector<Candidate> kept;
-  kept.reserve(limit);
-  for (const std::size_t index : order) kept.push_back(std::move(list[index]));
-  list = std::move(kept);
+  std::vector<char> wires(list.size(), 0), others(list.size(), 0), kept(list.size(), 0);
+  std::size_t wire_count = 0;
+  for (std::size_t i = 0; i < list.size(); ++i) {
+    const bool device = unit.circuit.find_device(list[i].fault.what).valid();
+    wires[i] = !device && unit.circuit.find_wire(list[i].fault.what).valid() ? 1 : 0;
+    others[i] = wires[i] == 0 ? 1 : 0;
+    wire_count += wires[i] != 0 ? 1u : 0u;
+  }
+  const std::size_t share = static_cast<std::size_t>(kWireShare);
+  const std::size_t other_count = list.size() - wire_count;
+  const std::size_t room =
+      std::min(wire_count, other_count + share > limit ? share : limit - other_count);
+  mark_likeliest(list, wires, room, kept);
+  mark_likeliest(list, others, limit - room, kept);
+  std::vector<Candidate> short_list;
+  short_list.reserve(limit);
+  for (std::size_t i = 0; i < list.size(); ++i) {
+    if (kept[i] != 0) short_list.push_back(std::move(list[i]));
+  }
+  list = std::move(short_list);
 }
 
 // Has an earlier wire of the same conduit had this mode?
@@ -115,7 +155,7 @@ std::vector<Candidate> catalogue(const Unit& unit, const Priors& priors) {
       }
     }
   }
-  keep_likeliest(list, kCatalogueLimit);
+  keep_likeliest(unit, list, kCatalogueLimit);
   return list;
 }
 

@@ -6,8 +6,8 @@
 //
 // To keep the number down without losing a kind of fault: per wire one *open*, one *loose* (its two
 // ends merged in); *shorted to ground* once per conduit run; *wrong terminal* only between
-// neighbours; severities only where they tell apart (Mode::levels). The order is that of the unit
-// file.
+// neighbours; severities only where they tell apart (Mode::levels). What is still too many is cut
+// to the likeliest, wires and the rest each by themselves. The order is that of the unit file.
 //
 // Priors are relative frequencies per kind and mode: common practice, no source. They are one file,
 // open to the shop lead's change; a mode that the file does not name has weight 1.
@@ -22,6 +22,7 @@
 namespace legwork::fault {
 
 inline constexpr int kCatalogueLimit = 200;
+inline constexpr int kWireShare = 24;  // of these are wires, where there is no room for all
 
 // A control that is open because it should be is no part that failed: the write-up asks for both
 // ends.

@@ -232,9 +232,9 @@ std::optional<Scenario> load_scenario(std::string_view text, std::string_view fi
     for (const Node& node : map.maybe_list("pairs")) {
       std::vector<WrittenFault> pair;
       for (const Node& one : node.items()) pair.push_back(read_fault(one, mine));
-      if (pair.size() != 2) {
+      if (pair.empty() || pair.size() > 2) {
         mine.error(node.source(), node.mark(),
-                   "expected a list of two faults, found " + node.description());
+                   "expected a list of one fault or two, found " + node.description());
       }
       scenario.written_pairs.push_back(std::move(pair));
     }

@@ -74,7 +74,9 @@ struct Scenario {
   Ticket ticket;
   std::vector<WrittenFault> wrong;  // the root first where one leads to another
   std::vector<std::vector<WrittenFault>> written_pairs;
-  std::vector<std::vector<Fault>> pairs;  // that the suspects shall include; by check_scenario
+  // That the suspects shall include beside the catalogue: two at once, or one that comes and goes
+  // or is too rare for it. By check_scenario.
+  std::vector<std::vector<Fault>> pairs;
   Found found;
   double par_minutes = 0;
   std::vector<std::string> skills;

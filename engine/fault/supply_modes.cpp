@@ -56,11 +56,12 @@ std::vector<Mode> supply_modes(const Unit& unit) {
   }
   if (!earthed_line) {
     for (std::size_t leg = 0; leg < supply.line_count && leg < supply.legs.size(); ++leg) {
-      add(make(fmt::format("leg {} loose", leg + 1), {{0.5, "0.5 ohm"}, {3, "3 ohm"}}, 0.5,
-               {"tighten", "", fmt::format("leg {}", leg + 1), 30, 0, true, false}),
-          "leg loose", [leg](Unit& changed, double ohms) {
-            changed.circuit.supply.legs[leg].extra_ohm += ohms;
-          });
+      Mode loose = make(fmt::format("leg {} loose", leg + 1), {{0.5, "0.5 ohm"}, {3, "3 ohm"}}, 0.5,
+                        {"tighten", "", fmt::format("leg {}", leg + 1), 30, 0, true, false});
+      loose.dimension = Dimension::resistance;
+      add(std::move(loose), "leg loose", [leg](Unit& changed, double ohms) {
+        changed.circuit.supply.legs[leg].extra_ohm += ohms;
+      });
     }
   }
   add(make("low voltage", {{0.1, "10 % low"}, {0.18, "18 % low"}}, 0.18,

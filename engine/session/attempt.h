@@ -58,7 +58,7 @@ struct Book {
   std::string pushed;               // contactor held in by hand
   std::int64_t pushed_tick = 0;
   bool safety_defeated = false;  // since the last check
-  bool leak_checked = false;
+  bool leak_looked_for = false;  // with detector and soap, whatever came of it
   int shop_calls = 0;
   std::int64_t left_running_ticks = 0;  // ran with the compressor on since the last repair
   std::vector<Tag> tags;

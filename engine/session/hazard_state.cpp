@@ -1,6 +1,9 @@
 // Questions of structure and state behind the hazards.
 
+#include <fmt/format.h>
+
 #include <algorithm>
+#include <cmath>
 
 #include "engine/circuit/kinds.h"
 #include "engine/session/hazards.h"
@@ -19,7 +22,7 @@ bool taken_away(const Attempt& attempt, const Element& element) {
   if (element.role != ElementRole::contact || !element.device.valid()) return false;
   const circuit::Device& device = attempt.unit->circuit.devices[element.device.slot()];
   if (!handle_is_open(attempt.site, element.device)) return false;
-  return names::holds(attempt.book.my_locks, device.name) || device.kind->name == "receptacle";
+  return names::holds(attempt.book.my_locks, device.name) || device.kind->name == "GFCI receptacle";
 }
 
 class Flood {
@@ -162,6 +165,47 @@ std::vector<std::string> bridged_safeties(const Circuit& wiring, TerminalId a, T
           out,
           wiring.devices[wiring.elements[static_cast<std::size_t>(element)].device.slot()].name);
     }
+  }
+  return out;
+}
+
+std::vector<std::string> left_undone(const Attempt& attempt) {
+  std::vector<std::string> out;
+  const Circuit& now = attempt.site.world.unit().circuit;
+  const Circuit& healthy = attempt.unit->circuit;
+  const circuit::State& state = attempt.site.world.circuit();
+  if (attempt.site.gauges.on) out.push_back("the gauges on");
+  if (attempt.site.world.surroundings().door_open) out.push_back("the door propped open");
+  for (std::size_t i = 0; i < healthy.wires.size(); ++i) {
+    if (wire_is_lifted(attempt.site, circuit::WireId::of(i)))
+      out.push_back(fmt::format("{} off its terminal", healthy.wires[i].name));
+  }
+  for (const std::string& name : attempt.book.my_locks)
+    out.push_back(fmt::format("your lock on {}", name));
+  // Only what was turned since the arrival: what was found wrong is no slip of who came to mend it.
+  for (std::size_t i = 0; i < healthy.thresholds.size(); ++i) {
+    if (std::fabs(state.shift[i]) < 1e-6) continue;
+    for (const circuit::Actuator& actuator : healthy.actuators) {
+      if (actuator.kind != circuit::ActuatorKind::threshold ||
+          actuator.row != static_cast<int>(i)) {
+        continue;
+      }
+      out.push_back(fmt::format("{} set otherwise than it was",
+                                healthy.devices[actuator.device.slot()].name));
+    }
+  }
+  constexpr std::int64_t kDayUs = 86'400'000'000;
+  constexpr std::int64_t kClockMatters = 20 * 60'000'000LL;  // common practice, no source
+  const std::int64_t day = (state.day_us + state.now_us) % kDayUs;
+  for (const circuit::Actuator& actuator : now.actuators) {
+    if (actuator.kind != circuit::ActuatorKind::clock) continue;
+    const circuit::Clock& clock = now.clocks[static_cast<std::size_t>(actuator.row)];
+    if (clock.period_us != kDayUs) continue;
+    const std::int64_t ahead =
+        ((state.dial_us[static_cast<std::size_t>(actuator.row)] - day) % kDayUs + kDayUs) % kDayUs;
+    if (std::min(ahead, kDayUs - ahead) <= kClockMatters) continue;
+    out.push_back(
+        fmt::format("{} not set to the time of day", now.devices[actuator.device.slot()].name));
   }
   return out;
 }

@@ -298,7 +298,19 @@ std::string cover_left(const Situation& s, Harm&) {
                      names::place_name(s.attempt, s.attempt.book.covers_off.front()));
 }
 
+std::string undone(const Situation& s, Harm&) {
+  if (s.verb.name != "sign off") return {};
+  const std::vector<std::string> things = left_undone(s.attempt);
+  return things.empty() ? "" : fmt::format("Left behind: {}.", listed(things));
+}
+
 // --- refrigerant ---
+
+std::string fed(const Situation& s, Harm&) {
+  if (s.verb.name != "add charge" || s.attempt.book.leak_looked_for) return {};
+  return "Refrigerant was added before anybody had looked for a leak: where it went, this goes "
+         "too.";
+}
 
 // ASHRAE 34 safety groups A3 and A2L, of the refrigerants that a unit file is likely to name.
 bool flammable(const Situation& s) {
@@ -310,7 +322,7 @@ bool flammable(const Situation& s) {
 }
 
 std::string flame(const Situation& s, Harm&) {
-  if (!s.touched.opens_refrigerant || !flammable(s) || s.attempt.book.leak_checked) return {};
+  if (!s.touched.opens_refrigerant || !flammable(s) || s.attempt.book.leak_looked_for) return {};
   return "The system holds flammable refrigerant and was opened with a torch at hand, with no leak "
          "check before.";
 }
@@ -342,6 +354,8 @@ constexpr HazardRow kRows[] = {
      safety_jumpered},
     {"jumper left", Harm::serious, false, "jumper", "common practice", jumper_left},
     {"cover left off", Harm::caution, false, "cover", "29 CFR 1910.303(g)(2)", cover_left},
+    {"left undone", Harm::slip, false, "leaving", "common practice", undone},
+    {"fed a leak", Harm::slip, false, "charge added", "40 CFR 82.157; common practice", fed},
     {"flame", Harm::ends_the_call, false, "refrigerant",
      "40 CFR 82.154; UL 60335-2-40 and the maker's instructions", flame},
 };

@@ -59,4 +59,8 @@ std::vector<std::string> open_safeties(const Attempt& attempt);
 std::vector<std::string> bridged_safeties(const circuit::Circuit& wiring, circuit::TerminalId a,
                                           circuit::TerminalId b);
 
+// What stands otherwise than it should when one leaves, and is no danger: gauges on, a wire off, a
+// set point moved, a clock that lost its time, the door propped. Each a piece of a sentence.
+std::vector<std::string> left_undone(const Attempt& attempt);
+
 }  // namespace legwork::session

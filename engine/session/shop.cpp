@@ -19,7 +19,8 @@ constexpr CautionRow kCautions[] = {
     {"moving fan", "A fan may start without a warning."},
     {"cold", "Cold: mind the time, and that the door opens from within."},
     {"slippery floor", "The floor may be icy."},
-    {"flammable", "Flammable refrigerant: no flame, fresh air, a leak check first."},
+    {"flammable refrigerant", "Flammable refrigerant: no flame, fresh air, a leak check first."},
+    {"high voltage", "480 V in here: an arc at this voltage burns from an arm's length away."},
 };
 
 bool measured(const Attempt& a, std::string_view function, std::string_view part = {}) {

@@ -71,6 +71,7 @@ std::span<const Verb> verbs_look();
 std::span<const Verb> verbs_measure();
 std::span<const Verb> verbs_safety();
 std::span<const Verb> verbs_hands();
+std::span<const Verb> verbs_settings();
 std::span<const Verb> verbs_repair();
 std::span<const Verb> verbs_write();
 

@@ -163,9 +163,7 @@ void leak_read(Site& site, const Line&, Seen& seen) {
   o.error_rate = 0.05;
   seen.observations.push_back(std::move(o));
 }
-void leak_book(Attempt& a, const Line&, Outcome& out) {
-  a.book.leak_checked = !out.seen.observations.empty() && out.seen.observations.front().state == 0;
-}
+void leak_book(Attempt& a, const Line&, Outcome&) { a.book.leak_looked_for = true; }
 
 void here_offer(const Attempt& a, std::vector<Line>& lines) {
   if (!a.unit->gauge_place.empty() && a.book.place == a.unit->gauge_place) lines.push_back({});

@@ -1,11 +1,13 @@
-// What a fault does to a unit: two worlds from one snapshot, one with the fault, compared by every
-// reading that a technician could take.
+#include "engine/sim/effects.h"
+
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 
 #include "engine/fault/modes.h"
 #include "engine/fault/plant_modes.h"
+#include "engine/sim/effect_trials.h"
 #include "engine/sim/roles.h"
 
 namespace legwork::sim {
@@ -14,16 +16,6 @@ namespace {
 using circuit::Circuit;
 
 constexpr double kLowImpedanceOhm = 3000;  // no ghosts: a difference is a difference
-
-// A reading that differs: by how many times what a technician would pass over.
-struct Difference {
-  double times = 0;
-  std::string text;
-};
-
-void keep(Difference& most, double times, const std::string& text) {
-  if (times > most.times) most = {times, text};
-}
 
 struct Named {
   circuit::TerminalId a, b;
@@ -115,6 +107,28 @@ Difference compare_dead(const World& good, const World& bad, const std::vector<N
   return most;
 }
 
+// A look tells its state and no number: one state more or less is a difference, but a reading that
+// is far off is the better story.
+constexpr double kLookCounts = 1.5;
+
+Difference compare_looks(const World& good, const World& bad, std::string_view when) {
+  Difference most;
+  for (const unit::Look& look : good.unit().looks) {
+    const auto state_in = [&look](const World& world) {
+      const double value = world.quantity(look.quantity);
+      std::size_t state = 0;
+      for (std::size_t i = 1; i < look.states.size(); ++i) {
+        if (value >= look.states[i].from) state = i;
+      }
+      return state;
+    };
+    const std::size_t now = state_in(bad);
+    if (now == state_in(good)) continue;
+    keep(most, kLookCounts, fmt::format("{} {}: {}", when, look.target, look.states[now].words.en));
+  }
+  return most;
+}
+
 struct Stage {
   State state;
   std::int64_t ticks;
@@ -122,52 +136,150 @@ struct Stage {
 constexpr Stage kStages[] = {{State::cooling, minutes(12)},
                              {State::satisfied, minutes(12)},
                              {State::defrost, minutes(2)},
-                             {State::drip, minutes(4)}};
+                             {State::drip, minutes(4)},
+                             {State::off, kTicksPerSecond}};
+constexpr std::int64_t kLookEvery = kTicksPerSecond;
+constexpr std::int64_t kStarting = seconds(10);  // contactors drop, motors run down
+constexpr std::int64_t kStopped = seconds(5);    // stands for so long: it is stopped
+constexpr std::int64_t kSoon = minutes(1);       // after it, what is electrical has shown
 
-// Called for and standing: what a healthy machine does too while its suction rises after a call.
-constexpr int kLongerThanHealthyS = 20;
-bool waits(const World& world) {
-  const Doing now = world.doing();
-  return now.calling && !now.compressor;
-}
-
-bool has_nan(const World& world) {
-  for (const plant::Quantity& quantity : plant::quantities()) {
-    if (!std::isfinite(world.quantity(quantity.name))) return true;
-  }
-  for (std::size_t i = 1; i < world.unit().circuit.terminals.size(); ++i) {
-    if (!std::isfinite(norm(world.electrics().volts(circuit::TerminalId::of(i))))) return true;
+bool runs(const World& world, std::size_t load) {
+  const circuit::Drive& drive = world.electrics().drives()[load];
+  switch (world.unit().circuit.loads[load].kind) {
+    case circuit::LoadKind::motor:
+      return std::fabs(drive.value) > 0.3;
+    case circuit::LoadKind::heater:
+      return drive.watts > 1;
+    case circuit::LoadKind::valve:
+      return drive.value > 0.5;
   }
   return false;
 }
 
+// A healthy machine in one state: as the fault finds it, and as it would have gone on without.
+struct Base {
+  State state;
+  std::int64_t ticks;
+  World before, soon, after;
+  bool same_after;        // it is still in that state at the end, so that a comparison is fair
+  std::vector<char> ran;  // by load: at some moment after `kStarting`
+};
+
+bool same_doing(const World& a, const World& b) {
+  const Doing x = a.doing(), y = b.doing();
+  return x.calling == y.calling && x.compressor == y.compressor && x.in_defrost == y.in_defrost &&
+         x.evaporator_fans == y.evaporator_fans;
+}
+
+std::vector<Base> bases_of(const unit::UnitPtr& unit, const Surroundings& surroundings) {
+  std::vector<Base> bases;
+  for (const Stage& stage : kStages) {
+    std::optional<World> world = world_in_state(unit, stage.state, {}, surroundings);
+    if (!world) continue;
+    world->keep_events(false);
+    Base base{stage.state,
+              stage.ticks,
+              *world,
+              *world,
+              *world,
+              true,
+              std::vector<char>(unit->circuit.loads.size(), 0)};
+    for (std::int64_t t = 0; t < stage.ticks; t += kLookEvery) {
+      base.after.run(kLookEvery);
+      if (t + kLookEvery <= kSoon) base.soon = base.after;
+      for (std::size_t i = 0; i < base.ran.size() && t >= kStarting; ++i) {
+        if (runs(base.after, i)) base.ran[i] = 1;
+      }
+    }
+    base.same_after = same_doing(base.before, base.after);
+    bases.push_back(std::move(base));
+  }
+  return bases;
+}
+
+struct Found {
+  Difference most;
+  std::string load, device;  // what it stops, and where
+};
+
+void compare_all(const World& good, const World& bad, const std::vector<Named>& pairs, State state,
+                 Difference& most) {
+  const std::string_view when = word_of(state);
+  const Difference read =
+      state == State::off ? compare_dead(good, bad, pairs) : compare_live(good, bad, pairs, when);
+  const Difference seen = compare_looks(good, bad, when);
+  keep(most, read.times, read.text);
+  keep(most, seen.times, seen.text);
+}
+
+// The fault in one state, beside the healthy machine.
+Found try_in_state(const Base& base, const fault::Fault& fault, const std::string& compressor,
+                   const std::vector<Named>& pairs, StateEffect& here, bool& failed) {
+  Found found;
+  World bad = base.before;
+  bad.add_fault(fault);
+  std::vector<char> ran(base.ran.size(), 0);
+  std::int64_t standing = 0;
+  for (std::int64_t t = 0; t < base.ticks; t += kLookEvery) {
+    bad.run(kLookEvery);
+    here.chatter = here.chatter || !bad.chattering().empty();
+    for (std::size_t i = 0; i < ran.size() && t >= kStarting; ++i) {
+      if (runs(bad, i)) ran[i] = 1;
+    }
+    // A control that opens for a while and makes again stops it too.
+    const Doing now = bad.doing();
+    standing = now.calling && !now.compressor && !now.in_defrost ? standing + kLookEvery : 0;
+    if (base.state == State::cooling && standing >= kStopped && found.load.empty()) {
+      found.load = compressor;
+      found.device = what_stops(bad, compressor).device;
+    }
+    if (t + kLookEvery == kSoon || t + kLookEvery == base.ticks) failed = failed || has_nan(bad);
+    if (t + kLookEvery == kSoon) compare_all(base.soon, bad, pairs, base.state, found.most);
+  }
+  for (std::size_t i = 0; i < ran.size() && found.load.empty(); ++i) {
+    if (base.ran[i] == 0 || ran[i] != 0) continue;
+    found.load = base.before.unit().circuit.loads[i].name;
+    found.device = what_stops(bad, found.load).device;
+  }
+  if (base.same_after) compare_all(base.after, bad, pairs, base.state, found.most);
+  here.effect = !found.load.empty()     ? Effect::stops_it
+                : found.most.times >= 1 ? Effect::changes_a_reading
+                                        : Effect::nothing_visible;
+  return found;
+}
+
+std::string column(const FaultEffect& effect, State state) {
+  for (const StateEffect& each : effect.states) {
+    if (each.state != state) continue;
+    std::string word = each.effect == Effect::stops_it            ? "stops"
+                       : each.effect == Effect::changes_a_reading ? "reads"
+                                                                  : "-";
+    return each.chatter ? word + "~" : word;
+  }
+  return "";
+}
+
+std::string table_line(std::string_view fault, const std::vector<std::string>& columns,
+                       std::string_view words) {
+  return fmt::format("{:46} {:8}{:10}{:8}{:7}{:7}{}", fault, columns[0], columns[1], columns[2],
+                     columns[3], columns[4], words);
+}
+
 }  // namespace
+
+Surroundings usual_day(const unit::Unit& unit) {
+  Surroundings surroundings;
+  if (unit.plant.fresh_air_kg_s > 0) surroundings.outdoor_k = 308.15;
+  return surroundings;
+}
 
 std::vector<FaultEffect> fault_effects(const unit::UnitPtr& unit,
                                        const std::vector<fault::Fault>& faults,
                                        const Surroundings& surroundings) {
   const std::string compressor = fault::driver_of(*unit, "compressor.speed");
   const std::vector<Named> pairs = pairs_of(unit->circuit);
-  struct Base {
-    State state;
-    World before, after;
-    std::int64_t ticks;
-    int waits_s;  // in that time
-  };
-  std::vector<Base> bases;
-  for (const Stage& stage : kStages) {
-    World world(unit, {}, surroundings);
-    world.keep_events(false);
-    if (!world.bring_to(stage.state)) continue;
-    World after = world;
-    int waits_s = 0;
-    for (std::int64_t i = 0; i < stage.ticks; i += kTicksPerSecond) {
-      after.run(kTicksPerSecond);
-      waits_s += waits(after) ? 1 : 0;
-    }
-    bases.push_back({stage.state, std::move(world), std::move(after), stage.ticks, waits_s});
-  }
-  std::optional<World> good_off = world_in_state(unit, State::off, {}, surroundings);
+  const std::vector<Base> bases = bases_of(unit, surroundings);
+  std::optional<Trials> trials;  // asked for by few
 
   std::vector<FaultEffect> effects;
   for (const fault::Fault& fault : faults) {
@@ -175,37 +287,72 @@ std::vector<FaultEffect> fault_effects(const unit::UnitPtr& unit,
     effect.fault = fault;
     Difference most;
     for (const Base& base : bases) {
-      World bad = base.before;
-      bad.add_fault(fault);
-      int waits_s = 0;
-      for (std::int64_t i = 0; i < base.ticks; i += kTicksPerSecond) {
-        bad.run(kTicksPerSecond);
-        effect.chatter = effect.chatter || !bad.chattering().empty();
-        if (base.state != State::cooling || !waits(bad)) continue;
-        if (++waits_s != base.waits_s + kLongerThanHealthyS || !effect.stopped_by.empty()) continue;
-        const Stop stop = what_stops(bad, compressor);
-        effect.stopped_by = stop.device.empty() ? compressor : stop.device;
+      StateEffect here{base.state, Effect::nothing_visible, false};
+      const Found found = try_in_state(base, fault, compressor, pairs, here, effect.failed);
+      // A compressor that stops is the better story than a heater.
+      if (!found.load.empty() &&
+          (effect.stopped_load.empty() ||
+           (found.load == compressor && effect.stopped_load != compressor))) {
+        effect.stopped_load = found.load;
+        effect.stopped_by = found.device;
       }
-      effect.failed = effect.failed || has_nan(bad);
-      const Difference here = compare_live(base.after, bad, pairs, word_of(base.state));
-      if (here.times > most.times) most = here;
+      // Ohms of the dead machine are told only where nothing live tells it.
+      if (base.state != State::off || most.times < 1) keep(most, found.most.times, found.most.text);
+      effect.effect = std::max(effect.effect, here.effect);
+      effect.chatter = effect.chatter || here.chatter;
+      effect.states.push_back(here);
     }
-    if (good_off) {
-      World bad = *good_off;
-      bad.add_fault(fault);
-      bad.run(kTicksPerSecond);
-      const Difference here = compare_dead(*good_off, bad, pairs);
-      if (here.times > most.times && most.times < 1) most = here;
-    }
-    if (!effect.stopped_by.empty()) {
-      effect.effect = Effect::stops_it;
-    } else if (most.times >= 1) {
-      effect.effect = Effect::changes_a_reading;
+    if (effect.effect == Effect::nothing_visible && !bases.empty()) {
+      if (!trials) trials.emplace(bases.front().before, bases.back().before);
+      most = trials->of(fault, effect.failed);
+      effect.provoked = most.times >= 1;
+      if (effect.provoked) effect.effect = Effect::changes_a_reading;
     }
     effect.shows = most.times >= 1 ? most.text : "";
     effects.push_back(std::move(effect));
   }
   return effects;
+}
+
+std::string effect_words(const unit::Unit& unit, const FaultEffect& effect) {
+  switch (effect.effect) {
+    case Effect::stops_it: {
+      const std::string at = effect.stopped_by.empty() ? "" : " at " + effect.stopped_by;
+      return fmt::format("stops {}{}; {}", effect.stopped_load, at, effect.shows);
+    }
+    case Effect::changes_a_reading:
+      return effect.shows;
+    case Effect::nothing_visible:
+      break;
+  }
+  for (const fault::Mode& mode : fault::modes_of(unit, effect.fault.what)) {
+    if (mode.how == effect.fault.how && mode.latent) return "latent: nothing on a call can show it";
+  }
+  return "sleeps: nothing showed it";
+}
+
+std::string effect_line(const unit::Unit& unit, const FaultEffect& effect) {
+  std::vector<std::string> columns;
+  for (const Stage& stage : kStages) columns.push_back(column(effect, stage.state));
+  return table_line(fault::text(unit, effect.fault), columns, effect_words(unit, effect));
+}
+
+std::string effects_table(const unit::Unit& unit, const std::vector<FaultEffect>& effects) {
+  std::vector<std::string> columns;
+  for (const Stage& stage : kStages) columns.emplace_back(word_of(stage.state));
+  std::string table = table_line("fault", columns, "what it does") + "\n";
+  int stop = 0, read = 0, latent = 0, chatter = 0;
+  for (const FaultEffect& effect : effects) {
+    table += effect_line(unit, effect) + "\n";
+    stop += effect.effect == Effect::stops_it ? 1 : 0;
+    read += effect.effect == Effect::changes_a_reading ? 1 : 0;
+    latent += effect.effect == Effect::nothing_visible ? 1 : 0;
+    chatter += effect.chatter ? 1 : 0;
+  }
+  return table + fmt::format(
+                     "{} faults of {}: {} stop something, {} change a reading, {} show nothing; "
+                     "with {} something chatters.\n",
+                     effects.size(), unit.id, stop, read, latent, chatter);
 }
 
 }  // namespace legwork::sim

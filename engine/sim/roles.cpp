@@ -170,6 +170,11 @@ bool by_coil(const World& world, const Opener& opener) {
                                         circuit::ActuatorKind::armature;
 }
 
+// A contact that its coil holds open: a lockout relay.
+bool held_open(const World& world, const Opener& opener) {
+  return by_coil(world, opener) && world.circuit().position[opener.actuator.slot()] == 1;
+}
+
 circuit::Why why_of(const World& world, const Opener& opener) {
   return opener.actuator.valid() ? world.electrics().why(opener.actuator) : circuit::Why::fault;
 }
@@ -216,6 +221,11 @@ Stop what_stops(const World& world, std::string_view load_name) {
     }
   }
   for (const Opener* opener : alone) {
+    if (found == nullptr && held_open(world, *opener)) {
+      stop.device = opener->name;
+      stop.why = circuit::Why::coil;
+      return stop;
+    }
     if (found == nullptr && by_coil(world, *opener) && coil_is_fed(world, opener->actuator)) {
       stop.device = opener->name;
       stop.fed_but_dead = true;
@@ -223,12 +233,23 @@ Stop what_stops(const World& world, std::string_view load_name) {
       return stop;
     }
   }
-  // Two in a row: the first of a pair that together let it run.
-  for (std::size_t i = 0; i < list.size() && found == nullptr; ++i) {
-    if (by_coil(world, list[i])) continue;
-    for (std::size_t j = i + 1; j < list.size() && found == nullptr; ++j) {
-      if (by_coil(world, list[j])) continue;
-      if (enough({&list[i], &list[j]})) found = &list[i];
+  // Several in a row: with all of them held closed it must run; then one after the other is let go,
+  // from the last, and what cannot be let go is needed. Of a lockout relay and the control that set
+  // it off, the control is told.
+  if (found == nullptr) {
+    std::vector<const Opener*> needed;
+    for (const Opener& opener : list) {
+      if (!by_coil(world, opener) || held_open(world, opener)) needed.push_back(&opener);
+    }
+    if (!enough(needed)) return stop;
+    for (std::size_t i = needed.size(); i-- > 0;) {
+      std::vector<const Opener*> fewer = needed;
+      fewer.erase(fewer.begin() + static_cast<std::ptrdiff_t>(i));
+      if (enough(fewer)) needed = std::move(fewer);
+    }
+    for (const Opener* opener : needed) {
+      if (found == nullptr || (held_open(world, *found) && !held_open(world, *opener)))
+        found = opener;
     }
   }
   if (found == nullptr) return stop;

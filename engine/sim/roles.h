@@ -46,18 +46,4 @@ struct AnswerKey {
 };
 AnswerKey answer_key(const fault::Scenario& scenario, const unit::UnitPtr& unit);
 
-// What one fault does to a unit, for `legwork faults UNIT` and the golden table.
-enum class Effect { stops_it, changes_a_reading, nothing_visible };
-struct FaultEffect {
-  fault::Fault fault;
-  Effect effect = Effect::nothing_visible;
-  std::string stopped_by;  // if it stops it
-  std::string shows;  // the reading that differs most: "CC.A1 CC.A2 in cooling: 0 V, not 204 V"
-  bool chatter = false;
-  bool failed = false;  // something was no number: a bug of ours
-};
-std::vector<FaultEffect> fault_effects(const unit::UnitPtr& unit,
-                                       const std::vector<fault::Fault>& faults,
-                                       const Surroundings& surroundings = {});
-
 }  // namespace legwork::sim

@@ -4,6 +4,8 @@
 #include <optional>
 #include <utility>
 
+#include "engine/fault/modes.h"
+#include "engine/fault/repairs.h"
 #include "engine/sim/world.h"
 #include "engine/suspects/arrival_cache.h"
 #include "engine/suspects/parallel.h"
@@ -15,10 +17,19 @@ namespace {
 constexpr int kMoments = 3;           // of a cycle, besides the arrival itself
 constexpr double kCycleMinutes = 20;  // a machine that moves within this time is cycling
 constexpr double kKappa = 0.01;       // an author's pair against its two singles
+constexpr double kRare = 0.1;         // weight of what the catalogue has no room for
 
 bool same_way(const Suspect& a, const Suspect& b) {
   return a.faults.size() == 1 && b.faults.size() == 1 && a.faults[0].what == b.faults[0].what &&
-         a.faults[0].how == b.faults[0].how;
+         a.faults[0].how == b.faults[0].how && a.faults[0].onset == b.faults[0].onset;
+}
+
+std::string first_repair(const unit::Unit& unit, const fault::Fault& fault) {
+  for (const fault::Mode& mode : fault::modes_of(unit, fault.what)) {
+    if (mode.how == fault.how && !mode.cures.empty())
+      return fault::repair_text(fault.what, mode.cures.front());
+  }
+  return {};
 }
 
 // The severities of one fault, put in order.
@@ -122,16 +133,22 @@ LineupPtr line_up(unit::UnitPtr unit, std::shared_ptr<const fault::Scenario> sce
   for (const std::vector<fault::Fault>& pair : lineup->scenario->pairs) {
     Suspect suspect;
     suspect.faults = pair;
-    suspect.prior = kKappa;
+    suspect.prior = pair.size() > 1 ? kKappa : 1;
     for (const fault::Fault& one : pair) {
       suspect.name += (suspect.name.empty() ? "" : "; ") + fault::text(*lineup->unit, one);
+      const fault::Candidate* known = nullptr;
       for (const fault::Candidate& candidate : candidates) {
-        if (candidate.fault.what != one.what || candidate.fault.how != one.how) continue;
-        suspect.repairs.push_back(candidate.repair_class);
-        suspect.prior *= candidate.prior;
-        break;
+        if (known == nullptr && candidate.fault.what == one.what && candidate.fault.how == one.how)
+          known = &candidate;
       }
+      // Too rare for a place in the catalogue, but the author knows it.
+      suspect.repairs.push_back(known != nullptr ? known->repair_class
+                                                 : first_repair(*lineup->unit, one));
+      suspect.prior *= known != nullptr ? known->prior : kRare;
     }
+    // There for good the catalogue may have it too.
+    if (pair.size() == 1 && pair[0].onset.when != fault::When::always)
+      suspect.name += " (comes and goes)";
     add_class(*lineup, suspect);
     lineup->suspects.push_back(std::move(suspect));
   }

@@ -5,7 +5,7 @@
 
 #include "engine/base/home.h"
 #include "engine/fault/catalogue.h"
-#include "engine/sim/roles.h"
+#include "engine/sim/effects.h"
 #include "engine/terminal/commands.h"
 #include "engine/unit/unit.h"
 
@@ -16,18 +16,6 @@ struct Options {
   std::string unit;
   bool names_only = false;
 };
-
-std::string effect_words(const sim::FaultEffect& effect) {
-  switch (effect.effect) {
-    case sim::Effect::stops_it:
-      return "stops it at " + effect.stopped_by;
-    case sim::Effect::changes_a_reading:
-      return effect.shows;
-    case sim::Effect::nothing_visible:
-      return "nothing that can be seen";
-  }
-  return "";
-}
 
 int list(const Options& options) {
   const std::string home = home_folder();
@@ -50,14 +38,16 @@ int list(const Options& options) {
   const std::vector<fault::Candidate> all = fault::catalogue(*unit, priors);
   std::vector<fault::Fault> faults;
   for (const fault::Candidate& candidate : all) faults.push_back(candidate.fault);
-  std::vector<sim::FaultEffect> effects;
-  if (!options.names_only) effects = sim::fault_effects(unit, faults);
-  for (std::size_t i = 0; i < all.size(); ++i) {
-    fmt::print("{:44} {:34} {}{}\n", fault::text(*unit, all[i].fault), all[i].repair_class,
-               i < effects.size() ? effect_words(effects[i]) : "",
-               all[i].latent ? " (latent: no ticket)" : "");
+  if (options.names_only) {
+    for (const fault::Candidate& candidate : all) {
+      fmt::print("{:46} {}{}\n", fault::text(*unit, candidate.fault), candidate.repair_class,
+                 candidate.latent ? " (latent: no ticket)" : "");
+    }
+    fmt::print("{} faults of {}.\n", all.size(), unit->id);
+    return kFine;
   }
-  fmt::print("{} faults of {}.\n", all.size(), unit->id);
+  fmt::print("{}",
+             sim::effects_table(*unit, sim::fault_effects(unit, faults, sim::usual_day(*unit))));
   return kFine;
 }
 
@@ -65,16 +55,19 @@ Runner add(CLI::App& app) {
   auto options = std::make_shared<Options>();
   app.add_option("UNIT", options->unit, "A unit by its id (wf-208) or the path of its file")
       ->required();
-  app.add_flag("--names", options->names_only, "Only names and repairs; do not run them");
+  app.add_flag("--names", options->names_only, "Only names and cheapest repairs; run nothing");
   return [options] { return list(*options); };
 }
 
 }  // namespace
 
-const Command kFaults{"faults", "Every fault that a unit can have, its repair, and what it does.",
-                      "Each line: fault, cheapest repair, effect: stops it (and at which device), "
-                      "the reading that differs most, or\n"
-                      "nothing. The list is generated from the wiring; nobody wrote it.",
-                      add};
+const Command kFaults{
+    "faults", "Every fault that a unit can have, and what it does in every state.",
+    "Each line: the fault; for each state whether it stops something, changes a reading or does "
+    "nothing; then what it\n"
+    "stops and at which device, or what differs most. The list is generated from the wiring and "
+    "judged by running\n"
+    "it; nobody wrote it. With --names: the cheapest repair of each, without running anything.",
+    add};
 
 }  // namespace legwork::terminal

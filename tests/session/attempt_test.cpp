@@ -1,6 +1,7 @@
 // Test attempt.cpp and the verbs: what is allowed where, what it costs, what it shows.
 #include "engine/session/attempt.h"
 
+#include <fmt/format.h>
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
@@ -236,6 +237,32 @@ TEST(View, settings_are_moved_by_hand) {
   call("set TC opens 30 °F");
   EXPECT_TRUE(call.heard(call("let it run 2 min"), "never") == false);
   EXPECT_NEAR(call.value("volts LLS.1 LLS.2"), 0, 1);  // satisfied at once: the valve is shut
+}
+
+// What somebody played with is put right by the hand that turns the dial.
+TEST(Attempt, a_set_point_that_was_wrong_is_set_right) {
+  Call call({"TC: set wrong: 15 °F high"}, 1);
+  call.all({"go box", "cover off box"});
+  EXPECT_EQ(call.attempt().site.world.faults().size(), 1u);
+  call("set TC opens -5 °F");
+  EXPECT_TRUE(call.attempt().site.world.faults().empty());
+  EXPECT_NEAR(call.value("volts LLS.1 LLS.2"), 204, 2) << "it calls again";
+}
+TEST(Attempt, a_clock_that_was_wrong_is_set_right) {
+  Call call({"DCK: wrong time of day"}, 1);
+  call.at_the_open_panel();
+  const int now = clock_minute(call.attempt());
+  call(fmt::format("set DCK time {:02}:{:02}", now / 60, now % 60));
+  EXPECT_TRUE(call.attempt().site.world.faults().empty());
+}
+
+TEST(Attempt, every_caution_of_a_place_has_its_words) {
+  for (const char* unit : {"wf-208", "wc-230", "rt-208", "rf-115", "mt-460"}) {
+    Call call({}, 0, unit);
+    for (const PlaceView& place : view_of(call.attempt()).places) {
+      for (const std::string& words : place.cautions) EXPECT_EQ(words.back(), '.') << words;
+    }
+  }
 }
 
 }  // namespace
