@@ -8,6 +8,7 @@
 #include "gui/kit.h"
 #include "gui/screens/screens.h"
 #include "gui/screens/states.h"
+#include "gui/units.h"
 
 namespace legwork::gui {
 namespace {
@@ -142,6 +143,15 @@ std::string say(const State& state, std::string_view key) {
   return state.words.say(key, state.settings.language);
 }
 
+std::string spoken(const State& state, std::string_view english) {
+  return in_units(state.phrases.in(english, state.settings.language), state.settings.celsius,
+                  state.settings.bar);
+}
+
+void learn(State& state, const std::vector<LocalText>& texts) {
+  for (const LocalText& text : texts) state.phrases.add(text);
+}
+
 Ui::Ui() : context_(ImGui::CreateContext()) {
   ImGui::SetCurrentContext(context_);
   ImGuiIO& io = ImGui::GetIO();
@@ -160,6 +170,7 @@ std::string open_ui(Ui& ui, State& state) {
   Diagnostics found;
   state.themes = read_themes(state.home + "/assets/themes.yaml", found);
   state.words = Words::read(state.home + "/assets/words.yaml", found);
+  state.phrases = PhraseBook::read(state.home + "/assets/phrases.yaml", found);
   if (found.has_errors() || state.themes.empty()) return found.text();
   ui.baked_scale_ = 0;
   if (!state.first_ticket.empty()) open_ticket(state, state.first_ticket);

@@ -19,6 +19,7 @@
 #include "engine/config/words.h"
 #include "gui/event.h"
 #include "gui/fonts.h"
+#include "gui/phrases.h"
 #include "gui/raster.h"
 #include "gui/settings.h"
 #include "gui/theme.h"
@@ -67,6 +68,7 @@ struct State {
   // Made by open_ui and frame; not the screens' to change.
   std::vector<Theme> themes;
   Words words;
+  PhraseBook phrases;
   Ink ink;
   std::map<std::string, Place> places;
   std::string focused;  // what Enter would choose, by name; empty: nothing
@@ -83,6 +85,10 @@ struct Input {
 
 // The program's words in the language of the settings: say(state, "common.back").
 std::string say(const State& state, std::string_view key);
+// What the engine wrote, in the language (phrases.h) and the units (units.h) of the settings.
+std::string spoken(const State& state, std::string_view english);
+// Adds to the phrases what a ticket and its unit say in languages of their own.
+void learn(State& state, const std::vector<LocalText>& texts);
 
 // A Dear ImGui context and its fonts. One at a time.
 class Ui {

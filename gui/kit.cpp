@@ -6,8 +6,6 @@
 #include <algorithm>
 #include <cmath>
 
-#include "gui/units.h"
-
 namespace legwork::gui::kit {
 namespace {
 
@@ -29,7 +27,7 @@ const char* begin(std::string_view text) { return text.data(); }
 const char* end(std::string_view text) { return text.data() + text.size(); }
 
 void text_in(State& state, ImFont* font, std::string_view said, Tone tone, float width) {
-  const std::string text = in_units(said, state.settings.celsius, state.settings.bar);
+  const std::string text = spoken(state, said);
   ImGui::PushFont(font);
   ImGui::PushStyleColor(ImGuiCol_Text, state.ink.theme.packed(role_of(tone)));
   ImGui::PushTextWrapPos(width > 0 ? ImGui::GetCursorPosX() + width : 0);
@@ -116,8 +114,7 @@ bool choice(State& state, std::string_view name, std::string_view text, std::str
   ImGui::PushID(begin(name), end(name));
   ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, {0, 3 * state.ink.scale});
   ImGui::PushStyleColor(ImGuiCol_Text, state.ink.theme.packed(possible ? Role::ink : Role::faint));
-  const std::string label =
-      broken(state, in_units(text, state.settings.celsius, state.settings.bar)) + "##choice";
+  const std::string label = broken(state, spoken(state, text)) + "##choice";
   ImGui::PushStyleVar(ImGuiStyleVar_ButtonTextAlign, {0, 0});
   bool chosen = ImGui::Button(label.c_str());
   // Dear ImGui's own key for this is Space alone.
@@ -137,7 +134,7 @@ bool choice(State& state, std::string_view name, std::string_view text, std::str
 bool pick(State& state, std::string_view name, std::string_view text, bool chosen) {
   if (chosen) {
     const ImVec2 at = ImGui::GetCursorScreenPos();
-    const ImVec2 size = ImGui::CalcTextSize(begin(text), end(text));
+    const ImVec2 size = ImGui::CalcTextSize(spoken(state, text).c_str());
     const float s = state.ink.scale;
     ImGui::GetWindowDrawList()->AddRectFilled({at.x - 3 * s, at.y + 2 * s},
                                               {at.x + size.x + 3 * s, at.y + size.y + 4 * s},

@@ -37,6 +37,8 @@ float down();
 // pointer.
 bool choice(State& state, std::string_view name, std::string_view text,
             std::string_view why_not = {});
+// Words at the pointer, as long as they are asked for.
+void tip(State& state, std::string_view text);
 // One of a row of choices, the chosen one marked by the highlighter.
 bool pick(State& state, std::string_view name, std::string_view text, bool chosen);
 // A line to write on. True when Enter is pressed in it.
@@ -46,9 +48,6 @@ bool field(State& state, std::string_view name, std::string& text, float width,
 void lines(State& state, std::string_view name, std::string& text, float width, int rows);
 // Words within a hatched edge: harm, cautions.
 void caution(State& state, std::string_view text, float width = 0);
-
-// A slip of paper at the pointer.
-void tip(State& state, std::string_view text);
 
 // Remembers where the last item stood, under a name.
 void remember(State& state, std::string_view name);

@@ -105,8 +105,9 @@ void add_tags(Attempt& attempt, const Step& step, const Verb& verb, const Seen& 
     Tag tag;
     tag.number = static_cast<int>(attempt.book.tags.size()) + 1;
     tag.function = verb.name;
-    // A step with several readings ("prove dead", "gauges") names each by its own key.
-    if (seen.observations.size() > 1) {
+    // A step with several readings ("prove dead", "gauges") names each by its own key; several
+    // looks at one thing are all of that thing.
+    if (seen.observations.size() > 1 && o.state < 0) {
       const std::size_t space = o.key.find(' ');
       tag.at = {space == std::string::npos ? o.key : o.key.substr(space + 1)};
     } else {

@@ -174,6 +174,9 @@ View Door::view() const {
 
 Outcome Door::would(const Step& step) const { return session::would(*inside_->attempt, step); }
 const std::string& Door::log_path() const { return inside_->log_path; }
+std::vector<LocalText> Door::texts() const {
+  return texts_of(*inside_->attempt->scenario, *inside_->attempt->unit);
+}
 
 std::vector<PastShift> past_shifts(const OpenOptions&) {
   std::vector<PastShift> out;
@@ -240,6 +243,7 @@ std::vector<TicketLine> tickets(const OpenOptions& options) {
       line.ticket = ticket_view(*ticket.scenario);
       line.unit_id = ticket.unit->id;
       line.unit_name = ticket.unit->name.en;
+      line.texts = texts_of(*ticket.scenario, *ticket.unit);
     }
     for (const PastShift& shift : past) {
       if (shift.scenario_id != line.id) continue;

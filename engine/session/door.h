@@ -17,6 +17,7 @@
 #include <string_view>
 #include <vector>
 
+#include "engine/base/local_text.h"
 #include "engine/session/view.h"
 
 namespace legwork::session {
@@ -35,6 +36,7 @@ struct TicketLine {
   TicketView ticket;
   std::string unit_id;
   std::string unit_name;
+  std::vector<LocalText> texts;            // as Door::texts()
   std::string unfinished_log;              // of the latest attempt that was not closed; "" if none
   std::vector<std::string> finished_logs;  // newest first
   double finished_minutes = 0;             // of the newest
@@ -80,6 +82,9 @@ class Door {
   // May the step be done here and now, and what would it cost? Changes nothing. `why` empty = yes.
   Outcome would(const Step& step) const;
   const std::string& log_path() const;
+  // What ticket and unit say in languages of their own: the View and what submit() answers have
+  // the English of it.
+  std::vector<LocalText> texts() const;
 
  private:
   struct Inside;

@@ -126,4 +126,15 @@ TicketView ticket_view(const fault::Scenario& scenario) {
   return view;
 }
 
+std::vector<LocalText> texts_of(const fault::Scenario& scenario, const unit::Unit& unit) {
+  std::vector<LocalText> out{scenario.title, scenario.ticket.said, unit.name};
+  for (const fault::Answer& answer : scenario.answers) out.push_back(answer.says);
+  for (const unit::Place& place : unit.places) out.push_back(place.name);
+  for (const unit::ProbePoint& probe : unit.probes) out.push_back(probe.name);
+  for (const unit::Look& look : unit.looks) {
+    for (const unit::LookState& state : look.states) out.push_back(state.words);
+  }
+  return out;
+}
+
 }  // namespace legwork::session

@@ -5,8 +5,10 @@
 #include <memory>
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include "engine/base/diagnostics.h"
+#include "engine/base/local_text.h"
 #include "engine/fault/scenario.h"
 #include "engine/session/view.h"
 #include "engine/unit/unit.h"
@@ -29,6 +31,8 @@ TicketFiles load_ticket_texts(const std::string& scenario_text, const std::strin
                               const std::string& home);
 
 TicketView ticket_view(const fault::Scenario& scenario);
+// What ticket and unit say in languages of their own: title, complaint, answers, names, looks.
+std::vector<LocalText> texts_of(const fault::Scenario& scenario, const unit::Unit& unit);
 // "first week", "first season", "works alone", "senior", "expert"
 std::string difficulty_words(int difficulty);
 std::string own_scenarios();  // folder of scenarios written on this machine: in data_folder()

@@ -41,6 +41,7 @@ void read(State& state, DaySheetState& mine) {
   options.home = state.home;
   mine.tickets = session::tickets(options);
   mine.past = session::past_shifts(options);
+  for (const session::TicketLine& line : mine.tickets) learn(state, line.texts);
   std::stable_sort(mine.tickets.begin(), mine.tickets.end(), [](const auto& a, const auto& b) {
     return a.ticket.starts_at_minute < b.ticket.starts_at_minute;
   });
@@ -87,7 +88,7 @@ void draw_call(State& state, const session::TicketLine& line, float left, float 
     kit::small_words(state, say(state, "day sheet.begun"), kit::Tone::pen);
   }
   kit::at(left + margin, kit::down());
-  kit::words(state, "“" + first_words(line.ticket.said, 120) + "”", kit::Tone::ink,
+  kit::words(state, "“" + first_words(spoken(state, line.ticket.said), 120) + "”", kit::Tone::ink,
              width - margin - 10 * s);
   kit::at(left + margin, kit::down());
   kit::small_words(state, fmt::format("{} · {}", line.ticket.difficulty, line.ticket.teaches));
@@ -195,7 +196,7 @@ void draw_practice(State& state, DaySheetState& mine) {
   float end = 0;
   for (const std::string& skill : skills) {
     // As many in a line as there is room for.
-    const float wide = ImGui::CalcTextSize(skill.c_str()).x;
+    const float wide = ImGui::CalcTextSize(spoken(state, skill).c_str()).x;
     if (end > 0 && end + gap + wide < right) ImGui::SameLine(0, gap);
     if (kit::pick(state, "practice " + skill, skill, mine.teaches == skill))
       mine.teaches = mine.teaches == skill ? "" : skill;

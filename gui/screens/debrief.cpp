@@ -37,7 +37,10 @@ void take_unit(State& state, DebriefState& mine) {
     session::OpenOptions options;
     options.home = state.home;
     const session::Opening opening = session::Door::reopen(mine.log, options);
-    if (opening.door) mine.unit = opening.door->view().unit;
+    if (opening.door) {
+      mine.unit = opening.door->view().unit;
+      learn(state, opening.door->texts());
+    }
   }
   if (mine.unit)
     mine.diagram = ladder(*mine.unit, {.words = &state.words, .language = state.settings.language});

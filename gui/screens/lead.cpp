@@ -27,6 +27,7 @@ void read(State& state, LeadState& mine) {
   session::OpenOptions options;
   options.home = state.home;
   mine.tickets = session::tickets(options);
+  for (const session::TicketLine& line : mine.tickets) learn(state, line.texts);
   mine.units.clear();
   std::error_code error;
   for (fs::directory_iterator it(state.home + "/circuits", error), end; !error && it != end;

@@ -50,6 +50,7 @@ bool open_ticket(State& state, const std::string& scenario, const std::string& l
   OnSiteState& mine = state.screens->on_site;
   mine = OnSiteState{};
   mine.door = std::move(opening.door);
+  learn(state, mine.door->texts());
   take_view(mine);
   state.notice = opening.notice;
   state.screen = "on site";

@@ -282,7 +282,7 @@ void draw_door(State& state, Place area) {
     touched(state, mine, under);
   }
   if (const std::string words = name_of(mine, under); !words.empty() && mine.dragging < 0) {
-    ImGui::SetTooltip("%s", words.c_str());
+    kit::tip(state, words);
   }
 }
 
