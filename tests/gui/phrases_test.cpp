@@ -363,7 +363,7 @@ TEST(Phrases, RefusalsAndHazardsHaveTheirSpanish) {
                                           "pull FU4",
                                           "fetch moon",
                                           "fetch FU1",
-                                          "fetch CM",
+
                                           "add charge 2",
                                           "add charge 2 lb",
                                           "add charge 200 lb",
@@ -404,9 +404,9 @@ TEST(Phrases, RefusalsAndHazardsHaveTheirSpanish) {
                                           "discharge CAP1 with screwdriver",
                                           "wash condenser inside out",
                                           "replace HPC",
-                                          "replace CM",
+
                                           "tighten FU4.2>HPC.1",
-                                          "repair leak and weigh in charge",
+
                                           "open door",
                                           "close door",
                                           "volts SUP.L1 GND",
@@ -431,7 +431,7 @@ TEST(Phrases, RefusalsAndHazardsHaveTheirSpanish) {
       }
       const session::Outcome first = opening.door->submit_line(line);
       collect(first, said);
-      if (!first.closed && first.minutes < 5) collect(opening.door->submit_line(line), said);
+      if (!first.closed && first.minutes < 4) collect(opening.door->submit_line(line), said);
     }
     collect(opening.door->view(), said);
   }
