@@ -83,7 +83,7 @@ void touched(State& state, OnSiteState& mine, const Hit& under) {
 }
 
 // What lies under the pointer, in words: the terminal, its device, the wires that end there.
-std::string name_of(const OnSiteState& mine, const Hit& under) {
+std::string name_of(const OnSiteState& mine, const Hit& under, const std::string& language) {
   if (under.what == Hit::What::nothing) return {};
   const circuit::Circuit& circuit = mine.view.unit->circuit;
   const auto device_words = [&](circuit::DeviceId id) {
@@ -92,7 +92,7 @@ std::string name_of(const OnSiteState& mine, const Hit& under) {
   };
   if (is_point(under)) {
     for (const unit::ProbePoint& probe : mine.view.unit->probes) {
-      if (probe.id == under.id.substr(1)) return probe.name.en;
+      if (probe.id == under.id.substr(1)) return probe.name.in(language);
     }
     return under.id.substr(1);
   }
@@ -121,37 +121,63 @@ std::string name_of(const OnSiteState& mine, const Hit& under) {
   return number > 0 ? fmt::format("{}\n{}", number, under.id) : under.id;
 }
 
-Emphasis emphasis_of(const OnSiteState& mine, const Hit& under) {
-  Emphasis emphasis;
-  if (under.what != Hit::What::nothing) emphasis.lit.insert(under.id);
-  if (!mine.found.empty()) emphasis.lit.insert(mine.found);
-  if (!mine.red.empty()) emphasis.lit.insert(mine.red);
-  if (!mine.black.empty()) emphasis.lit.insert(mine.black);
-  // A part is faint when none of its terminals can be reached from here.
+// What cannot be reached from here; a part when none of its terminals can.
+void note_faint(OnSiteState& mine) {
+  const std::string key =
+      fmt::format("{} {} {}", mine.view.place, mine.view.trail.size(), mine.view.minutes);
+  if (mine.paper.faint_for == key) return;
+  mine.paper.faint_for = key;
+  std::set<std::string>& faint = mine.paper.faint;
+  faint.clear();
   const circuit::Circuit& circuit = mine.view.unit->circuit;
   std::vector<bool> near(circuit.devices.size(), false);
   for (std::size_t i = 0; i < mine.view.terminals.size() && i < circuit.terminals.size(); ++i) {
     if (!mine.view.terminals[i].reachable) {
-      emphasis.faint.insert(mine.view.terminals[i].name);
+      faint.insert(mine.view.terminals[i].name);
     } else if (circuit.terminals[i].device.valid()) {
       near[circuit.terminals[i].device.slot()] = true;
     }
   }
   for (const circuit::Wire& wire : circuit.wires) {
-    if (emphasis.faint.count(circuit.terminals[wire.from.slot()].name) +
-            emphasis.faint.count(circuit.terminals[wire.to.slot()].name) ==
+    if (faint.count(circuit.terminals[wire.from.slot()].name) +
+            faint.count(circuit.terminals[wire.to.slot()].name) ==
         2) {
-      emphasis.faint.insert(wire.name);
+      faint.insert(wire.name);
     }
   }
   for (std::size_t i = 0; i < near.size(); ++i) {
-    if (!near[i]) emphasis.faint.insert(circuit.devices[i].name);
+    if (!near[i]) faint.insert(circuit.devices[i].name);
   }
+}
+
+Emphasis emphasis_of(OnSiteState& mine, const Hit& under) {
+  note_faint(mine);
+  Emphasis emphasis;
+  emphasis.faint = mine.paper.faint;
+  if (under.what != Hit::What::nothing) emphasis.lit.insert(under.id);
+  if (!mine.found.empty()) emphasis.lit.insert(mine.found);
+  if (!mine.red.empty()) emphasis.lit.insert(mine.red);
+  if (!mine.black.empty()) emphasis.lit.insert(mine.black);
   return emphasis;
 }
 
 bool holds(const Place& p, float x, float y) {
   return x >= p.left && x < p.right && y >= p.top && y < p.bottom;
+}
+
+// A reading that was typed puts the instrument and its leads there too.
+void follow_reading(OnSiteState& mine) {
+  const std::size_t count = mine.view.tags.size();
+  if (mine.paper.tags_seen == count) return;
+  mine.paper.tags_seen = count;
+  if (count == 0) return;
+  const session::Tag& tag = mine.view.tags.back();
+  const Touch touch = touch_of(tag.function);
+  if (touch == Touch::none || tag.at.size() != (touch == Touch::two_leads ? 2U : 1U)) return;
+  mine.hand = tag.function;
+  mine.red = (touch == Touch::at_a_point ? "@" : "") + tag.at.front();
+  mine.black = touch == Touch::two_leads ? tag.at.back() : "";
+  mine.back = touch == Touch::at_a_point;
 }
 
 // Rings on the panel where the leads are.
@@ -230,6 +256,7 @@ void draw_door(State& state, Place area) {
   }
   lay_sheets(state, sheet_area, panel_area);
   find_on(state);
+  follow_reading(mine);
   show_leads(state);
 
   Camera& camera = mine.back ? mine.piping_camera : mine.diagram_camera;
@@ -281,7 +308,8 @@ void draw_door(State& state, Place area) {
   } else if (pressed_on && mine.dragging < 0) {
     touched(state, mine, under);
   }
-  if (const std::string words = name_of(mine, under); !words.empty() && mine.dragging < 0) {
+  if (const std::string words = name_of(mine, under, state.settings.language);
+      !words.empty() && mine.dragging < 0) {
     kit::tip(state, words);
   }
 }

@@ -31,6 +31,23 @@ bool within(const Place& a, const Place& area) {
          a.bottom <= area.bottom;
 }
 
+float dial_radius(const State& state, const Place& area) {
+  return std::min(78 * state.ink.scale, (area.bottom - area.top) * 0.15F);
+}
+
+// Where the two dials hang; nowhere while they are off or the sheet's face is up.
+Place dials_place(const State& state, const Place& area) {
+  const OnSiteState& mine = state.screens->on_site;
+  if (!mine.view.instruments.gauges_on || !mine.back) return {};
+  const float s = state.ink.scale, r = dial_radius(state, area);
+  const float wide = 4 * r + 40 * s, high = 2 * r + 20 * s;
+  const float left =
+      area.left + std::clamp(mine.paper.dials_x, 0.0F, 1.0F) * (area.right - area.left - wide);
+  const float top =
+      area.top + std::clamp(mine.paper.dials_y, 0.0F, 1.0F) * (area.bottom - area.top - high);
+  return {left, top, left + wide, top + high};
+}
+
 std::string key_of(const Sheet& sheet) {
   return fmt::format("{} {:.1f} {:.1f} {:.4f} {} {}", sheet.scene->name, sheet.camera->x,
                      sheet.camera->y, sheet.camera->zoom, sheet.area.right, sheet.area.bottom);
@@ -42,8 +59,11 @@ float text_width(ImFont* font, const std::string& text) {
 
 // Nearest to the knot that hides nothing: round it, ring after ring.
 Place room_for(PointF knot, float wide, float high, const Place& area,
-               const std::vector<Place>& taken) {
-  Place first{};
+               const std::vector<Place>& taken, const std::vector<Place>& lines) {
+  Place first{}, on_line{};
+  const auto clear = [](const Place& at, const std::vector<Place>& of) {
+    return std::none_of(of.begin(), of.end(), [&](const Place& it) { return overlap(it, at); });
+  };
   for (const float ring : {16.0F, 28.0F, 42.0F, 58.0F, 78.0F, 100.0F, 130.0F, 170.0F}) {
     for (int i = 0; i < 16; ++i) {
       // From the upper right round.
@@ -53,13 +73,26 @@ Place room_for(PointF knot, float wide, float high, const Place& area,
       const Place at{std::floor(x - wide / 2), std::floor(y - high / 2), std::floor(x + wide / 2),
                      std::floor(y + high / 2)};
       if (first.right == 0) first = at;
-      if (within(at, area) && std::none_of(taken.begin(), taken.end(),
-                                           [&](const Place& it) { return overlap(it, at); })) {
-        return at;
-      }
+      if (!within(at, area) || !clear(at, taken)) continue;
+      if (clear(at, lines)) return at;
+      if (on_line.right == 0) on_line = at;
+    }
+    if (ring > 70 && on_line.right != 0) return on_line;  // rather near than clear of every line
+  }
+  return on_line.right != 0 ? on_line : first;
+}
+
+std::vector<Place> lines_on(const Sheet& sheet) {
+  std::vector<Place> list;
+  for (const Wire& wire : sheet.scene->wires) {
+    for (std::size_t i = 0; i + 1 < wire.points.size(); ++i) {
+      const PointF a = spot(sheet, wire.points[i]), b = spot(sheet, wire.points[i + 1]);
+      const Place it{std::min(a.x, b.x) - 2, std::min(a.y, b.y) - 2, std::max(a.x, b.x) + 2,
+                     std::max(a.y, b.y) + 2};
+      if (overlap(it, sheet.area)) list.push_back(it);
     }
   }
-  return first;
+  return list;
 }
 
 // The number at both ends, what was read at the first.
@@ -70,6 +103,8 @@ void tie_tags(const State& state, OnSiteState& mine, const Sheet& sheet) {
     const PointF p = spot(sheet, t.at);
     taken.push_back({p.x - 5, p.y - 5, p.x + 5, p.y + 5});
   }
+  const std::vector<Place> lines = lines_on(sheet);
+  taken.push_back(dials_place(state, sheet.area));
   mine.paper.tags.clear();
   for (const session::Tag& tag : mine.view.tags) {
     for (std::size_t i = 0; i < tag.at.size() && i < 2; ++i) {
@@ -85,7 +120,7 @@ void tie_tags(const State& state, OnSiteState& mine, const Sheet& sheet) {
                                    ? fmt::format("{} · {}", tag.number, tag.shown)
                                    : std::to_string(tag.number);
       const float wide = text_width(state.ink.fonts.small, text) + 20 * s;
-      const Place at = room_for(knot, wide, 20 * s, sheet.area, taken);
+      const Place at = room_for(knot, wide, 20 * s, sheet.area, taken, lines);
       taken.push_back(at);
       mine.paper.tags.push_back({tag.number, text, at, knot});
     }
@@ -111,13 +146,22 @@ void draw_tag(const State& state, const DoorPaper::Tied& tag, ImDrawList& list) 
 }
 
 // Where on the sheet it hides least, for as long as nobody has moved it.
-void hang_meter(OnSiteState& mine, const Sheet& sheet, float wide, float high) {
+void hang_meter(State& state, const Sheet& sheet, float wide, float high) {
+  OnSiteState& mine = state.screens->on_site;
   DoorPaper& paper = mine.paper;
   const std::string hung_for =
-      mine.hand + paper.panel_made_for + sheet.scene->name + std::to_string(sheet.area.right);
+      fmt::format("{}|{}|{}|{}|{}|{}", mine.hand, paper.panel_made_for, sheet.scene->name,
+                  sheet.area.right, paper.moved, mine.view.instruments.gauges_on);
   if (paper.hung_by_hand || paper.hung_for == hung_for) return;
   paper.hung_for = hung_for;
-  const std::vector<Place> covers = covers_on(*sheet.scene, *sheet.camera, sheet.area);
+  std::vector<Place> covers = covers_on(*sheet.scene, *sheet.camera, sheet.area);
+  for (const Place& it : lines_on(sheet)) covers.push_back(it);
+  const Place dials = dials_place(state, sheet.area);
+  std::vector<PointF> leads;
+  for (const std::string& id : {mine.red, mine.black}) {
+    const Terminal* t = id.empty() ? nullptr : terminal_on(*sheet.scene, id);
+    if (t != nullptr) leads.push_back(spot(sheet, t->at));
+  }
   float best = 1e9F;
   for (int row = 0; row <= 8; ++row) {
     for (int column = 0; column <= 8; ++column) {
@@ -127,6 +171,10 @@ void hang_meter(OnSiteState& mine, const Sheet& sheet, float wide, float high) {
       const Place at{left - 8, top - 8, left + wide + 8, top + high + 8};
       float hidden = 0.2F * std::abs(x - 0.5F) + 0.2F * std::abs(y - 0.6F);
       for (const Place& it : covers) hidden += overlap(it, at) ? 1.0F : 0.0F;
+      if (overlap(dials, at)) hidden += 40;
+      for (const PointF& it : leads) {  // nor what is being measured
+        if (overlap({it.x - 70, it.y - 40, it.x + 70, it.y + 40}, at)) hidden += 20;
+      }
       if (hidden < best) {
         best = hidden;
         mine.hang_x = x;
@@ -189,17 +237,24 @@ std::vector<End> ends_of(const State& state, const OnSiteState& mine, const Shee
     if (end.at.y < body.top) end.jack.y = body.top;
     ends.push_back(end);
   }
+  // Cords side by side, not across one another.
+  if (count == 2 && ends[0].at.x > ends[1].at.x) std::swap(ends[0].jack.x, ends[1].jack.x);
   return ends;
 }
 
-void route(OnSiteState& mine, const Sheet& sheet, const Place& body, const std::vector<End>& ends) {
-  std::string key = key_of(sheet) + std::to_string(mine.paper.tags.size());
+void route(State& state, const Sheet& sheet, const Place& body, const std::vector<End>& ends) {
+  OnSiteState& mine = state.screens->on_site;
+  const Place dials = dials_place(state, sheet.area);
+  std::string key = fmt::format("{} {} {:.0f} {:.0f}", key_of(sheet), mine.paper.tags.size(),
+                                dials.left, dials.top);
   for (const End& end : ends)
     key += fmt::format(" {:.0f} {:.0f} {:.0f} {:.0f}", end.jack.x, end.jack.y, end.at.x, end.at.y);
   if (mine.paper.cords_for == key) return;
   mine.paper.cords_for = key;
   std::vector<Place> keep = covers_on(*sheet.scene, *sheet.camera, sheet.area);
+  std::erase_if(keep, [&](const Place& it) { return overlap(it, body); });  // the slip hides them
   for (const DoorPaper::Tied& tag : mine.paper.tags) keep.push_back(tag.at);
+  keep.push_back(dials);
   keep.push_back({body.left + 8, body.top + 14, body.right - 8, body.bottom - 14});
   mine.paper.cords.clear();
   for (const End& end : ends) {
@@ -222,8 +277,10 @@ void draw_end(const State& state, const End& end, ImDrawList& list) {
 
 void draw_tags(State& state, const Sheet& sheet, ImDrawList& list) {
   OnSiteState& mine = state.screens->on_site;
+  const Place dials = dials_place(state, sheet.area);
   const std::string key =
-      fmt::format("{} {} {}", key_of(sheet), mine.view.tags.size(), state.ink.scale);
+      fmt::format("{} {} {} {:.0f} {:.0f}", key_of(sheet), mine.view.tags.size(), state.ink.scale,
+                  dials.left, dials.top);
   if (mine.paper.tags_for != key) {
     mine.paper.tags_for = key;
     tie_tags(state, mine, sheet);
@@ -237,7 +294,7 @@ void draw_meter(State& state, const Sheet& sheet, ImDrawList& list) {
   const float s = state.ink.scale;
   const float wide = 176 * s, high = 84 * s, loose = 34 * s;
   const Place& area = sheet.area;
-  hang_meter(mine, sheet, wide, high + loose);
+  hang_meter(state, sheet, wide, high + loose);
   const float left =
       std::floor(area.left + std::clamp(mine.hang_x, 0.0F, 1.0F) * (area.right - area.left - wide));
   const float top = std::floor(area.top + std::clamp(mine.hang_y, 0.0F, 1.0F) *
@@ -245,7 +302,7 @@ void draw_meter(State& state, const Sheet& sheet, ImDrawList& list) {
   const Place body{left, top, left + wide, top + high};
   const unsigned ink = state.ink.theme.packed(Role::ink);
   const std::vector<End> ends = ends_of(state, mine, sheet, body);
-  route(mine, sheet, body, ends);
+  route(state, sheet, body, ends);
   for (std::size_t i = 0; i < ends.size(); ++i) {
     const std::vector<PointF>& cord = mine.paper.cords[i];
     std::vector<ImVec2> points;
@@ -301,8 +358,7 @@ void draw_dial(const State& state, ImDrawList& list, ImVec2 middle, float radius
     return ImVec2{middle.x + static_cast<float>(std::cos(angle)) * r,
                   middle.y + static_cast<float>(std::sin(angle)) * r};
   };
-  ImFont* font = state.ink.fonts.small;
-  const float type = font->FontSize * 0.8F;
+  ImFont* font = state.ink.fonts.sheet(true, 11 * s);
   const auto centred = [&](ImFont* in, float size, ImVec2 where, const std::string& text) {
     const ImVec2 box = in->CalcTextSizeA(size, 1e9F, 0, text.c_str());
     list.AddText(in, size, {std::floor(where.x - box.x / 2), std::floor(where.y - box.y / 2)}, ink,
@@ -313,15 +369,16 @@ void draw_dial(const State& state, ImDrawList& list, ImVec2 middle, float radius
     const double part = i / (steps * 5.0);
     const ImVec2 tick[2] = {at(part, radius), at(part, radius - (large ? 9 : 5) * s)};
     list.AddPolyline(tick, 2, ink, 0, large ? 1.5F : 1);
-    if (large) centred(font, type, at(part, radius - 20 * s), fmt::format("{:g}", most * part));
+    if (large && font != nullptr)
+      centred(font, font->FontSize, at(part, radius - 20 * s), fmt::format("{:g}", most * part));
   }
   if (shown.starts_with("−")) shown.replace(0, 3, "-");
   const double value = std::clamp(std::strtod(shown.c_str(), nullptr), 0.0, most);
   const ImVec2 hand[2] = {at(value / most, -8 * s), at(value / most, radius - 10 * s)};
   list.AddPolyline(hand, 2, ink, 0, 2);
   list.AddCircleFilled(middle, 3 * s, ink, 12);
-  centred(state.ink.fonts.mono, state.ink.fonts.mono->FontSize * 0.9F,
-          {middle.x, middle.y + radius * 0.42F}, word);
+  centred(state.ink.fonts.mono, state.ink.fonts.mono->FontSize,
+          {middle.x, middle.y + radius * 0.40F}, word);
   centred(state.ink.fonts.mono, state.ink.fonts.mono->FontSize,
           {middle.x, middle.y + radius * 0.82F}, shown);
 }
@@ -332,12 +389,10 @@ void draw_gauges(State& state, Place area, ImDrawList& list) {
   OnSiteState& mine = state.screens->on_site;
   if (!mine.view.instruments.gauges_on || !mine.back) return;
   const float s = state.ink.scale;
-  const float r = 74 * s, wide = 4 * r + 40 * s, high = 2 * r + 20 * s;
+  const float r = dial_radius(state, area);
   DoorPaper& paper = mine.paper;
-  const float left =
-      area.left + std::clamp(paper.dials_x, 0.0F, 1.0F) * (area.right - area.left - wide);
-  const float top =
-      area.top + std::clamp(paper.dials_y, 0.0F, 1.0F) * (area.bottom - area.top - high);
+  const Place at = dials_place(state, area);
+  const float left = at.left, top = at.top, wide = at.right - left, high = at.bottom - top;
   ImGui::SetCursorScreenPos({left, top});
   ImGui::InvisibleButton("gauges", {wide, high});
   kit::remember(state, "gauges");

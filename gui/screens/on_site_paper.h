@@ -2,6 +2,7 @@
 // What the door keeps from frame to frame besides the sheets themselves: what they were laid out
 // for, where things hang, and what was worked out for the last frame and still holds.
 
+#include <set>
 #include <string>
 #include <vector>
 
@@ -17,22 +18,26 @@ struct DoorPaper {
   std::string stood;                     // place that the diagram was opened at
   Box panel_here{};                      // where one stands, on the panel's sheet
   std::string found_shown;               // what "find" has brought to the middle
+  int moved = 0;                         // times the sheet was moved to show something
   std::string led_to;                    // leads that the sheet was moved for
   bool whole = false;                    // the whole sheet is shown, not the readable part
 
   bool card_open = false;  // the P-T card
   float card_x = 0.02F, card_y = 0.04F;
-  float dials_x = 0.36F, dials_y = 0.40F;
+  float dials_x = 0.48F, dials_y = 0.66F;
   bool hung_by_hand = false;  // the meter was moved: it stays there
   std::string hung_for;       // otherwise, what its place was chosen for
 
   // Held as long as nothing moves.
-  struct Tied {  // a tag's paper
+  std::string faint_for;
+  std::set<std::string> faint;  // what cannot be reached from here
+  struct Tied {                 // a tag's paper
     int number = 0;
     std::string text;
     Place at{};
     PointF knot;
   };
+  std::size_t tags_seen = 0;  // the leads stand where the last reading was taken
   std::string tags_for;
   std::vector<Tied> tags;
   std::string cords_for;

@@ -18,7 +18,11 @@
 namespace legwork::gui::on_site {
 namespace {
 
-constexpr float kReadable = 0.96F;  // zoom at which the smallest writing can be read
+// Zoom at which the smallest writing can be read; a little less in little room.
+float readable_in(const State& state, const Place& area) {
+  const float s = state.ink.scale;
+  return s * std::clamp((area.right - area.left) / (640 * s), 0.86F, 0.96F);
+}
 
 bool same(const Place& a, const Place& b) {
   return std::abs(a.left - b.left) < 1 && std::abs(a.right - b.right) < 1 &&
@@ -97,7 +101,7 @@ void lay_sheets(State& state, Place sheet_area, Place panel_area) {
     mine.diagram_fitted = mine.piping_fitted = false;
   }
   // As wide as can be read in the room there is.
-  const float readable = kReadable * state.ink.scale;
+  const float readable = readable_in(state, sheet_area);
   const int panel_wide = std::clamp(
       static_cast<int>((panel_area.right - panel_area.left) / (0.95F * readable)) - 34, 240, 520);
   const std::string panel_for = fmt::format("{}|{}|{}", made_for, mine.view.place, panel_wide);
@@ -171,6 +175,7 @@ void show_leads(State& state) {
   // Both in the middle; farther off if they are far apart.
   const Box round{both.left - 160, both.top - 120, both.right + 160, both.bottom + 120};
   camera = fit(round, area, camera.zoom);
+  ++mine.paper.moved;
 }
 
 void find_on(State& state) {
@@ -197,8 +202,9 @@ void find_on(State& state) {
     }
   }
   if (mine.found.empty()) return;
+  ++mine.paper.moved;
   Camera& camera = mine.back ? mine.piping_camera : mine.diagram_camera;
-  camera.zoom = std::max(camera.zoom, kReadable * state.ink.scale);
+  camera.zoom = std::max(camera.zoom, readable_in(state, mine.diagram_area));
   const Place& area = mine.diagram_area;
   camera.x = std::floor(area.middle_x() - camera.zoom * static_cast<float>(at.x));
   camera.y = std::floor(area.middle_y() - camera.zoom * static_cast<float>(at.y));

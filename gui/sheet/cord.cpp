@@ -8,9 +8,10 @@
 namespace legwork::gui {
 namespace {
 
-constexpr float kCell = 8;    // of the grid, pixels
-constexpr float kClear = 5;   // kept from what is to be kept clear of
-constexpr float kAtEnds = 7;  // within this of an end everything may be touched
+constexpr float kCell = 5;      // of the grid, pixels
+constexpr float kClear = 3.5F;  // kept from what is to be kept clear of
+// Within this of its ends a cord may touch anything: at the meter what hangs there hides it.
+constexpr float kAtMeter = 24, kAtLead = 7;
 
 class Grid {
  public:
@@ -23,19 +24,16 @@ class Grid {
       const int left = column(it.left - kClear), right = column(it.right + kClear);
       const int top = row(it.top - kClear), bottom = row(it.bottom + kClear);
       for (int y = top; y <= bottom; ++y) {
-        for (int x = left; x <= right; ++x) taken_[index(x, y)] = true;
-      }
-    }
-    for (const PointF end : {from, to}) {
-      const int cx = column(end.x), cy = row(end.y);
-      for (int y = std::max(0, cy - 1); y <= std::min(rows_ - 1, cy + 1); ++y) {
-        for (int x = std::max(0, cx - 1); x <= std::min(columns_ - 1, cx + 1); ++x) {
+        for (int x = left; x <= right; ++x) {
           const PointF at = middle(x, y);
-          if (std::hypot(at.x - end.x, at.y - end.y) < kAtEnds) taken_[index(x, y)] = false;
+          const bool within = at.x > it.left - kClear && at.x < it.right + kClear &&
+                              at.y > it.top - kClear && at.y < it.bottom + kClear;
+          if (within) taken_[index(x, y)] = true;
         }
       }
-      taken_[index(cx, cy)] = false;
     }
+    free(from, kAtMeter);
+    free(to, kAtLead);
   }
 
   std::vector<PointF> way(PointF from, PointF to) const {
@@ -99,6 +97,18 @@ class Grid {
   int row(float y) const {
     return std::clamp(static_cast<int>((y - area_.top) / kCell), 0, rows_ - 1);
   }
+  void free(PointF end, float radius) {
+    const int reach = static_cast<int>(radius / kCell) + 1;
+    const int cx = column(end.x), cy = row(end.y);
+    for (int y = std::max(0, cy - reach); y <= std::min(rows_ - 1, cy + reach); ++y) {
+      for (int x = std::max(0, cx - reach); x <= std::min(columns_ - 1, cx + reach); ++x) {
+        const PointF at = middle(x, y);
+        if (std::hypot(at.x - end.x, at.y - end.y) < radius) taken_[index(x, y)] = false;
+      }
+    }
+    taken_[index(cx, cy)] = false;
+  }
+
   PointF middle(int x, int y) const {
     return {area_.left + (static_cast<float>(x) + 0.5F) * kCell,
             area_.top + (static_cast<float>(y) + 0.5F) * kCell};
@@ -167,7 +177,7 @@ std::vector<Place> covers_on(const Scene& scene, const Camera& camera, Place are
 std::vector<PointF> cord_path(PointF from, PointF to, Place area,
                               const std::vector<Place>& keep_clear) {
   const Grid grid(area, from, to, keep_clear);
-  return rounded(grid.tight(grid.way(from, to)), 26);
+  return rounded(grid.tight(grid.way(from, to)), 8);
 }
 
 }  // namespace legwork::gui

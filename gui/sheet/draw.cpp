@@ -31,6 +31,11 @@ class Drawing {
   }
 
   void wire(const Wire& wire) {
+    // Underlining too small for its words is not drawn either.
+    if (wire.pen == Pen::frame && wire.id.empty() && wire.points.size() == 2 &&
+        wire.points[0].y == wire.points[1].y && camera_.zoom < 0.6F) {
+      return;
+    }
     points_.clear();
     for (const Point& p : wire.points) {
       points_.push_back(
@@ -115,6 +120,9 @@ class Drawing {
   void label(const Label& label) {
     const float pixels = static_cast<float>(label.size) * camera_.zoom;
     ImFont* font = ink_.fonts.sheet(label.face == Face::mono, pixels);
+    // Names are still written when the sheet is seen from afar.
+    if (font == nullptr && label.strong && label.face == Face::mono && pixels > 4.5F)
+      font = ink_.fonts.sheet_mono[0];
     if (font == nullptr) return;
     const char* from = label.text.data();
     const char* to = from + label.text.size();
@@ -233,11 +241,24 @@ Camera fit(const Box& what, Place area, float most) {
 void draw_scene(const Scene& scene, const Camera& camera, const Ink& ink, const Emphasis& emphasis,
                 ImDrawList& list) {
   Drawing drawing(camera, ink, emphasis, list);
+  // Only what is in sight: a sheet that can be read is larger than its place on the page.
+  const ImVec2 from = list.GetClipRectMin(), to = list.GetClipRectMax();
+  constexpr int kAside = 90;  // the most that anything reaches from its point
+  const Point low = camera.on_sheet(from.x, from.y), high = camera.on_sheet(to.x, to.y);
+  const Box seen{low.x - kAside, low.y - kAside, high.x + kAside, high.y + kAside};
   for (const Wire& wire : scene.wires) drawing.wire(wire);
-  for (const Symbol& symbol : scene.symbols) drawing.symbol(symbol);
-  for (const Joint& joint : scene.joints) drawing.joint(joint);
-  for (const Terminal& terminal : scene.terminals) drawing.terminal(terminal);
-  for (const Label& label : scene.labels) drawing.label(label);
+  for (const Symbol& symbol : scene.symbols) {
+    if (seen.holds(symbol.at)) drawing.symbol(symbol);
+  }
+  for (const Joint& joint : scene.joints) {
+    if (seen.holds(joint.at)) drawing.joint(joint);
+  }
+  for (const Terminal& terminal : scene.terminals) {
+    if (seen.holds(terminal.at)) drawing.terminal(terminal);
+  }
+  for (const Label& label : scene.labels) {
+    if (seen.overlaps(cover(label))) drawing.label(label);
+  }
 }
 
 bool handle_sheet(Camera& camera, Place area, const char* name, SheetHands hands) {

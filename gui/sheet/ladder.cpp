@@ -16,6 +16,9 @@ constexpr int kGutter = 40;  // between columns of the sheet
 constexpr int kMargin = 28;
 constexpr int kWide = 400, kNarrow = 310;  // the least that a legend needs
 
+// Legs at the left of the rungs, the legend under them or at the foot; or legs over the rungs.
+enum class Order { legs_over_legend, legs_beside, legs_on_top };
+
 class Ladder {
  public:
   Ladder(const unit::Unit& unit, const LadderOptions& options)
@@ -28,23 +31,25 @@ class Ladder {
     chains_ = take_power(unit, sections_);
   }
 
-  // The legs at the left of the rungs, or over them.
-  Scene make(int columns, bool legs_at_left) {
+  Scene make(int columns, Order order) {
     int line = 0;
     const Box legs = draw_power(chains_, ink_, line);
     // Under the legs at the left stands the legend.
     const int least = chains_.empty() || chains_[0].legs.size() < 3 ? kNarrow : kWide;
-    const int left_column = std::max(legs.right, options_.words == nullptr ? 0 : least);
-    const Point from =
-        legs_at_left ? Point{left_column + kGutter, 0} : Point{0, legs.bottom + kGutter / 2};
+    const bool under_legs = order == Order::legs_over_legend && options_.words != nullptr;
+    const int left_column = std::max(legs.right, under_legs ? least : 0);
+    const Point from = order == Order::legs_on_top ? Point{0, legs.bottom + kGutter / 2}
+                                                   : Point{left_column + kGutter, 0};
     const Box rungs = place_columns(columns, from, line);
     ink_.write_references();
-    const int left_foot = legs_at_left ? legs.bottom : rungs.bottom;
+    const int left_foot = order == Order::legs_on_top ? rungs.bottom : legs.bottom;
     const Box spare = add_spares({0, left_foot + kGutter / 2});
     if (options_.words != nullptr) {
       const Box beside{legs.right + kGutter, 0, rungs.right, legs.bottom};
-      if (legs_at_left) {
+      if (under_legs) {
         legend({24, spare.bottom + 12, left_column, 0});
+      } else if (order == Order::legs_beside) {
+        legend({24, std::max(spare.bottom, rungs.bottom) + 12, rungs.right, 0});
       } else if (beside.right - beside.left < kWide || !legend(beside)) {
         legend({24, spare.bottom + 12, rungs.right, 0});
       }
@@ -154,12 +159,13 @@ Scene ladder(const unit::Unit& unit, const LadderOptions& options) {
   Scene best;
   double best_zoom = 0;
   for (int columns = 1; columns <= 4; ++columns) {
-    for (const bool legs_at_left : {true, false}) {
-      Scene scene = Ladder(unit, options).make(columns, legs_at_left);
+    for (const Order order : {Order::legs_over_legend, Order::legs_beside, Order::legs_on_top}) {
+      Scene scene = Ladder(unit, options).make(columns, order);
       const double wide = scene.extent.right - scene.extent.left;
       const double high = scene.extent.bottom - scene.extent.top;
       // Beside the legs the rungs can be read on from them; over them they take the room of many.
-      const double zoom = std::min(options.shape / wide, 1 / high) * (legs_at_left ? 1.25 : 1);
+      const double zoom =
+          std::min(options.shape / wide, 1 / high) * (order == Order::legs_on_top ? 1 : 1.1);
       if (zoom > best_zoom) {
         best_zoom = zoom;
         best = std::move(scene);

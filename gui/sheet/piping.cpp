@@ -15,9 +15,9 @@ constexpr int kSuction = 560;  // and of the suction line
 constexpr int kDischarge = 340;
 constexpr int kPitch = 180;  // between what is in the liquid line
 constexpr int kFirst = 440;  // the first of them
-constexpr int kType = 13;
-constexpr int kLine = 17;
-constexpr int kLetters = 21;  // of a point's name in a line
+constexpr int kType = 16;
+constexpr int kLine = 20;
+constexpr int kLetters = 16;  // of a point's name in a line
 
 class Piping {
  public:
@@ -58,12 +58,12 @@ class Piping {
 
   void high_side() {
     symbol("pipe coil", {200, kLiquid + 30}, 2);
-    name("sheet.condenser", {200, kLiquid + 92});
+    name("sheet.condenser", {200, kLiquid + 94});
     for (int i = 0; i < static_cast<int>(unit_.plant.condenser_fans + 0.5); ++i) {
       symbol("pipe fan", {106, kLiquid + 10 + i * 44}, 1);
     }
     symbol("pipe compressor", {200, 440});
-    name("symbol.pipe compressor", {200, 488});
+    name("symbol.pipe compressor", {200, 490});
     pipe({{232, 440}, {kDischarge, 440}, {kDischarge, kLiquid + 60}, {260, kLiquid + 60}});
     if (!unit_.gauge_place.empty()) {
       port("@high", {kDischarge, 300}, {kDischarge + 40, 300}, "HIGH");
@@ -75,7 +75,7 @@ class Piping {
     scene_.joints.push_back({on, ""});
     pipe({on, at});
     scene_.terminals.push_back({id, at, true, true});
-    scene_.labels.push_back({words, {at.x + 14, at.y}, Anchor::left, Face::mono, 14, id, true});
+    scene_.labels.push_back({words, {at.x + 14, at.y}, Anchor::left, Face::mono, 16, id, true});
   }
 
   // Drier and what else is in the line from the condenser to the corner; then down to the valve.
@@ -85,7 +85,7 @@ class Piping {
     const auto in_line = [&](const char* kind, int reach) {
       pipe({{x, kLiquid}, {at - reach, kLiquid}});
       symbol(kind, {at, kLiquid});
-      name(std::string("symbol.") + kind, {at, kLiquid + 34});
+      name(std::string("symbol.") + kind, {at, kLiquid + 36});
       x = at + reach;
       at += kPitch;
     };
@@ -107,7 +107,7 @@ class Piping {
     const int coil = corner_ + 110;
     pipe({{corner_, 284}, {corner_, 330}, {coil - 60, 330}});
     symbol("pipe coil", {coil, 360});
-    name("sheet.evaporator", {coil, 422});
+    name("sheet.evaporator", {coil, 424});
     symbol("pipe fan", {coil, 298});
     pipe({{coil - 60, 390},
           {corner_, 390},
@@ -158,17 +158,17 @@ class Piping {
       } else if (of("drier")) {
         point(probe, {after_drier_, kLiquid}, Side::above);
       } else if (of("discharge")) {
-        point(probe, {kDischarge, 400}, Side::right, 26);
+        point(probe, {kDischarge, 400}, Side::right, 20);
       } else if (of("suction")) {
         point(probe, {520, kSuction}, Side::below, 40);
       } else if (of("shell")) {
         point(probe, {200, 392}, Side::left, 14, -12);
       } else if (of("condenser")) {
-        point(probe, {100, 30 + 52 * over_condenser++}, Side::right, 20);
+        point(probe, {100, 30 + 56 * over_condenser++}, Side::right, 16);
       } else if (of("outlet")) {
-        point(probe, {corner_, 470}, Side::right, 24);
+        point(probe, {corner_, 490}, Side::right, 16);
       } else {
-        point(probe, {corner_ + 200, 316 + 46 * beside_coil++}, Side::right, 18);
+        point(probe, {corner_ + 200, 310 + 52 * beside_coil++}, Side::right, 18);
       }
     }
   }

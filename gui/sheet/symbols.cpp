@@ -318,14 +318,23 @@ Point turned(Point p, int turn) {
   return p;
 }
 
-std::vector<Stroke> strokes_of(const SymbolKind& kind, int turn) {
-  std::vector<Stroke> strokes = PathReader(kind.path).read();
-  for (Stroke& stroke : strokes) {
-    for (PointF& p : stroke.points) {
-      for (int i = 0; i < (turn & 3); ++i) p = {-p.y, p.x};
+const std::vector<Stroke>& strokes_of(const SymbolKind& kind, int turn) {
+  static const std::vector<std::vector<Stroke>> all = [] {
+    std::vector<std::vector<Stroke>> list;
+    for (const SymbolKind& it : table()) {
+      list.push_back(PathReader(it.path).read());
+      for (int quarter = 1; quarter < 4; ++quarter) {
+        list.push_back(list.back());
+        for (Stroke& stroke : list.back()) {
+          for (PointF& p : stroke.points) p = {-p.y, p.x};
+        }
+      }
     }
-  }
-  return strokes;
+    return list;
+  }();
+  const auto index = static_cast<std::size_t>(&kind - table().data());
+  assert(index < table().size());
+  return all[index * 4 + static_cast<std::size_t>(turn & 3)];
 }
 
 Point port_at(const Symbol& symbol, std::string_view port) {

@@ -57,8 +57,9 @@ std::span<const SymbolKind> symbol_kinds();
 // nullptr if there is no such kind.
 const SymbolKind* find_symbol(std::string_view name);
 
-// The strokes of a kind, turned by quarter turns clockwise. Arcs come as short chords.
-std::vector<Stroke> strokes_of(const SymbolKind& kind, int turn);
+// The strokes of a kind (one of symbol_kinds()), turned by quarter turns clockwise. Arcs come as
+// short chords. Worked out once.
+const std::vector<Stroke>& strokes_of(const SymbolKind& kind, int turn);
 
 // Where a port lies on the sheet.
 Point port_at(const Symbol& symbol, std::string_view port);
