@@ -55,6 +55,7 @@ void draw_card(State& state, Place area, ImDrawList& list) {
   ImGui::SetCursorScreenPos({left, top});
   ImGui::InvisibleButton("card", {wide, high});
   kit::remember(state, "card");
+  paper.hung.push_back({left, top, left + wide, top + high});
   if (ImGui::IsItemActive() && ImGui::IsMouseDragging(0, 2)) {
     const ImVec2 by = ImGui::GetIO().MouseDelta;
     paper.card_x =

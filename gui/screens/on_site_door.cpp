@@ -270,6 +270,11 @@ void draw_door(State& state, Place area) {
   if (with_panel && holds(panel_area, mouse.x, mouse.y))
     under = hit(mine.panel, mine.panel_camera, mouse.x, mouse.y);
 
+  for (const Place& it : mine.paper.hung) {
+    if (holds(it, mouse.x, mouse.y)) under = {};  // it lies under what hangs there
+  }
+  mine.paper.hung.clear();
+
   const Emphasis emphasis = emphasis_of(mine, under);
   list.PushClipRect({sheet_area.left, sheet_area.top}, {sheet_area.right, sheet_area.bottom}, true);
   draw_scene(scene, camera, state.ink, emphasis, list);

@@ -325,6 +325,7 @@ void draw_meter(State& state, const Sheet& sheet, ImDrawList& list) {
   ImGui::SetCursorScreenPos({body.left, body.top});
   ImGui::InvisibleButton("meter", {wide, high - 8 * s});
   kit::remember(state, "meter");
+  mine.paper.hung.push_back(body);
   if (ImGui::IsItemActive() && ImGui::IsMouseDragging(0, 2)) {
     mine.paper.hung_by_hand = true;
     mine.hang_x = std::clamp(mine.hang_x, 0.0F, 1.0F) +
@@ -396,6 +397,7 @@ void draw_gauges(State& state, Place area, ImDrawList& list) {
   ImGui::SetCursorScreenPos({left, top});
   ImGui::InvisibleButton("gauges", {wide, high});
   kit::remember(state, "gauges");
+  paper.hung.push_back(at);
   if (ImGui::IsItemActive() && ImGui::IsMouseDragging(0, 2)) {
     paper.dials_x = std::clamp(paper.dials_x, 0.0F, 1.0F) +
                     ImGui::GetIO().MouseDelta.x / (area.right - area.left - wide);

@@ -14,6 +14,8 @@ const std::vector<Screen>& table() {
       {"on site",
        draw_on_site,
        {
+           {"1 … 9, 0", "site.key instrument"},
+           {"C", "site.key card"},
            {"B", "keys.turn over"},
            {"F", "keys.fit"},
            {"P", "keys.pad"},
@@ -21,6 +23,7 @@ const std::vector<Screen>& table() {
            {"/", "keys.step"},
            {"Ctrl F", "keys.find"},
            {"W", "keys.write up"},
+           {"site.ctrl arrows", "keys.pan"},
            {"keys.wheel", "keys.zoom"},
            {"keys.right button", "keys.pan"},
        }},

@@ -1,0 +1,196 @@
+// The door on the page: opened to be read, found on, measured at by dragging and by typing. Tests
+// gui/screens/on_site_door.cpp, on_site_sheets.cpp, on_site_hang.cpp, on_site_bag.cpp.
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+#include <stdlib.h>
+
+#include <cmath>
+
+#include "gui/headless.h"
+#include "gui/screens/on_site.h"
+#include "gui/screens/on_site_parts.h"
+#include "gui/screens/states.h"
+#include "gui/sheet/cord.h"
+
+namespace legwork::gui {
+namespace {
+
+using testing::HasSubstr;
+
+class Door : public testing::Test {
+ protected:
+  Door() {
+    setenv("LEGWORK_DATA", (testing::TempDir() + "/legwork-door").c_str(), 1);
+    state_.home = LEGWORK_SOURCE_DIR;
+  }
+  ~Door() override { unsetenv("LEGWORK_DATA"); }
+
+  void open(Headless& page) {
+    ASSERT_EQ(page.problem(), "");
+    ASSERT_TRUE(open_ticket(state_, "mb-002")) << state_.notice;
+    page.settle();
+  }
+  void to_the_roof(Headless& page) {
+    open(page);
+    for (const char* line : {"go roof", "gloves on", "cover off roof"}) give_step(state_, line);
+    page.settle();
+  }
+  OnSiteState& site() { return state_.screens->on_site; }
+  void drag(Headless& page, const std::string& from, const std::string& to) {
+    ASSERT_TRUE(page.has(from)) << from;
+    ASSERT_TRUE(page.has(to)) << to;
+    const Place a = state_.places[from], b = state_.places[to];
+    page.drag(a.middle_x(), a.middle_y(), b.middle_x(), b.middle_y());
+    page.settle();
+  }
+  void bring(Headless& page, const std::string& name) {
+    site().find = name;
+    page.move(5, 5);
+    page.settle();
+  }
+
+  State state_;
+};
+
+TEST_F(Door, OpensNearEnoughToReadAndShowsAllByOneKey) {
+  for (const auto& [wide, high] : {std::pair{1600, 1000}, std::pair{1280, 720}}) {
+    Headless page(state_, wide, high);
+    open(page);
+    EXPECT_GE(site().diagram_camera.zoom, 0.85F) << wide;
+    page.key(Key::f);
+    page.settle();
+    for (const Terminal& t : site().diagram.terminals) {
+      EXPECT_TRUE(page.has("terminal " + t.id)) << t.id << ' ' << wide;
+    }
+    page.key(Key::f);
+    page.settle();
+    EXPECT_GE(site().diagram_camera.zoom, 0.85F) << wide;
+  }
+}
+
+TEST_F(Door, OpensWhereOneStands) {
+  Headless page(state_, 1280, 720);
+  open(page);
+  give_step(state_, "go box");
+  page.settle();
+  int here = 0;
+  for (const session::TerminalView& t : site().view.terminals) {
+    here += t.place == "box" && page.has("terminal " + t.name);
+  }
+  EXPECT_GT(here, 5);
+}
+
+TEST_F(Door, FindBringsADeviceToTheMiddle) {
+  Headless page(state_, 1280, 720);
+  open(page);
+  ASSERT_TRUE(page.click("find"));
+  page.type("lpc");
+  page.settle();
+  EXPECT_EQ(site().found, "LPC");
+  const Place at = state_.places["terminal LPC.1"];
+  EXPECT_NEAR(at.middle_x(), site().diagram_area.middle_x(), 40);
+  EXPECT_NEAR(at.middle_y(), site().diagram_area.middle_y(), 40);
+}
+
+TEST_F(Door, LeadsAreDraggedToTerminals) {
+  Headless page(state_, 1600, 1000);
+  to_the_roof(page);
+  bring(page, "CC.A1");
+  ASSERT_TRUE(page.click("hand volts"));
+  drag(page, "lead red", "terminal CC.A1");
+  EXPECT_EQ(site().red, "CC.A1");
+  EXPECT_TRUE(site().view.tags.empty());
+  drag(page, "lead black", "terminal CC.A2");
+  ASSERT_EQ(site().view.tags.size(), 1U);
+  EXPECT_EQ(site().view.tags[0].at, (std::vector<std::string>{"CC.A1", "CC.A2"}));
+  EXPECT_EQ(site().shown, site().view.tags[0].shown);
+}
+
+TEST_F(Door, TerminalsAloneAreAReadingWithWhatIsInHand) {
+  Headless page(state_, 1280, 720);
+  to_the_roof(page);
+  page.key(Key::n1);
+  EXPECT_EQ(site().hand, "volts");
+  ASSERT_TRUE(page.click("step"));
+  page.type("tb.l1 tb.l3");
+  page.key(Key::enter);
+  page.settle();
+  ASSERT_EQ(site().view.tags.size(), 1U);
+  EXPECT_EQ(site().view.tags[0].function, "volts");
+  EXPECT_EQ(site().red, "TB.L1");
+  EXPECT_EQ(site().black, "TB.L3");
+  EXPECT_TRUE(page.has("terminal TB.L1")) << "brought into sight";
+}
+
+TEST_F(Door, WhatIsOutOfReachSaysWhyAndCostsNothing) {
+  Headless page(state_, 1600, 1000);
+  open(page);
+  const double before = site().view.minutes;
+  ASSERT_TRUE(page.click("hand volts"));
+  bring(page, "CC.A1");
+  ASSERT_TRUE(page.click("terminal CC.A1"));
+  page.settle();
+  ASSERT_FALSE(site().answer.empty());
+  EXPECT_THAT(site().answer[0], HasSubstr("CC.A1"));
+  EXPECT_TRUE(site().red.empty());
+  EXPECT_EQ(site().view.minutes, before);
+}
+
+TEST_F(Door, ScrewsOfThePanelAreTheSameTerminals) {
+  Headless page(state_, 1600, 1000);
+  to_the_roof(page);
+  ASSERT_TRUE(page.click("hand volts"));
+  ASSERT_TRUE(page.click("screw TB.L1"));
+  ASSERT_TRUE(page.click("screw TB.L2"));
+  page.settle();
+  ASSERT_EQ(site().view.tags.size(), 1U);
+  EXPECT_TRUE(page.has("terminal TB.L2"));
+}
+
+TEST_F(Door, ThermometerAndGaugesAreOnTheBack) {
+  Headless page(state_, 1600, 1000);
+  to_the_roof(page);
+  ASSERT_TRUE(page.click("hand temp"));
+  EXPECT_TRUE(site().back);
+  page.settle();
+  ASSERT_TRUE(page.click("terminal @suction line"));
+  page.settle();
+  EXPECT_EQ(site().view.tags.back().function, "temp");
+  ASSERT_TRUE(page.click("terminal @low"));
+  page.settle();
+  EXPECT_TRUE(site().view.instruments.gauges_on);
+  EXPECT_TRUE(page.has("gauges"));
+  page.key(Key::c);
+  page.settle();
+  EXPECT_TRUE(page.has("card"));
+}
+
+bool overlap(const Place& a, const Place& b) {
+  return a.left < b.right && b.left < a.right && a.top < b.bottom && b.top < a.bottom;
+}
+
+TEST_F(Door, TagsKeepOffSymbolsNamesAndOneAnother) {
+  Headless page(state_, 1600, 1000);
+  to_the_roof(page);
+  for (const char* line :
+       {"volts FU4.1 HPC.1", "volts HPC.1 HPC.2", "volts LPC.1 LPC.2", "volts CC.A1 OL.95",
+        "volts TB.L1 TB.L3", "volts CC.A1 CC.A2", "volts OL.95 OL.96"}) {
+    give_step(state_, line);
+  }
+  page.settle();
+  const auto& tags = site().paper.tags;
+  EXPECT_GE(tags.size(), 10U);
+  const auto covers = covers_on(site().diagram, site().diagram_camera, site().diagram_area);
+  for (std::size_t i = 0; i < tags.size(); ++i) {
+    for (std::size_t j = i + 1; j < tags.size(); ++j) {
+      EXPECT_FALSE(overlap(tags[i].at, tags[j].at)) << tags[i].text << " and " << tags[j].text;
+    }
+    for (const Place& it : covers) {
+      EXPECT_FALSE(overlap(tags[i].at, it)) << tags[i].text << " at " << it.left << ' ' << it.top;
+    }
+  }
+}
+
+}  // namespace
+}  // namespace legwork::gui
