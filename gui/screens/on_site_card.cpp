@@ -36,7 +36,28 @@ std::string degrees(double k, bool celsius) {
   return fmt::format("{}{:.1f}", tenths < 0 ? "−" : "", std::abs(tenths));
 }
 
+struct Measures {  // pixels
+  float line, column, pad, block;
+};
+
+Measures measures(const State& state) {
+  const float s = state.ink.scale, column = 54 * s, pad = 14 * s;
+  return {std::floor(state.ink.fonts.small->FontSize * 1.08F), column, pad, 3 * column + pad};
+}
+
 }  // namespace
+
+Place card_place(const State& state, const Place& area) {
+  const DoorPaper& paper = state.screens->on_site.paper;
+  if (!paper.card_open) return {};
+  const Measures by = measures(state);
+  const float wide = kBlocks * by.block + by.pad, high = (kRows + 3) * by.line + 2 * by.pad;
+  const float left = std::floor(area.left + std::clamp(paper.card_x, 0.0F, 1.0F) *
+                                                std::max(1.0F, area.right - area.left - wide));
+  const float top = std::floor(area.top + std::clamp(paper.card_y, 0.0F, 1.0F) *
+                                              std::max(1.0F, area.bottom - area.top - high));
+  return {left, top, left + wide, top + high};
+}
 
 void draw_card(State& state, Place area, ImDrawList& list) {
   OnSiteState& mine = state.screens->on_site;
@@ -45,23 +66,21 @@ void draw_card(State& state, Place area, ImDrawList& list) {
   if (!paper.card_open || plant.refrigerant == nullptr) return;
   const float s = state.ink.scale;
   ImFont* font = state.ink.fonts.small;
-  const float line = std::floor(font->FontSize * 1.08F), column = 54 * s, pad = 14 * s;
-  const float block = 3 * column + pad;
-  const float wide = kBlocks * block + pad, high = (kRows + 3) * line + 2 * pad;
-  const float left = std::floor(area.left + std::clamp(paper.card_x, 0.0F, 1.0F) *
-                                                std::max(1.0F, area.right - area.left - wide));
-  const float top = std::floor(area.top + std::clamp(paper.card_y, 0.0F, 1.0F) *
-                                              std::max(1.0F, area.bottom - area.top - high));
+  const Measures by = measures(state);
+  const float line = by.line, column = by.column, pad = by.pad, block = by.block;
+  const Place card = card_place(state, area);
+  const float left = card.left, top = card.top;
+  const float wide = card.right - left, high = card.bottom - top;
   ImGui::SetCursorScreenPos({left, top});
   ImGui::InvisibleButton("card", {wide, high});
   kit::remember(state, "card");
-  paper.hung.push_back({left, top, left + wide, top + high});
+  paper.hung.push_back(card);
   if (ImGui::IsItemActive() && ImGui::IsMouseDragging(0, 2)) {
-    const ImVec2 by = ImGui::GetIO().MouseDelta;
-    paper.card_x =
-        std::clamp(paper.card_x, 0.0F, 1.0F) + by.x / std::max(1.0F, area.right - area.left - wide);
-    paper.card_y =
-        std::clamp(paper.card_y, 0.0F, 1.0F) + by.y / std::max(1.0F, area.bottom - area.top - high);
+    const ImVec2 moved = ImGui::GetIO().MouseDelta;
+    paper.card_x = std::clamp(paper.card_x, 0.0F, 1.0F) +
+                   moved.x / std::max(1.0F, area.right - area.left - wide);
+    paper.card_y = std::clamp(paper.card_y, 0.0F, 1.0F) +
+                   moved.y / std::max(1.0F, area.bottom - area.top - high);
   }
   const unsigned ink = state.ink.theme.packed(Role::ink), dim = state.ink.theme.packed(Role::dim);
   list.AddRectFilled({left, top}, {left + wide, top + high}, state.ink.theme.packed(Role::tag));

@@ -82,6 +82,22 @@ Place room_for(PointF knot, float wide, float high, const Place& area,
   return on_line.right != 0 ? on_line : first;
 }
 
+// The middle of the longest stretch of a wire: where a clamp goes.
+bool middle_of(const Scene& scene, const std::string& id, Point& at) {
+  int longest = 0;
+  for (const Wire& wire : scene.wires) {
+    if (wire.id != id) continue;
+    for (std::size_t i = 0; i + 1 < wire.points.size(); ++i) {
+      const Point a = wire.points[i], b = wire.points[i + 1];
+      const int length = std::abs(a.x - b.x) + std::abs(a.y - b.y);
+      if (length <= longest) continue;
+      longest = length;
+      at = {(a.x + b.x) / 2, (a.y + b.y) / 2};
+    }
+  }
+  return longest > 0;
+}
+
 std::vector<Place> lines_on(const Sheet& sheet) {
   std::vector<Place> list;
   for (const Wire& wire : sheet.scene->wires) {
@@ -110,8 +126,10 @@ void tie_tags(const State& state, OnSiteState& mine, const Sheet& sheet) {
     for (std::size_t i = 0; i < tag.at.size() && i < 2; ++i) {
       const Terminal* home = terminal_on(*sheet.scene, tag.at[i]);
       if (home == nullptr) home = terminal_on(*sheet.scene, "@" + tag.at[i]);
-      if (home == nullptr) continue;
-      const PointF knot = spot(sheet, home->at);
+      Point at_wire;
+      const bool wire = home == nullptr && middle_of(*sheet.scene, tag.at[i], at_wire);
+      if (home == nullptr && !wire) continue;
+      const PointF knot = spot(sheet, wire ? at_wire : home->at);
       if (knot.x < sheet.area.left || knot.x > sheet.area.right || knot.y < sheet.area.top ||
           knot.y > sheet.area.bottom) {
         continue;
@@ -156,7 +174,7 @@ void hang_meter(State& state, const Sheet& sheet, float wide, float high) {
   paper.hung_for = hung_for;
   std::vector<Place> covers = covers_on(*sheet.scene, *sheet.camera, sheet.area);
   for (const Place& it : lines_on(sheet)) covers.push_back(it);
-  const Place dials = dials_place(state, sheet.area);
+  const Place dials = dials_place(state, sheet.area), card = card_place(state, sheet.area);
   std::vector<PointF> leads;
   for (const std::string& id : {mine.red, mine.black}) {
     const Terminal* t = id.empty() ? nullptr : terminal_on(*sheet.scene, id);
@@ -172,6 +190,7 @@ void hang_meter(State& state, const Sheet& sheet, float wide, float high) {
       float hidden = 0.2F * std::abs(x - 0.5F) + 0.2F * std::abs(y - 0.6F);
       for (const Place& it : covers) hidden += overlap(it, at) ? 1.0F : 0.0F;
       if (overlap(dials, at)) hidden += 40;
+      if (overlap(card, at)) hidden += 30;
       for (const PointF& it : leads) {  // nor what is being measured
         if (overlap({it.x - 70, it.y - 40, it.x + 70, it.y + 40}, at)) hidden += 20;
       }
@@ -182,22 +201,6 @@ void hang_meter(State& state, const Sheet& sheet, float wide, float high) {
       }
     }
   }
-}
-
-// The middle of the longest level stretch of a wire: where a clamp goes.
-bool middle_of(const Scene& scene, const std::string& id, Point& at) {
-  int longest = 0;
-  for (const Wire& wire : scene.wires) {
-    if (wire.id != id) continue;
-    for (std::size_t i = 0; i + 1 < wire.points.size(); ++i) {
-      const Point a = wire.points[i], b = wire.points[i + 1];
-      const int length = std::abs(a.x - b.x) + std::abs(a.y - b.y);
-      if (length <= longest) continue;
-      longest = length;
-      at = {(a.x + b.x) / 2, (a.y + b.y) / 2};
-    }
-  }
-  return longest > 0;
 }
 
 struct End {  // of a cord
@@ -245,8 +248,9 @@ std::vector<End> ends_of(const State& state, const OnSiteState& mine, const Shee
 void route(State& state, const Sheet& sheet, const Place& body, const std::vector<End>& ends) {
   OnSiteState& mine = state.screens->on_site;
   const Place dials = dials_place(state, sheet.area);
-  std::string key = fmt::format("{} {} {:.0f} {:.0f}", key_of(sheet), mine.paper.tags.size(),
-                                dials.left, dials.top);
+  const Place card = card_place(state, sheet.area);
+  std::string key = fmt::format("{} {} {:.0f} {:.0f} {:.0f} {:.0f}", key_of(sheet),
+                                mine.paper.tags.size(), dials.left, dials.top, card.left, card.top);
   for (const End& end : ends)
     key += fmt::format(" {:.0f} {:.0f} {:.0f} {:.0f}", end.jack.x, end.jack.y, end.at.x, end.at.y);
   if (mine.paper.cords_for == key) return;
@@ -255,6 +259,7 @@ void route(State& state, const Sheet& sheet, const Place& body, const std::vecto
   std::erase_if(keep, [&](const Place& it) { return overlap(it, body); });  // the slip hides them
   for (const DoorPaper::Tied& tag : mine.paper.tags) keep.push_back(tag.at);
   keep.push_back(dials);
+  keep.push_back(card);
   keep.push_back({body.left + 8, body.top + 14, body.right - 8, body.bottom - 14});
   mine.paper.cords.clear();
   for (const End& end : ends) {

@@ -57,5 +57,7 @@ void draw_tags(State& state, const Sheet& sheet, ImDrawList& list);
 void draw_meter(State& state, const Sheet& sheet, ImDrawList& list);
 void draw_gauges(State& state, Place area, ImDrawList& list);
 void draw_card(State& state, Place area, ImDrawList& list);
+// Where the card lies; nowhere while it is folded.
+Place card_place(const State& state, const Place& area);
 
 }  // namespace legwork::gui::on_site
