@@ -168,8 +168,8 @@ void hang_meter(State& state, const Sheet& sheet, float wide, float high) {
   OnSiteState& mine = state.screens->on_site;
   DoorPaper& paper = mine.paper;
   const std::string hung_for =
-      fmt::format("{}|{}|{}|{}|{}|{}", mine.hand, paper.panel_made_for, sheet.scene->name,
-                  sheet.area.right, paper.moved, mine.view.instruments.gauges_on);
+      fmt::format("{}|{}|{}|{}|{}|{}|{}", mine.hand, paper.panel_made_for, sheet.scene->name,
+                  sheet.area.right, paper.moved, mine.view.instruments.gauges_on, paper.card_open);
   if (paper.hung_by_hand || paper.hung_for == hung_for) return;
   paper.hung_for = hung_for;
   std::vector<Place> covers = covers_on(*sheet.scene, *sheet.camera, sheet.area);
@@ -189,8 +189,8 @@ void hang_meter(State& state, const Sheet& sheet, float wide, float high) {
       const Place at{left - 8, top - 8, left + wide + 8, top + high + 8};
       float hidden = 0.2F * std::abs(x - 0.5F) + 0.2F * std::abs(y - 0.6F);
       for (const Place& it : covers) hidden += overlap(it, at) ? 1.0F : 0.0F;
-      if (overlap(dials, at)) hidden += 40;
-      if (overlap(card, at)) hidden += 30;
+      if (overlap(dials, at)) hidden += 100;
+      if (overlap(card, at)) hidden += 100;
       for (const PointF& it : leads) {  // nor what is being measured
         if (overlap({it.x - 70, it.y - 40, it.x + 70, it.y + 40}, at)) hidden += 20;
       }

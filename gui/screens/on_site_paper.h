@@ -24,7 +24,7 @@ struct DoorPaper {
 
   bool card_open = false;  // the P-T card
   float card_x = 0.02F, card_y = 0.04F;
-  float dials_x = 0.48F, dials_y = 0.66F;
+  float dials_x = 0.44F, dials_y = 0.66F;
   std::vector<Place> hung;    // what lay over the sheets in the last frame
   bool hung_by_hand = false;  // the meter was moved: it stays there
   std::string hung_for;       // otherwise, what its place was chosen for

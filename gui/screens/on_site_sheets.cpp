@@ -46,13 +46,25 @@ Box within_reach(const OnSiteState& mine, const Scene& scene) {
   return {box.left - 110, box.top - 50, box.right + 110, box.bottom + 50};
 }
 
+// No empty desk beside a sheet that is larger than its place.
+Camera filled(Camera camera, const Box& extent, const Place& area) {
+  const auto kept = [&](float at, int low, int high, float near, float far) {
+    const float first = near - camera.zoom * static_cast<float>(low);
+    const float last = far - camera.zoom * static_cast<float>(high);
+    return last < first ? std::floor(std::clamp(at, last, first)) : at;
+  };
+  camera.x = kept(camera.x, extent.left, extent.right, area.left, area.right);
+  camera.y = kept(camera.y, extent.top, extent.bottom, area.top, area.bottom);
+  return camera;
+}
+
 // The whole sheet if that can be read; otherwise readable, from the upper left of `part` on, or
 // with it in the middle where it fits.
 Camera near_enough(const Scene& scene, const Box& part, Place area, float readable) {
   const Camera whole = fit(scene.extent, area, 1.5F * readable);
   if (whole.zoom >= readable) return whole;
   Camera camera = fit(part, area, readable);
-  if (camera.zoom >= readable) return camera;
+  if (camera.zoom >= readable) return filled(camera, scene.extent, area);
   camera.zoom = readable;
   const auto from = [&](int low, int high, float near, float far) {
     const float length = static_cast<float>(high - low) * readable;
@@ -63,7 +75,7 @@ Camera near_enough(const Scene& scene, const Box& part, Place area, float readab
   };
   camera.x = from(part.left, part.right, area.left, area.right);
   camera.y = from(part.top, part.bottom, area.top, area.bottom);
-  return camera;
+  return filled(camera, scene.extent, area);
 }
 
 bool starts_with(const std::string& name, const std::string& typed) {
@@ -174,7 +186,7 @@ void show_leads(State& state) {
   if (seen) return;
   // Both in the middle; farther off if they are far apart.
   const Box round{both.left - 160, both.top - 120, both.right + 160, both.bottom + 120};
-  camera = fit(round, area, camera.zoom);
+  camera = filled(fit(round, area, camera.zoom), scene.extent, area);
   ++mine.paper.moved;
 }
 
