@@ -107,6 +107,9 @@ void lay_sheets(State& state, Place sheet_area, Place panel_area) {
   const std::string made_for = unit.id + "|" + language;
   if (mine.paper.made_for != made_for || std::abs(shape / mine.diagram_shape - 1) > 0.15) {
     mine.diagram = ladder(unit, {shape, &state.words, language});
+    for (Label& label : mine.diagram.labels) {  // the unit's own headings
+      if (label.face == Face::words) label.text = spoken(state, label.text);
+    }
     mine.piping = piping(unit, {&state.words, language});
     mine.diagram_shape = shape;
     mine.paper.made_for = made_for;

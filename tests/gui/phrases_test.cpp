@@ -424,7 +424,7 @@ TEST(Phrases, RefusalsAndHazardsHaveTheirSpanish) {
     session::Opening opening;
     for (const std::string& line : lines) {
       if (!opening.door || opening.door->view().closed) {
-        opening = session::Door::open("mb-004", no_log());
+        opening = session::Door::open("mb-006", no_log());
         ASSERT_TRUE(opening.door) << opening.why;
         said.learn(opening.door->texts());
         for (const std::string& step : way) opening.door->submit_line(step);
