@@ -162,8 +162,14 @@ struct Base {
   std::int64_t ticks;
   World before, soon, after;
   bool same_after;        // it is still in that state at the end, so that a comparison is fair
+  bool stops_itself;      // stood for a while although it was called, with all well
   std::vector<char> ran;  // by load: at some moment after `kStarting`
 };
+
+bool called_and_standing(const World& world) {
+  const Doing now = world.doing();
+  return now.calling && !now.compressor && !now.in_defrost;
+}
 
 bool same_doing(const World& a, const World& b) {
   const Doing x = a.doing(), y = b.doing();
@@ -177,16 +183,14 @@ std::vector<Base> bases_of(const unit::UnitPtr& unit, const Surroundings& surrou
     std::optional<World> world = world_in_state(unit, stage.state, {}, surroundings);
     if (!world) continue;
     world->keep_events(false);
-    Base base{stage.state,
-              stage.ticks,
-              *world,
-              *world,
-              *world,
-              true,
-              std::vector<char>(unit->circuit.loads.size(), 0)};
+    Base base{stage.state, stage.ticks, *world, *world,
+              *world,      true,        false,  std::vector<char>(unit->circuit.loads.size(), 0)};
+    std::int64_t standing = 0;
     for (std::int64_t t = 0; t < stage.ticks; t += kLookEvery) {
       base.after.run(kLookEvery);
       if (t + kLookEvery <= kSoon) base.soon = base.after;
+      standing = called_and_standing(base.after) ? standing + kLookEvery : 0;
+      base.stops_itself = base.stops_itself || standing >= kStopped;
       for (std::size_t i = 0; i < base.ran.size() && t >= kStarting; ++i) {
         if (runs(base.after, i)) base.ran[i] = 1;
       }
@@ -227,9 +231,9 @@ Found try_in_state(const Base& base, const fault::Fault& fault, const std::strin
       if (runs(bad, i)) ran[i] = 1;
     }
     // A control that opens for a while and makes again stops it too.
-    const Doing now = bad.doing();
-    standing = now.calling && !now.compressor && !now.in_defrost ? standing + kLookEvery : 0;
-    if (base.state == State::cooling && standing >= kStopped && found.load.empty()) {
+    standing = called_and_standing(bad) ? standing + kLookEvery : 0;
+    if (base.state == State::cooling && !base.stops_itself && standing >= kStopped &&
+        found.load.empty()) {
       found.load = compressor;
       found.device = what_stops(bad, compressor).device;
     }
