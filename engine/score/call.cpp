@@ -1,6 +1,7 @@
 #include "engine/score/call.h"
 
 #include <algorithm>
+#include <optional>
 #include <utility>
 
 #include "engine/fault/repairs.h"
@@ -16,6 +17,14 @@ namespace {
 constexpr double kStrong = 0.70, kUseful = 0.30;  // of the best rate then
 constexpr double kAsGoodAsKnown = 0.95;
 constexpr double kWorthSaying = 0.15;  // a better step is named if it beats this by so many bits
+
+constexpr double kChartMinutes = 1;
+
+Sample sample_of(const sim::World& world, double minute) {
+  const plant::Outputs& out = world.outputs();
+  return {minute, out.box_k, out.discharge_pa - out.atmosphere_pa,
+          out.suction_pa - out.atmosphere_pa, compressor_amps(world)};
+}
 
 bool contains(const std::vector<std::string>& list, const std::string& item) {
   return std::find(list.begin(), list.end(), item) != list.end();
@@ -50,6 +59,7 @@ Call::Call(std::shared_ptr<session::Attempt> attempt, suspects::LineupPtr lineup
     : attempt_(std::move(attempt)),
       suspects_(std::move(lineup), options.threads),
       options_(options),
+      on_arrival_(sample_of(attempt_->site.world, attempt_->minutes())),
       arrival_flat_(suspects_.belief().by_suspect(suspects::Prior::flat)) {}
 
 Frozen Call::freeze() const {
@@ -73,9 +83,10 @@ session::Outcome Call::take(const session::Step& step) {
   s.searching = suspects::counts_as_search(step) && !cured();
 
   const bool reads = verb->read != nullptr && verb->group != session::Group::repair;
+  const bool searches = reads && verb->group != session::Group::safety;
   double leading = 0;
   suspects::Advice advice;
-  if (options_.judge_steps && reads && !cured()) {
+  if (options_.judge_steps && searches && !cured()) {
     for (const double u : suspects_.belief().by_class(suspects::Prior::flat)) {
       leading = std::max(leading, u);
     }
@@ -87,12 +98,20 @@ session::Outcome Call::take(const session::Step& step) {
   const std::vector<fault::Fault> wrong_before = attempt_->site.world.faults();
   if (verb->group == session::Group::repair) frozen = freeze();
 
+  std::optional<sim::World> on_its_way;
+  if (options_.keep_sheet && first.minutes > 1.5 * kChartMinutes) on_its_way = attempt_->site.world;
+  const double from = attempt_->minutes();
   s.outcome = session::submit(*attempt_, step);
   if (!s.outcome.accepted) return s.outcome;
   s.step = attempt_->book.last_act.step;  // names put right
-  s.taken = suspects_.take(attempt_->book.last_act, s.outcome.seen);
-
+  for (double m = kChartMinutes; on_its_way && m < s.outcome.minutes - 0.5; m += kChartMinutes) {
+    on_its_way->run(sim::minutes(kChartMinutes));
+    s.on_the_way.push_back(sample_of(*on_its_way, from + m));
+  }
   const std::vector<fault::Fault>& wrong_now = attempt_->site.world.faults();
+  const bool sound_all_along = wrong_before.empty() && !cured();
+  if (!wrong_now.empty() || sound_all_along)
+    s.taken = suspects_.take(attempt_->book.last_act, s.outcome.seen);
   if (verb->name == "repair") {
     std::string error;
     const auto repair = fault::find_repair(*attempt_->unit, step.arguments[0], error);
@@ -115,11 +134,7 @@ session::Outcome Call::take(const session::Step& step) {
 
   s.at_minute = attempt_->minutes();
   s.machine_ran = compressor_turns(*attempt_);
-  const plant::Outputs& out = attempt_->site.world.outputs();
-  s.box_k = out.box_k;
-  s.head_pa = out.discharge_pa - out.atmosphere_pa;
-  s.suction_pa = out.suction_pa - out.atmosphere_pa;
-  s.amps = compressor_amps(*attempt_);
+  s.at_end = sample_of(attempt_->site.world, s.at_minute);
   if (options_.keep_sheet) s.terminals = follows(attempt_->site);
   for (std::size_t i = 0; i < suspects_.belief().size(); ++i) {
     s.standing.push_back(suspects_.belief().standing(i));
@@ -136,7 +151,11 @@ session::Outcome Call::take(const session::Step& step) {
     s.step_class = StepClass::unsafe;
   } else if (!reads || s.outcome.seen.observations.empty()) {
     s.step_class = StepClass::other;
-  } else if (cured() || leading >= kAsGoodAsKnown) {
+  } else if (verb->group == session::Group::safety) {
+    s.step_class = StepClass::safe_working;
+  } else if (cured()) {
+    s.step_class = StepClass::verifying;
+  } else if (leading >= kAsGoodAsKnown) {
     s.step_class = StepClass::confirming;
   } else if (s.taken.readings == 0) {
     s.step_class = StepClass::repeat;
@@ -152,10 +171,11 @@ session::Outcome Call::take(const session::Step& step) {
                                             : StepClass::weak;
     if (best > 0) s.lost_minutes = std::max(0.0, minutes - s.bits / best);
   }
-  const bool better = !s.better.steps.empty() && s.better.bits > s.bits + kWorthSaying &&
-                      s.step_class != StepClass::strong && s.step_class != StepClass::confirming;
+  const bool better =
+      !s.better.steps.empty() && s.better.bits > s.bits + kWorthSaying &&
+      (s.step_class == StepClass::useful || s.step_class == StepClass::weak ||
+       s.step_class == StepClass::no_difference || s.step_class == StepClass::repeat);
   if (!better) s.better = {};
-  if (verb->group == session::Group::safety) s.lost_minutes = 0;  // making safe is never lost
   steps_.push_back(std::move(s));
   return steps_.back().outcome;
 }

@@ -7,6 +7,9 @@
 //   for (const std::string& line : lines) call.take(*session::parse_step(line).step);
 //   Facts facts = call.facts(route);
 //
+// The list of suspects closes when the last of what was wrong is cured: a machine that runs as it
+// should says nothing about who else it could have been.
+//
 // Everything is a function of the steps: no clock, no file, no dice beyond the attempt's own seed.
 
 #include <memory>
@@ -24,7 +27,13 @@ namespace legwork::score {
 struct CallOptions {
   int threads = 2;
   bool judge_steps = true;  // class, better step, lost minutes: asks for advice before each reading
-  bool keep_sheet = false;  // what each terminal followed after each step
+  bool keep_sheet = false;  // what each terminal followed after each step, and charts by the minute
+};
+
+// How the machine stood at one minute of the call.
+struct Sample {
+  double minute = 0;
+  double box_k = 0, head_pa = 0, suction_pa = 0, amps = 0;
 };
 
 struct CallStep {
@@ -42,7 +51,8 @@ struct CallStep {
   std::vector<suspects::Standing> standing;  // after it
   int suspects_left = 0;
   int repairs_left = 0;
-  double box_k = 0, head_pa = 0, suction_pa = 0, amps = 0;
+  Sample at_end;
+  std::vector<Sample> on_the_way;  // every minute of a longer step, if the sheet is kept
   std::vector<Follows> terminals;  // if asked for
 };
 
@@ -76,6 +86,7 @@ class Call {
   suspects::Suspects& suspects() { return suspects_; }
   const suspects::Suspects& suspects() const { return suspects_; }
   const std::vector<CallStep>& steps() const { return steps_; }
+  const Sample& on_arrival() const { return on_arrival_; }
   double search_minutes() const;  // until the fault was cured, or so far
   bool cured() const { return cured_at_ != kNotYet; }
 
@@ -91,6 +102,7 @@ class Call {
   CallOptions options_;
   std::vector<CallStep> steps_;
   std::vector<Frozen> frozen_;
+  Sample on_arrival_;
   std::vector<double> arrival_flat_;
   std::vector<std::string> not_needed_;  // repairs that spent a part and cured nothing
   int parts_replaced_ = 0;

@@ -20,23 +20,42 @@ namespace {
 
 constexpr int kThreads = 2;
 
-void add_point(Series& series, double minute, double value) {
-  series.minute.push_back(static_cast<float>(minute));
-  series.value.push_back(static_cast<float>(value));
-}
-
 std::vector<Series> series_of(const Call& call) {
-  std::vector<Series> out{{"head", "psig", {}, {}},
-                          {"suction", "psig", {}, {}},
-                          {"box", "°F", {}, {}},
-                          {"compressor", "A", {}, {}}};
+  std::vector<Series> out{{"head", "psig", {}, {}, {}},
+                          {"suction", "psig", {}, {}, {}},
+                          {"box", "°F", {}, {}, {}},
+                          {"compressor", "A", {}, {}, {}}};
+  const auto add = [&out](const Sample& s, int page) {
+    const double values[] = {s.head_pa / kPascalsPerPsi, s.suction_pa / kPascalsPerPsi,
+                             fahrenheit_from_kelvin(s.box_k), s.amps};
+    for (std::size_t k = 0; k < out.size(); ++k) {
+      out[k].minute.push_back(static_cast<float>(s.minute));
+      out[k].value.push_back(static_cast<float>(values[k]));
+      out[k].page.push_back(page);
+    }
+  };
+  add(call.on_arrival(), 0);
+  int page = 0;
   for (const CallStep& s : call.steps()) {
-    add_point(out[0], s.at_minute, s.head_pa / kPascalsPerPsi);
-    add_point(out[1], s.at_minute, s.suction_pa / kPascalsPerPsi);
-    add_point(out[2], s.at_minute, fahrenheit_from_kelvin(s.box_k));
-    add_point(out[3], s.at_minute, s.amps);
+    for (const Sample& one : s.on_the_way) add(one, 0);
+    add(s.at_end, ++page);
   }
   return out;
+}
+
+std::string opening_of(const Account& account, const Facts& facts) {
+  if (!account.scored)
+    return "This call cannot be scored: nothing on the unit's list fits what was read.";
+  if (facts.ended_by_hazard)
+    return "The call ended on an unsafe act; what was found before it does not count for much.";
+  std::string found = !facts.right ? "The finding was not the fault"
+                      : facts.proof_u < 0.8
+                          ? "The finding was right, and your own readings did not carry it yet"
+                          : "The finding was right, and your own readings carried it";
+  if (facts.right && !account.passed && facts.verified.share < 1)
+    found += ", but the machine was not seen to run long enough";
+  const std::string points = fmt::format("{:.0f} points", account.total);
+  return fmt::format("{}: {}, {}.", found, account.passed ? "passed" : "not passed", points);
 }
 
 std::string ask_first_of(const Call& call) {
@@ -71,7 +90,6 @@ DebriefResult debrief_file(const std::string& log_path, const DebriefOptions& op
   suspects::LineupOptions line_up;
   line_up.threads = kThreads;
   if (options.use_cache) line_up.cache_folder = session::data_folder() + "/arrivals";
-  line_up.longest_hours = span_of(*again.attempt);
   const suspects::LineupPtr lineup = lineup_for(unit, scenario, home, line_up);
 
   std::shared_ptr<session::Attempt> attempt = session::begin(unit, scenario, log.header.seed);
@@ -111,12 +129,12 @@ DebriefResult debrief_file(const std::string& log_path, const DebriefOptions& op
       "anything it says.";
   if (d->closed) {
     ReferenceWay way;
+    const Reference reference =
+        kept_reference(lineup, on_arrival, line_up.cache_folder, kThreads, way);
     if (options.with_route) {
-      way = reference_way(std::make_shared<session::Attempt>(on_arrival), lineup, kThreads);
       d->route = way.steps;
       d->route_minutes = way.search_minutes;
     }
-    const Reference reference = reference_for(*lineup, on_arrival, way, kThreads);
     Diagnostics found;
     const Rubric rubric = load_rubric(home + "/assets/rubric.yaml", found);
     const Facts facts = call.facts(reference, rubric);
@@ -124,6 +142,7 @@ DebriefResult debrief_file(const std::string& log_path, const DebriefOptions& op
     d->truth = truth_sentences(call);
     d->changes = changes_of(call, d->pages);
     d->goal = goal_of(call, facts, d->account);
+    d->opening = opening_of(d->account, facts);
   }
   result.debrief = std::move(d);
   return result;

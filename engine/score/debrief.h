@@ -33,6 +33,8 @@ enum class StepClass {
   repeat,         // read before, nothing had changed
   confirming,     // the fault was as good as known: never called wasted
   unsafe,
+  safe_working,  // making safe and proving it: never weighed as a search
+  verifying,     // read after the repair
 };
 std::string_view word(StepClass step_class);  // "strong", "could not tell apart"
 
@@ -93,12 +95,14 @@ struct Change {  // a step worth changing
   std::string sentence;
 };
 
-// One value over the call, for a chart; minutes since the ticket began.
+// One value over the call, for a chart: at the end of each page, and every minute of the longer
+// ones. Minutes since the ticket began.
 struct Series {
   std::string name;  // "head", "suction", "box", "compressor amps"
   std::string unit;  // trade unit of y
   std::vector<float> minute;
   std::vector<float> value;
+  std::vector<int> page;  // the page that ends at this point; 0: between two
 };
 
 struct Debrief {
@@ -113,6 +117,7 @@ struct Debrief {
   bool closed = false;
   std::string closed_why;
 
+  std::string opening;    // one sentence on how the call went; "" if it is not closed
   std::string ask_first;  // the question put to the trainee before anything is shown
   std::vector<SuspectLine> suspects;
   std::vector<std::string> repairs;  // names of the repair classes that were ever possible

@@ -174,6 +174,7 @@ std::string as_html(const Debrief& d, const std::vector<std::string>& scenes) {
   out += fmt::format("<p class=\"said\">“{}”</p>\n", escaped(d.said));
   out += "<h2>First, yours</h2>\n" + paragraph(d.ask_first);
   if (d.closed) {
+    out += "<h2>How it went</h2>\n" + paragraph(d.opening);
     out += "<details open><summary>What it was</summary>\n" + paragraph(d.truth) + "</details>\n";
     if (!d.wrote.empty()) {
       out += "<h2>What you wrote</h2>\n";

@@ -110,6 +110,7 @@ std::string as_json(const Debrief& d) {
   out["minutes"] = hundredths(d.minutes);
   out["closed"] = d.closed;
   out["closed_why"] = d.closed_why;
+  out["opening"] = d.opening;
   out["ask_first"] = d.ask_first;
   out["suspects"] = Json::array();
   for (const SuspectLine& s : d.suspects) {
@@ -144,9 +145,11 @@ std::string as_json(const Debrief& d) {
     one["unit"] = s.unit;
     one["minute"] = Json::array();
     one["value"] = Json::array();
+    one["page"] = Json::array();
     for (std::size_t i = 0; i < s.minute.size(); ++i) {
       one["minute"].push_back(hundredths(s.minute[i]));
       one["value"].push_back(hundredths(s.value[i]));
+      if (i < s.page.size()) one["page"].push_back(s.page[i]);
     }
     out["series"].push_back(std::move(one));
   }

@@ -48,16 +48,30 @@ void heading(std::string& out, std::string_view title) { out += fmt::format("\n{
 
 std::string joined(const std::vector<std::string>& list, std::string_view between) {
   std::string out;
-  for (const std::string& s : list) out += (out.empty() ? "" : std::string(between)) + s;
+  for (const std::string& s : list) {
+    if (!out.empty()) out += out.back() == '.' ? " " : std::string(between);
+    out += s;
+  }
   return out;
 }
 
-// "condenser, plugged inside" once, whatever its severities.
-std::vector<std::string> short_names(const Debrief& d, const std::vector<int>& which) {
+// "condenser, plugged inside" once, whatever its severities; with its severity while another one of
+// it still stands.
+std::vector<std::string> short_names(const Debrief& d, const Page& page,
+                                     const std::vector<int>& which) {
+  const auto bare = [&d](std::size_t i) {
+    const std::string& name = d.suspects[i].name;
+    return name.substr(0, name.find(" ("));
+  };
   std::vector<std::string> out;
   for (const int i : which) {
-    std::string one = d.suspects[static_cast<std::size_t>(i)].name;
-    if (const std::size_t at = one.find(" ("); at != std::string::npos) one.resize(at);
+    const auto at = static_cast<std::size_t>(i);
+    bool another_stands = false;
+    for (std::size_t k = 0; k < page.standing.size() && k < d.suspects.size(); ++k) {
+      another_stands = another_stands ||
+                       (k != at && page.standing[k] != Standing::struck && bare(k) == bare(at));
+    }
+    const std::string one = another_stands ? d.suspects[at].name : bare(at);
     if (std::find(out.begin(), out.end(), one) == out.end()) out.push_back(one);
   }
   return out;
@@ -94,6 +108,7 @@ std::string as_text(const Debrief& d) {
   std::string out = fmt::format("{}, {} ({}), {} outdoors, {}\n", d.site, d.unit_name, d.scenario,
                                 d.outdoor, d.clock);
   out += wrapped(fmt::format("“{}”", d.said), 0) + "\n";
+  if (!d.opening.empty()) out += "\n" + wrapped(d.opening, 0) + "\n";
   if (d.closed) {
     heading(out, "What it was");
     out += wrapped(d.truth, 0) + "\n";
@@ -114,6 +129,7 @@ std::string as_text(const Debrief& d) {
                  0) +
          "\n";
   for (const Page& page : d.pages) {
+    if (d.closed && page.line.rfind("write up ", 0) == 0) continue;  // stands above
     out += fmt::format("\n{:>3}  {:>5.1f} min  {}", page.number, page.at_minute, page.words);
     if (!page.shown.empty()) out += ": " + joined(page.shown, "; ");
     out += "\n";
@@ -127,9 +143,9 @@ std::string as_text(const Debrief& d) {
       line(label.empty() ? page.verdict : fmt::format("[{}] {}", label, page.verdict));
     }
     if (!page.struck.empty() && page.struck.size() <= 12) {
-      line("Struck: " + joined(short_names(d, page.struck), "; ") + ".");
+      line("Struck: " + joined(short_names(d, page, page.struck), "; ") + ".");
     }
-    if (!page.back.empty()) line("Back: " + joined(short_names(d, page.back), "; ") + ".");
+    if (!page.back.empty()) line("Back: " + joined(short_names(d, page, page.back), "; ") + ".");
   }
   if (!d.closed) {
     out += "\nThe call is not closed yet: no account.\n";

@@ -27,15 +27,14 @@ bool compressor_turns(const session::Attempt& attempt) {
   return attempt.site.world.doing().compressor;
 }
 
-double compressor_amps(const session::Attempt& attempt) {
-  const circuit::Circuit& wiring = attempt.site.world.unit().circuit;
+double compressor_amps(const sim::World& world) {
+  const circuit::Circuit& wiring = world.unit().circuit;
   double largest = 0;
   for (std::size_t m = 0; m < wiring.machines.size(); ++m) {
     if (!wiring.machines[m].device.valid()) continue;
     if (wiring.devices[wiring.machines[m].device.slot()].name != "CM") continue;
     for (int lead = 0; lead < 3; ++lead) {
-      const circuit::Phasor i =
-          attempt.site.world.electrics().machine_amps(circuit::MachineId::of(m), lead);
+      const circuit::Phasor i = world.electrics().machine_amps(circuit::MachineId::of(m), lead);
       largest = std::max(largest, circuit::abs(i));
     }
   }
@@ -103,7 +102,9 @@ void judge_findings(const session::WriteUp& wrote, const Truth& truth, const Rub
   if (wrote.part.empty()) {
     facts.how = {0, "You did not say how it failed."};
   } else if (true_how(wrote.part) || (facts.part.share >= 1 && wrote.part.how == kDoingItsWork)) {
-    facts.how = {1, fmt::format("{}: so it was.", wrote.part.how)};
+    facts.how = {1, wrote.part.how == kDoingItsWork
+                        ? fmt::format("{} had not failed: it was doing its work.", wrote.part.what)
+                        : fmt::format("So it had failed: {}.", wrote.part.how)};
   } else if (facts.part.share >= 1 && !is_true(wrote.part)) {
     facts.how = {1, "Its way of failing could not be told apart on this call."};
   } else {
@@ -138,9 +139,9 @@ Judged judge_verified(const std::vector<CallStep>& steps, std::size_t cured_at,
     const session::Verb* verb = session::find_verb(s.step.verb);
     if (verb->group == session::Group::write) continue;
     if (s.machine_ran) {
-      if (ran == 0) box_at_start = s.box_k;
+      if (ran == 0) box_at_start = s.at_end.box_k;
       ran += s.outcome.minutes;
-      box_at_end = s.box_k;
+      box_at_end = s.at_end.box_k;
       seen_running += is_reading(s);
     } else {
       seen_before_run += is_reading(s);
@@ -164,7 +165,7 @@ Judged judge_verified(const std::vector<CallStep>& steps, std::size_t cured_at,
   }
   std::string words =
       fmt::format("It ran {:.0f} min after the repair, and you read it while it ran", ran);
-  words += box_at_end < box_at_start ? "; the box was falling." : ".";
+  words += box_at_end < box_at_start ? ", with the box falling." : ".";
   return {1, words};
 }
 

@@ -42,6 +42,6 @@ bool renews_what_blew(const session::Attempt& attempt, const fault::Repair& repa
                       const std::vector<CallStep>& before);
 
 bool compressor_turns(const session::Attempt& attempt);
-double compressor_amps(const session::Attempt& attempt);  // largest of its leads
+double compressor_amps(const sim::World& world);  // largest lead
 
 }  // namespace legwork::score

@@ -118,7 +118,6 @@ LeadPage lead_page(const std::string& scenario_name, const DebriefOptions& optio
   suspects::LineupOptions line_up;
   line_up.threads = kThreads;
   if (options.use_cache) line_up.cache_folder = session::data_folder() + "/arrivals";
-  line_up.longest_hours = span_of(*attempt);
   const suspects::LineupPtr lineup = lineup_for(files.unit, files.scenario, home, line_up);
   const session::Attempt on_arrival = *attempt;
   const ReferenceWay way = reference_way(attempt, lineup, kThreads);

@@ -16,6 +16,7 @@ namespace {
 
 constexpr double kWorthChanging = 2;  // lost minutes
 constexpr double kProven = 0.80;
+constexpr double kDeadV = 30;
 
 Standing standing_of(suspects::Standing s) {
   return s == suspects::Standing::possible   ? Standing::possible
@@ -29,14 +30,22 @@ std::string repairs_still_fit(int n) {
 
 std::string better_sentence(const BetterStep& better, int before) {
   if (better.line.empty()) return {};
-  return fmt::format(" {} would have left about {} of {}, in {}.", capitalised(better.words),
+  return fmt::format(" {} would have left about {} of those {}, in {}.", capitalised(better.words),
                      number_word(better.leaves), number_word(before), minutes_text(better.minutes));
+}
+
+// What was shown when it was proven dead.
+std::string dead_sentence(const CallStep& s) {
+  double most_v = 0;
+  for (const auto& o : s.outcome.seen.observations) most_v = std::max(most_v, std::fabs(o.value));
+  return most_v < kDeadV ? "Dead where the hands will be."
+                         : "It is not dead yet: something still feeds it.";
 }
 
 std::string verdict_of(const CallStep& s, const Page& page, int repairs_before) {
   const int struck = static_cast<int>(page.struck.size());
   const std::string names = struck == 0
-                                ? std::string("It struck nobody")
+                                ? std::string("It could have struck a name and struck none")
                                 : fmt::format("It struck {}", count_of(struck, "name", "names"));
   const std::string left = repairs_still_fit(page.repairs_left);
   switch (s.step_class) {
@@ -51,7 +60,7 @@ std::string verdict_of(const CallStep& s, const Page& page, int repairs_before) 
       }
       return {};
     case StepClass::strong:
-      return fmt::format("{}; {}. Few steps would have told as much for the minutes.", names, left);
+      return fmt::format("{}; {}. Few steps tell as much for the minutes.", names, left);
     case StepClass::useful:
       return fmt::format("{}; {}.{}", names, left, better_sentence(page.better, repairs_before));
     case StepClass::weak:
@@ -59,10 +68,8 @@ std::string verdict_of(const CallStep& s, const Page& page, int repairs_before) 
                          page.better.line.empty() ? " Little for the minutes."
                                                   : better_sentence(page.better, repairs_before));
     case StepClass::no_difference:
-      return fmt::format(
-          "Everything that still fitted predicts this reading: it could not tell apart what was "
-          "left.{}",
-          better_sentence(page.better, repairs_before));
+      return fmt::format("All that still fitted would read so: it could not tell them apart.{}",
+                         better_sentence(page.better, repairs_before));
     case StepClass::repeat:
       return fmt::format("You had read this, and nothing had changed since.{}",
                          better_sentence(page.better, repairs_before));
@@ -71,6 +78,10 @@ std::string verdict_of(const CallStep& s, const Page& page, int repairs_before) 
                                : "It brought a name back that seemed settled.";
     case StepClass::unsafe:
       return page.hazards.empty() ? "It was not safe." : page.hazards.front();
+    case StepClass::safe_working:
+      return s.step.verb == "prove dead" ? dead_sentence(s) : "Time well spent.";
+    case StepClass::verifying:
+      return s.machine_ran ? "Read after the repair, while it ran." : "Read after the repair.";
   }
   return {};
 }
@@ -95,6 +106,10 @@ std::string_view word(StepClass step_class) {
       return "confirming";
     case StepClass::unsafe:
       return "unsafe";
+    case StepClass::safe_working:
+      return "safe working";
+    case StepClass::verifying:
+      return "verifying";
   }
   return "";
 }
@@ -252,9 +267,8 @@ std::string truth_sentences(const Call& call) {
   const Truth truth = truth_of(attempt, call.suspects().lineup(), {});
   std::string out;
   for (std::size_t k = 0; k < truth.faults.size(); ++k) {
-    const std::string words = fault_words(fault::text(*attempt.unit, truth.faults[k]));
-    out +=
-        k == 0 ? fmt::format("It was this: {}.", words) : fmt::format(" And behind it: {}.", words);
+    const std::string words = the(fault_words(fault::text(*attempt.unit, truth.faults[k])));
+    out += fmt::format("{} {}.", k == 0 ? "It was" : " It had led to", words);
   }
   const bool same = !truth.faults.empty() && truth.key.stopped_by == truth.faults.front().what;
   if (truth.key.stopped_by.empty()) {
@@ -262,9 +276,8 @@ std::string truth_sentences(const Call& call) {
   } else if (same) {
     out += fmt::format(" The machine was stopped there, at {} itself.", truth.key.stopped_by);
   } else {
-    out +=
-        fmt::format(" The machine was stopped by {}, and {} had a reason ({}).",
-                    truth.key.stopped_by, truth.key.stopped_by, circuit::why_words(truth.key.why));
+    out += fmt::format(" {} is what stopped the machine, opened {}: not the fault itself.",
+                       truth.key.stopped_by, circuit::why_words(truth.key.why));
   }
   if (!truth.key.repair_class.empty()) out += fmt::format(" The cure: {}.", truth.key.repair_class);
   return out;

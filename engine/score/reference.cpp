@@ -76,12 +76,6 @@ Reference reference_for(const suspects::Lineup& lineup, const session::Attempt& 
   return reference;
 }
 
-double span_of(const session::Attempt& on_arrival) {
-  const double hours =
-      static_cast<double>(on_arrival.arrival_tick) / static_cast<double>(sim::kTicksPerHour);
-  return std::min(48.0, std::max(4.0, std::ceil(1.25 * hours)));
-}
-
 suspects::LineupPtr lineup_for(unit::UnitPtr unit, std::shared_ptr<const fault::Scenario> scenario,
                                const std::string& home, const suspects::LineupOptions& options) {
   Diagnostics found;

@@ -32,13 +32,14 @@ std::vector<session::Step> next_of_reference(suspects::Suspects& suspects,
 Reference reference_for(const suspects::Lineup& lineup, const session::Attempt& on_arrival,
                         const ReferenceWay& way, int threads);
 
+// Both at once; kept between runs in a folder ("" = not kept), as they depend on nothing that the
+// trainee does.
+Reference kept_reference(const suspects::LineupPtr& lineup, const session::Attempt& on_arrival,
+                         const std::string& folder, int threads, ReferenceWay& way);
+
 // All that the ticket could be about, from the unit's catalogue and the shop's priors in
 // home/assets. `cache_folder`: "" = none.
 suspects::LineupPtr lineup_for(unit::UnitPtr unit, std::shared_ptr<const fault::Scenario> scenario,
                                const std::string& home, const suspects::LineupOptions& options);
-
-// How far back, in hours, what a ticket tells may have begun: somewhat longer than on this call, as
-// the people on site would say when asked. At least four hours, at most 48.
-double span_of(const session::Attempt& on_arrival);
 
 }  // namespace legwork::score

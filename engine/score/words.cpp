@@ -10,50 +10,81 @@ namespace legwork::score {
 
 namespace {
 
-// Verbs whose steps read better in other words. {0}, {1}: arguments.
+// Steps as a doing or a thing, so that one form serves as a heading ("Walking to the roof") and
+// within a sentence ("walking to the roof would have left two"). {0}, {1}: arguments, with an
+// article where they are things and no codes: {t0}.
 struct Saying {
   std::string_view verb;
   std::string_view words;
 };
-constexpr std::array<Saying, 24> kSayings = {{
+constexpr std::array<Saying, 43> kSayings = {{
     {"volts", "volts across {0}–{1}"},
     {"lowz", "low-impedance volts across {0}–{1}"},
     {"dc", "DC volts across {0}–{1}"},
     {"ohms", "ohms across {0}–{1}"},
-    {"continuity", "continuity {0}–{1}"},
+    {"continuity", "continuity {0} to {1}"},
     {"microfarads", "microfarads across {0}–{1}"},
-    {"insulation", "insulation {0} to {1}"},
-    {"clamp", "the clamp on {0}"},
-    {"peak", "the clamp's peak on {0}"},
-    {"gauges on", "the gauges"},
-    {"gauges", "the gauges"},
-    {"temp", "a thermometer: {0} {1}"},
-    {"look", "a look: {0} {1}"},
-    {"listen", "listening: {0} {1}"},
-    {"feel", "a hand on: {0} {1}"},
-    {"smell", "the nose: {0} {1}"},
-    {"ask", "asking: {0}"},
-    {"go", "walking: {0}"},
-    {"let it run", "letting it run {0}"},
+    {"insulation", "insulation, {0} to {1}"},
+    {"clamp", "the clamp round {0}"},
+    {"peak", "the highest amps in {0}, by the clamp"},
+    {"gauges on", "hooking up the gauges"},
+    {"gauges off", "taking the gauges off"},
+    {"gauges", "reading the gauges"},
+    {"temp", "the temperature of {t0} {1}"},
+    {"look", "looking at {t0} {1}"},
+    {"listen", "listening to {t0} {1}"},
+    {"feel", "feeling {t0} {1}"},
+    {"smell", "smelling at {t0} {1}"},
+    {"ask", "asking {0}"},
+    {"ring the shop", "ringing the shop"},
+    {"go", "walking to {t0}"},
+    {"let it run", "letting it run for {0}"},
     {"let it run until change", "waiting until something changes"},
-    {"reset", "the reset of {0}"},
-    {"repair", "{0}"},
     {"gloves", "gloves and glasses {0}"},
+    {"prove meter", "proving the meter on a known source"},
     {"cover", "cover {0}, {1}"},
+    {"open", "opening {0}"},
+    {"close", "closing {0}"},
+    {"lock", "putting a lock on {0}"},
+    {"unlock", "taking the lock off {0}"},
+    {"prove dead", "proving {0} dead"},
+    {"discharge", "discharging {0} with a {1}"},
+    {"reset", "pressing the reset of {0}"},
+    {"push", "pushing {0} in by hand"},
+    {"release", "letting go of {0}"},
+    {"lift", "lifting {0}"},
+    {"land", "landing {0} again"},
+    {"pull", "pulling {0}"},
+    {"insert", "putting {0} back"},
+    {"spin", "spinning {0} by hand"},
+    {"fetch", "fetching {0} from the supply house"},
+    {"find leak", "looking for a leak"},
+    {"write down", "writing down: {0}"},
+    {"sign off", "signing off"},
 }};
 
 }  // namespace
+
+std::string the(const std::string& thing) {
+  const bool code = thing.find_first_of("ABCDEFGHIJKLMNOPQRSTUVWXYZ>.") != std::string::npos;
+  const bool air = thing.size() >= 3 && thing.compare(thing.size() - 3, 3, "air") == 0;
+  return code || air || thing.rfind("the ", 0) == 0 ? thing : "the " + thing;
+}
 
 std::string say(const session::Step& step) {
   for (const Saying& s : kSayings) {
     if (s.verb != step.verb) continue;
     const std::string a = step.arguments.empty() ? "" : step.arguments[0];
-    const std::string b = step.arguments.size() < 2 ? "" : step.arguments[1];
-    std::string out = fmt::format(fmt::runtime(s.words), a, b);
+    std::string b = step.arguments.size() < 2 ? "" : step.arguments[1];
+    if (b.rfind("with ", 0) == 0 && b != "with infrared") b = "with the " + b.substr(5);
+    std::string out = fmt::format(fmt::runtime(s.words), a, b, fmt::arg("t0", the(a)));
     while (!out.empty() && out.back() == ' ') out.pop_back();
     return out;
   }
-  return session::text(step);
+  const std::string line = session::text(step);
+  constexpr std::string_view kWriteUp = "write up ";
+  if (line.rfind(kWriteUp, 0) != 0) return line;
+  return "write-up, " + line.substr(kWriteUp.size());
 }
 
 std::string capitalised(std::string text) {

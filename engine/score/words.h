@@ -8,8 +8,11 @@
 
 namespace legwork::score {
 
-// {"volts", {"CC.A1", "CC.A2"}} -> "volts across CC.A1–CC.A2"
+// {"volts", {"CC.A1", "CC.A2"}} -> "volts across CC.A1–CC.A2"; {"go", {"roof"}} -> "walking to the
+// roof"
 std::string say(const session::Step& step);
+// "condenser" -> "the condenser"; "CC", "CC.A1", "box air" have no article.
+std::string the(const std::string& thing);
 std::string capitalised(std::string text);
 // 1 -> "one repair", 7 -> "seven repairs", 23 -> "23 repairs"
 std::string count_of(int n, std::string_view one, std::string_view many);

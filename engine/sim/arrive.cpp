@@ -1,3 +1,4 @@
+#include "engine/sim/lookout.h"
 #include "engine/sim/world.h"
 
 namespace legwork::sim {
@@ -6,40 +7,8 @@ namespace {
 using fault::Button;
 using fault::Running;
 
-constexpr std::int64_t kLookEvery = kTicksPerSecond;
 constexpr std::int64_t kSteady = minutes(10);       // on, or off, for so long without a change
 constexpr std::int64_t kCycleWindow = minutes(40);  // two starts within it: it cycles
-
-// Starts and stops of the compressor, as someone who watches it would notice them.
-class Watch {
- public:
-  void see(std::int64_t tick, bool runs) {
-    if (runs == runs_) return;
-    runs_ = runs;
-    changed_ = tick;
-    if (!runs) return;
-    before_last_start_ = last_start_;
-    last_start_ = tick;
-  }
-  bool shows(Running wanted, std::int64_t tick) const {
-    const bool cycles = before_last_start_ >= 0 && tick - before_last_start_ < kCycleWindow;
-    switch (wanted) {
-      case Running::cycling:
-        return cycles;
-      case Running::running:
-        return runs_ && tick - changed_ >= kSteady;
-      case Running::off:
-        return !runs_ && tick - changed_ >= kSteady;
-    }
-    return false;
-  }
-
- private:
-  bool runs_ = false;
-  std::int64_t changed_ = 0;
-  std::int64_t last_start_ = -1;
-  std::int64_t before_last_start_ = -1;
-};
 
 bool overload_is(const World& world, Button wanted) {
   const circuit::Circuit& circuit = world.unit().circuit;
@@ -55,36 +24,62 @@ bool overload_is(const World& world, Button wanted) {
   return tripped == (wanted == Button::tripped);
 }
 
-bool matches(const World& world, const fault::Found& found, const Watch& compressor) {
+}  // namespace
+
+// Starts and stops of the compressor.
+void Lookout::see(std::int64_t tick, bool runs) {
+  if (runs == runs_) return;
+  runs_ = runs;
+  changed_ = tick;
+  if (!runs) return;
+  before_last_start_ = last_start_;
+  last_start_ = tick;
+}
+
+bool Lookout::shows(Running wanted, std::int64_t tick) const {
+  const bool cycles = before_last_start_ >= 0 && tick - before_last_start_ < kCycleWindow;
+  switch (wanted) {
+    case Running::cycling:
+      return cycles;
+    case Running::running:
+      return runs_ && tick - changed_ >= kSteady;
+    case Running::off:
+      return !runs_ && tick - changed_ >= kSteady;
+  }
+  return false;
+}
+
+bool Lookout::look(const World& world) {
   const Doing now = world.doing();
-  if (found.box_k && !found.box_k->holds(world.outputs().box_k)) return false;
-  if (found.compressor && !compressor.shows(*found.compressor, world.tick())) return false;
+  see(world.tick(), now.compressor);
   const auto fans = [](const std::optional<Running>& wanted, bool running) {
     return !wanted || (*wanted == Running::running) == running;
   };
-  if (!fans(found.evaporator_fans, now.evaporator_fans)) return false;
-  if (!fans(found.condenser_fans, now.condenser_fans)) return false;
-  if (found.overload && !overload_is(world, *found.overload)) return false;
-  if (found.frost && !found.frost->holds(world.quantity("coil.frost share"))) return false;
-  return true;
+  but_for_box_ = (!found_.compressor || shows(*found_.compressor, world.tick())) &&
+                 fans(found_.evaporator_fans, now.evaporator_fans) &&
+                 fans(found_.condenser_fans, now.condenser_fans) &&
+                 (!found_.overload || overload_is(world, *found_.overload)) &&
+                 (!found_.frost || found_.frost->holds(world.quantity("coil.frost share")));
+  return but_for_box_ && (!found_.box_k || found_.box_k->holds(world.outputs().box_k));
 }
 
-}  // namespace
+Surroundings surroundings_of(const fault::Ticket& ticket) {
+  Surroundings surroundings;
+  surroundings.outdoor_k = ticket.outdoor_k;
+  surroundings.humidity = ticket.humidity;
+  surroundings.clock_s = ticket.clock_s;
+  return surroundings;
+}
 
 Arrival arrive(const unit::UnitPtr& unit, const std::vector<fault::Fault>& faults,
                const fault::Scenario& scenario, std::int64_t longest) {
-  Surroundings surroundings;
-  surroundings.outdoor_k = scenario.ticket.outdoor_k;
-  surroundings.humidity = scenario.ticket.humidity;
-  surroundings.clock_s = scenario.ticket.clock_s;
-  Arrival arrival{false, World(unit, faults, surroundings), 0};
+  Arrival arrival{false, World(unit, faults, surroundings_of(scenario.ticket)), 0};
   World& world = arrival.world;
   world.keep_events(false);
-  Watch compressor;
+  Lookout lookout(scenario.found);
   while (world.tick() < longest && !arrival.matched) {
     world.run(kLookEvery);
-    compressor.see(world.tick(), world.doing().compressor);
-    arrival.matched = matches(world, scenario.found, compressor);
+    arrival.matched = lookout.look(world);
   }
   arrival.ticks = world.tick();
   world.keep_events(true);

@@ -189,7 +189,14 @@ void World::settle_now() {
 void World::tick_once() {
   if (has_onsets_ && judge_onsets()) rebuild();
   sense(*coupling_, current_->plant, outputs_, plant_, senses_);
+  const int compressor = coupling_->compressor_machine;
+  const bool eased = ease_ > 0 && compressor >= 0 && compressor < static_cast<int>(loads_.size());
+  const double held_w = eased ? loads_[static_cast<std::size_t>(compressor)].constant_w : 0;
   load(*coupling_, current_->plant, outputs_, loads_);
+  if (eased) {
+    double& load_w = loads_[static_cast<std::size_t>(compressor)].constant_w;
+    if (std::fabs(load_w - held_w) <= ease_ * held_w) load_w = held_w;
+  }
   const circuit::SettleReport report = electrics_.advance(circuit_, senses_, loads_, kTickUs);
   if (!report.moved.empty()) record(report);
   drive(*coupling_, electrics_.drives(), outputs_, inputs_);

@@ -35,6 +35,7 @@
 #include "engine/fault/scenario.h"
 #include "engine/plant/plant.h"
 #include "engine/sim/couple.h"
+#include "engine/sim/moment.h"
 #include "engine/unit/unit.h"
 
 namespace legwork::sim {
@@ -114,6 +115,12 @@ class World {
   std::vector<std::string> chattering() const;  // names of those that chatter now
   const std::vector<Event>& events() const { return events_; }
   void keep_events(bool keep) { keep_events_ = keep; }
+  void save(Moment& moment) const;
+  // Goes on from another world's moment, with the faults of this one. False: not of this unit.
+  bool resume(const Moment& moment);
+  // Lets the compressor's load move by this share before its motor is worked out again: for looking
+  // far ahead, at a third of the price. 0: every tick as it is.
+  void ease(double share) { ease_ = share; }
   void clear_peaks() { electrics_.clear_peaks(); }  // the clamp's peak hold begins anew
   // Integers that a person could have seen: positions, rounded readings.
   std::uint64_t fingerprint() const;
@@ -174,6 +181,7 @@ class World {
   plant::Inputs inputs_;
   plant::Outputs outputs_{};
   std::int64_t tick_ = 0;
+  double ease_ = 0;
   bool keep_events_ = true;
   std::vector<Event> events_;
 };

@@ -16,6 +16,8 @@ namespace {
 using session::Attempt;
 using session::Step;
 
+constexpr std::size_t kLookedAt = 24;  // offers that are looked at again at all moments of a cycle
+
 bool locked_out(const Attempt& attempt) {
   return !attempt.book.my_locks.empty() && !attempt.book.proven_dead.empty();
 }
@@ -110,7 +112,81 @@ void after_changes(const Attempt& attempt, const Columns& columns,
   }
 }
 
+// All moments of all columns, for what a cycling machine could show at any of them.
+struct AllMoments {
+  Columns columns;  // one a moment
+  std::vector<session::Site*> worlds;
+  std::vector<std::size_t> column;
+};
+
+AllMoments all_moments(const Columns& columns, Suspects& suspects) {
+  AllMoments all;
+  for (std::size_t c = 0; c < columns.suspect.size(); ++c) {
+    for (session::Site* site : suspects.moments(columns.suspect[c])) {
+      all.columns.suspect.push_back(columns.suspect[c]);
+      all.columns.repair_class.push_back(columns.repair_class[c]);
+      all.columns.belief.push_back(columns.belief[c]);
+      all.worlds.push_back(site);
+      all.column.push_back(c);
+    }
+  }
+  all.columns.class_count = columns.class_count;
+  return all;
+}
+
+// What one step would tell, whatever the moment of a cycle. False: it shows nothing.
+bool judge_step(const Columns& columns, AllMoments& all, const Step& step, int threads,
+                std::vector<std::uint8_t>& label, int& outcomes, double& bits) {
+  std::vector<std::uint8_t> of_moment;
+  double sure = 1;
+  Survey survey(all.columns, all.worlds, threads);
+  if (!survey.label_step(step, of_moment, outcomes, sure)) return false;
+  label = merged_labels(of_moment, all.column, columns.suspect.size(), outcomes);
+  bits =
+      GainMeter(columns.repair_class, columns.belief, columns.class_count)(label, outcomes) * sure;
+  return true;
+}
+
+bool changes_machine(const Offer& offer) {
+  return std::any_of(offer.steps.begin(), offer.steps.end(), [](const Step& step) {
+    const session::Verb* verb = session::find_verb(step.verb);
+    return verb != nullptr && (verb->change != nullptr || verb->group == session::Group::wait);
+  });
+}
+
 }  // namespace
+
+std::vector<std::uint8_t> merged_labels(const std::vector<std::uint8_t>& of_moment,
+                                        const std::vector<std::size_t>& column, std::size_t columns,
+                                        int& outcomes) {
+  std::vector<std::size_t> leader(columns);
+  for (std::size_t c = 0; c < columns; ++c) leader[c] = c;
+  const auto find = [&leader](std::size_t c) {
+    while (leader[c] != c) c = leader[c];
+    return c;
+  };
+  std::vector<std::size_t> first(256, columns);
+  for (std::size_t m = 0; m < of_moment.size(); ++m) {
+    std::size_t& known = first[of_moment[m]];
+    const std::size_t mine = find(column[m]);
+    if (known == columns) {
+      known = mine;
+      continue;
+    }
+    const std::size_t other = find(known);
+    leader[std::max(mine, other)] = std::min(mine, other);
+  }
+  std::vector<std::uint8_t> label(columns, 0);
+  std::vector<int> name(columns, -1);
+  outcomes = 0;
+  for (std::size_t c = 0; c < columns; ++c) {
+    int& n = name[find(c)];
+    if (n < 0) n = outcomes++;
+    label[c] = static_cast<std::uint8_t>(std::min(n, 254));
+  }
+  outcomes = std::min(outcomes, 255);
+  return label;
+}
 
 Advice advise_on(const Columns& columns, const std::vector<session::Site*>& worlds,
                  const Attempt& attempt, const AdviceOptions& options) {
@@ -152,12 +228,25 @@ Advice advise(Suspects& suspects, const Attempt& attempt, const AdviceOptions& o
   Advice advice = advise_on(columns, worlds, attempt, all);
   // What was read in this episode is no news, unless the offer changes the machine first.
   std::erase_if(advice.offers, [&](const Offer& offer) {
-    const bool changes = std::any_of(offer.steps.begin(), offer.steps.end(), [](const Step& step) {
-      const session::Verb* verb = session::find_verb(step.verb);
-      return verb != nullptr && (verb->change != nullptr || verb->group == session::Group::wait);
-    });
-    return !changes && suspects.read_before(offer.test());
+    return !changes_machine(offer) && suspects.read_before(offer.test());
   });
+  AllMoments moments = all_moments(columns, suspects);
+  if (moments.worlds.size() > columns.suspect.size()) {
+    // A machine that cycles is met at an unknown moment: what differs between moments tells
+    // nothing.
+    const std::size_t looked_at = std::max<std::size_t>(kLookedAt, 2 * options.keep);
+    if (advice.offers.size() > looked_at) advice.offers.resize(looked_at);
+    for (Offer& offer : advice.offers) {
+      if (changes_machine(offer) || offer.test().verb == "gauges on") continue;
+      if (!judge_step(columns, moments, offer.test(), options.threads, offer.label, offer.outcomes,
+                      offer.bits))
+        offer.bits = 0;
+      offer.repairs_left = repairs_left(columns, offer);
+    }
+    std::erase_if(advice.offers, [](const Offer& o) { return o.bits < kTellsNothing; });
+    std::stable_sort(advice.offers.begin(), advice.offers.end(),
+                     [](const Offer& x, const Offer& y) { return x.rate() > y.rate(); });
+  }
   if (advice.offers.size() > options.keep) advice.offers.resize(options.keep);
   return advice;
 }
@@ -165,15 +254,11 @@ Advice advise(Suspects& suspects, const Attempt& attempt, const AdviceOptions& o
 double bits_of(Suspects& suspects, const Step& step) {
   const Columns columns = columns_of(suspects);
   if (columns.suspect.size() < 2) return 0;
-  std::vector<session::Site*> worlds;
-  for (const int i : columns.suspect) worlds.push_back(&suspects.site(i));
+  AllMoments moments = all_moments(columns, suspects);
   std::vector<std::uint8_t> label;
   int outcomes = 0;
-  double sure = 1;
-  Survey survey(columns, worlds, 1);
-  if (!survey.label_step(step, label, outcomes, sure)) return 0;
-  return GainMeter(columns.repair_class, columns.belief, columns.class_count)(label, outcomes) *
-         sure;
+  double bits = 0;
+  return judge_step(columns, moments, step, 1, label, outcomes, bits) ? bits : 0;
 }
 
 }  // namespace legwork::suspects

@@ -1,23 +1,24 @@
 #include "engine/suspects/lineup.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <optional>
 #include <utility>
 
 #include "engine/fault/modes.h"
 #include "engine/fault/repairs.h"
+#include "engine/sim/lookout.h"
 #include "engine/sim/world.h"
-#include "engine/suspects/arrival_cache.h"
+#include "engine/suspects/arrivals.h"
 #include "engine/suspects/parallel.h"
 
 namespace legwork::suspects {
 
 namespace {
 
-constexpr int kMoments = 3;           // of a cycle, besides the arrival itself
-constexpr double kCycleMinutes = 20;  // a machine that moves within this time is cycling
-constexpr double kKappa = 0.01;       // an author's pair against its two singles
-constexpr double kRare = 0.1;         // weight of what the catalogue has no room for
+constexpr double kKappa = 0.01;  // an author's pair against its two singles
+constexpr double kRare = 0.1;    // weight of what the catalogue has no room for
 
 bool same_way(const Suspect& a, const Suspect& b) {
   return a.faults.size() == 1 && b.faults.size() == 1 && a.faults[0].what == b.faults[0].what &&
@@ -63,49 +64,15 @@ void add_class(Lineup& lineup, Suspect& suspect) {
   suspect.repair_class = at;
 }
 
-// Sites at other moments of a cycle, if what stands as it does on arrival moves soon.
-void add_moments(Suspect& suspect) {
-  session::Site site = suspect.sites.front();
-  const auto stands = [](const session::Site& s) { return s.world.circuit().position; };
-  std::vector<std::vector<std::int8_t>> met{stands(site)};
-  for (int minute = 0; minute < static_cast<int>(kCycleMinutes); ++minute) {
-    site.world.run(sim::kTicksPerMinute);
-    if (std::find(met.begin(), met.end(), stands(site)) != met.end()) continue;
-    met.push_back(stands(site));
-    suspect.sites.push_back(site);
-    if (suspect.sites.size() > kMoments) break;
-  }
-  // A machine that only moved on, and never came back, is not cycling.
-  if (suspect.sites.size() > 1 && stands(site) != met.front()) {
-    session::Site later = site;
-    bool back = false;
-    for (int minute = 0; minute < static_cast<int>(kCycleMinutes) && !back; ++minute) {
-      later.world.run(sim::kTicksPerMinute);
-      back = stands(later) == met.front();
-    }
-    if (!back) suspect.sites.erase(suspect.sites.begin() + 1, suspect.sites.end());
-  }
-}
-
-// Where a suspect stands on arrival, and when that is; kNeverShows if it cannot.
-std::int64_t arrive(const Lineup& lineup, std::int64_t longest, Suspect& suspect) {
-  sim::Arrival arrival = sim::arrive(lineup.unit, suspect.faults, *lineup.scenario, longest);
-  suspect.on_arrival = arrival.matched;
-  if (!arrival.matched) return kNeverShows;
-  arrival.world.keep_events(false);
-  suspect.sites.push_back(session::Site{std::move(arrival.world), {}, {}, 0, 0, false});
-  return arrival.ticks;
-}
-
 // All that arrivals depend on. How a sound machine runs for ten minutes stands for the engine.
 std::string cache_key(const Lineup& lineup, std::int64_t longest) {
-  sim::Surroundings surroundings;
-  surroundings.outdoor_k = lineup.scenario->ticket.outdoor_k;
-  surroundings.humidity = lineup.scenario->ticket.humidity;
-  sim::World sound(lineup.unit, {}, surroundings);
+  sim::World sound(lineup.unit, {}, sim::surroundings_of(lineup.scenario->ticket));
   sound.run(sim::minutes(10));
-  return "arrivals 1\n" + lineup.unit->content_hash + "\n" + lineup.scenario->content_hash + "\n" +
-         std::to_string(longest) + "\n" + std::to_string(sound.fingerprint());
+  std::string key = "arrivals 2\n" + lineup.unit->content_hash + "\n" +
+                    lineup.scenario->content_hash + "\n" + std::to_string(longest) + "\n" +
+                    std::to_string(sound.fingerprint());
+  for (const Suspect& s : lineup.suspects) key += fmt::format("\n{} {}", s.name, s.prior);
+  return key;
 }
 
 }  // namespace
@@ -113,6 +80,14 @@ std::string cache_key(const Lineup& lineup, std::int64_t longest) {
 int Lineup::class_of(const std::string& repairs) const {
   const auto it = std::find(classes.begin(), classes.end(), repairs);
   return it == classes.end() ? -1 : static_cast<int>(it - classes.begin());
+}
+
+std::vector<std::vector<fault::Fault>> faults_of(const std::vector<fault::Candidate>& candidates) {
+  std::vector<std::vector<fault::Fault>> out;
+  for (const fault::Candidate& candidate : candidates) {
+    if (!candidate.latent) out.push_back({candidate.fault});
+  }
+  return out;
 }
 
 LineupPtr line_up(unit::UnitPtr unit, std::shared_ptr<const fault::Scenario> scenario,
@@ -149,30 +124,57 @@ LineupPtr line_up(unit::UnitPtr unit, std::shared_ptr<const fault::Scenario> sce
     // There for good the catalogue may have it too.
     if (pair.size() == 1 && pair[0].onset.when != fault::When::always)
       suspect.name += " (comes and goes)";
+    suspect.intermittent = std::any_of(pair.begin(), pair.end(), [](const fault::Fault& f) {
+      return f.onset.when == fault::When::intermittent;
+    });
     add_class(*lineup, suspect);
     lineup->suspects.push_back(std::move(suspect));
   }
   link_severities(lineup->suspects);
   const std::int64_t longest = sim::minutes(options.longest_hours * 60);
-  ArrivalCache cache = options.cache_folder.empty()
-                           ? ArrivalCache()
-                           : ArrivalCache::open(options.cache_folder, cache_key(*lineup, longest));
-  std::vector<std::int64_t> ticks(lineup->suspects.size(), kNeverShows);
+  const bool cached = !options.cache_folder.empty();
+  lineup->key = cache_key(*lineup, longest);
+  std::optional<std::vector<Arrived>> arrived;
+  if (options.arrived != nullptr) arrived = *options.arrived;
+  if (cached && !arrived)
+    arrived = kept_arrivals(options.cache_folder, lineup->key, lineup->suspects.size());
+  if (!arrived) {
+    std::vector<std::vector<fault::Fault>> faults;
+    for (const Suspect& s : lineup->suspects) faults.push_back(s.faults);
+    const fault::Found* found[] = {&lineup->scenario->found};
+    auto of_ticket = arrivals(lineup->unit, lineup->scenario->ticket, found, faults,
+                              {.longest = longest,
+                               .threads = options.threads,
+                               .cancel = options.cancel,
+                               .done = options.done},
+                              options.work);
+    if (of_ticket.empty()) return nullptr;  // cancelled
+    arrived = std::move(of_ticket.front());
+    if (cached) keep_arrivals(options.cache_folder, lineup->key, *arrived);
+  }
+  // Fresh or kept, a suspect's site is made the same way: the same bits.
   for_each_index(lineup->suspects.size(), options.threads, [&](std::size_t i) {
-    if (options.cancel != nullptr && options.cancel->load()) return;
     Suspect& suspect = lineup->suspects[i];
-    const std::optional<std::int64_t> known = cache.ticks_of(suspect.name);
-    ticks[i] = known && *known == kNeverShows ? kNeverShows
-                                              : arrive(*lineup, known.value_or(longest), suspect);
-    // A stale entry: the engine has changed since.
-    if (known && *known != kNeverShows && !suspect.on_arrival)
-      ticks[i] = arrive(*lineup, longest, suspect);
-    if (suspect.on_arrival) add_moments(suspect);
-    if (options.done != nullptr) options.done->fetch_add(1);
+    const sim::Surroundings surroundings = sim::surroundings_of(lineup->scenario->ticket);
+    const auto add = [&](const std::vector<fault::Fault>& faults, const sim::Moment& moment) {
+      sim::World world(lineup->unit, faults, surroundings);
+      world.keep_events(false);
+      if (!world.resume(moment)) return;
+      suspect.sites.push_back(session::Site{std::move(world), {}, {}, 0, 0, false});
+    };
+    const std::vector<sim::Moment>& moments = (*arrived)[i].moments;
+    if (suspect.intermittent && !moments.empty()) {
+      std::vector<fault::Fault> acting = suspect.faults;
+      for (fault::Fault& f : acting) f.onset = {};
+      sim::Moment moment = moments.front();
+      moment.acting.clear();
+      add(acting, moment);
+      add({}, moment);
+    } else {
+      for (const sim::Moment& moment : moments) add(suspect.faults, moment);
+    }
+    suspect.on_arrival = !suspect.sites.empty();
   });
-  if (options.cancel != nullptr && options.cancel->load()) return nullptr;
-  for (std::size_t i = 0; i < ticks.size(); ++i) cache.keep(lineup->suspects[i].name, ticks[i]);
-  cache.save();
   lineup->possible =
       static_cast<int>(std::count_if(lineup->suspects.begin(), lineup->suspects.end(),
                                      [](const Suspect& s) { return s.on_arrival; }));

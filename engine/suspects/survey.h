@@ -61,6 +61,12 @@ class Survey {
   int threads_;
 };
 
+// Labels of columns from labels of all their moments: columns that share a label at any moment
+// could be mistaken for each other. `column` tells whose moment each is.
+std::vector<std::uint8_t> merged_labels(const std::vector<std::uint8_t>& of_moment,
+                                        const std::vector<std::size_t>& column, std::size_t columns,
+                                        int& outcomes);
+
 // advise(), on columns and worlds of one's own.
 Advice advise_on(const Columns& columns, const std::vector<session::Site*>& worlds,
                  const session::Attempt& attempt, const AdviceOptions& options);

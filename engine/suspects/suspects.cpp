@@ -125,16 +125,27 @@ double Suspects::judge(std::size_t suspect, std::size_t moment, const session::O
   return measured(seen, low, high, own.spread[moment][at]);
 }
 
-double Suspects::judge(std::size_t suspect, const session::Observation& seen,
-                       const std::vector<Answer>& answers) {
+Suspects::Fit Suspects::judge(std::size_t suspect, const session::Observation& seen,
+                              const std::vector<Answer>& answers) {
   Running& running = running_[suspect];
-  double best = 0;
+  std::vector<double> fits;
   for (std::size_t k = 0; k < running.sites.size(); ++k) {
-    const double fit = judge(suspect, k, seen, answers);
-    running.fit[k] *= fit;
-    best = std::max(best, fit);
+    fits.push_back(judge(suspect, k, seen, answers));
+    running.fit[k] *= fits.back();
   }
-  return best;
+  if (lineup_->suspects[suspect].intermittent && fits.size() == 2) return {fits[0], fits[1]};
+  const double best = fits.empty() ? 1 : *std::max_element(fits.begin(), fits.end());
+  return {best, best};
+}
+
+std::vector<session::Site*> Suspects::moments(int suspect) {
+  Running& running = running_[static_cast<std::size_t>(suspect)];
+  const double best = *std::max_element(running.fit.begin(), running.fit.end());
+  std::vector<session::Site*> out;
+  for (std::size_t k = 0; k < running.sites.size(); ++k) {
+    if (running.fit[k] >= kRuledOut * best) out.push_back(&running.sites[k]);
+  }
+  return out;
 }
 
 const session::Site& Suspects::site(int suspect) const {
@@ -191,9 +202,13 @@ Taken Suspects::take(const session::Act& act, const session::Seen& seen) {
     }
     this_episode_[o.key] = {o.value, o.state, o.shown};
     ++taken.readings;
-    std::vector<double> likelihoods(n, 1);
-    for (const std::size_t i : stepped) likelihoods[i] = judge(i, o, answers);
-    belief_.observe(likelihoods);
+    std::vector<double> acting(n, 1), quiet(n, 1);
+    for (const std::size_t i : stepped) {
+      const Fit fit = judge(i, o, answers);
+      acting[i] = fit.acting;
+      quiet[i] = fit.quiet;
+    }
+    belief_.observe(acting, quiet);
   }
   fresh_.push_back(std::move(fresh));
   seen_.push_back(seen);
@@ -236,7 +251,9 @@ void Suspects::revive() {
       step(i, acts_[a], answers[i]);
       if (a < missed_from) continue;
       for (std::size_t o = 0; o < seen_[a].observations.size(); ++o) {
-        if (fresh_[a][o]) factor *= judge(i, seen_[a].observations[o], answers);
+        if (!fresh_[a][o]) continue;
+        const Fit fit = judge(i, seen_[a].observations[o], answers);
+        factor *= std::max(fit.acting, fit.quiet);
       }
     }
     belief_.adjust(i, factor);

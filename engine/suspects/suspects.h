@@ -49,7 +49,9 @@ class Suspects {
   // episode best. Only of a suspect that is stepped.
   const session::Site& site(int suspect) const;
   session::Site& site(int suspect);  // to read it; nobody but take() moves it on
-  std::vector<int> alive() const;    // possible or doubtful, in order
+  // All moments of it that fit the readings of this episode.
+  std::vector<session::Site*> moments(int suspect);
+  std::vector<int> alive() const;  // possible or doubtful, in order
   // Share of all suspects that have this repair among theirs, under either prior.
   double mass(const std::string& repair, Prior prior) const;
   const std::vector<session::Act>& acts() const { return acts_; }
@@ -73,9 +75,12 @@ class Suspects {
   void step(std::size_t suspect, const session::Act& act, Answer& answer);
   double judge(std::size_t suspect, std::size_t moment, const session::Observation& seen,
                const std::vector<Answer>& answers) const;
-  // The best of all moments; keeps each moment's own fit.
-  double judge(std::size_t suspect, const session::Observation& seen,
-               const std::vector<Answer>& answers);
+  // The best of all moments, or of the two ways of one that comes and goes; keeps each one's fit.
+  struct Fit {
+    double acting = 1, quiet = 1;
+  };
+  Fit judge(std::size_t suspect, const session::Observation& seen,
+            const std::vector<Answer>& answers);
   void revive();
 
   LineupPtr lineup_;

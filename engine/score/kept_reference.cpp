@@ -1,0 +1,118 @@
+// The reference searcher's work on a ticket, kept in a file: a line each, sealed at the end.
+
+#include <fmt/format.h>
+
+#include <charconv>
+#include <filesystem>
+#include <fstream>
+#include <string_view>
+#include <vector>
+
+#include "engine/base/fingerprint.h"
+#include "engine/base/text_file.h"
+#include "engine/score/reference.h"
+
+namespace legwork::score {
+
+namespace {
+
+constexpr std::string_view kMagic = "legwork reference 1";
+
+std::vector<std::string_view> split(std::string_view text, char at) {
+  std::vector<std::string_view> out;
+  while (true) {
+    const std::size_t end = text.find(at);
+    out.push_back(text.substr(0, end));
+    if (end == std::string_view::npos) return out;
+    text.remove_prefix(end + 1);
+  }
+}
+
+template <class T>
+bool number(std::string_view text, T& value) {
+  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
+  return error == std::errc() && end == text.data() + text.size();
+}
+
+std::string one_line(std::string text) {
+  for (char& c : text) {
+    if (c == '\t' || c == '\n') c = ' ';
+  }
+  return text;
+}
+
+std::string written(const Reference& reference, const ReferenceWay& way) {
+  std::string out = fmt::format("{}\nM\t{}\t{}\t{}\t{}\n", kMagic, reference.minutes,
+                                reference.mean_minutes, way.search_minutes, way.settled ? 1 : 0);
+  for (const std::string& name : reference.look_alikes) out += "A\t" + one_line(name) + "\n";
+  for (const RouteStep& s : way.steps) {
+    out += fmt::format("S\t{}\t{}\t{}\t{}\t{}\t{}\n", one_line(s.line), one_line(s.words),
+                       one_line(s.shown), s.minutes, s.at_minute, s.repairs_left);
+  }
+  return out + sha256_hex(out) + "\n";
+}
+
+bool read(const std::string& path, Reference& reference, ReferenceWay& way) {
+  const TextFile file = read_text_file(path);
+  constexpr std::size_t kSeal = 65;
+  if (!file.ok || file.text.size() < kSeal) return false;
+  const std::string_view body = std::string_view(file.text).substr(0, file.text.size() - kSeal);
+  if (sha256_hex(body) + "\n" != file.text.substr(body.size())) return false;
+  for (const std::string_view line : split(body, '\n')) {
+    const std::vector<std::string_view> field = split(line, '\t');
+    if (field[0] == "M" && field.size() == 5) {
+      int settled = 0;
+      if (!number(field[1], reference.minutes) || !number(field[2], reference.mean_minutes) ||
+          !number(field[3], way.search_minutes) || !number(field[4], settled))
+        return false;
+      way.settled = settled != 0;
+    } else if (field[0] == "A" && field.size() == 2) {
+      reference.look_alikes.emplace_back(field[1]);
+    } else if (field[0] == "S" && field.size() == 7) {
+      RouteStep s;
+      s.line = field[1];
+      s.words = field[2];
+      s.shown = field[3];
+      if (!number(field[4], s.minutes) || !number(field[5], s.at_minute) ||
+          !number(field[6], s.repairs_left))
+        return false;
+      way.steps.push_back(std::move(s));
+    } else if (line != kMagic && !line.empty()) {
+      return false;
+    }
+  }
+  return true;
+}
+
+}  // namespace
+
+Reference kept_reference(const suspects::LineupPtr& lineup, const session::Attempt& on_arrival,
+                         const std::string& folder, int threads, ReferenceWay& way) {
+  const std::string path =
+      folder.empty()
+          ? ""
+          : fmt::format(
+                "{}/{}.reference", folder,
+                sha256_hex(fmt::format("{}\n{}\n{}", kMagic, lineup->key, on_arrival.seed)));
+  Reference kept;
+  ReferenceWay kept_way;
+  if (!path.empty() && read(path, kept, kept_way)) {
+    way = std::move(kept_way);
+    return kept;
+  }
+  way = reference_way(std::make_shared<session::Attempt>(on_arrival), lineup, threads);
+  const Reference reference = reference_for(*lineup, on_arrival, way, threads);
+  if (!path.empty()) {
+    std::error_code error;
+    std::filesystem::create_directories(folder, error);
+    {
+      std::ofstream out(path + ".new", std::ios::binary);
+      out << written(reference, way);
+      if (!out) return reference;  // the next time takes longer, no more
+    }
+    std::filesystem::rename(path + ".new", path, error);
+  }
+  return reference;
+}
+
+}  // namespace legwork::score

@@ -1,0 +1,42 @@
+// Watches a world that runs for what a ticket says was found.
+//
+//   Lookout lookout(scenario.found);
+//   world.run(kLookEvery);
+//   if (lookout.look(world)) ...         // all of it holds at once: this is the arrival
+//
+// Asked every kLookEvery ticks, in order: whether a compressor runs, is off or cycles is a matter
+// of the last minutes, as someone who watches it would say.
+#pragma once
+
+#include <cstdint>
+
+#include "engine/fault/scenario.h"
+#include "engine/sim/world.h"
+
+namespace legwork::sim {
+
+inline constexpr std::int64_t kLookEvery = kTicksPerSecond;
+
+class Lookout {
+ public:
+  explicit Lookout(const fault::Found& found) : found_(found) {}
+  bool look(const World& world);
+  // At the last look, all of it held but perhaps the box.
+  bool but_for_box() const { return but_for_box_; }
+
+ private:
+  void see(std::int64_t tick, bool runs);
+  bool shows(fault::Running wanted, std::int64_t tick) const;
+
+  fault::Found found_;
+  bool but_for_box_ = false;
+  bool runs_ = false;  // the compressor
+  std::int64_t changed_ = 0;
+  std::int64_t last_start_ = -1;
+  std::int64_t before_last_start_ = -1;
+};
+
+// The surroundings that a ticket tells of, at the start of the search.
+Surroundings surroundings_of(const fault::Ticket& ticket);
+
+}  // namespace legwork::sim

@@ -1,0 +1,254 @@
+#include "engine/suspects/arrivals.h"
+
+#include <algorithm>
+#include <cstring>
+#include <filesystem>
+#include <fstream>
+#include <iterator>
+#include <map>
+#include <utility>
+
+#include "engine/base/fingerprint.h"
+#include "engine/sim/lookout.h"
+#include "engine/sim/world.h"
+#include "engine/suspects/history.h"
+#include "engine/suspects/parallel.h"
+
+namespace legwork::suspects {
+
+namespace {
+
+constexpr std::size_t kMoments = 3;  // of a cycle, besides the arrival itself
+constexpr int kCycleMinutes = 20;    // a machine that moves within this time is cycling
+constexpr int kRounds = 3;           // of looking for others that live through the same
+constexpr double kEase = 0.06;
+constexpr std::string_view kMagic = "legwork arrivals 2\n";
+
+bool comes_and_goes(const std::vector<fault::Fault>& faults) {
+  return std::any_of(faults.begin(), faults.end(),
+                     [](const fault::Fault& f) { return f.onset.when != fault::When::always; });
+}
+
+class Search {
+ public:
+  Search(const unit::UnitPtr& unit, const fault::Ticket& ticket,
+         std::span<const fault::Found* const> found,
+         const std::vector<std::vector<fault::Fault>>& suspects, const ArrivalOptions& options)
+      : unit_(unit), ticket_(ticket), found_(found), suspects_(suspects), options_(options) {}
+
+  std::vector<std::vector<Arrived>> run(ArrivalWork& work) {
+    const std::size_t n = suspects_.size();
+    arrived_.assign(found_.size(), std::vector<Arrived>(n));
+    const History sound = live(world({}), found_, options_.longest, true);
+    work.hours += hours(sound);
+    std::vector<Departure> departure(n);
+    each(all(), [&](std::size_t i) {
+      if (comes_and_goes(suspects_[i])) {
+        departure[i] = {static_cast<int>(sound.situations.size()), i};
+      } else {
+        departure[i] = departs(world(suspects_[i]), sound);
+      }
+    });
+    // Who leaves the sound machine's way at the same point and in the same manner is of a kind.
+    std::map<std::pair<int, std::uint64_t>, std::vector<std::size_t>> kinds;
+    std::vector<std::size_t> as_sound;
+    for (std::size_t i = 0; i < n; ++i) {
+      if (departure[i].follows()) {
+        as_sound.push_back(i);
+      } else {
+        kinds[{departure[i].at, departure[i].did}].push_back(i);
+      }
+    }
+    work.as_sound = static_cast<int>(as_sound.size());
+    each(as_sound, [&](std::size_t i) { settle(i, sound); });
+    std::vector<std::vector<std::size_t>> groups;
+    for (auto& [kind, members] : kinds) groups.push_back(std::move(members));
+    for (int round = 0; round < kRounds; ++round) share(groups, work);
+    std::vector<std::size_t> alone;
+    for (const auto& group : groups) alone.insert(alone.end(), group.begin(), group.end());
+    std::sort(alone.begin(), alone.end());
+    std::vector<double> spent(n, 0);
+    each(alone, [&](std::size_t i) {
+      const History own = live(world(suspects_[i]), found_, options_.longest, false);
+      spent[i] = hours(own);
+      settle(i, own);
+    });
+    for (const double h : spent) work.hours += h;
+    work.alone += static_cast<int>(alone.size());
+    if (cancelled()) arrived_.clear();
+    return std::move(arrived_);
+  }
+
+ private:
+  bool cancelled() const { return options_.cancel != nullptr && options_.cancel->load(); }
+  static double hours(const History& h) {
+    return static_cast<double>(h.ticks) / static_cast<double>(sim::kTicksPerHour);
+  }
+  std::vector<std::size_t> all() const {
+    std::vector<std::size_t> out(suspects_.size());
+    for (std::size_t i = 0; i < out.size(); ++i) out[i] = i;
+    return out;
+  }
+  sim::World world(const std::vector<fault::Fault>& faults) const {
+    return sim::World(unit_, faults, sim::surroundings_of(ticket_));
+  }
+  template <class Function>
+  void each(const std::vector<std::size_t>& indices, const Function& function) const {
+    for_each_index(indices.size(), options_.threads, [&](std::size_t k) {
+      if (!cancelled()) function(indices[k]);
+    });
+  }
+
+  // The first of each group of two and more lives its life; who has the same leaves the group.
+  void share(std::vector<std::vector<std::size_t>>& groups, ArrivalWork& work) {
+    std::vector<std::size_t> leading;
+    for (std::size_t g = 0; g < groups.size(); ++g) {
+      if (groups[g].size() > 1) leading.push_back(g);
+    }
+    std::vector<History> histories(groups.size());
+    each(leading, [&](std::size_t g) {
+      histories[g] = live(world(suspects_[groups[g].front()]), found_, options_.longest, true);
+    });
+    struct Member {
+      std::size_t group, suspect;
+      bool follows = false;
+    };
+    std::vector<Member> members;
+    for (const std::size_t g : leading) {
+      for (std::size_t k = 0; k < groups[g].size(); ++k)
+        members.push_back({g, groups[g][k], k == 0});
+      work.hours += hours(histories[g]);
+      ++work.alone;
+    }
+    for_each_index(members.size(), options_.threads, [&](std::size_t k) {
+      if (cancelled()) return;
+      Member& m = members[k];
+      m.follows = m.follows || departs(world(suspects_[m.suspect]), histories[m.group]).follows();
+      if (m.follows) settle(m.suspect, histories[m.group]);
+    });
+    for (const std::size_t g : leading) groups[g].clear();
+    for (const Member& m : members) {
+      if (!m.follows) groups[m.group].push_back(m.suspect);
+      work.as_other += m.follows;
+    }
+    work.as_other -= static_cast<int>(leading.size());
+  }
+
+  void settle(std::size_t i, const History& history) {
+    if (options_.done != nullptr) options_.done->fetch_add(1);
+    for (std::size_t k = 0; k < found_.size(); ++k) {
+      if (!history.shows[k]) continue;
+      sim::World site = world(suspects_[i]);
+      site.keep_events(false);
+      site.resume(*history.shows[k]);
+      site.set_time_of_day(ticket_.clock_s);
+      add_moments(std::move(site), arrived_[k][i].moments);
+    }
+  }
+
+  // The arrival, and other moments of a cycle if what stands as it does on arrival moves soon.
+  static void add_moments(sim::World site, std::vector<sim::Moment>& moments) {
+    const auto stands = [&site] { return site.circuit().position; };
+    const auto keep = [&] { site.save(moments.emplace_back()); };
+    std::vector<std::vector<std::int8_t>> met{stands()};
+    keep();
+    site.ease(kEase);
+    for (int minute = 0; minute < kCycleMinutes && moments.size() <= kMoments; ++minute) {
+      site.run(sim::kTicksPerMinute);
+      if (std::find(met.begin(), met.end(), stands()) != met.end()) continue;
+      met.push_back(stands());
+      keep();
+    }
+    // A machine that only moved on, and never came back, is not cycling.
+    if (moments.size() < 2 || stands() == met.front()) return;
+    for (int minute = 0; minute < kCycleMinutes; ++minute) {
+      site.run(sim::kTicksPerMinute);
+      if (stands() == met.front()) return;
+    }
+    moments.resize(1);
+  }
+
+  const unit::UnitPtr& unit_;
+  const fault::Ticket& ticket_;
+  std::span<const fault::Found* const> found_;
+  const std::vector<std::vector<fault::Fault>>& suspects_;
+  const ArrivalOptions& options_;
+  std::vector<std::vector<Arrived>> arrived_;  // per ticket, per suspect
+};
+
+std::string path_of(const std::string& folder, const std::string& key) {
+  return folder + "/" + sha256_hex(key) + ".arrivals";
+}
+
+void append_count(std::size_t count, std::string& out) {
+  for (int shift = 0; shift < 32; shift += 8) out += static_cast<char>(count >> shift & 255);
+}
+
+bool read_count(std::string_view& rest, std::size_t& count) {
+  if (rest.size() < 4) return false;
+  count = 0;
+  for (int k = 0; k < 4; ++k) {
+    count |= static_cast<std::size_t>(static_cast<unsigned char>(rest[static_cast<std::size_t>(k)]))
+             << 8 * k;
+  }
+  rest.remove_prefix(4);
+  return true;
+}
+
+}  // namespace
+
+std::vector<std::vector<Arrived>> arrivals(const unit::UnitPtr& unit, const fault::Ticket& ticket,
+                                           std::span<const fault::Found* const> found,
+                                           const std::vector<std::vector<fault::Fault>>& suspects,
+                                           const ArrivalOptions& options, ArrivalWork* work) {
+  ArrivalWork own;
+  return Search(unit, ticket, found, suspects, options).run(work != nullptr ? *work : own);
+}
+
+std::optional<std::vector<Arrived>> kept_arrivals(const std::string& folder, const std::string& key,
+                                                  std::size_t suspects) {
+  std::ifstream in(path_of(folder, key), std::ios::binary);
+  if (!in) return std::nullopt;
+  const std::string text{std::istreambuf_iterator<char>(in), {}};
+  // The last 64 characters seal the rest: a torn file is no file.
+  if (text.size() < kMagic.size() + 64 || text.compare(0, kMagic.size(), kMagic) != 0)
+    return std::nullopt;
+  std::string_view rest(text);
+  if (sha256_hex(rest.substr(0, rest.size() - 64)) != rest.substr(rest.size() - 64))
+    return std::nullopt;
+  rest = rest.substr(kMagic.size(), rest.size() - 64 - kMagic.size());
+  std::size_t count = 0;
+  if (!read_count(rest, count) || count != suspects) return std::nullopt;
+  std::vector<Arrived> arrived(count);
+  for (Arrived& a : arrived) {
+    std::size_t moments = 0;
+    if (!read_count(rest, moments) || moments > kMoments + 1) return std::nullopt;
+    a.moments.resize(moments);
+    for (sim::Moment& m : a.moments) {
+      if (!sim::read_bytes(rest, m)) return std::nullopt;
+    }
+  }
+  return arrived;
+}
+
+void keep_arrivals(const std::string& folder, const std::string& key,
+                   const std::vector<Arrived>& arrived) {
+  std::string text(kMagic);
+  append_count(arrived.size(), text);
+  for (const Arrived& a : arrived) {
+    append_count(a.moments.size(), text);
+    for (const sim::Moment& m : a.moments) sim::append_bytes(m, text);
+  }
+  text += sha256_hex(text);
+  std::error_code error;
+  std::filesystem::create_directories(folder, error);
+  const std::string path = path_of(folder, key), fresh = path + ".new";
+  {
+    std::ofstream out(fresh, std::ios::binary);
+    out << text;
+    if (!out) return;  // a folder that cannot be written is no error: the next time takes longer
+  }
+  std::filesystem::rename(fresh, path, error);
+}
+
+}  // namespace legwork::suspects

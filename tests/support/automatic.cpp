@@ -1,0 +1,188 @@
+#include "tests/support/automatic.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "engine/base/random.h"
+#include "engine/session/attempt.h"
+#include "engine/sim/lookout.h"
+
+namespace legwork::support {
+
+namespace {
+
+constexpr double kWarmerK = 3;      // above the sound machine's warmest: somebody calls
+constexpr double kBandK = 3 / 1.8;  // ± 3 F on the ticket
+constexpr double kLongestHours = 48;
+constexpr double kCallHours = 36;
+
+sim::Surroundings surroundings_of(const Shop& shop) { return sim::surroundings_of(shop.ticket); }
+
+}  // namespace
+
+Shop shop_of(const std::string& unit_id) {
+  const std::string home = LEGWORK_SOURCE_DIR;
+  Shop shop;
+  Diagnostics found;
+  auto unit = unit::load_file(home + "/circuits/" + unit_id + ".yaml", home + "/assets", found);
+  if (!unit) return shop;
+  shop.unit = std::make_shared<const unit::Unit>(std::move(*unit));
+  const fault::Priors priors = fault::load_priors(home + "/assets/priors.yaml", found);
+  for (fault::Candidate& candidate : fault::catalogue(*shop.unit, priors)) {
+    if (!candidate.latent) shop.candidates.push_back(std::move(candidate));
+  }
+  shop.rubric = score::load_rubric(home + "/assets/rubric.yaml", found);
+  shop.ticket.site = "school kitchen";
+  shop.ticket.said.en = "It is warm.";
+  shop.ticket.outdoor_k = 297.0;
+  shop.ticket.clock_s = 8 * 3600;
+  sim::World sound(shop.unit, {}, surroundings_of(shop));
+  sound.keep_events(false);
+  sound.ease(0.02);
+  for (int minute = 0; minute < 12 * 60; ++minute) {
+    sound.run(sim::kTicksPerMinute);
+    if (minute > 60) shop.sound_high_k = std::max(shop.sound_high_k, sound.outputs().box_k);
+  }
+  return shop;
+}
+
+std::shared_ptr<const fault::Scenario> complaint_of(const Shop& shop, int candidate) {
+  const fault::Fault& fault = shop.candidates[static_cast<std::size_t>(candidate)].fault;
+  sim::World world(shop.unit, {fault}, surroundings_of(shop));
+  world.keep_events(false);
+  world.ease(0.02);
+  using fault::Running;
+  std::vector<sim::Lookout> watches;
+  for (const Running r : {Running::cycling, Running::off, Running::running}) {
+    fault::Found found;
+    found.compressor = r;
+    watches.emplace_back(found);
+  }
+  const auto longest = sim::minutes(60 * kCallHours);
+  while (world.tick() < longest) {
+    world.run(sim::kLookEvery);
+    bool shows[3];
+    for (std::size_t k = 0; k < 3; ++k) shows[k] = watches[k].look(world);
+    const sim::Doing now = world.doing();
+    if (world.outputs().box_k < shop.sound_high_k + kWarmerK || now.in_defrost || now.heating)
+      continue;
+    if (!shows[0] && !shows[1] && !shows[2]) continue;
+    auto scenario = std::make_shared<fault::Scenario>();
+    scenario->id = fmt::format("{}: {}", shop.unit->id, fault::text(*shop.unit, fault));
+    scenario->unit = shop.unit->id;
+    scenario->title.en = scenario->id;
+    scenario->ticket = shop.ticket;
+    scenario->wrong.push_back({fault, "", {}});
+    scenario->found.box_k = fault::Band{world.outputs().box_k, kBandK};
+    scenario->found.compressor = shows[0]   ? Running::cycling
+                                 : shows[1] ? Running::off
+                                            : Running::running;
+    scenario->found.evaporator_fans = now.evaporator_fans ? Running::running : Running::off;
+    scenario->par_minutes = 30;
+    scenario->content_hash = scenario->id;
+    return scenario;
+  }
+  return nullptr;
+}
+
+std::vector<AutomaticTicket> tickets_of(const Shop& shop, const std::vector<int>& candidates,
+                                        int threads, suspects::ArrivalWork* work) {
+  std::vector<AutomaticTicket> tickets;
+  for (const int c : candidates) {
+    auto scenario = complaint_of(shop, c);
+    if (scenario) tickets.push_back({c, std::move(scenario), {}});
+  }
+  std::vector<const fault::Found*> found;
+  for (const AutomaticTicket& t : tickets) found.push_back(&t.scenario->found);
+  auto arrived =
+      suspects::arrivals(shop.unit, shop.ticket, found, suspects::faults_of(shop.candidates),
+                         {.longest = sim::minutes(60 * kLongestHours), .threads = threads}, work);
+  for (std::size_t k = 0; k < tickets.size(); ++k) tickets[k].arrived = std::move(arrived[k]);
+  return tickets;
+}
+
+Ticket ready(const Shop& shop, const AutomaticTicket& automatic, unit::UnitPtr true_unit) {
+  Ticket ticket;
+  ticket.unit = shop.unit;
+  ticket.true_unit = true_unit ? std::move(true_unit) : shop.unit;
+  ticket.scenario = automatic.scenario;
+  suspects::LineupOptions options;
+  options.threads = 1;
+  options.arrived = &automatic.arrived;
+  ticket.lineup = suspects::line_up(shop.unit, automatic.scenario, shop.candidates, options);
+  ticket.rubric = shop.rubric;
+  ticket.on_arrival = session::begin(ticket.true_unit, ticket.scenario, 1);
+  if (ticket.on_arrival == nullptr) return ticket;
+  const auto believed =
+      true_unit ? std::shared_ptr<session::Attempt>(session::begin(shop.unit, ticket.scenario, 1))
+                : std::make_shared<session::Attempt>(*ticket.on_arrival);
+  if (believed == nullptr) return ticket;
+  const score::ReferenceWay way =
+      score::reference_way(std::make_shared<session::Attempt>(*believed), ticket.lineup, 1);
+  ticket.reference = score::reference_for(*ticket.lineup, *believed, way, 1);
+  return ticket;
+}
+
+std::vector<int> drawn(const Shop& shop, int count, std::uint64_t seed) {
+  Random random(seed);
+  std::vector<int> order;
+  for (std::size_t i = 0; i < shop.candidates.size(); ++i) order.push_back(static_cast<int>(i));
+  for (std::size_t i = order.size(); i > 1; --i) std::swap(order[i - 1], order[random.below(i)]);
+  std::vector<int> out;
+  for (const int c : order) {
+    if (static_cast<int>(out.size()) == count) break;
+    if (complaint_of(shop, c)) out.push_back(c);
+  }
+  return out;
+}
+
+void play(const Ticket& ticket, std::uint64_t seed, Sweep& sweep) {
+  ++sweep.tickets;
+  for (int h = 0; h < kHabits; ++h) {
+    const Habit habit = static_cast<Habit>(h);
+    const Worked w = work(habit, ticket, seed * 100 + static_cast<std::uint64_t>(h));
+    Results& r = sweep.by_habit[static_cast<std::size_t>(h)];
+    r.readings.push_back(w.readings);
+    r.minutes.push_back(w.search_minutes);
+    r.score.push_back(w.account.total);
+    r.passed += w.account.passed;
+    r.truth_struck += w.truth_struck;
+    ++r.calls;
+    std::string open;
+    for (const score::Gate& gate : w.account.gates) {
+      if (!gate.met) open += (open.empty() ? "" : ", ") + gate.name;
+    }
+    const bool wrong = competent(habit) ? !w.account.passed || w.truth_struck : w.account.passed;
+    if (wrong) {
+      sweep.remarks.push_back(fmt::format(
+          "{} | {} | {:.1f}{}{}{}", ticket.scenario->id, name(habit), w.account.total,
+          w.account.passed ? ", passed" : ", not: " + open, w.truth_struck ? ", truth struck" : "",
+          w.finished ? "" : ", not signed off"));
+    }
+  }
+}
+
+double median(std::vector<double> values) {
+  if (values.empty()) return 0;
+  std::sort(values.begin(), values.end());
+  const std::size_t n = values.size();
+  return n % 2 == 1 ? values[n / 2] : (values[n / 2 - 1] + values[n / 2]) / 2;
+}
+
+std::string table(const Sweep& sweep) {
+  std::string out =
+      fmt::format("{} tickets\n{:<18} {:>9} {:>9} {:>7} {:>7} {:>13}\n", sweep.tickets,
+                  "way of working", "readings", "minutes", "score", "passed", "truth struck");
+  for (int h = 0; h < kHabits; ++h) {
+    const Results& r = sweep.by_habit[static_cast<std::size_t>(h)];
+    const double n = std::max(1, r.calls);
+    out += fmt::format("{:<18} {:>9.1f} {:>9.1f} {:>7.1f} {:>5.1f} % {:>11.1f} %\n",
+                       name(static_cast<Habit>(h)), median(r.readings), median(r.minutes),
+                       median(r.score), 100 * r.passed / n, 100 * r.truth_struck / n);
+  }
+  return out;
+}
+
+}  // namespace legwork::support

@@ -1,0 +1,59 @@
+#pragma once
+// Automatic tickets: a fault of a unit's catalogue, run from a healthy machine until somebody would
+// call, and the ticket that they would give: box, compressor, fans.
+//
+//   Shop shop = shop_of(unit, priors);
+//   std::vector<AutomaticTicket> tickets = tickets_of(shop, which);   // those that show on arrival
+//   Ticket ticket = ready(shop, tickets[0]);                          // for trainees.h
+//
+// One weather and one hour for all of a unit's tickets, so that its suspects are run once.
+
+#include <memory>
+#include <string>
+#include <vector>
+
+#include "engine/fault/catalogue.h"
+#include "engine/suspects/arrivals.h"
+#include "tests/support/trainees.h"
+
+namespace legwork::support {
+
+struct Shop {
+  unit::UnitPtr unit;
+  std::vector<fault::Candidate> candidates;  // those that can be seen at all
+  fault::Ticket ticket;
+  double sound_high_k = 0;  // warmest box of the sound machine in half a day
+  score::Rubric rubric;
+};
+Shop shop_of(const std::string& unit_id);
+
+struct AutomaticTicket {
+  int candidate = 0;
+  std::shared_ptr<const fault::Scenario> scenario;
+  std::vector<suspects::Arrived> arrived;  // of all suspects
+};
+// Nothing for those that nobody would call about within a day and a half.
+std::shared_ptr<const fault::Scenario> complaint_of(const Shop& shop, int candidate);
+std::vector<AutomaticTicket> tickets_of(const Shop& shop, const std::vector<int>& candidates,
+                                        int threads, suspects::ArrivalWork* work = nullptr);
+// `true_unit`: what stands on site, if it is not quite the unit of the file.
+Ticket ready(const Shop& shop, const AutomaticTicket& ticket, unit::UnitPtr true_unit = nullptr);
+
+// At most `count` candidates that show, drawn by seed.
+std::vector<int> drawn(const Shop& shop, int count, std::uint64_t seed);
+
+// What came of it, per way of working.
+struct Results {
+  std::vector<double> readings, minutes, score;
+  int passed = 0, truth_struck = 0, calls = 0;
+};
+struct Sweep {
+  std::vector<Results> by_habit = std::vector<Results>(kHabits);
+  std::vector<std::string> remarks;  // calls that did not go as they should, and why
+  int tickets = 0;
+};
+void play(const Ticket& ticket, std::uint64_t seed, Sweep& sweep);
+std::string table(const Sweep& sweep);
+double median(std::vector<double> values);
+
+}  // namespace legwork::support

@@ -1,0 +1,148 @@
+// Test arrivals.h, history.h and lineup.h: who shares a history, and that sharing changes nothing
+// that could be read.
+
+#include "engine/suspects/arrivals.h"
+
+#include <gtest/gtest.h>
+
+#include <cmath>
+#include <filesystem>
+
+#include "engine/session/ticket_files.h"
+#include "engine/sim/lookout.h"
+#include "engine/suspects/history.h"
+#include "engine/suspects/lineup.h"
+#include "engine/suspects/survey.h"
+
+namespace legwork::suspects {
+namespace {
+
+const session::TicketFiles& ticket() {
+  static const session::TicketFiles files = session::load_ticket("mb-002", LEGWORK_SOURCE_DIR);
+  return files;
+}
+
+fault::Fault fault_of(const char* text) {
+  std::string error;
+  const auto fault = fault::parse_fault(*ticket().unit, text, error);
+  EXPECT_TRUE(fault) << error;
+  return *fault;
+}
+
+sim::World world_with(std::vector<fault::Fault> faults) {
+  return {ticket().unit, std::move(faults), sim::surroundings_of(ticket().scenario->ticket)};
+}
+
+const std::vector<std::vector<fault::Fault>>& some() {
+  static const std::vector<std::vector<fault::Fault>> list = {
+      {fault_of("CC: coil open")},  {fault_of("HPC: stuck open")}, {fault_of("LPC: stuck open")},
+      {fault_of("OL: stuck open")}, {fault_of("DH1: open")},       {fault_of("HPC: stuck closed")}};
+  return list;
+}
+
+std::vector<Arrived> arrived(int threads, ArrivalWork& work) {
+  const fault::Found* found[] = {&ticket().scenario->found};
+  auto all = arrivals(ticket().unit, ticket().scenario->ticket, found, some(),
+                      {.longest = sim::minutes(8 * 60), .threads = threads}, &work);
+  return all.at(0);
+}
+
+std::string bytes(const std::vector<Arrived>& list) {
+  std::string out;
+  for (const Arrived& a : list) {
+    out += '|';
+    for (const sim::Moment& m : a.moments) sim::append_bytes(m, out);
+  }
+  return out;
+}
+
+TEST(Arrivals, ThreadsChangeNothingAndWhatIsAlikeIsShared) {
+  ArrivalWork one, two;
+  const auto a = arrived(1, one), b = arrived(3, two);
+  EXPECT_EQ(bytes(a), bytes(b));
+  // Four ways to keep the contactor out, one history; a control that never has to open: the sound
+  // machine's.
+  EXPECT_GE(one.as_other, 2);
+  EXPECT_GE(one.as_sound, 1);
+  for (std::size_t i = 0; i < 4; ++i) EXPECT_FALSE(a[i].moments.empty()) << i;
+  EXPECT_TRUE(a[4].moments.empty());
+  EXPECT_TRUE(a[5].moments.empty());
+}
+
+TEST(Arrivals, ASharedHistoryEndsWhereTheExactOneDoes) {
+  ArrivalWork work;
+  const auto a = arrived(2, work);
+  for (std::size_t i = 0; i < 4; ++i) {
+    const sim::Arrival exact =
+        sim::arrive(ticket().unit, some()[i], *ticket().scenario, sim::minutes(8 * 60));
+    ASSERT_TRUE(exact.matched);
+    const sim::Moment& m = a[i].moments.front();
+    EXPECT_NEAR(static_cast<double>(m.tick), static_cast<double>(exact.ticks), 240) << i;
+    EXPECT_NEAR(m.outputs.box_k, exact.world.outputs().box_k, 0.1) << i;
+    EXPECT_NEAR(m.outputs.suction_pa, exact.world.outputs().suction_pa, 7e3) << i;
+    EXPECT_EQ(m.circuit.position, exact.world.circuit().position) << i;
+  }
+}
+
+TEST(Arrivals, WhatWasKeptComesBackAndATornFileDoesNot) {
+  ArrivalWork work;
+  const auto a = arrived(2, work);
+  const std::string folder = testing::TempDir() + "/legwork-arrivals-test";
+  std::filesystem::remove_all(folder);
+  keep_arrivals(folder, "key", a);
+  const auto again = kept_arrivals(folder, "key", a.size());
+  ASSERT_TRUE(again);
+  EXPECT_EQ(bytes(a), bytes(*again));
+  EXPECT_FALSE(kept_arrivals(folder, "another key", a.size()));
+  EXPECT_FALSE(kept_arrivals(folder, "key", a.size() + 1));
+  for (const auto& entry : std::filesystem::directory_iterator(folder)) {
+    std::filesystem::resize_file(entry.path(), std::filesystem::file_size(entry.path()) - 1);
+  }
+  EXPECT_FALSE(kept_arrivals(folder, "key", a.size()));
+}
+
+TEST(History, AFaultThatChangesNothingYetFollowsAndOthersLeave) {
+  const fault::Found* found[] = {&ticket().scenario->found};
+  const History sound = live(world_with({}), found, sim::minutes(8 * 60), true);
+  EXPECT_TRUE(departs(world_with({}), sound).follows());
+  EXPECT_TRUE(departs(world_with({fault_of("HPC: stuck closed")}), sound).follows());
+  const Departure coil = departs(world_with({fault_of("CC: coil open")}), sound);
+  EXPECT_FALSE(coil.follows());
+  EXPECT_EQ(coil, departs(world_with({fault_of("HPC: stuck open")}), sound));
+  EXPECT_FALSE(departs(world_with({fault_of("condenser: plugged inside: 0.65")}), sound).follows());
+  EXPECT_FALSE(departs(world_with({fault_of("DISC: left off")}), sound).follows());
+}
+
+TEST(Lineup, WhatComesAndGoesIsTwoSites) {
+  auto scenario = std::make_shared<fault::Scenario>(*ticket().scenario);
+  fault::Fault loose = fault_of("CC: coil open");
+  loose.onset.when = fault::When::intermittent;
+  loose.onset.trigger = fault::Trigger::time;
+  loose.onset.period_s = 1e6;
+  loose.onset.bad_s = 9e5;
+  scenario->pairs = {{loose}};
+  const LineupPtr lineup = line_up(ticket().unit, scenario, {}, {.longest_hours = 6});
+  ASSERT_EQ(lineup->suspects.size(), 1u);
+  const Suspect& s = lineup->suspects.front();
+  EXPECT_TRUE(s.intermittent);
+  ASSERT_EQ(s.sites.size(), 2u);
+  EXPECT_EQ(s.sites[0].world.faults().size(), 1u);
+  EXPECT_TRUE(s.sites[1].world.faults().empty());
+  session::Site acting = s.sites[0], quiet = s.sites[1];
+  acting.world.run(sim::minutes(5));
+  quiet.world.run(sim::minutes(5));
+  EXPECT_FALSE(acting.world.doing().compressor);
+  EXPECT_TRUE(quiet.world.doing().compressor);
+}
+
+TEST(Survey, MomentsOfACycleThatReadAlikeAreOneOutcome) {
+  // Two columns; the second is met at two moments, one of which reads as the first.
+  int outcomes = 0;
+  EXPECT_EQ(merged_labels({0, 1, 0}, {0, 1, 1}, 2, outcomes), (std::vector<std::uint8_t>{0, 0}));
+  EXPECT_EQ(outcomes, 1);
+  EXPECT_EQ(merged_labels({0, 1, 2}, {0, 1, 1}, 2, outcomes), (std::vector<std::uint8_t>{0, 1}));
+  EXPECT_EQ(outcomes, 2);
+}
+
+}  // namespace
+}  // namespace legwork::suspects
