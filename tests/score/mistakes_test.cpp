@@ -45,8 +45,7 @@ const Ticket& ticket(const std::string& id) {
       if (text.rfind(kept, 0) == 0) few.push_back(candidate);
     }
   }
-  suspects::LineupOptions options;
-  options.longest_hours = span_of(*one.on_arrival);
+  const suspects::LineupOptions options;
   one.lineup = suspects::line_up(one.files.unit, one.files.scenario, few, options);
   return one;
 }

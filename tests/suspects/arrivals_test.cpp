@@ -121,7 +121,9 @@ TEST(Lineup, WhatComesAndGoesIsTwoSites) {
   loose.onset.period_s = 1e6;
   loose.onset.bad_s = 9e5;
   scenario->pairs = {{loose}};
-  const LineupPtr lineup = line_up(ticket().unit, scenario, {}, {.longest_hours = 6});
+  LineupOptions options;
+  options.longest_hours = 6;
+  const LineupPtr lineup = line_up(ticket().unit, scenario, {}, options);
   ASSERT_EQ(lineup->suspects.size(), 1u);
   const Suspect& s = lineup->suspects.front();
   EXPECT_TRUE(s.intermittent);
