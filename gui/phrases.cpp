@@ -27,9 +27,9 @@ std::size_t letters(std::string_view text) {
 
 // "psig" after a number is no word.
 bool is_unit(std::string_view word) {
-  static constexpr std::array<std::string_view, 17> kUnits = {
-      "min",  "psig", "psi", "psia", "bar", "barg", "bara", "kPa", "ohm",
-      "kohm", "lb",   "oz",  "ft",   "in",  "kg",   "rpm",  "cfm"};
+  static constexpr std::array<std::string_view, 16> kUnits = {
+      "min", "psig", "psi", "psia", "bar", "barg", "bara", "kPa",
+      "ohm", "kohm", "lb",  "oz",   "ft",  "kg",   "rpm",  "cfm"};
   return std::find(kUnits.begin(), kUnits.end(), word) != kUnits.end();
 }
 
@@ -43,7 +43,7 @@ bool is_name(std::string_view word) {
 
 // Names and numbers: nothing in it reads like a word of a language.
 bool stays(std::string_view text) {
-  bool after_number = false;
+  bool after_number = is_unit(text);
   for (std::size_t at = 0; at < text.size();) {
     const std::size_t end = std::min(text.find(' ', at), text.size());
     const std::string_view word = text.substr(at, end - at);
@@ -77,12 +77,22 @@ bool change_case(std::string& text, bool large) {
   return false;
 }
 
-// What Spanish must have: "0", "=1".
+// "de" and "el" make "del".
+void join(std::string& text, std::string_view piece) {
+  const bool of = text.ends_with("de "), to = text.ends_with(" a ");
+  if (piece.starts_with("el ") && (of || to)) {
+    text.resize(text.size() - 1);
+    text += 'l';
+    piece.remove_prefix(2);
+  }
+  text += piece;
+}
+
+// What Spanish must have.
 template <class Blanks>
-std::set<std::string> names_of(const Blanks& blanks) {
-  std::set<std::string> names;
-  for (const auto& blank : blanks)
-    names.insert(blank.as_written ? std::string("=") + blank.number : std::string(1, blank.number));
+std::set<std::pair<char, char>> names_of(const Blanks& blanks) {
+  std::set<std::pair<char, char>> names;
+  for (const auto& blank : blanks) names.insert({blank.kind, blank.number});
   return names;
 }
 
@@ -100,16 +110,18 @@ PhraseBook::Template PhraseBook::template_of(std::string_view text, std::string&
     const std::size_t end = std::min(text.find('}', at), text.size());
     std::string_view name = text.substr(at + 1, end - at - 1);
     Blank blank;
-    blank.as_written = !name.empty() && name[0] == '=';
-    if (blank.as_written) name.remove_prefix(1);
+    if (!name.empty() && (name[0] == '=' || name[0] == '#')) {
+      blank.kind = name[0];
+      name.remove_prefix(1);
+    }
     if (name.size() != 1 || name[0] < '0' || name[0] > '9')
-      wrong = "expected a blank like {0} or {=0}";
+      wrong = "expected a blank like {0}, {#0} or {=0}";
     else if (!out.blanks.empty() && out.words.back().empty())
       wrong = "expected something between two blanks";
     else
       blank.number = name[0];
     for (const Blank& other : out.blanks) {
-      if (other.number == blank.number && other.as_written != blank.as_written)
+      if (other.number == blank.number && other.kind != blank.kind)
         wrong = "expected a blank of one number to be of one kind";
     }
     out.blanks.push_back(blank);
@@ -229,10 +241,14 @@ class PhraseBook::Reading {
     for (std::size_t i = 0; i < blank; ++i) {
       if (pattern_.english.blanks[i].number == name.number && taken(i) != piece) return false;
     }
-    if (name.as_written) {
+    if (name.kind == '=') {
       pieces_[blank] = Said{piece, 0, false, {}};
     } else {
+      if (name.kind == '#' && !book_.is_number(piece)) return false;
       pieces_[blank] = book_.look_up(piece, depth_ + 1, search_);
+      // What somebody wrote is not said by halves.
+      if (pieces_[blank].unknown > 0 && pattern_.english.words[blank].ends_with("“"))
+        pieces_[blank] = Said{piece, letters(piece), false, {piece}};
       unknown += pieces_[blank].unknown;
     }
     at_.resize(std::max(at_.size(), blank + 1));
@@ -253,9 +269,14 @@ class PhraseBook::Reading {
       while (pattern_.english.blanks[from].number != spanish.blanks[i].number) ++from;
       std::string piece = pieces_[from].text;
       // A capital only because the English sentence began there.
-      if (pieces_[from].raised && from == 0 && opens && !best_.text.empty())
-        change_case(piece, false);
-      best_.text += piece + spanish.words[i + 1];
+      if (pieces_[from].raised && from == 0 && opens) {
+        if (best_.text.empty())
+          best_.raised = true;
+        else
+          change_case(piece, false);
+      }
+      join(best_.text, piece);
+      best_.text += spanish.words[i + 1];
     }
     for (const Said& piece : pieces_)
       best_.left.insert(best_.left.end(), piece.left.begin(), piece.left.end());
@@ -272,6 +293,32 @@ class PhraseBook::Reading {
   std::vector<std::pair<std::size_t, std::size_t>> at_;
 };
 
+bool PhraseBook::is_number(const std::string& text) const {
+  const auto found = exact_.find(text);
+  return found != exact_.end() ? found->second.inside : letters(text) == 0;
+}
+
+// What comes before the space at `at` and what comes after it, where a sentence or a clause ends:
+// each keeps its own mark.
+void PhraseBook::try_parted(const std::string& text, std::size_t at, int depth, Search& search,
+                            Said& best) const {
+  const std::string_view before = std::string_view(text).substr(0, at);
+  std::string_view mark;
+  for (const std::string_view one : {".", "?", ";", " ·"}) {
+    if (before.ends_with(one)) mark = one;
+  }
+  if (mark.empty() || before.size() == mark.size() || at + 1 == text.size()) return;
+  const bool keeps = mark == "." || mark == "?";
+  const Said one =
+      look_up(std::string(keeps ? before : before.substr(0, at - mark.size())), depth + 1, search);
+  if (one.unknown >= best.unknown) return;
+  const Said other = look_up(text.substr(at + 1), depth + 1, search);
+  if (one.unknown + other.unknown >= best.unknown) return;
+  best = {one.text + std::string(keeps ? "" : mark) + " " + other.text, one.unknown + other.unknown,
+          one.raised, one.left};
+  best.left.insert(best.left.end(), other.left.begin(), other.left.end());
+}
+
 PhraseBook::Said PhraseBook::look_up(const std::string& text, int depth, Search& search) const {
   if (const auto found = exact_.find(text);
       found != exact_.end() && (depth > 0 || !found->second.inside)) {
@@ -287,17 +334,8 @@ PhraseBook::Said PhraseBook::look_up(const std::string& text, int depth, Search&
     return best;
   }
   const auto try_all = [&](const std::string& form) {
-    // Sentence by sentence: each keeps its full stop.
-    for (std::size_t at = form.find(' '); at != form.npos; at = form.find(' ', at + 1)) {
-      if (at == 0 || at + 1 == form.size() || (form[at - 1] != '.' && form[at - 1] != '?'))
-        continue;
-      const Said one = look_up(form.substr(0, at), depth + 1, search);
-      if (one.unknown >= best.unknown) continue;
-      Said other = look_up(form.substr(at + 1), depth + 1, search);
-      if (one.unknown + other.unknown >= best.unknown) continue;
-      best = {one.text + " " + other.text, one.unknown + other.unknown, false, one.left};
-      best.left.insert(best.left.end(), other.left.begin(), other.left.end());
-    }
+    for (std::size_t at = form.find(' '); at != form.npos; at = form.find(' ', at + 1))
+      try_parted(form, at, depth, search, best);
     for (const Pattern& pattern : patterns_) {
       if (best.unknown == 0) return;
       if (++search.tries > kTries) {
@@ -336,7 +374,10 @@ PhraseBook::Said PhraseBook::line(std::string_view english) const {
     while (english[end - 1] == ' ') --end;
     Search search;
     Said said{std::string(english.substr(at, end - at)), 0, false, {}};
+    const std::size_t all = letters(said.text);
     if (said.text.size() <= kLongest) said = look_up(said.text, 0, search);
+    // A few words of another language in a sentence help nobody.
+    if (said.unknown * 4 > all * 3) said.text = std::string(english.substr(at, end - at));
     out.text += said.text;
     out.unknown += said.unknown;
     out.left.insert(out.left.end(), said.left.begin(), said.left.end());

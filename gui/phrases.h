@@ -13,18 +13,22 @@
 //   happenings:
 //     - {en: "{0} pulls in", es: "{0} se cierra"}
 //     - {en: "unknown step '{=0}'", es: "paso desconocido '{=0}'"}
+//     - {en: "{#0} points", es: "{#0} puntos"}
 //   inside:
 //     - {en: "no", es: "ninguna"}
 //
-// A blank {0} takes any words, which are looked up themselves; what {=0} takes stays as it was
-// written. Blanks may come in another order, and more than once. What stands under `inside` is
-// looked up within a sentence only: it would be mistaken for a Spanish word if it stood alone.
+// A blank {0} takes any words, which are looked up themselves; {#0} takes a number only, in digits
+// or as a word; what {=0} takes stays as it was written, and so do words in quotes “ ” that are not
+// known as a whole. Blanks may come in another order, and more than once. What stands under
+// `inside` is looked up within a sentence only: it would be mistaken for a Spanish word if it stood
+// alone.
 //
 // How a text is looked up: line by line, and in a line column by column (two spaces or more); as a
-// whole first, then sentence by sentence, then by the patterns, those with most words of their own
-// first. Of all ways to read it the one that leaves fewest letters in English is taken. Names of
-// parts, terminals and numbers with their units stay. A sentence that begins with a capital may be
-// one that is written without.
+// whole first, then by sentences and what semicolons and dots part, then by the patterns, those
+// with most words of their own first. Of all ways to read it the one that leaves fewest letters in
+// English is taken, unless more than three quarters of them are left: then nothing is changed.
+// Names of parts, terminals and numbers with their units stay. A sentence that
+// begins with a capital may be one that is written without.
 
 #include <string>
 #include <string_view>
@@ -54,7 +58,7 @@ class PhraseBook {
  private:
   struct Blank {
     char number = '0';
-    bool as_written = false;
+    char kind = ' ';  // '=' stays as written, '#' a number
   };
   struct Template {
     std::vector<std::string> words;  // before, between and after the blanks: one more than those
@@ -83,6 +87,9 @@ class PhraseBook {
 
   static Template template_of(std::string_view text, std::string& wrong);
   Said line(std::string_view english) const;
+  bool is_number(const std::string& text) const;
+  void try_parted(const std::string& text, std::size_t at, int depth, Search& search,
+                  Said& best) const;
   Said look_up(const std::string& text, int depth, Search& search) const;
 
   std::unordered_map<std::string, Exact> exact_;

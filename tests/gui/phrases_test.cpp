@@ -83,6 +83,25 @@ TEST(PhraseBook, WhatIsUnknownStaysAndTheRestIsSaid) {
   EXPECT_EQ(book.in("go to: no", "es"), "ir a: ninguno");
 }
 
+TEST(PhraseBook, NumbersClausesAndQuotes) {
+  const PhraseBook book = book_of(
+      "a:\n"
+      "  - {en: \"{#0} repairs fit\", es: \"cuadran {#0} reparaciones\"}\n"
+      "  - {en: \"it struck {#0} names\", es: \"tachó {#0} nombres\"}\n"
+      "  - {en: \"It ends.\", es: \"Se acaba.\"}\n"
+      "  - {en: \"“{0}”\", es: \"«{0}»\"}\n"
+      "  - {en: \"{0} stops\", es: \"{0} se para\"}\n"
+      "inside:\n"
+      "  - {en: two, es: dos}\n");
+  EXPECT_EQ(book.in("It struck two names; 12 repairs fit", "es"),
+            "Tachó dos nombres; cuadran 12 reparaciones");
+  EXPECT_EQ(book.in("It ends. Two repairs fit · It ends.", "es"),
+            "Se acaba. Cuadran dos reparaciones · Se acaba.");
+  EXPECT_EQ(book.in("these repairs fit", "es"), "these repairs fit");
+  EXPECT_EQ(book.in("“CM stops”", "es"), "«CM se para»");
+  EXPECT_EQ(book.in("“the fan stops”", "es"), "“the fan stops”") << "somebody's own words";
+}
+
 TEST(PhraseBook, TicketsBringTheirOwn) {
   PhraseBook book = book_of("a:\n  - {en: \"go to: {0}\", es: \"ir a: {0}\"}\n");
   EXPECT_EQ(book.in("go to: The back room", "es"), "ir a: The back room");
@@ -115,7 +134,7 @@ TEST(PhraseBook, EverySlipOfTheFileIsFound) {
             "p.yaml:6:10: error: expected something between two blanks\n"
             "      - {en: \"{0}{1}\", es: \"{0}{1}\"}\n"
             "             ^\n"
-            "p.yaml:7:10: error: expected a blank like {0} or {=0}\n"
+            "p.yaml:7:10: error: expected a blank like {0}, {#0} or {=0}\n"
             "      - {en: \"{where} is it\", es: x}\n"
             "             ^\n"
             "p.yaml:8:4: error: expected a list of sentences in 'b'\n"
@@ -438,6 +457,39 @@ TEST(Phrases, RefusalsAndHazardsHaveTheirSpanish) {
   EXPECT_EQ(said.list(), "") << said.seen() << " texts";
 }
 
+// How pieces go together in Spanish: order, articles, capitals.
+TEST(Phrases, SentencesReadAsOneWouldWriteThem) {
+  Diagnostics found;
+  const PhraseBook book =
+      PhraseBook::read(std::string(LEGWORK_SOURCE_DIR) + "/assets/phrases.yaml", found);
+  const std::pair<const char*, const char*> kSentences[] = {
+      {"Look at: condenser with lamp · 5 min", "Mirar: condensador con lámpara · 5 min"},
+      {"3 min  CC drops out", "3 min  CC se suelta"},
+      {"Wash condenser inside out · 90 min",
+       "Lavar el condensador de adentro hacia afuera · 90 min"},
+      {"FU4.2>HPC.1, loose (2 ohm)", "FU4.2>HPC.1, conexión floja (2 ohm)"},
+      {"fans in the box running; compressor off; the red button is out",
+       "ventiladores de la cámara en marcha; compresor parado; el botón rojo está salido"},
+      {"It struck three names; two repairs still fit. Volts across CC.A1–CC.A2 would have left "
+       "about one of two, in 1 h 20 min.",
+       "Tachó tres nombres; todavía cuadran dos reparaciones. Con voltios entre CC.A1 y CC.A2 "
+       "habrían quedado más o menos una de dos, en 1 h 20 min."},
+      {"When you wrote it up, 2 other repairs besides the condenser (plugged inside) still fitted "
+       "your readings.",
+       "Cuando hizo el informe, otras 2 reparaciones además del condensador (tapado por dentro) "
+       "cuadraban todavía con sus lecturas."},
+      {"Left behind: the gauges on, your lock on DISC, HPC set otherwise than it was.",
+       "Quedó olvidado: los manómetros puestos, su candado en DISC, HPC con otro ajuste que el que "
+       "tenía."},
+      {"CC was pushed in past HPC, LPC, which stood open, and no gauges were on to watch the head. "
+       "Many employers forbid it.",
+       "CC se empujó a mano con HPC, LPC en abierto, y sin manómetros que vigilaran la alta. "
+       "Muchas empresas lo prohíben."},
+      {"unknown part 'moon'; did you mean 'CM'?", "pieza desconocida 'moon'; ¿quiso decir 'CM'?"},
+      {"write up root condenser: plugged inside", "informe: raíz condensador: tapado por dentro"}};
+  for (const auto& [english, spanish] : kSentences) EXPECT_EQ(book.in(english, "es"), spanish);
+}
+
 // The account from all kinds of facts, without working a call for each.
 TEST(Phrases, EveryAccountHasItsSpanish) {
   Collected said;
@@ -484,14 +536,13 @@ TEST(Phrases, EveryDebriefHasItsSpanish) {
   const bool all = std::getenv("LEGWORK_ALL") != nullptr;
   score::DebriefOptions options;
   options.home = LEGWORK_SOURCE_DIR;
+  options.with_route = all;
   const std::vector<std::string> careless = {"ring the shop",
                                              "go roof",
                                              "cover off roof",
                                              "volts CC.A1 CC.A2",
                                              "volts CC.A1 CC.A2",
-                                             "look CC",
-                                             "listen CC",
-                                             "volts CC.A1 GND",
+
                                              "clamp CC.T1>OL.L1",
                                              "ohms CC.A1 CC.A2",
                                              "open DISC",
@@ -506,7 +557,7 @@ TEST(Phrases, EveryDebriefHasItsSpanish) {
                                              "sign off"};
   for (const fs::path& path : files_in("/scenarios")) {
     const std::string id = path.stem().string();
-    if (!all && id != "mb-004") continue;
+    if (!all && id != "mb-002") continue;
     std::vector<std::vector<std::string>> calls = {careless};
     if (all)
       calls.push_back(
