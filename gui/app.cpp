@@ -170,7 +170,9 @@ std::string open_ui(Ui& ui, State& state) {
   Diagnostics found;
   state.themes = read_themes(state.home + "/assets/themes.yaml", found);
   state.words = Words::read(state.home + "/assets/words.yaml", found);
-  state.phrases = PhraseBook::read(state.home + "/assets/phrases.yaml", found);
+  PhraseBook phrases = PhraseBook::read(state.home + "/assets/phrases.yaml", found);
+  phrases.add(state.phrases);  // a ticket may be open already
+  state.phrases = std::move(phrases);
   if (found.has_errors() || state.themes.empty()) return found.text();
   ui.baked_scale_ = 0;
   if (!state.first_ticket.empty()) open_ticket(state, state.first_ticket);

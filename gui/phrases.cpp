@@ -193,6 +193,12 @@ void PhraseBook::add(const LocalText& text) {
   said_.clear();
 }
 
+void PhraseBook::add(const PhraseBook& other) {
+  exact_.insert(other.exact_.begin(), other.exact_.end());
+  pieces_.clear();
+  said_.clear();
+}
+
 // One pattern held against one text: every way in which the blanks can be filled, until one leaves
 // nothing in English.
 class PhraseBook::Reading {

@@ -49,6 +49,8 @@ class PhraseBook {
 
   // A text that carries its own languages. The file's own sentences go before it.
   void add(const LocalText& text);
+  // What another book has learned so.
+  void add(const PhraseBook& other);
 
   // `english` in `language`, as far as the book goes; as it is in any language but Spanish.
   std::string in(std::string_view english, std::string_view language) const;

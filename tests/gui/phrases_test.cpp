@@ -107,6 +107,9 @@ TEST(PhraseBook, TicketsBringTheirOwn) {
   EXPECT_EQ(book.in("go to: The back room", "es"), "ir a: The back room");
   book.add({"The back room", {{"es", "El cuarto de atrás"}}});
   EXPECT_EQ(book.in("go to: The back room", "es"), "ir a: El cuarto de atrás");
+  PhraseBook later = book_of("a:\n  - {en: \"open {0}\", es: \"abrir {0}\"}\n");
+  later.add(book);
+  EXPECT_EQ(later.in("open The back room", "es"), "abrir El cuarto de atrás");
 }
 
 TEST(PhraseBook, EverySlipOfTheFileIsFound) {
