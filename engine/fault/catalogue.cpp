@@ -14,25 +14,22 @@ using circuit::WireId;
 using unit::Unit;
 
 // The likeliest `limit` of those that `mine` picks; of equals at the edge, some all along the list.
-void mark_likeliest(const std::vector<Candidate>& list, const std::vector<char>& mine,
+void mark_likeliest(const std::vector<double>& rank, const std::vector<char>& mine,
                     std::size_t limit, std::vector<char>& kept) {
   std::vector<std::size_t> order;
-  for (std::size_t i = 0; i < list.size(); ++i) {
+  for (std::size_t i = 0; i < rank.size(); ++i) {
     if (mine[i] != 0) order.push_back(i);
   }
   if (order.size() > limit && limit > 0) {
-    std::stable_sort(order.begin(), order.end(), [&list](std::size_t a, std::size_t b) {
-      return list[a].prior > list[b].prior;
-    });
-    const double edge = list[order[limit - 1]].prior;
+    std::stable_sort(order.begin(), order.end(),
+                     [&rank](std::size_t a, std::size_t b) { return rank[a] > rank[b]; });
+    const double edge = rank[order[limit - 1]];
     const auto above = static_cast<std::size_t>(
-        std::find_if(order.begin(), order.end(),
-                     [&](std::size_t i) { return !(list[i].prior > edge); }) -
+        std::find_if(order.begin(), order.end(), [&](std::size_t i) { return !(rank[i] > edge); }) -
         order.begin());
-    const auto below =
-        static_cast<std::size_t>(std::find_if(order.begin(), order.end(),
-                                              [&](std::size_t i) { return list[i].prior < edge; }) -
-                                 order.begin());
+    const auto below = static_cast<std::size_t>(
+        std::find_if(order.begin(), order.end(), [&](std::size_t i) { return rank[i] < edge; }) -
+        order.begin());
     const std::size_t room = limit - above;
     const std::vector<std::size_t> equals(order.begin() + static_cast<std::ptrdiff_t>(above),
                                           order.begin() + static_cast<std::ptrdiff_t>(below));
@@ -44,7 +41,8 @@ void mark_likeliest(const std::vector<Candidate>& list, const std::vector<char>&
 
 // The list is cut to its limit by leaving out what is least likely. Any one wire is unlikely, and
 // there are many: they have a share of their own, or none would be left.
-void keep_likeliest(const Unit& unit, std::vector<Candidate>& list, std::size_t limit) {
+void keep_likeliest(const Unit& unit, const std::vector<double>& rank, std::vector<Candidate>& list,
+                    std::size_t limit) {
   if (list.size() <= limit) return;
   std::vector<char> wires(list.size(), 0), others(list.size(), 0), kept(list.size(), 0);
   std::size_t wire_count = 0;
@@ -58,8 +56,8 @@ void keep_likeliest(const Unit& unit, std::vector<Candidate>& list, std::size_t 
   const std::size_t other_count = list.size() - wire_count;
   const std::size_t room =
       std::min(wire_count, other_count + share > limit ? share : limit - other_count);
-  mark_likeliest(list, wires, room, kept);
-  mark_likeliest(list, others, limit - room, kept);
+  mark_likeliest(rank, wires, room, kept);
+  mark_likeliest(rank, others, limit - room, kept);
   std::vector<Candidate> short_list;
   short_list.reserve(limit);
   for (std::size_t i = 0; i < list.size(); ++i) {
@@ -126,6 +124,9 @@ std::string kind_of(const Unit& unit, std::string_view what) {
 
 std::vector<Candidate> catalogue(const Unit& unit, const Priors& priors) {
   std::vector<Candidate> list;
+  // For a place in the list a way to fail counts whole, at its usual severity; the others come
+  // after, and so does what nothing can show.
+  std::vector<double> rank;
   for (const std::string& thing : things(unit)) {
     const WireId wire =
         unit.circuit.find_device(thing).valid() ? WireId{} : unit.circuit.find_wire(thing);
@@ -147,6 +148,9 @@ std::vector<Candidate> catalogue(const Unit& unit, const Priors& priors) {
           candidate.fault.severity = mode.levels[i].severity;
         }
         candidate.prior = weight / static_cast<double>(levels) * (factory ? 0.5 : 1.0);
+        const bool usual = levels == 1 || mode.levels[i].severity == mode.usual;
+        rank.push_back(candidate.prior * (usual ? static_cast<double>(levels) : 1.0) *
+                       (mode.latent ? 0.5 : 1.0));
         candidate.latent = mode.latent;
         candidate.role = mode.condition ? Role::condition : Role::part;
         for (const Cure& cure : mode.cures) candidate.repairs.push_back(repair_text(thing, cure));
@@ -155,7 +159,7 @@ std::vector<Candidate> catalogue(const Unit& unit, const Priors& priors) {
       }
     }
   }
-  keep_likeliest(unit, list, kCatalogueLimit);
+  keep_likeliest(unit, rank, list, kCatalogueLimit);
   return list;
 }
 
