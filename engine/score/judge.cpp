@@ -116,8 +116,9 @@ void judge_findings(const session::WriteUp& wrote, const Truth& truth, const Rub
   if (wrote.root.empty()) {
     facts.root = {0, "You gave no root."};
   } else if (root_right || (facts.right && wrote.root.what != key.stopped_by)) {
-    facts.root = {1, root.what == key.stopped_by
-                         ? "The root is the part itself."
+    facts.root = {1, root.what == key.stopped_by ? "The root is the part itself."
+                     : key.stopped_by.empty()
+                         ? "You named the root."
                          : fmt::format("You went behind {} to the root.", key.stopped_by)};
   } else if (is_true(wrote.root) || wrote.root.what == key.stopped_by) {
     facts.root = {rubric.symptom_share,
@@ -178,8 +179,13 @@ Judged judge_hand_over(const session::WriteUp& wrote, const session::Attempt& at
   };
   const plant::Outputs out = attempt.site.world.outputs();
   const bool freezer = attempt.unit->plant.design_evaporating_k < 255;
-  const bool in_doubt = freezer ? out.product_k > kThawedK : out.product_k > kColdHoldingK;
-  if (wrote.product.empty()) {
+  // What cools a room has no product to be in doubt.
+  const bool has_product = attempt.unit->plant.product_kg > 0;
+  const bool in_doubt =
+      has_product && (freezer ? out.product_k > kThawedK : out.product_k > kColdHoldingK);
+  if (!has_product) {
+    part(true, "");
+  } else if (wrote.product.empty()) {
     part(false, "Nothing was said about the product.");
   } else if (in_doubt && wrote.product == "keep") {
     part(false,

@@ -61,6 +61,11 @@ TEST(HandOver, a_hard_frozen_freezer_is_kept) {
   EXPECT_EQ(judge_hand_over(told("keep", "site"), call.attempt(), true).share, 1);
 }
 
+TEST(HandOver, a_room_has_no_product) {
+  session::Call call({}, 0, "rt-208");
+  EXPECT_EQ(judge_hand_over(told("", "nobody"), call.attempt(), true).share, 1);
+}
+
 TEST(HandOver, nobody_may_watch_only_what_runs_and_is_not_in_doubt) {
   session::Call call({}, 5, "wc-230");
   EXPECT_LT(judge_hand_over(told("keep", "nobody"), call.attempt(), false).share, 1);
