@@ -43,7 +43,7 @@ void take_unit(State& state, DebriefState& mine) {
     }
   }
   if (mine.unit)
-    mine.diagram = ladder(*mine.unit, {.words = &state.words, .language = state.settings.language});
+    mine.diagram = ladder(*mine.unit, {.shape = 1.8, .language = state.settings.language});
 }
 
 // Before anything is shown: what do they still suspect, and what would they have read next?

@@ -139,6 +139,37 @@ void legend(State& state, Place area) {
   }
 }
 
+// The whole sheet where it can be read so; otherwise near enough, about what this page measured.
+void look_at(DebriefState& mine, const score::Page& page, Place sheet) {
+  constexpr float kReadable = 0.86F;
+  const Camera whole = fit(mine.marked.extent, sheet);
+  if (whole.zoom >= kReadable) {
+    mine.camera = whole;
+    return;
+  }
+  const auto at = std::find_if(
+      mine.marked.terminals.begin(), mine.marked.terminals.end(), [&](const Terminal& terminal) {
+        return terminal.home && page.line.find(" " + terminal.id) != std::string::npos;
+      });
+  const bool near = mine.camera.zoom >= kReadable && mine.camera.x != 0;
+  if (at == mine.marked.terminals.end() && near) return;  // nothing new to look at
+  const Box& e = mine.marked.extent;
+  const auto span = [](float middle, float low, float high, float room) {
+    return high - low <= room ? (low + high) / 2
+                              : std::clamp(middle, low + room / 2, high - room / 2);
+  };
+  const bool found = at != mine.marked.terminals.end();
+  const float wide = (sheet.right - sheet.left) / kReadable;
+  const float high = (sheet.bottom - sheet.top) / kReadable;
+  const float x = span(static_cast<float>(found ? at->at.x : e.left), static_cast<float>(e.left),
+                       static_cast<float>(e.right), wide);
+  const float y = span(static_cast<float>(found ? at->at.y : e.top), static_cast<float>(e.top),
+                       static_cast<float>(e.bottom), high);
+  mine.camera = {.zoom = kReadable,
+                 .x = sheet.middle_x() - x * kReadable,
+                 .y = sheet.middle_y() - y * kReadable};
+}
+
 }  // namespace
 
 void draw_page(State& state, DebriefState& mine, Place area) {
@@ -159,14 +190,18 @@ void draw_page(State& state, DebriefState& mine, Place area) {
   ImGui::EndChild();
   if (!mine.unit || mine.diagram.terminals.empty()) return;
   const Place sheet{area.left, area.top + high + 6 * s, area.left + width, area.bottom - 26 * s};
-  if (mine.marked_page != mine.page) {
+  const bool turned = mine.marked_page != mine.page;
+  if (turned) {
     mine.marked = marked_sheet(mine.diagram, mine.unit->circuit, debrief, mine.page);
     mine.marked_page = mine.page;
   }
-  if (std::abs(mine.fitted_area.right - sheet.right) > 1 ||
-      std::abs(mine.fitted_area.bottom - sheet.bottom) > 1 || kit::pressed(Key::f)) {
+  const bool moved = std::abs(mine.fitted_area.right - sheet.right) > 1 ||
+                     std::abs(mine.fitted_area.bottom - sheet.bottom) > 1;
+  if (kit::keys_free() && kit::pressed(Key::f)) {
     mine.camera = fit(mine.marked.extent, sheet);
+  } else if (turned || moved) {
     mine.fitted_area = sheet;
+    look_at(mine, page, sheet);
   }
   ImDrawList& list = *ImGui::GetWindowDrawList();
   list.PushClipRect({sheet.left, sheet.top}, {sheet.right, sheet.bottom}, true);

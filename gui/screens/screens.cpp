@@ -36,6 +36,7 @@ const std::vector<Screen>& table() {
        draw_debrief,
        {{"keys.ctrl enter", "keys.show pages"},
         {"← →", "keys.pages"},
+        {"F", "keys.fit"},
         {"R", "keys.run on"},
         {"S", "keys.account"}}},
       {"lead", draw_lead, {}},
