@@ -67,8 +67,8 @@ class Sentence {
     x_ += wide + 8 * s;
     if (mine_.asking != name || all.empty()) return;
     offered_ = matching(all, text);
-    none_ = offered_.empty() && !text.empty() &&
-            std::find(all.begin(), all.end(), text) == all.end();
+    none_ =
+        offered_.empty() && !text.empty() && std::find(all.begin(), all.end(), text) == all.end();
     target_ = &text;
     // Enter takes the first that is offered.
     if (entered && !offered_.empty()) {
