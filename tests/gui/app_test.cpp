@@ -4,6 +4,7 @@
 #include <gtest/gtest.h>
 #include <imgui.h>
 
+#include <cstdlib>
 #include <filesystem>
 #include <fstream>
 #include <iterator>
@@ -20,6 +21,8 @@ using testing::ElementsAre;
 using testing::HasSubstr;
 
 State fresh() {
+  // Not the shifts of whoever runs the tests.
+  setenv("LEGWORK_DATA", (testing::TempDir() + "legwork-no-shifts").c_str(), 1);
   State state;
   state.home = LEGWORK_SOURCE_DIR;
   return state;

@@ -25,9 +25,8 @@ class Call : public testing::Test {
  protected:
   void SetUp() override {
     folder_ = fs::temp_directory_path() /
-              ("legwork-call-" + std::string(testing::UnitTest::GetInstance()
-                                                 ->current_test_info()
-                                                 ->name()));
+              ("legwork-call-" +
+               std::string(testing::UnitTest::GetInstance()->current_test_info()->name()));
     fs::remove_all(folder_);
     fs::create_directories(folder_);
     setenv("LEGWORK_DATA", folder_.c_str(), 1);

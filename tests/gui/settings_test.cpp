@@ -13,7 +13,8 @@ namespace {
 
 class SettingsFile : public testing::Test {
  protected:
-  SettingsFile() : folder_(testing::TempDir() + "legwork-settings"), path_(folder_ + "/settings.yaml") {
+  SettingsFile()
+      : folder_(testing::TempDir() + "legwork-settings"), path_(folder_ + "/settings.yaml") {
     std::filesystem::remove_all(folder_);
   }
   ~SettingsFile() override { std::filesystem::remove_all(folder_); }
