@@ -66,7 +66,7 @@ std::string when_left_out(const ParamSpec& param) {
   }
 }
 
-std::string quoted(std::string_view text) {
+std::string in_quotes(std::string_view text) {
   std::string out = "\"";
   for (const char c : text) {
     if (c == '"' || c == '\\') out += '\\';
@@ -86,7 +86,7 @@ class Json {
  public:
   explicit Json(int depth = 0) : depth_(depth) {}
   Json& member(std::string_view key, std::string value) {
-    members_.push_back(indent(depth_ + 1) + quoted(key) + ": " + std::move(value));
+    members_.push_back(indent(depth_ + 1) + in_quotes(key) + ": " + std::move(value));
     return *this;
   }
   std::string text() const {
@@ -108,13 +108,13 @@ std::string reference(std::string_view name) {
 
 std::string names_json(const std::vector<std::string>& names) {
   std::vector<std::string> quoted_names;
-  for (const std::string& name : names) quoted_names.push_back(quoted(name));
+  for (const std::string& name : names) quoted_names.push_back(in_quotes(name));
   return "[" + joined(quoted_names, ", ") + "]";
 }
 
 std::string choice_json(const std::vector<std::string>& words, std::string_view doc = {}) {
   std::string text = "{\"enum\": " + names_json(words);
-  if (!doc.empty()) text += ", \"description\": " + quoted(doc);
+  if (!doc.empty()) text += ", \"description\": " + in_quotes(doc);
   return text + "}";
 }
 
@@ -122,8 +122,8 @@ std::string quantity_json(Dimension dimension, std::string_view doc = {}) {
   const bool bare = dimension == Dimension::number || dimension == Dimension::fraction;
   std::string text = fmt::format("{{\"type\": {}, \"examples\": [{}]",
                                  bare ? "[\"number\", \"string\"]" : "\"string\"",
-                                 quoted(dimension_example(dimension)));
-  if (!doc.empty()) text += ", \"description\": " + quoted(doc);
+                                 in_quotes(dimension_example(dimension)));
+  if (!doc.empty()) text += ", \"description\": " + in_quotes(doc);
   return text + "}";
 }
 
@@ -140,9 +140,9 @@ std::string param_json(const ParamSpec& param) {
     case Type::text_list:
       return list_of("{\"type\": [\"string\", \"number\"]}");
     case Type::text:
-      return "{\"type\": \"string\", \"description\": " + quoted(param.doc) + "}";
+      return "{\"type\": \"string\", \"description\": " + in_quotes(param.doc) + "}";
     case Type::flag:
-      return "{\"enum\": [true, false, \"yes\", \"no\"], \"description\": " + quoted(param.doc) +
+      return "{\"enum\": [true, false, \"yes\", \"no\"], \"description\": " + in_quotes(param.doc) +
              "}";
     case Type::choice: {
       std::vector<std::string> words;
@@ -172,7 +172,7 @@ std::string map_of(const std::string& value) {
 
 std::string kind_json(const Kind& kind, const std::vector<std::string>& drives) {
   Json properties(4);
-  properties.member("kind", "{\"const\": " + quoted(kind.name) + "}")
+  properties.member("kind", "{\"const\": " + in_quotes(kind.name) + "}")
       .member("at", "{\"type\": \"string\", \"description\": \"place\"}")
       .member("panel", reference("spot"))
       .member("moves", choice_json(drives, "what it moves in the plant"));
