@@ -165,7 +165,7 @@ Ui::Ui() : context_(ImGui::CreateContext()) {
 
 Ui::~Ui() { ImGui::DestroyContext(context_); }
 
-std::string open_ui(Ui& ui, State& state) {
+std::string open_ui(State& state) {
   if (const std::string missing = missing_fonts(); !missing.empty()) return missing;
   Diagnostics found;
   state.themes = read_themes(state.home + "/assets/themes.yaml", found);
@@ -174,22 +174,25 @@ std::string open_ui(Ui& ui, State& state) {
   phrases.add(state.phrases);  // a ticket may be open already
   state.phrases = std::move(phrases);
   if (found.has_errors() || state.themes.empty()) return found.text();
-  ui.baked_scale_ = 0;
   if (!state.first_ticket.empty()) open_ticket(state, state.first_ticket);
   if (state.first_round) start_guide(state);
+  if (state.screen == "day sheet") read_day_sheet(state);
   return {};
+}
+
+void bake(Ui& ui, State& state) {
+  const float scale = wanted_scale(state);
+  if (scale == ui.baked_scale_) return;
+  state.ink.fonts = bake_fonts(*ImGui::GetIO().Fonts, scale);
+  state.ink.scale = ui.baked_scale_ = scale;
+  ++ui.atlas_version_;
+  state.ink.theme.name.clear();
 }
 
 bool frame(Ui& ui, State& state, const Input& input) {
   ImGui::SetCurrentContext(ui.context_);
   ImGuiIO& io = ImGui::GetIO();
-  const float scale = wanted_scale(state);
-  if (scale != ui.baked_scale_) {
-    state.ink.fonts = bake_fonts(*io.Fonts, scale);
-    state.ink.scale = ui.baked_scale_ = scale;
-    ++ui.atlas_version_;
-    state.ink.theme.name.clear();
-  }
+  bake(ui, state);
   if (state.ink.theme.name != state.settings.theme) {
     take_theme(state);
     state.settings.theme = state.ink.theme.name;
@@ -209,6 +212,8 @@ bool frame(Ui& ui, State& state, const Input& input) {
   state.focused.clear();
   state.sounds.clear();
   state.moving = false;
+  state.look_in_s = 0;
+  state.passed_s = input.seconds;
   const std::string before = state.screen;
   ImGui::NewFrame();
   global_keys(state);
@@ -225,11 +230,13 @@ bool frame(Ui& ui, State& state, const Input& input) {
   ImGui::End();
   ImGui::Render();
   io.MouseWheel = 0;
+  if (state.screen == "day sheet" || state.screen == "lead") leave_making(state);
+  reap(state);
 
   const bool touched = !batch.empty() || state.screen != before;
   state.frames_to_settle = touched ? 3 : std::max(0, state.frames_to_settle - 1);
   return state.moving || !state.queue.empty() || state.frames_to_settle > 0 ||
-         scale != wanted_scale(state) || state.ink.theme.name != state.settings.theme;
+         ui.baked_scale_ != wanted_scale(state) || state.ink.theme.name != state.settings.theme;
 }
 
 Picture picture_of(const State& state) {

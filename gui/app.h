@@ -6,7 +6,7 @@
 //
 //   Ui ui;                                   // a Dear ImGui context and the fonts
 //   State state;
-//   open_ui(ui, state);
+//   open_ui(state);
 //   frame(ui, state, {.events = {Event::key_down(Key::f1)}, .width = 1600, .height = 1000});
 //   save_png(picture_of(state), "day-sheet.png");
 
@@ -57,6 +57,9 @@ struct State {
   bool first_round = false;          // with the guided first call
   bool help = false;                 // the page of keys is open
   bool moving = false;               // something changes by itself: draw on without events
+  double passed_s = 0;               // since the last frame
+  double look_in_s = 0;              // or only once so much time has passed; 0: not at all
+  bool works_ahead = false;          // a call's debrief is worked out while it is worked
   bool quit = false;
   std::string focus;   // the field of this name takes the keyboard with the next frame
   std::string notice;  // a sentence to show at the foot of the page, until the next key or click
@@ -101,15 +104,18 @@ class Ui {
   int atlas_version() const { return atlas_version_; }
 
  private:
-  friend std::string open_ui(Ui& ui, State& state);
+  friend void bake(Ui& ui, State& state);
   friend bool frame(Ui& ui, State& state, const Input& input);
   ImGuiContext* context_;
   int atlas_version_ = 0;
   float baked_scale_ = 0;
 };
 
-// Reads themes, bakes fonts. Empty if all is well, otherwise what is missing, in words.
-std::string open_ui(Ui& ui, State& state);
+// Reads themes, words and the first page's files; touches no type, so that fonts may be baked at
+// the same time. Empty if all is well, otherwise what is missing, in words.
+std::string open_ui(State& state);
+// The fonts at the scale of the settings, if they are not baked so yet. frame() asks for it.
+void bake(Ui& ui, State& state);
 
 // One frame. True while another frame is wanted although nothing more happens: events are waiting,
 // something moves, or a page has just opened and not settled.

@@ -4,11 +4,18 @@
 #include <dlfcn.h>
 #include <fmt/format.h>
 #include <imgui.h>
+#include <unistd.h>
 
 #include <SFML/OpenGL.hpp>
 #include <SFML/Window.hpp>
 #include <algorithm>
+#include <chrono>
 #include <cstdlib>
+#include <ctime>
+#include <fstream>
+#include <future>
+#include <iterator>
+#include <sstream>
 
 #include "gui/player.h"
 
@@ -118,6 +125,24 @@ void share_clipboard(ImGuiIO& io) {
   };
 }
 
+// Since the system started this process, in milliseconds; it counts in hundredths of a second.
+// Field 22 of /proc/self/stat, proc(5).
+double since_start() {
+  std::ifstream file("/proc/self/stat");
+  std::string text((std::istreambuf_iterator<char>(file)), {});
+  text.erase(0, std::min(text.size(), text.rfind(')') + 2));  // the name may hold blanks
+  std::istringstream fields(text);
+  std::string skipped;
+  for (int field = 3; field < 22; ++field) fields >> skipped;
+  double ticks = 0;
+  fields >> ticks;
+  timespec now{};
+  clock_gettime(CLOCK_BOOTTIME, &now);
+  return (static_cast<double>(now.tv_sec) + static_cast<double>(now.tv_nsec) * 1e-9 -
+          ticks / static_cast<double>(sysconf(_SC_CLK_TCK))) *
+         1e3;
+}
+
 void draw(const State& state, sf::Window& window) {
   const Colour paper = state.ink.theme[Role::paper];
   glViewport(0, 0, static_cast<int>(window.getSize().x), static_cast<int>(window.getSize().y));
@@ -126,6 +151,14 @@ void draw(const State& state, sf::Window& window) {
   glClear(GL_COLOR_BUFFER_BIT);
   ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
   window.display();
+}
+
+// Takes the fonts as baked to the driver: their version.
+int upload(const Ui& ui) {
+  ImGui_ImplOpenGL3_DestroyFontsTexture();
+  ImGui_ImplOpenGL3_CreateFontsTexture();
+  ImGui_ImplOpenGL3_NewFrame();
+  return ui.atlas_version();
 }
 
 }  // namespace
@@ -146,12 +179,10 @@ std::string no_display() {
 
 int run_window(State& state, const std::string& settings_path, bool only_first) {
   Ui ui;
-  if (const std::string missing = open_ui(ui, state); !missing.empty()) {
-    fmt::print(stderr, "{}\n", missing);
-    return 1;
-  }
   const sf::VideoMode desktop = sf::VideoMode::getDesktopMode();
   const unsigned width = std::min(1600U, desktop.width), height = std::min(1000U, desktop.height);
+  // Files are read while the graphics driver is.
+  std::future<std::string> opened = std::async(std::launch::async, [&] { return open_ui(state); });
   sf::Window window(sf::VideoMode(width, height), "Legwork", sf::Style::Default,
                     sf::ContextSettings(0, 0, 0));
   // SFML 2.5.1 centres by the width of the screen in both directions.
@@ -161,8 +192,13 @@ int run_window(State& state, const std::string& settings_path, bool only_first) 
   window.setKeyRepeatEnabled(true);
   share_clipboard(ImGui::GetIO());
   ImGui_ImplOpenGL3_Init("#version 130");
+  if (missing_fonts().empty()) bake(ui, state);
+  int uploaded = upload(ui);
+  if (const std::string missing = opened.get(); !missing.empty()) {
+    fmt::print(stderr, "{}\n", missing);
+    return 1;
+  }
 
-  int uploaded = 0;
   bool again = true;
   Settings kept = state.settings;
   sf::Clock clock, quiet;
@@ -174,12 +210,13 @@ int run_window(State& state, const std::string& settings_path, bool only_first) 
       if (event.type == sf::Event::Closed) window.close();
       wake = translate(event, input.events) || wake;
     }
-    if (!wake) {
+    const double waited = static_cast<double>(clock.getElapsedTime().asSeconds());
+    if (!wake && !(state.look_in_s > 0 && waited >= state.look_in_s)) {
       // SFML can only be asked again and again; less often once nobody is at work.
-      sf::sleep(sf::milliseconds(quiet.getElapsedTime() < sf::seconds(2) ? 8 : 30));
+      sf::sleep(sf::milliseconds(quiet.getElapsedTime() < sf::seconds(2) ? 8 : 40));
       continue;
     }
-    quiet.restart();
+    if (wake) quiet.restart();
     input.width = static_cast<int>(window.getSize().x);
     input.height = static_cast<int>(window.getSize().y);
     input.seconds = static_cast<double>(clock.restart().asSeconds());
@@ -190,18 +227,16 @@ int run_window(State& state, const std::string& settings_path, bool only_first) 
       again = frame(ui, state, {.events = {}, .width = input.width, .height = input.height});
       player.play(state);
     }
-    if (uploaded != ui.atlas_version()) {
-      ImGui_ImplOpenGL3_DestroyFontsTexture();
-      ImGui_ImplOpenGL3_CreateFontsTexture();
-      ImGui_ImplOpenGL3_NewFrame();
-      uploaded = ui.atlas_version();
-    }
+    if (uploaded != ui.atlas_version()) uploaded = upload(ui);
     draw(state, window);
     if (state.settings != kept) {
       kept = state.settings;
       if (!write_settings(settings_path, kept)) state.notice = say(state, "settings.not kept");
     }
-    if (only_first) break;
+    if (only_first) {
+      fmt::print("first frame after {:.0f} ms\n", since_start());
+      break;
+    }
   }
   ImGui_ImplOpenGL3_Shutdown();
   return 0;

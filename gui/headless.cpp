@@ -6,7 +6,7 @@ namespace legwork::gui {
 
 Headless::Headless(State& state, int width, int height)
     : state_(&state), width_(width), height_(height) {
-  problem_ = open_ui(ui_, state);
+  problem_ = open_ui(state);
   if (problem_.empty()) settle();
 }
 

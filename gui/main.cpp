@@ -81,6 +81,7 @@ int work_in_window(int count, char** words) {
     if (bar->count() > 0) settings.bar = asked.bar;
     state.settings = settings;
     state.notice = found.text();
+    state.works_ahead = true;
     state.first_round = !settings.shown_round;
     return run_window(state, kept, only_first);
   }

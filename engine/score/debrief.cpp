@@ -7,8 +7,8 @@
 
 #include "engine/base/quantity.h"
 #include "engine/score/call.h"
+#include "engine/score/maker.h"
 #include "engine/score/pages.h"
-#include "engine/score/reference.h"
 #include "engine/score/words.h"
 #include "engine/session/door.h"
 #include "engine/session/replay.h"
@@ -58,8 +58,10 @@ std::string opening_of(const Account& account, const Facts& facts) {
   return fmt::format("{}: {}, {}.", found, account.passed ? "passed" : "not passed", points);
 }
 
-std::string ask_first_of(const Call& call) {
-  const std::string condemned = in_words(call.attempt().book.write_up.root);
+}  // namespace
+
+std::string ask_first_of(const session::WriteUp& wrote) {
+  const std::string condemned = in_words(wrote.root);
   if (condemned.empty())
     return "Before you turn the pages: what did you still suspect when you stopped?";
   return fmt::format(
@@ -67,56 +69,79 @@ std::string ask_first_of(const Call& call) {
       condemned);
 }
 
-}  // namespace
+Maker::Maker(const DebriefOptions& options, const Watched& watched)
+    : options_(options), home_(session::home_or(options.home)), watched_(watched) {
+  if (options.use_cache) cache_folder_ = session::data_folder() + "/arrivals";
+}
 
-DebriefResult debrief_file(const std::string& log_path, const DebriefOptions& options) {
-  DebriefResult result;
-  const session::ReadLog read = session::read_log_file(log_path);
-  if (!read.log) {
-    result.why = read.bad_line > 0 ? fmt::format("{}:{}: {}", log_path, read.bad_line, read.why)
-                                   : fmt::format("{}: {}", log_path, read.why);
-    return result;
-  }
-  const session::Log& log = *read.log;
-  const std::string home = session::home_or(options.home);
-  const session::Replayed again = session::replay(log, home, nullptr);
-  if (again.bad_line > 0) {
-    result.why = fmt::format("{}:{}: {}", log_path, again.bad_line, again.why);
-    return result;
-  }
-  const unit::UnitPtr unit = again.attempt->unit;
-  const auto scenario = again.attempt->scenario;
-
+bool Maker::open(const unit::UnitPtr& unit, const std::shared_ptr<const fault::Scenario>& scenario,
+                 std::uint64_t seed) {
   suspects::LineupOptions line_up;
   line_up.threads = kThreads;
-  if (options.use_cache) line_up.cache_folder = session::data_folder() + "/arrivals";
-  const suspects::LineupPtr lineup = lineup_for(unit, scenario, home, line_up);
+  line_up.cache_folder = cache_folder_;
+  line_up.cancel = watched_.cancel;
+  line_up.done = watched_.done;
+  if (watched_.of != nullptr) {
+    Diagnostics found;
+    const fault::Priors priors = fault::load_priors(home_ + "/assets/priors.yaml", found);
+    *watched_.of = static_cast<int>(suspects::faults_of(fault::catalogue(*unit, priors)).size() +
+                                    scenario->pairs.size());
+  }
+  lineup_ = lineup_for(unit, scenario, home_, line_up);
+  if (lineup_ == nullptr) return false;
+  std::shared_ptr<session::Attempt> attempt = session::begin(unit, scenario, seed);
+  on_arrival_ = *attempt;
+  call_.emplace(
+      std::move(attempt), lineup_,
+      CallOptions{
+          .threads = kThreads, .judge_steps = options_.with_better_steps, .keep_sheet = true});
+  return true;
+}
 
-  std::shared_ptr<session::Attempt> attempt = session::begin(unit, scenario, log.header.seed);
-  const session::Attempt on_arrival = *attempt;
-  Call call(attempt, lineup,
-            {.threads = kThreads, .judge_steps = options.with_better_steps, .keep_sheet = true});
-  for (const session::LogStep& step : log.steps) call.take(*session::parse_step(step.step).step);
+bool Maker::follow(const session::Log& log) {
+  for (std::size_t k = call_->steps().size(); k < log.steps.size(); ++k) {
+    if (cancelled()) return false;
+    const session::ParsedStep parsed = session::parse_step(log.steps[k].step);
+    if (!parsed.step) return false;
+    const session::Outcome outcome = call_->take(*parsed.step);
+    if (!outcome.accepted) return false;
+    if (!session::difference(log.steps[k], session::log_step(call_->attempt(), outcome)).empty())
+      return false;
+  }
+  return true;
+}
 
+bool Maker::weigh() {
+  if (weighed_) return true;
+  reference_ =
+      kept_reference(lineup_, *on_arrival_, cache_folder_, kThreads, way_, watched_.cancel);
+  weighed_ = !cancelled();
+  return weighed_;
+}
+
+std::shared_ptr<const Debrief> Maker::debrief() const {
+  const Call& call = *call_;
+  const unit::Unit& unit = *call.attempt().unit;
+  const fault::Scenario& scenario = *call.attempt().scenario;
   auto d = std::make_shared<Debrief>();
-  const session::TicketView ticket = session::ticket_view(*scenario);
-  d->scenario = scenario->id;
+  const session::TicketView ticket = session::ticket_view(scenario);
+  d->scenario = scenario.id;
   d->site = ticket.title;
   d->said = ticket.said;
-  d->skills = scenario->skills;
-  d->unit_id = unit->id;
-  d->unit_name = unit->name.en;
-  d->clock = clock_text(scenario->ticket.clock_s);
-  d->outdoor = format_quantity(scenario->ticket.outdoor_k, legwork::Dimension::temperature);
+  d->skills = scenario.skills;
+  d->unit_id = unit.id;
+  d->unit_name = unit.name.en;
+  d->clock = clock_text(scenario.ticket.clock_s);
+  d->outdoor = format_quantity(scenario.ticket.outdoor_k, legwork::Dimension::temperature);
   d->minutes = call.attempt().minutes();
   d->closed = call.attempt().book.closed;
   d->closed_why = call.attempt().book.closed_why;
-  d->ask_first = ask_first_of(call);
+  d->ask_first = ask_first_of(call.attempt().book.write_up);
   d->pages = pages_of(call);
   d->suspects = suspects_of(call, d->pages);
-  for (std::size_t i = 0; i < lineup->suspects.size(); ++i) {
+  for (std::size_t i = 0; i < lineup_->suspects.size(); ++i) {
     const std::string& repair = d->suspects[i].repair;
-    if (lineup->suspects[i].on_arrival &&
+    if (lineup_->suspects[i].on_arrival &&
         std::find(d->repairs.begin(), d->repairs.end(), repair) == d->repairs.end()) {
       d->repairs.push_back(repair);
     }
@@ -128,23 +153,43 @@ DebriefResult debrief_file(const std::string& log_path, const DebriefOptions& op
       "before "
       "anything it says.";
   if (d->closed) {
-    ReferenceWay way;
-    const Reference reference =
-        kept_reference(lineup, on_arrival, line_up.cache_folder, kThreads, way);
-    if (options.with_route) {
-      d->route = way.steps;
-      d->route_minutes = way.search_minutes;
+    if (options_.with_route) {
+      d->route = way_.steps;
+      d->route_minutes = way_.search_minutes;
     }
     Diagnostics found;
-    const Rubric rubric = load_rubric(home + "/assets/rubric.yaml", found);
-    const Facts facts = call.facts(reference, rubric);
+    const Rubric rubric = load_rubric(home_ + "/assets/rubric.yaml", found);
+    const Facts facts = call.facts(reference_, rubric);
     d->account = grade(facts, rubric);
     d->truth = truth_sentences(call);
     d->changes = changes_of(call, d->pages);
     d->goal = goal_of(call, facts, d->account);
     d->opening = opening_of(d->account, facts);
   }
-  result.debrief = std::move(d);
+  return d;
+}
+
+DebriefResult debrief_file(const std::string& log_path, const DebriefOptions& options) {
+  DebriefResult result;
+  const session::ReadLog read = session::read_log_file(log_path);
+  if (!read.log) {
+    result.why = read.bad_line > 0 ? fmt::format("{}:{}: {}", log_path, read.bad_line, read.why)
+                                   : fmt::format("{}: {}", log_path, read.why);
+    return result;
+  }
+  const session::Log& log = *read.log;
+  const session::Replayed again = session::replay(log, session::home_or(options.home), nullptr);
+  if (again.bad_line > 0) {
+    result.why = fmt::format("{}:{}: {}", log_path, again.bad_line, again.why);
+    return result;
+  }
+  Maker maker(options, {.cancel = options.cancel});
+  if (!maker.open(again.attempt->unit, again.attempt->scenario, log.header.seed) ||
+      !maker.follow(log) || (log.closing && !maker.weigh())) {
+    result.why = "cancelled";  // the steps themselves agreed just now
+    return result;
+  }
+  result.debrief = maker.debrief();
   return result;
 }
 

@@ -13,6 +13,7 @@
 // is judged by what came out later.
 
 #include <array>
+#include <atomic>
 #include <cstdint>
 #include <memory>
 #include <string>
@@ -139,6 +140,7 @@ struct DebriefOptions {
   bool use_cache = true;  // arrival snapshots, in the user's data folder
   bool with_route = true;
   bool with_better_steps = true;
+  const std::atomic<bool>* cancel = nullptr;  // set: what comes back soon is worth nothing
 };
 
 struct DebriefResult {

@@ -87,7 +87,8 @@ bool read(const std::string& path, Reference& reference, ReferenceWay& way) {
 }  // namespace
 
 Reference kept_reference(const suspects::LineupPtr& lineup, const session::Attempt& on_arrival,
-                         const std::string& folder, int threads, ReferenceWay& way) {
+                         const std::string& folder, int threads, ReferenceWay& way,
+                         const std::atomic<bool>* cancel) {
   const std::string path =
       folder.empty()
           ? ""
@@ -100,9 +101,9 @@ Reference kept_reference(const suspects::LineupPtr& lineup, const session::Attem
     way = std::move(kept_way);
     return kept;
   }
-  way = reference_way(std::make_shared<session::Attempt>(on_arrival), lineup, threads);
-  const Reference reference = reference_for(*lineup, on_arrival, way, threads);
-  if (!path.empty()) {
+  way = reference_way(std::make_shared<session::Attempt>(on_arrival), lineup, threads, cancel);
+  const Reference reference = reference_for(*lineup, on_arrival, way, threads, cancel);
+  if (!path.empty() && (cancel == nullptr || !cancel->load())) {
     std::error_code error;
     std::filesystem::create_directories(folder, error);
     {

@@ -118,10 +118,16 @@ LeadPage lead_page(const std::string& scenario_name, const DebriefOptions& optio
   suspects::LineupOptions line_up;
   line_up.threads = kThreads;
   if (options.use_cache) line_up.cache_folder = session::data_folder() + "/arrivals";
+  line_up.cancel = options.cancel;
   const suspects::LineupPtr lineup = lineup_for(files.unit, files.scenario, home, line_up);
+  if (lineup == nullptr) {
+    page.why = "cancelled\n";
+    return page;
+  }
   const session::Attempt on_arrival = *attempt;
-  const ReferenceWay way = reference_way(attempt, lineup, kThreads);
-  const Reference reference = reference_for(*lineup, on_arrival, way, kThreads);
+  ReferenceWay way;
+  const Reference reference =
+      kept_reference(lineup, on_arrival, line_up.cache_folder, kThreads, way, options.cancel);
   const Truth truth = truth_of(on_arrival, *lineup, reference);
 
   const session::TicketView ticket = session::ticket_view(*files.scenario);
@@ -202,6 +208,7 @@ std::vector<SkillLine> progress_of(const std::vector<std::string>& log_paths,
     DebriefOptions plain = options;
     plain.with_better_steps = false;
     const DebriefResult result = debrief_file(path, plain);
+    if (options.cancel != nullptr && options.cancel->load()) break;
     if (!result.debrief || !result.debrief->account.scored) continue;
     met.push_back(id);
     const Debrief& d = *result.debrief;

@@ -15,6 +15,7 @@ std::vector<SuspectLine> suspects_of(const Call& call, const std::vector<Page>& 
 std::vector<Change> changes_of(const Call& call, const std::vector<Page>& pages);
 std::string goal_of(const Call& call, const Facts& facts, const Account& account);
 std::string truth_sentences(const Call& call);
+std::string ask_first_of(const session::WriteUp& wrote);
 std::vector<std::string> write_up_lines(const session::WriteUp& wrote);
 
 // What each terminal follows in the site as it stands, by terminal index.

@@ -30,11 +30,12 @@ std::vector<session::Step> next_of_reference(suspects::Suspects& suspects,
 }
 
 ReferenceWay reference_way(std::shared_ptr<session::Attempt> attempt, suspects::LineupPtr lineup,
-                           int threads) {
+                           int threads, const std::atomic<bool>* cancel) {
   Call call(std::move(attempt), std::move(lineup),
             {.threads = threads, .judge_steps = false, .keep_sheet = false});
   ReferenceWay way;
-  while (static_cast<int>(way.steps.size()) < kMostSteps) {
+  while (static_cast<int>(way.steps.size()) < kMostSteps &&
+         (cancel == nullptr || !cancel->load())) {
     const std::vector<session::Step> next =
         next_of_reference(call.suspects(), call.attempt(), threads);
     if (next.empty()) {
@@ -65,9 +66,9 @@ ReferenceWay reference_way(std::shared_ptr<session::Attempt> attempt, suspects::
 }
 
 Reference reference_for(const suspects::Lineup& lineup, const session::Attempt& on_arrival,
-                        const ReferenceWay& way, int threads) {
-  const suspects::RouteTree tree =
-      suspects::plan_routes(lineup, on_arrival, {.threads = threads, .after_changes = true});
+                        const ReferenceWay& way, int threads, const std::atomic<bool>* cancel) {
+  const suspects::RouteTree tree = suspects::plan_routes(
+      lineup, on_arrival, {.threads = threads, .after_changes = true, .cancel = cancel});
   Reference reference;
   reference.minutes = std::max({1.0, way.search_minutes, tree.mean_minutes});
   reference.mean_minutes = tree.mean_minutes;

@@ -8,6 +8,7 @@
 // Route is held against the larger of the way on this call and the mean over all that the ticket
 // could have been: an easy fault is no reason to ask for luck.
 
+#include <atomic>
 #include <memory>
 #include <string>
 #include <vector>
@@ -22,20 +23,23 @@ struct ReferenceWay {
   double search_minutes = 0;
   bool settled = false;  // one repair was left, or nothing parted those left
 };
+// Once `cancel` is set each of these comes back soon, with nothing that is worth anything.
 ReferenceWay reference_way(std::shared_ptr<session::Attempt> attempt, suspects::LineupPtr lineup,
-                           int threads);
+                           int threads, const std::atomic<bool>* cancel = nullptr);
 
 // The next steps the reference searcher would take; empty when it is done.
 std::vector<session::Step> next_of_reference(suspects::Suspects& suspects,
                                              const session::Attempt& attempt, int threads);
 
 Reference reference_for(const suspects::Lineup& lineup, const session::Attempt& on_arrival,
-                        const ReferenceWay& way, int threads);
+                        const ReferenceWay& way, int threads,
+                        const std::atomic<bool>* cancel = nullptr);
 
 // Both at once; kept between runs in a folder ("" = not kept), as they depend on nothing that the
 // trainee does.
 Reference kept_reference(const suspects::LineupPtr& lineup, const session::Attempt& on_arrival,
-                         const std::string& folder, int threads, ReferenceWay& way);
+                         const std::string& folder, int threads, ReferenceWay& way,
+                         const std::atomic<bool>* cancel = nullptr);
 
 // All that the ticket could be about, from the unit's catalogue and the shop's priors in
 // home/assets. `cache_folder`: "" = none.

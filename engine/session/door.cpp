@@ -232,11 +232,12 @@ std::vector<TicketLine> tickets(const OpenOptions& options) {
   const std::vector<PastShift> past = past_shifts(options);
   std::vector<std::string> files = files_in(home_or(options.home) + "/scenarios", ".yaml");
   for (std::string& own : files_in(own_scenarios(), ".yaml")) files.push_back(std::move(own));
+  UnitShelf units;
   for (const std::string& path : files) {
     TicketLine line;
     line.path = path;
     line.id = fs::path(path).stem().string();
-    TicketFiles ticket = load_ticket(path, options.home);
+    TicketFiles ticket = load_ticket(path, options.home, &units);
     if (!ticket.ok()) {
       line.broken = ticket.found.text();
     } else {

@@ -19,9 +19,12 @@ bool is_plain_id(std::string_view text) {
                      [](unsigned char c) { return std::isalnum(c) != 0 || c == '-' || c == '_'; });
 }
 
-void put_together(TicketFiles& out, std::optional<fault::Scenario> scenario,
-                  std::optional<unit::Unit> unit) {
-  if (!scenario || !unit) return;
+unit::UnitPtr shared(std::optional<unit::Unit> unit) {
+  return unit ? std::make_shared<const unit::Unit>(std::move(*unit)) : nullptr;
+}
+
+void put_together(TicketFiles& out, std::optional<fault::Scenario> scenario, unit::UnitPtr unit) {
+  if (!scenario || unit == nullptr) return;
   if (!fault::check_scenario(*scenario, *unit, out.found)) return;
   if (!scenario->unit_hash.empty() && scenario->unit_hash != unit->content_hash) {
     out.found.file_error(scenario->source_name,
@@ -29,7 +32,7 @@ void put_together(TicketFiles& out, std::optional<fault::Scenario> scenario,
     return;
   }
   out.scenario = std::make_shared<const fault::Scenario>(std::move(*scenario));
-  out.unit = std::make_shared<const unit::Unit>(std::move(*unit));
+  out.unit = std::move(unit);
 }
 
 std::string running_words(fault::Running running) {
@@ -63,7 +66,8 @@ std::string own_scenarios() { return data_folder() + "/scenarios"; }
 
 std::string home_or(const std::string& home) { return home.empty() ? home_folder() : home; }
 
-TicketFiles load_ticket(std::string_view scenario_name, const std::string& home_given) {
+TicketFiles load_ticket(std::string_view scenario_name, const std::string& home_given,
+                        UnitShelf* units) {
   TicketFiles out;
   const std::string home = home_or(home_given);
   if (home.empty()) {
@@ -86,8 +90,14 @@ TicketFiles load_ticket(std::string_view scenario_name, const std::string& home_
     out.found.file_error(path, fmt::format("unknown unit '{}'", scenario->unit));
     return out;
   }
-  std::optional<unit::Unit> unit =
-      unit::load_file(home + "/circuits/" + scenario->unit + ".yaml", home + "/assets", out.found);
+  unit::UnitPtr unit;
+  if (units != nullptr && units->count(scenario->unit) > 0) {
+    unit = units->at(scenario->unit);
+  } else {
+    unit = shared(unit::load_file(home + "/circuits/" + scenario->unit + ".yaml", home + "/assets",
+                                  out.found));
+    if (units != nullptr && unit != nullptr) units->emplace(scenario->unit, unit);
+  }
   put_together(out, std::move(scenario), std::move(unit));
   return out;
 }
@@ -99,8 +109,8 @@ TicketFiles load_ticket_texts(const std::string& scenario_text, const std::strin
   const std::string home = home_or(home_given);
   std::optional<fault::Scenario> scenario =
       fault::load_scenario(scenario_text, scenario_name, out.found);
-  std::optional<unit::Unit> unit = unit::load(unit_text, unit_name, home + "/assets", out.found);
-  put_together(out, std::move(scenario), std::move(unit));
+  put_together(out, std::move(scenario),
+               shared(unit::load(unit_text, unit_name, home + "/assets", out.found)));
   return out;
 }
 

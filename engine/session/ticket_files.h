@@ -2,6 +2,7 @@
 // A ticket from its files: scenario and unit loaded, held against each other, with every
 // diagnostic.
 
+#include <map>
 #include <memory>
 #include <string>
 #include <string_view>
@@ -23,8 +24,10 @@ struct TicketFiles {
 };
 
 // `scenario`: an id ("mb-004", looked for in home/scenarios, then in own_scenarios()) or a path.
-// `home`: "" = home_folder().
-TicketFiles load_ticket(std::string_view scenario, const std::string& home);
+// `home`: "" = home_folder(). `units`: those read already, by id; what is read is put there too.
+using UnitShelf = std::map<std::string, unit::UnitPtr>;
+TicketFiles load_ticket(std::string_view scenario, const std::string& home,
+                        UnitShelf* units = nullptr);
 // From texts, as a closed shift log embeds them.
 TicketFiles load_ticket_texts(const std::string& scenario_text, const std::string& scenario_name,
                               const std::string& unit_text, const std::string& unit_name,

@@ -47,6 +47,7 @@ void end_here(const Branch& branch, RouteTree& tree) {
 }
 
 void grow(const Lineup& lineup, Branch branch, const RouteOptions& options, RouteTree& tree) {
+  if (options.cancel != nullptr && options.cancel->load()) return;
   const Columns columns = columns_of(lineup, branch.suspect);
   if (columns.class_count < 2 || branch.depth >= kDeepest) return end_here(branch, tree);
   std::vector<session::Site*> worlds;

@@ -11,6 +11,7 @@
 // Readings are taken as the suspects predict them, without instrument errors or misread looks. The
 // attempt gives the book on arrival (where the trainee stands); its site is not looked at.
 
+#include <atomic>
 #include <string>
 #include <vector>
 
@@ -32,6 +33,7 @@ struct RouteTree {
 struct RouteOptions {
   int threads = 2;
   bool after_changes = true;  // waiting, resets, locking out: slower to plan, nearer to the trade
+  const std::atomic<bool>* cancel = nullptr;  // set: comes back soon, with nothing worth anything
 };
 
 RouteTree plan_routes(const Lineup& lineup, const session::Attempt& attempt,

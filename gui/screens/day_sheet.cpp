@@ -35,27 +35,6 @@ std::vector<std::string> split(const std::string& list) {
   return out;
 }
 
-void read(State& state, DaySheetState& mine) {
-  mine.read = true;
-  session::OpenOptions options;
-  options.home = state.home;
-  mine.tickets = session::tickets(options);
-  mine.past = session::past_shifts(options);
-  for (const session::TicketLine& line : mine.tickets) learn(state, line.texts);
-  std::stable_sort(mine.tickets.begin(), mine.tickets.end(), [](const auto& a, const auto& b) {
-    return a.ticket.starts_at_minute < b.ticket.starts_at_minute;
-  });
-  std::vector<std::string> closed;
-  for (const session::PastShift& shift : mine.past) {
-    if (shift.closed) closed.push_back(shift.path);
-  }
-  if (closed.empty() || mine.asking.valid()) return;
-  score::DebriefOptions scoring;
-  scoring.home = state.home;
-  mine.asking = std::async(std::launch::async,
-                           [closed, scoring] { return score::progress_of(closed, scoring); });
-}
-
 // A broken file: its name, and what is wrong with it.
 void draw_broken(State& state, const session::TicketLine& line, float left, float width) {
   kit::at(left, kit::down());
@@ -207,11 +186,13 @@ void draw_practice(State& state, DaySheetState& mine) {
 
 // What is secure by now, in words: no bars for people.
 void draw_skills(State& state, DaySheetState& mine) {
-  if (mine.asking.valid()) {
-    if (mine.asking.wait_for(std::chrono::seconds(0)) == std::future_status::ready)
-      mine.skills = mine.asking.get();
-    else
-      state.moving = true;
+  if (mine.asking != nullptr) {
+    if (const auto* skills = mine.asking->answer()) {
+      mine.skills = *skills;
+      mine.asking.reset();
+    } else {
+      state.look_in_s = 0.5;
+    }
   }
   if (mine.skills.empty()) return;
   kit::gap(state, 10);
@@ -239,9 +220,36 @@ void draw_side(State& state, DaySheetState& mine) {
 
 }  // namespace
 
+void read_day_sheet(State& state) {
+  DaySheetState& mine = state.screens->day_sheet;
+  if (mine.read) return;
+  mine.read = true;
+  session::OpenOptions options;
+  options.home = state.home;
+  mine.tickets = session::tickets(options);
+  mine.past = session::past_shifts(options);
+  for (const session::TicketLine& line : mine.tickets) learn(state, line.texts);
+  std::stable_sort(mine.tickets.begin(), mine.tickets.end(), [](const auto& a, const auto& b) {
+    return a.ticket.starts_at_minute < b.ticket.starts_at_minute;
+  });
+  std::vector<std::string> closed;
+  for (const session::PastShift& shift : mine.past) {
+    if (shift.closed) closed.push_back(shift.path);
+  }
+  if (closed.empty() || mine.asking) return;
+  score::DebriefOptions scoring;
+  scoring.home = state.home;
+  mine.asking = std::make_shared<Errand<std::vector<score::SkillLine>>>(
+      [closed, scoring](const std::atomic<bool>& cancel) {
+        score::DebriefOptions options = scoring;
+        options.cancel = &cancel;
+        return score::progress_of(closed, options);
+      });
+}
+
 void draw_day_sheet(State& state) {
   DaySheetState& mine = state.screens->day_sheet;
-  if (!mine.read) read(state, mine);
+  read_day_sheet(state);
   const float s = state.ink.scale;
   const ImVec2 all = ImGui::GetIO().DisplaySize;
   const float margin = std::max(28 * s, all.x * 0.05F);
@@ -270,7 +278,10 @@ void draw_day_sheet(State& state) {
   ImGui::BeginChild("side", {side, height}, false, ImGuiWindowFlags_NavFlattened);
   draw_side(state, mine);
   ImGui::EndChild();
-  if (state.screen != "day sheet") mine.read = false;
+  if (state.screen != "day sheet") {
+    mine.read = false;
+    leave(state, mine.asking);
+  }
   kit::at(margin, all.y - 84 * s);
   kit::caution(state, say(state, "cautions.trainer only"), all.x - 2 * margin);
   kit::at(margin, all.y - 48 * s);

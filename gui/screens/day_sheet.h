@@ -2,13 +2,14 @@
 // The ruled sheet of the day: calls by the hour with a mark in the margin when done, practice by
 // what it teaches, a call out of the hat, past shifts, what is secure by now, settings.
 
-#include <future>
+#include <memory>
 #include <string>
 #include <vector>
 
 #include "engine/score/lead.h"
 #include "engine/session/door.h"
 #include "gui/app.h"
+#include "gui/screens/beside.h"
 
 namespace legwork::gui {
 
@@ -18,10 +19,11 @@ struct DaySheetState {
   std::vector<session::PastShift> past;
   std::string teaches;  // only calls that teach this; empty: all
   bool all_past = false;
-  std::future<std::vector<score::SkillLine>> asking;  // worked out beside the page
+  std::shared_ptr<Errand<std::vector<score::SkillLine>>> asking;
   std::vector<score::SkillLine> skills;
 };
 
+void read_day_sheet(State& state);  // the files of the day; drawing does so where nobody did
 void draw_day_sheet(State& state);
 
 }  // namespace legwork::gui

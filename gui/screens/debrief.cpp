@@ -5,8 +5,8 @@
 
 #include <algorithm>
 #include <chrono>
+#include <thread>
 
-#include "engine/session/door.h"
 #include "gui/kit.h"
 #include "gui/screens/on_site.h"
 #include "gui/screens/states.h"
@@ -15,35 +15,39 @@
 namespace legwork::gui {
 namespace {
 
-bool ready(State& state, DebriefState& mine) {
-  if (mine.debrief || !mine.why.empty()) return true;
-  if (!mine.working.valid()) return true;
-  if (mine.working.wait_for(std::chrono::seconds(0)) != std::future_status::ready) {
-    state.moving = true;  // look again with the next frame
-    return false;
-  }
-  score::DebriefResult result = mine.working.get();
-  mine.debrief = std::move(result.debrief);
-  mine.why = std::move(result.why);
-  return true;
+// The sheet, and what ticket and unit say in their own languages.
+void take_head(State& state, DebriefState& mine) {
+  if (mine.unit || !mine.head) return;
+  mine.unit = mine.head->unit;
+  learn(state, mine.head->texts);
+  mine.diagram = ladder(*mine.unit, {.shape = 1.8, .language = state.settings.language});
 }
 
-void take_unit(State& state, DebriefState& mine) {
-  if (mine.unit || !mine.debrief) return;
-  OnSiteState& site = state.screens->on_site;
-  if (site.door && site.view.unit && site.view.unit->id == mine.debrief->unit_id) {
-    mine.unit = site.view.unit;
+// Takes over what has been worked out by now.
+void take_result(State& state, DebriefState& mine) {
+  if (mine.debrief || !mine.why.empty()) return;
+  const score::Making& making = making_of(state, mine.log);
+  const auto result = making.result();  // the head is there before it
+  mine.head = making.head();
+  take_head(state, mine);
+  if (result) {
+    mine.debrief = result->debrief;
+    mine.why = result->why;
+    leave_making(state);
   } else {
-    session::OpenOptions options;
-    options.home = state.home;
-    const session::Opening opening = session::Door::reopen(mine.log, options);
-    if (opening.door) {
-      mine.unit = opening.door->view().unit;
-      learn(state, opening.door->texts());
-    }
+    state.look_in_s = 0.1;
   }
-  if (mine.unit)
-    mine.diagram = ladder(*mine.unit, {.shape = 1.8, .language = state.settings.language});
+}
+
+// How far it is, and the way out.
+void draw_working(State& state) {
+  const score::Making& making = *state.screens->beside.making;
+  kit::heading(state, say(state, "debrief.working"));
+  if (making.suspects_of() > 0 && !making.line_up_ready()) {
+    kit::at(24 * state.ink.scale, kit::down());
+    kit::words(state, fmt::format(fmt::runtime(say(state, "debrief.so far")),
+                                  making.suspects_done(), making.suspects_of()));
+  }
 }
 
 // Before anything is shown: what do they still suspect, and what would they have read next?
@@ -52,9 +56,10 @@ void draw_asking(State& state, DebriefState& mine) {
   const ImVec2 all = ImGui::GetIO().DisplaySize;
   const float width = std::min(all.x * 0.7F, 820 * s), left = (all.x - width) / 2;
   kit::at(left, all.y * 0.22F);
-  kit::heading(state, mine.debrief->site);
+  kit::heading(state, mine.debrief ? mine.debrief->site : mine.head->site);
   kit::at(left, kit::down() + 8 * s);
-  kit::words(state, mine.debrief->ask_first, kit::Tone::ink, width);
+  kit::words(state, mine.debrief ? mine.debrief->ask_first : mine.head->ask_first, kit::Tone::ink,
+             width);
   kit::at(left, kit::down() + 14 * s);
   kit::lines(state, "own answer", mine.own_answer, width, 3);
   kit::at(left, kit::down() + 18 * s);
@@ -122,11 +127,20 @@ void open_debrief(State& state, const std::string& log_path) {
   DebriefState& mine = state.screens->debrief;
   mine = DebriefState{};
   mine.log = log_path;
-  score::DebriefOptions options;
-  options.home = state.home;
-  mine.working = std::async(std::launch::async,
-                            [log_path, options] { return score::debrief_file(log_path, options); });
+  making_of(state, log_path).finish();
   state.screen = "debrief";
+}
+
+void wait_for_debrief(State& state) {
+  DebriefState& mine = state.screens->debrief;
+  if (mine.log.empty()) {
+    if (state.screens->on_site.door) open_debrief(state, state.screens->on_site.door->log_path());
+    if (mine.log.empty()) return;
+  }
+  while (!mine.debrief && mine.why.empty()) {
+    take_result(state, mine);
+    std::this_thread::sleep_for(std::chrono::milliseconds(5));
+  }
 }
 
 void draw_debrief(State& state) {
@@ -143,22 +157,24 @@ void draw_debrief(State& state) {
   const ImVec2 all = ImGui::GetIO().DisplaySize;
   const float margin = 24 * s;
   ImGui::SetCursorScreenPos({margin, 16 * s});
-  if (!ready(state, mine)) {
-    kit::heading(state, say(state, "debrief.working"));
-    return;
-  }
+  take_result(state, mine);
   const bool escape = !state.help && kit::keys_free() && kit::pressed(Key::escape);
   if (kit::choice(state, "back to day sheet", say(state, "debrief.day sheet")) || escape) {
     state.screen = "day sheet";
     return;
   }
-  if (!mine.debrief) {
+  if (!mine.why.empty()) {
+    kit::at(margin, 62 * s);
     kit::caution(state, mine.why);
     return;
   }
-  take_unit(state, mine);
-  if (!mine.asked) {
+  if (!mine.asked && (mine.head || mine.debrief)) {
     draw_asking(state, mine);
+    return;
+  }
+  if (!mine.debrief) {
+    kit::at(margin, 62 * s);
+    draw_working(state);
     return;
   }
   const int last = static_cast<int>(mine.debrief->pages.size()) - 1;

@@ -4,12 +4,11 @@
 // debrief_pages.cpp draws the pages, debrief_account.cpp the account, debrief_sheet.cpp marks the
 // sheet and saves the whole as one file.
 
-#include <future>
 #include <memory>
 #include <string>
 #include <vector>
 
-#include "engine/score/debrief.h"
+#include "engine/score/making.h"
 #include "engine/unit/unit.h"
 #include "gui/app.h"
 #include "gui/sheet/draw.h"
@@ -18,7 +17,7 @@ namespace legwork::gui {
 
 struct DebriefState {
   std::string log;
-  std::future<score::DebriefResult> working;
+  std::shared_ptr<const score::DebriefHead> head;  // there before the rest
   std::shared_ptr<const score::Debrief> debrief;
   std::string why;
   std::string own_answer;  // what the trainee still suspected
@@ -37,6 +36,8 @@ struct DebriefState {
 };
 
 void open_debrief(State& state, const std::string& log_path);
+// Waits for what is being worked out: for tests and pictures. The page itself never waits.
+void wait_for_debrief(State& state);
 void draw_debrief(State& state);
 
 namespace debrief {

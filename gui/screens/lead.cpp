@@ -4,7 +4,6 @@
 #include <imgui.h>
 
 #include <algorithm>
-#include <chrono>
 #include <fstream>
 
 #include "engine/unit/unit.h"
@@ -62,14 +61,20 @@ void choose(State& state, LeadState& mine, const std::string& path) {
   if (line == nullptr || !line->broken.empty()) return;
   score::DebriefOptions options;
   options.home = state.home;
+  leave(state, mine.working);
   mine.working =
-      std::async(std::launch::async, [path, options] { return score::lead_page(path, options); });
+      std::make_shared<Errand<score::LeadPage>>([path, options](const std::atomic<bool>& cancel) {
+        score::DebriefOptions stoppable = options;
+        stoppable.cancel = &cancel;
+        return score::lead_page(path, stoppable);
+      });
 }
 
 // Looks once a second whether the file in hand was written on.
 void watch(State& state, LeadState& mine) {
-  if (mine.chosen.empty() || mine.working.valid()) return;
-  mine.looked_s += static_cast<double>(ImGui::GetIO().DeltaTime);
+  if (mine.chosen.empty() || mine.working) return;
+  state.look_in_s = 1;
+  mine.looked_s += state.passed_s;
   if (mine.looked_s < 1) return;
   mine.looked_s = 0;
   if (written(mine.chosen) == mine.written) return;
@@ -202,12 +207,13 @@ void draw_actions(State& state, LeadState& mine) {
 }
 
 void draw_chosen(State& state, LeadState& mine, float width) {
-  if (mine.working.valid()) {
-    if (mine.working.wait_for(std::chrono::seconds(0)) == std::future_status::ready) {
-      mine.page = mine.working.get();
+  if (mine.working) {
+    if (const score::LeadPage* page = mine.working->answer()) {
+      mine.page = *page;
       mine.has_page = true;
+      mine.working.reset();
     } else {
-      state.moving = true;
+      state.look_in_s = 0.1;
       kit::words(state, say(state, "lead.working"));
     }
   }
@@ -253,6 +259,9 @@ void draw_lead(State& state) {
   if (kit::choice(state, "back to day sheet", say(state, "debrief.day sheet")) ||
       (!state.help && kit::keys_free() && kit::pressed(Key::escape))) {
     mine.read = false;
+    leave(state, mine.working);
+    mine.chosen.clear();
+    mine.has_page = false;
     state.screen = "day sheet";
     return;
   }

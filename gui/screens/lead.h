@@ -4,13 +4,14 @@
 // page of its own and says so. A file that changes on disk is read again.
 
 #include <filesystem>
-#include <future>
+#include <memory>
 #include <string>
 #include <vector>
 
 #include "engine/score/lead.h"
 #include "engine/session/door.h"
 #include "gui/app.h"
+#include "gui/screens/beside.h"
 
 namespace legwork::gui {
 
@@ -27,7 +28,7 @@ struct LeadState {
   std::string chosen;                         // path of a scenario or a unit
   std::filesystem::file_time_type written{};  // the chosen file, when it was read
   double looked_s = 0;                        // seconds since it was last looked at
-  std::future<score::LeadPage> working;
+  std::shared_ptr<Errand<score::LeadPage>> working;
   score::LeadPage page;
   bool has_page = false;
   std::string said;  // what became of the last thing asked for

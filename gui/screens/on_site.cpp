@@ -8,6 +8,7 @@
 
 #include "engine/base/random.h"
 #include "gui/kit.h"
+#include "gui/screens/debrief.h"
 #include "gui/screens/on_site_parts.h"
 #include "gui/screens/states.h"
 
@@ -54,6 +55,7 @@ bool open_ticket(State& state, const std::string& scenario, const std::string& l
   take_view(mine);
   state.notice = opening.notice;
   state.screen = "on site";
+  if (state.works_ahead && !mine.view.closed) making_of(state, mine.door->log_path());
   return true;
 }
 
@@ -94,7 +96,8 @@ void give_step(State& state, const std::string& line) {
   }
   sound(state, outcome.seen);
   take_view(mine);
-  if (outcome.closed) state.screen = "debrief";
+  if (state.works_ahead && outcome.accepted) making_of(state, mine.door->log_path()).grown();
+  if (outcome.closed) open_debrief(state, mine.door->log_path());
 }
 
 void draw_on_site(State& state) {

@@ -97,7 +97,7 @@ void debriefed(State& state) {
   const OnSiteState& site = state.screens->on_site;
   if (!site.door) return;
   open_debrief(state, site.door->log_path());
-  if (state.screens->debrief.working.valid()) state.screens->debrief.working.wait();
+  wait_for_debrief(state);
 }
 
 void debrief_page(State& state) {
@@ -115,7 +115,7 @@ void account(State& state) {
 void lead_answer(State& state) {
   state.screen = "lead";
   open_lead(state, "mb-004");
-  if (state.screens->lead.working.valid()) state.screens->lead.working.wait();
+  if (state.screens->lead.working) state.screens->lead.working->wait();
 }
 
 void keys(State& state) {

@@ -1,6 +1,7 @@
 #pragma once
 // What each screen keeps between frames: one plain struct a screen, declared with it.
 
+#include "gui/screens/beside.h"
 #include "gui/screens/day_sheet.h"
 #include "gui/screens/debrief.h"
 #include "gui/screens/guide.h"
@@ -12,6 +13,7 @@
 namespace legwork::gui {
 
 struct ScreenStates {
+  Beside beside;
   DaySheetState day_sheet;
   OnSiteState on_site;
   GuideState guide;

@@ -13,7 +13,7 @@ void build_page(benchmark::State& run, const char* screen) {
   state.home = LEGWORK_SOURCE_DIR;
   state.screen = screen;
   Ui ui;
-  if (const std::string problem = open_ui(ui, state); !problem.empty()) {
+  if (const std::string problem = open_ui(state); !problem.empty()) {
     run.SkipWithError(problem.c_str());
     return;
   }
