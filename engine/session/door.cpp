@@ -8,6 +8,7 @@
 
 #include "engine/base/text_file.h"
 #include "engine/session/attempt.h"
+#include "engine/session/hat.h"
 #include "engine/session/log.h"
 #include "engine/session/replay.h"
 #include "engine/session/ticket_files.h"
@@ -63,7 +64,9 @@ Door::~Door() = default;
 
 Opening Door::open(std::string_view scenario, const OpenOptions& options) {
   Opening out;
-  TicketFiles files = load_ticket(scenario, options.home);
+  const std::optional<HatName> hat = hat_name(scenario);
+  TicketFiles files = hat ? hat_ticket(*hat, options.home, {options.cancel, options.tried})
+                          : load_ticket(scenario, options.home);
   if (!files.ok()) {
     out.why = files.found.text();
     return out;
@@ -187,7 +190,7 @@ std::vector<PastShift> past_shifts(const OpenOptions&) {
     if (!read.log) {
       shift.broken = fmt::format("line {}: {}", read.bad_line, read.why);
     } else {
-      shift.scenario_id = read.log->header.scenario;
+      shift.scenario_id = shift.site = read.log->header.scenario;
       shift.closed = read.log->closing.has_value();
       const std::int64_t ticks = shift.closed              ? read.log->closing->tick
                                  : read.log->steps.empty() ? 0

@@ -11,6 +11,7 @@
 // A program killed in mid-ticket loses at most the step in hand: unfinished() names the log and
 // Door::reopen() runs it again to the last step. Not thread-safe: one caller at a time.
 
+#include <atomic>
 #include <cstdint>
 #include <memory>
 #include <string>
@@ -27,6 +28,9 @@ struct OpenOptions {
       home;  // folder with circuits/ scenarios/ assets/; "" = where the program finds its own
   std::string log_path;    // "" = a new file in the user's data folder; "-" = keep no log
   std::uint64_t seed = 1;  // of the senses' mistakes and the supply's small spread
+  // A call out of the hat takes seconds to make: to stop it, and faults tried so far. May be null.
+  const std::atomic<bool>* cancel = nullptr;
+  std::atomic<int>* tried = nullptr;
 };
 
 // One line of the day sheet.
@@ -47,7 +51,7 @@ struct TicketLine {
 struct PastShift {
   std::string path;
   std::string scenario_id;
-  std::string site;
+  std::string site;  // its ticket's id, until somebody knows better
   bool closed = false;
   double minutes = 0;
   std::string broken;  // why it cannot be read
@@ -63,7 +67,8 @@ struct Opening {
 
 class Door {
  public:
-  // `scenario`: an id ("mb-004") or a path.
+  // `scenario`: an id ("mb-004"), a path, or a call out of the hat: "hat-17" of any unit,
+  // "hat-wf-208-17" of this one.
   static Opening open(std::string_view scenario, const OpenOptions& options);
   // Goes on where the log stops, and keeps writing to it. A closed log opens for looking only.
   static Opening reopen(const std::string& log_path, const OpenOptions& options);

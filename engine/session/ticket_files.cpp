@@ -8,6 +8,7 @@
 #include "engine/base/home.h"
 #include "engine/base/quantity.h"
 #include "engine/session/door.h"
+#include "engine/session/hat.h"
 #include "engine/session/names.h"
 
 namespace legwork::session {
@@ -74,6 +75,7 @@ TicketFiles load_ticket(std::string_view scenario_name, const std::string& home_
     out.found.file_error("legwork", home_help());
     return out;
   }
+  if (const std::optional<HatName> hat = hat_name(scenario_name)) return hat_ticket(*hat, home, {});
   std::string path(scenario_name);
   if (is_plain_id(scenario_name)) {
     const std::string file = "/" + path + ".yaml";
@@ -123,6 +125,7 @@ std::string difficulty_words(int difficulty) {
 TicketView ticket_view(const fault::Scenario& scenario) {
   TicketView view;
   view.id = scenario.id;
+  if (hat_name(scenario.id)) view.hat = scenario.id.substr(kHatPrefix.size());
   view.site = scenario.ticket.site;
   view.title = scenario.title.en.empty() ? "Marrow Bay " + scenario.ticket.site : scenario.title.en;
   view.said = scenario.ticket.said.en;

@@ -23,7 +23,8 @@ struct TicketFiles {
   bool ok() const { return unit != nullptr && scenario != nullptr && !found.has_errors(); }
 };
 
-// `scenario`: an id ("mb-004", looked for in home/scenarios, then in own_scenarios()) or a path.
+// `scenario`: an id ("mb-004", looked for in home/scenarios, then in own_scenarios()), a path, or a
+// call out of the hat ("hat-17": hat.h).
 // `home`: "" = home_folder(). `units`: those read already, by id; what is read is put there too.
 using UnitShelf = std::map<std::string, unit::UnitPtr>;
 TicketFiles load_ticket(std::string_view scenario, const std::string& home,

@@ -19,6 +19,7 @@ namespace legwork::session {
 
 struct TicketView {
   std::string id;          // "mb-004"
+  std::string hat;         // drawn by this number: "wf-208-17"; "" if somebody wrote it
   std::string site;        // "bakery"
   std::string title;       // "Marrow Bay bakery"
   std::string said;        // the caller's words

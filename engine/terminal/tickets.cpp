@@ -32,6 +32,9 @@ int list() {
     if (!line.finished_logs.empty())
       fmt::print("       Done in {:.0f} min.\n", line.finished_minutes);
   }
+  fmt::print(
+      "A call out of the hat: legwork work hat-17, or of one machine: legwork work hat-wf-208-17. "
+      "The same number\nis the same call for everybody; legwork work hat takes any.\n");
   return code;
 }
 

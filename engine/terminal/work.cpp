@@ -8,6 +8,7 @@
 #include <fstream>
 #include <iostream>
 #include <memory>
+#include <random>
 
 #include "engine/base/text_file.h"
 #include "engine/session/step.h"
@@ -37,6 +38,8 @@ session::Opening open(const Options& options) {
   how.log_path = options.no_log ? "-" : options.log;
   if (!options.log.empty() && std::ifstream(options.log).good())
     return session::Door::reopen(options.log, how);
+  if (options.scenario == "hat")
+    return session::Door::open(fmt::format("hat-{}", std::random_device{}() % 9999 + 1), how);
   return session::Door::open(options.scenario, how);
 }
 
@@ -127,7 +130,9 @@ int work(const Options& options) {
 Runner add(CLI::App& app) {
   auto options = std::make_shared<Options>();
   app.add_option("SCENARIO", options->scenario,
-                 "A ticket by its id (mb-002) or the path of a scenario file")
+                 "A ticket by its id (mb-002), the path of a scenario file, or a call out of the "
+                 "hat by its "
+                 "number (hat-17, hat-wf-208-17; hat: any)")
       ->required();
   app.add_option("--steps", options->steps,
                  "Do the steps of this file, one a line; # begins a remark");

@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <random>
 
 #include "gui/kit.h"
 #include "gui/screens/debrief.h"
@@ -144,6 +145,8 @@ void draw_past(State& state, DaySheetState& mine) {
                     fmt::format("{} · {:.0f} min", title, shift.minutes))) {
       if (shift.closed)
         open_debrief(state, shift.path);
+      else if (ticket == nullptr)
+        open_from_hat(state, shift.scenario_id, shift.path);
       else
         open_ticket(state, shift.scenario_id, shift.path);
       return;
@@ -206,9 +209,35 @@ void draw_skills(State& state, DaySheetState& mine) {
   }
 }
 
+// The number gives the same call to everybody.
+void draw_hat(State& state, DaySheetState& mine) {
+  const float s = state.ink.scale;
+  if (mine.opening) {
+    if (const auto* opening = mine.opening->answer()) {
+      session::Opening made = std::move(**opening);
+      mine.opening.reset();
+      take_opening(state, std::move(made));
+      return;
+    }
+    state.look_in_s = 0.1;
+    kit::words(state,
+               fmt::format(fmt::runtime(say(state, "day sheet.drawing")), mine.hat_tried->load()),
+               kit::Tone::pen);
+    ImGui::SameLine(0, 14 * s);
+    if (kit::choice(state, "stop drawing", say(state, "day sheet.stop")))
+      leave(state, mine.opening);
+    return;
+  }
+  const bool drawn = kit::choice(state, "out of the hat", say(state, "day sheet.hat"));
+  ImGui::SameLine(0, 14 * s);
+  const bool typed =
+      kit::field(state, "hat number", mine.hat_number, 110 * s, say(state, "day sheet.hat number"));
+  if (drawn || typed) open_from_hat(state, mine.hat_number);
+}
+
 void draw_side(State& state, DaySheetState& mine) {
   if (kit::choice(state, "guide", say(state, "day sheet.guide"))) start_guide(state);
-  if (kit::choice(state, "out of the hat", say(state, "day sheet.hat"))) open_from_hat(state);
+  draw_hat(state, mine);
   if (kit::choice(state, "lead", say(state, "day sheet.lead"))) state.screen = "lead";
   if (kit::choice(state, "symbols", say(state, "day sheet.symbols"))) state.screen = "symbols";
   kit::gap(state, 10);
@@ -247,6 +276,23 @@ void read_day_sheet(State& state) {
       });
 }
 
+void open_from_hat(State& state, const std::string& number, const std::string& log) {
+  DaySheetState& mine = state.screens->day_sheet;
+  leave(state, mine.opening);
+  std::string name = number.empty() ? std::to_string(std::random_device{}() % 9999 + 1) : number;
+  if (name.rfind("hat-", 0) != 0) name = "hat-" + name;
+  mine.hat_tried = std::make_shared<std::atomic<int>>(0);
+  mine.opening = std::make_shared<Errand<std::shared_ptr<session::Opening>>>(
+      [name, log, home = state.home, tried = mine.hat_tried](const std::atomic<bool>& cancel) {
+        session::OpenOptions options;
+        options.home = home;
+        options.cancel = &cancel;
+        options.tried = tried.get();
+        return std::make_shared<session::Opening>(
+            log.empty() ? session::Door::open(name, options) : session::Door::reopen(log, options));
+      });
+}
+
 void draw_day_sheet(State& state) {
   DaySheetState& mine = state.screens->day_sheet;
   read_day_sheet(state);
@@ -281,6 +327,7 @@ void draw_day_sheet(State& state) {
   if (state.screen != "day sheet") {
     mine.read = false;
     leave(state, mine.asking);
+    leave(state, mine.opening);
   }
   kit::at(margin, all.y - 84 * s);
   kit::caution(state, say(state, "cautions.trainer only"), all.x - 2 * margin);

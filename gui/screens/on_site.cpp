@@ -6,7 +6,6 @@
 #include <algorithm>
 #include <cmath>
 
-#include "engine/base/random.h"
 #include "gui/kit.h"
 #include "gui/screens/debrief.h"
 #include "gui/screens/on_site_parts.h"
@@ -42,8 +41,11 @@ void sound(State& state, const session::Seen& seen) {
 }  // namespace
 
 bool open_ticket(State& state, const std::string& scenario, const std::string& log) {
-  session::Opening opening = log.empty() ? session::Door::open(scenario, options_of(state))
-                                         : session::Door::reopen(log, options_of(state));
+  return take_opening(state, log.empty() ? session::Door::open(scenario, options_of(state))
+                                         : session::Door::reopen(log, options_of(state)));
+}
+
+bool take_opening(State& state, session::Opening opening) {
   if (!opening.door) {
     state.notice = opening.why;
     return false;
@@ -57,23 +59,6 @@ bool open_ticket(State& state, const std::string& scenario, const std::string& l
   state.screen = "on site";
   if (state.works_ahead && !mine.view.closed) making_of(state, mine.door->log_path());
   return true;
-}
-
-bool open_from_hat(State& state) {
-  session::OpenOptions options;
-  options.home = state.home;
-  const std::vector<session::TicketLine> all = session::tickets(options);
-  std::vector<const session::TicketLine*> least;
-  for (const session::TicketLine& line : all) {
-    if (!line.broken.empty()) continue;
-    const std::size_t times = line.finished_logs.size();
-    if (!least.empty() && times > least.front()->finished_logs.size()) continue;
-    if (!least.empty() && times < least.front()->finished_logs.size()) least.clear();
-    least.push_back(&line);
-  }
-  if (least.empty()) return false;
-  Random random(session::past_shifts(options).size());
-  return open_ticket(state, least[random.below(static_cast<std::uint32_t>(least.size()))]->path);
 }
 
 void give_step(State& state, const std::string& line) {

@@ -55,8 +55,8 @@ struct OnSiteState {
 
 // Opens a ticket, or goes on with its unfinished log. False: state.notice says why.
 bool open_ticket(State& state, const std::string& scenario, const std::string& log = {});
-// A call that nobody picked: the least worked of the tickets, by a fixed shuffle of the day.
-bool open_from_hat(State& state);
+// The same with a door that was opened beside the page.
+bool take_opening(State& state, session::Opening opening);
 // Gives one step to the door and shows what came of it.
 void give_step(State& state, const std::string& line);
 

@@ -136,6 +136,10 @@ float draw_strip(State& state, Place area) {
       ImGui::SetCursorScreenPos({area.left, ImGui::GetCursorScreenPos().y});
       kit::small_words(state, ticket.found);
     }
+    if (!ticket.hat.empty()) {
+      ImGui::SetCursorScreenPos({area.left, ImGui::GetCursorScreenPos().y});
+      kit::small_words(state, fmt::format(fmt::runtime(say(state, "day sheet.drawn")), ticket.hat));
+    }
     y = ImGui::GetCursorScreenPos().y;
     ImGui::SetCursorScreenPos({area.right - 150 * s, area.top + 52 * s});
     if (kit::choice(state, "fold ticket", say(state, "on site.fold ticket")))

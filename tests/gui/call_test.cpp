@@ -9,6 +9,7 @@
 #include <filesystem>
 #include <fstream>
 #include <iterator>
+#include <thread>
 
 #include "gui/headless.h"
 #include "gui/screens/states.h"
@@ -220,6 +221,31 @@ TEST_F(Call, ByTheKeyboardAloneAndItsReplay) {
   EXPECT_THAT(html, testing::Not(testing::ContainsRegex("https?://[^w]")));
   page_->key(Key::escape);
   EXPECT_EQ(state_.screen, "day sheet");
+}
+
+TEST_F(Call, OutOfTheHatByItsNumberAndGoesOn) {
+  const auto made = [](Headless& page, State& state) {
+    for (int i = 0; i < 3000 && state.screens->day_sheet.opening; ++i) {
+      std::this_thread::sleep_for(std::chrono::milliseconds(10));
+      page.settle();
+    }
+  };
+  ASSERT_TRUE(page_->click("hat number"));
+  page_->type("wf-208-5");
+  page_->key(Key::enter);
+  made(*page_, state_);
+  ASSERT_EQ(state_.screen, "on site") << state_.notice;
+  EXPECT_EQ(site().view.ticket.hat, "wf-208-5");
+  type_step("go box");
+  const std::string log = site().door->log_path();
+  page_.reset();
+  State again;
+  again.home = LEGWORK_SOURCE_DIR;
+  Headless page(again, 1280, 720);
+  ASSERT_TRUE(page.click("past " + log));
+  made(page, again);
+  ASSERT_EQ(again.screen, "on site") << again.notice;
+  EXPECT_EQ(again.screens->on_site.view.place, "box");
 }
 
 TEST_F(Call, GoesOnWhereItStopped) {

@@ -7,18 +7,13 @@
 
 #include "engine/base/random.h"
 #include "engine/session/attempt.h"
-#include "engine/sim/lookout.h"
+#include "engine/session/complaint.h"
 
 namespace legwork::support {
 
 namespace {
 
-constexpr double kWarmerK = 3;      // above the sound machine's warmest: somebody calls
-constexpr double kBandK = 3 / 1.8;  // ± 3 F on the ticket
 constexpr double kLongestHours = 48;
-constexpr double kCallHours = 36;
-
-sim::Surroundings surroundings_of(const Shop& shop) { return sim::surroundings_of(shop.ticket); }
 
 }  // namespace
 
@@ -38,53 +33,24 @@ Shop shop_of(const std::string& unit_id) {
   shop.ticket.said.en = "It is warm.";
   shop.ticket.outdoor_k = 297.0;
   shop.ticket.clock_s = 8 * 3600;
-  sim::World sound(shop.unit, {}, surroundings_of(shop));
-  sound.keep_events(false);
-  sound.ease(0.02);
-  for (int minute = 0; minute < 12 * 60; ++minute) {
-    sound.run(sim::kTicksPerMinute);
-    if (minute > 60) shop.sound_high_k = std::max(shop.sound_high_k, sound.outputs().box_k);
-  }
+  shop.sound_high_k = session::sound_high_k(shop.unit, shop.ticket);
   return shop;
 }
 
 std::shared_ptr<const fault::Scenario> complaint_of(const Shop& shop, int candidate) {
   const fault::Fault& fault = shop.candidates[static_cast<std::size_t>(candidate)].fault;
-  sim::World world(shop.unit, {fault}, surroundings_of(shop));
-  world.keep_events(false);
-  world.ease(0.02);
-  using fault::Running;
-  std::vector<sim::Lookout> watches;
-  for (const Running r : {Running::cycling, Running::off, Running::running}) {
-    fault::Found found;
-    found.compressor = r;
-    watches.emplace_back(found);
-  }
-  const auto longest = sim::minutes(60 * kCallHours);
-  while (world.tick() < longest) {
-    world.run(sim::kLookEvery);
-    bool shows[3];
-    for (std::size_t k = 0; k < 3; ++k) shows[k] = watches[k].look(world);
-    const sim::Doing now = world.doing();
-    if (world.outputs().box_k < shop.sound_high_k + kWarmerK || now.in_defrost || now.heating)
-      continue;
-    if (!shows[0] && !shows[1] && !shows[2]) continue;
-    auto scenario = std::make_shared<fault::Scenario>();
-    scenario->id = fmt::format("{}: {}", shop.unit->id, fault::text(*shop.unit, fault));
-    scenario->unit = shop.unit->id;
-    scenario->title.en = scenario->id;
-    scenario->ticket = shop.ticket;
-    scenario->wrong.push_back({fault, "", {}});
-    scenario->found.box_k = fault::Band{world.outputs().box_k, kBandK};
-    scenario->found.compressor = shows[0]   ? Running::cycling
-                                 : shows[1] ? Running::off
-                                            : Running::running;
-    scenario->found.evaporator_fans = now.evaporator_fans ? Running::running : Running::off;
-    scenario->par_minutes = 30;
-    scenario->content_hash = scenario->id;
-    return scenario;
-  }
-  return nullptr;
+  const auto complaint = session::complaint_of(shop.unit, shop.ticket, fault, shop.sound_high_k);
+  if (!complaint) return nullptr;
+  auto scenario = std::make_shared<fault::Scenario>();
+  scenario->id = fmt::format("{}: {}", shop.unit->id, fault::text(*shop.unit, fault));
+  scenario->unit = shop.unit->id;
+  scenario->title.en = scenario->id;
+  scenario->ticket = shop.ticket;
+  scenario->wrong.push_back({fault, "", {}});
+  scenario->found = complaint->found;
+  scenario->par_minutes = 30;
+  scenario->content_hash = scenario->id;
+  return scenario;
 }
 
 std::vector<AutomaticTicket> tickets_of(const Shop& shop, const std::vector<int>& candidates,

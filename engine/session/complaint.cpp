@@ -1,0 +1,67 @@
+#include "engine/session/complaint.h"
+
+#include <algorithm>
+#include <vector>
+
+#include "engine/sim/lookout.h"
+#include "engine/sim/world.h"
+
+namespace legwork::session {
+
+namespace {
+constexpr double kWarmerK = 3;      // above the sound machine's warmest: somebody calls
+constexpr double kBandK = 3 / 1.8;  // ± 3 F on the ticket
+constexpr double kCallHours = 36;
+constexpr double kEase = 0.02;
+}  // namespace
+
+double sound_high_k(const unit::UnitPtr& unit, const fault::Ticket& ticket) {
+  sim::World sound(unit, {}, sim::surroundings_of(ticket));
+  sound.keep_events(false);
+  sound.ease(kEase);
+  double high_k = 0;
+  for (int minute = 0; minute < 12 * 60; ++minute) {
+    sound.run(sim::kTicksPerMinute);
+    if (minute > 60) high_k = std::max(high_k, sound.outputs().box_k);
+  }
+  return high_k;
+}
+
+std::optional<Complaint> complaint_of(const unit::UnitPtr& unit, const fault::Ticket& ticket,
+                                      const fault::Fault& fault, double sound_high_k,
+                                      const std::atomic<bool>* cancel) {
+  using fault::Running;
+  sim::World world(unit, {fault}, sim::surroundings_of(ticket));
+  world.keep_events(false);
+  world.ease(kEase);
+  std::vector<sim::Lookout> watches;
+  for (const Running r : {Running::cycling, Running::off, Running::running}) {
+    fault::Found found;
+    found.compressor = r;
+    watches.emplace_back(found);
+  }
+  const auto longest = sim::minutes(60 * kCallHours);
+  std::int64_t warm_since = 0;
+  while (world.tick() < longest && (cancel == nullptr || !cancel->load())) {
+    world.run(sim::kLookEvery);
+    bool shows[3];
+    for (std::size_t k = 0; k < 3; ++k) shows[k] = watches[k].look(world);
+    const sim::Doing now = world.doing();
+    const double box_k = world.outputs().box_k;
+    if (box_k <= sound_high_k) warm_since = world.tick();
+    if (box_k < sound_high_k + kWarmerK || now.in_defrost || now.heating) continue;
+    if (!shows[0] && !shows[1] && !shows[2]) continue;
+    Complaint complaint;
+    complaint.found.box_k = fault::Band{box_k, kBandK};
+    complaint.found.compressor = shows[0]   ? Running::cycling
+                                 : shows[1] ? Running::off
+                                            : Running::running;
+    complaint.found.evaporator_fans = now.evaporator_fans ? Running::running : Running::off;
+    complaint.since_hours =
+        static_cast<double>(world.tick() - warm_since) / static_cast<double>(sim::minutes(60));
+    return complaint;
+  }
+  return std::nullopt;
+}
+
+}  // namespace legwork::session

@@ -1,0 +1,31 @@
+#pragma once
+// When somebody would call about a fault, and what is found there then: the machine is run from
+// healthy with the fault in it until the box is clearly warmer than the sound machine ever lets it
+// get.
+//
+//   const double high = sound_high_k(unit, ticket);
+//   if (auto complaint = complaint_of(unit, ticket, fault, high)) found = complaint->found;
+
+#include <atomic>
+#include <optional>
+
+#include "engine/fault/scenario.h"
+#include "engine/unit/unit.h"
+
+namespace legwork::session {
+
+struct Complaint {
+  fault::Found found;      // box, compressor, fans in the box
+  double since_hours = 0;  // for how long the box has been warmer than it should be
+};
+
+// Warmest box of the sound machine in half a day of the ticket's weather, its first hour left out.
+double sound_high_k(const unit::UnitPtr& unit, const fault::Ticket& ticket);
+
+// Nothing for a fault that nobody would call about within a day and a half, or once `cancel` is
+// set.
+std::optional<Complaint> complaint_of(const unit::UnitPtr& unit, const fault::Ticket& ticket,
+                                      const fault::Fault& fault, double sound_high_k,
+                                      const std::atomic<bool>* cancel = nullptr);
+
+}  // namespace legwork::session
