@@ -8,6 +8,7 @@
 #include "gui/kit.h"
 #include "gui/screens/screens.h"
 #include "gui/screens/states.h"
+#include "gui/sheet/scene.h"
 #include "gui/units.h"
 
 namespace legwork::gui {
@@ -146,6 +147,12 @@ std::string say(const State& state, std::string_view key) {
 std::string spoken(const State& state, std::string_view english) {
   return in_units(state.phrases.in(english, state.settings.language), state.settings.celsius,
                   state.settings.bar);
+}
+
+void speak_headings(const State& state, Scene& sheet) {
+  for (Label& label : sheet.labels) {
+    if (label.face == Face::words) label.text = spoken(state, label.text);
+  }
 }
 
 void learn(State& state, const std::vector<LocalText>& texts) {

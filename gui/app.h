@@ -42,6 +42,7 @@ struct Ink {
   float scale = 1;
 };
 
+struct Scene;
 struct ScreenStates;  // one member a screen: gui/screens/states.h
 
 struct State {
@@ -90,6 +91,8 @@ struct Input {
 std::string say(const State& state, std::string_view key);
 // What the engine wrote, in the language (phrases.h) and the units (units.h) of the settings.
 std::string spoken(const State& state, std::string_view english);
+// A sheet's headings, which the unit's file writes.
+void speak_headings(const State& state, Scene& sheet);
 // Adds to the phrases what a ticket and its unit say in languages of their own.
 void learn(State& state, const std::vector<LocalText>& texts);
 

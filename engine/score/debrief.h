@@ -15,6 +15,7 @@
 #include <array>
 #include <atomic>
 #include <cstdint>
+#include <functional>
 #include <memory>
 #include <string>
 #include <string_view>
@@ -151,9 +152,15 @@ DebriefResult debrief_file(const std::string& log_path, const DebriefOptions& op
 
 std::string as_text(const Debrief& debrief);
 std::string as_json(const Debrief& debrief);  // indented, keys in a fixed order
-// One file, no network, screen and paper. `scenes[k]` is the sheet for page k as an SVG element;
-// may be shorter or empty.
-std::string as_html(const Debrief& debrief, const std::vector<std::string>& scenes = {});
+struct HtmlOptions {
+  // `scenes[k]` is the sheet for page k as an SVG element; may be shorter or empty.
+  std::vector<std::string> scenes;
+  std::string language = "en";  // of the page, as its readers' programs are told
+  // Every sentence on the page goes through it: into another language, or other units.
+  std::function<std::string(std::string_view)> speak;
+};
+// One file, no network, screen and paper.
+std::string as_html(const Debrief& debrief, const HtmlOptions& options = {});
 std::string account_text(const Debrief& debrief);  // the score alone
 std::string account_json(const Debrief& debrief);
 

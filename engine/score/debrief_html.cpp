@@ -36,8 +36,6 @@ std::string escaped(std::string_view text) {
   return out;
 }
 
-std::string paragraph(std::string_view text) { return fmt::format("<p>{}</p>\n", escaped(text)); }
-
 constexpr std::string_view kStyle = R"css(
 :root{--paper:#fbfaf5;--ink:#22252b;--faint:#6b6d70;--rule:#cfcabb}
 @media(prefers-color-scheme:dark){:root{--paper:#1d1e20;--ink:#e6e3da;--faint:#a3a29b;--rule:#45464a}}
@@ -55,166 +53,205 @@ break-inside:avoid}article>.n{font-family:"JetBrains Mono",monospace;color:var(-
 .hazard{border-left:6px double var(--ink);padding-left:.7rem;margin:.4rem 0}ul.ink{columns:2;list-style:none;
 padding:0;margin:.3rem 0;font-size:.92rem}svg.sheet{width:100%;height:auto}svg.chart{width:100%;height:9rem}
 .two{display:grid;grid-template-columns:1fr 1fr;gap:0 2rem}details>summary{cursor:pointer}
-@media print{body{background:#fff;color:#000}details{display:block}main{padding:0}}
+h2,figcaption,summary{break-after:avoid}figure,tr,li{break-inside:avoid}figure{margin:.6rem 0}
+@page{margin:16mm 15mm}
+@media print{:root{--paper:#fff;--ink:#000;--faint:#444;--rule:#999}body{font-size:10.5pt}
+details{display:block}main{max-width:none;padding:0}h2{margin-top:1.4rem}article{padding:.5rem 0;break-inside:auto}
+article p{break-after:avoid}svg.sheet{break-inside:avoid}ul.ink{break-before:avoid}
+svg.sheet{max-height:15cm}svg.chart{height:7rem}a{text-decoration:none}p{orphans:3;widows:3}}
 @media(max-width:46rem){.two{grid-template-columns:1fr}ul.ink{columns:1}}
 )css";
 
-std::string chart(const Series& s, const std::vector<Page>& pages) {
-  if (s.minute.size() < 2) return {};
-  const auto [low_it, high_it] = std::minmax_element(s.value.begin(), s.value.end());
-  float low = *low_it, high = *high_it;
-  if (high - low < 1) {
-    low -= 1;
-    high += 1;
-  }
-  const float last = std::max(1.0f, s.minute.back());
-  const auto x = [&](double minute) { return 40 + 900 * minute / last; };
-  const auto y = [&](double value) { return 120 - 100 * (value - low) / (high - low); };
-  std::string points;
-  for (std::size_t i = 0; i < s.minute.size(); ++i) {
-    points += fmt::format("{:.1f},{:.1f} ", x(s.minute[i]), y(s.value[i]));
-  }
-  std::string out = fmt::format(
-      "<figure style=\"margin:.6rem 0\"><figcaption class=\"small\">{}, {} ({:.0f} to "
-      "{:.0f})</figcaption>"
-      "<svg class=\"chart\" viewBox=\"0 0 960 140\" role=\"img\" aria-label=\"{} over the call\">",
-      escaped(capitalised(s.name)), escaped(s.unit), low, high, escaped(s.name));
-  for (const Page& page : pages) {
-    out += fmt::format(
-        "<line x1=\"{0:.1f}\" x2=\"{0:.1f}\" y1=\"120\" y2=\"126\" stroke=\"currentColor\"/>",
-        x(page.at_minute));
-  }
-  out +=
-      "<line x1=\"40\" x2=\"940\" y1=\"120\" y2=\"120\" stroke=\"currentColor\" "
-      "stroke-width=\".5\"/>";
-  out += fmt::format(
-      "<polyline fill=\"none\" stroke=\"currentColor\" stroke-width=\"1.6\" points=\"{}\"/>",
-      points);
-  return out + "</svg></figure>\n";
-}
+class Writer {
+ public:
+  explicit Writer(const HtmlOptions& options) : options_(options) {}
 
-std::string account(const Debrief& d) {
-  std::string out = "<h2>Account</h2>\n";
-  if (!d.account.scored) {
-    out += paragraph("Not scored.");
-  } else {
-    out += "<table>\n";
-    for (const Dimension& dim : d.account.dimensions) {
-      out += fmt::format("<tr><th>{}</th><td class=\"p\">{:.1f} of {:.0f}</td><td>{}</td></tr>\n",
-                         name(dim.dim), dim.points, dim.of, escaped(dim.sentence));
+  std::string chart(const Series& s, const std::vector<Page>& pages) const {
+    if (s.minute.size() < 2) return {};
+    const auto [low_it, high_it] = std::minmax_element(s.value.begin(), s.value.end());
+    float low = *low_it, high = *high_it;
+    if (high - low < 1) {
+      low -= 1;
+      high += 1;
     }
-    out += fmt::format(
-        "<tr><th>In all</th><td class=\"p\">{:.1f} of 100</td><td>{}</td></tr>\n</table>\n",
-        d.account.total, d.account.passed ? "Passed." : "Not passed.");
-    for (const Gate& gate : d.account.gates) {
-      if (!gate.met) out += paragraph(fmt::format("{}: {}", gate.name, gate.sentence));
+    const float last = std::max(1.0f, s.minute.back());
+    const auto x = [&](double minute) { return 40 + 900 * minute / last; };
+    const auto y = [&](double value) { return 120 - 100 * (value - low) / (high - low); };
+    std::string points;
+    for (std::size_t i = 0; i < s.minute.size(); ++i) {
+      points += fmt::format("{:.1f},{:.1f} ", x(s.minute[i]), y(s.value[i]));
     }
-  }
-  for (const std::string& remark : d.account.remarks) out += paragraph(remark);
-  return out;
-}
-
-std::string page_of(const Debrief& d, const Page& p, const std::string& scene) {
-  std::string out =
-      fmt::format("<article id=\"page{}\"><div class=\"n\">{}</div><div>\n", p.number, p.number);
-  out += fmt::format(
-      "<p>{} <span class=\"shown\">{}</span> <span class=\"small\">{:.1f} min, {}</span></p>\n",
-      escaped(p.words), escaped(fmt::format("{}", fmt::join(p.shown, "; "))), p.at_minute,
-      escaped(p.place));
-  if (!p.happened.empty()) out += paragraph(fmt::format("Heard: {}.", fmt::join(p.happened, ", ")));
-  for (const std::string& h : p.hazards)
-    out += fmt::format("<p class=\"hazard\">{}</p>\n", escaped(h));
-  if (!p.verdict.empty() && p.step_class != StepClass::unsafe) {
-    const std::string_view label = word(p.step_class);
+    std::string out = fmt::format(
+        "<figure><figcaption class=\"small\">{}, {} ({:.0f} … {:.0f})</figcaption>"
+        "<svg class=\"chart\" viewBox=\"0 0 960 140\" role=\"img\" aria-label=\"{}\">",
+        said(capitalised(s.name)), escaped(s.unit), low, high, said(capitalised(s.name)));
+    for (const Page& page : pages) {
+      out += fmt::format(
+          "<line x1=\"{0:.1f}\" x2=\"{0:.1f}\" y1=\"120\" y2=\"126\" stroke=\"currentColor\"/>",
+          x(page.at_minute));
+    }
     out +=
-        fmt::format("<p>{}{}</p>\n",
-                    label.empty() ? "" : fmt::format("<span class=\"class\">{}</span> · ", label),
-                    escaped(p.verdict));
+        "<line x1=\"40\" x2=\"940\" y1=\"120\" y2=\"120\" stroke=\"currentColor\" "
+        "stroke-width=\".5\"/>";
+    out += fmt::format(
+        "<polyline fill=\"none\" stroke=\"currentColor\" stroke-width=\"1.6\" points=\"{}\"/>",
+        points);
+    return out + "</svg></figure>\n";
   }
-  if (!scene.empty()) out += scene + "\n";
-  if (!p.struck.empty()) {
-    out += "<ul class=\"ink\">";
-    for (const int i : p.struck) {
-      out += fmt::format("<li class=\"struck\">{}</li>",
-                         escaped(d.suspects[static_cast<std::size_t>(i)].name));
-    }
-    out += "</ul>\n";
-  }
-  return out + "</div></article>\n";
-}
 
-std::string ink_list(const Debrief& d) {
-  std::string out = "<h2>The ink list</h2>\n<ul class=\"ink\">";
-  for (const SuspectLine& s : d.suspects) {
-    if (s.struck_by == 0) continue;
-    if (s.struck_by > 0) {
-      out += fmt::format("<li><span class=\"num\">{}</span> <span class=\"struck\">{}</span></li>",
-                         s.struck_by, escaped(s.name));
+  std::string account(const Debrief& d) const {
+    std::string out = h2("Account");
+    if (!d.account.scored) {
+      out += paragraph("Not scored.");
     } else {
-      out += fmt::format("<li>{}</li>", escaped(s.name));
+      out += "<table>\n";
+      for (const Dimension& dim : d.account.dimensions) {
+        out += fmt::format("<tr><th>{}</th><td class=\"p\">{:.1f} / {:.0f}</td><td>{}</td></tr>\n",
+                           said(name(dim.dim)), dim.points, dim.of, said(dim.sentence));
+      }
+      out += fmt::format(
+          "<tr><th>{}</th><td class=\"p\">{:.1f} / 100</td><td>{}</td></tr>\n</table>\n",
+          said("In all"), d.account.total, said(d.account.passed ? "Passed." : "Not passed."));
+      for (const Gate& gate : d.account.gates) {
+        if (!gate.met) out += fmt::format("<p>{}: {}</p>\n", said(gate.name), said(gate.sentence));
+      }
     }
+    for (const std::string& remark : d.account.remarks) out += paragraph(remark);
+    return out;
   }
-  return out + "</ul>\n<p class=\"small\">The number is the page that struck the name.</p>\n";
-}
+
+  std::string page_of(const Debrief& d, const Page& p, const std::string& scene) const {
+    std::string out =
+        fmt::format("<article id=\"page{}\"><div class=\"n\">{}</div><div>\n", p.number, p.number);
+    out += fmt::format(
+        "<p>{} <span class=\"shown\">{}</span> <span class=\"small\">{:.1f} min, {}</span></p>\n",
+        said(p.words), said(fmt::format("{}", fmt::join(p.shown, "; "))), p.at_minute,
+        said(p.place));
+    if (!p.happened.empty())
+      out += paragraph(fmt::format("Heard: {}.", fmt::join(p.happened, ", ")));
+    for (const std::string& h : p.hazards)
+      out += fmt::format("<p class=\"hazard\">{}</p>\n", said(h));
+    if (!p.verdict.empty() && p.step_class != StepClass::unsafe) {
+      const std::string_view label = word(p.step_class);
+      out += fmt::format(
+          "<p>{}{}</p>\n",
+          label.empty() ? "" : fmt::format("<span class=\"class\">{}</span> · ", said(label)),
+          said(p.verdict));
+    }
+    if (!scene.empty()) out += scene + "\n";
+    if (!p.struck.empty()) {
+      out += "<ul class=\"ink\">";
+      for (const int i : p.struck) {
+        out += fmt::format("<li class=\"struck\">{}</li>",
+                           said(d.suspects[static_cast<std::size_t>(i)].name));
+      }
+      out += "</ul>\n";
+    }
+    return out + "</div></article>\n";
+  }
+
+  std::string ink_list(const Debrief& d) const {
+    std::string out = h2("The ink list") + "<ul class=\"ink\">";
+    for (const SuspectLine& s : d.suspects) {
+      if (s.struck_by == 0) continue;
+      if (s.struck_by > 0) {
+        out +=
+            fmt::format("<li><span class=\"num\">{}</span> <span class=\"struck\">{}</span></li>",
+                        s.struck_by, said(s.name));
+      } else {
+        out += fmt::format("<li>{}</li>", said(s.name));
+      }
+    }
+    return out + "</ul>\n" + small("The number is the page that struck the name.");
+  }
+
+  std::string whole(const Debrief& d) const {
+    std::string out = fmt::format(
+        "<!DOCTYPE html>\n<html lang=\"{}\"><head><meta charset=\"utf-8\">"
+        "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">"
+        "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src "
+        "'unsafe-inline'\">"
+        "<title>{} · {}</title><style>{}</style></head><body><main>\n",
+        escaped(options_.language), escaped(d.scenario), said(d.site), kStyle);
+    out += fmt::format("<h1>{}</h1>\n<p class=\"small\">{} · {} · {} · {} · {}</p>\n", said(d.site),
+                       said(d.unit_name), escaped(d.scenario), said(d.outdoor + " outdoors"),
+                       escaped(d.clock), said(fmt::format("{:.0f} min on site", d.minutes)));
+    out += fmt::format("<p class=\"said\">“{}”</p>\n", said(d.said));
+    out += h2("First, yours") + paragraph(d.ask_first);
+    if (d.closed) {
+      out += h2("How it went") + paragraph(d.opening);
+      out += fmt::format("<details open><summary>{}</summary>\n{}</details>\n", said("What it was"),
+                         paragraph(d.truth));
+      if (!d.wrote.empty()) {
+        out += h2("What you wrote");
+        for (const std::string& line : d.wrote) out += paragraph(line);
+      }
+      if (!d.changes.empty()) {
+        out += h2("Worth changing");
+        for (const Change& c : d.changes) {
+          out +=
+              fmt::format("<p><a href=\"#page{0}\" style=\"color:inherit\">{1} {0}</a>: {2}</p>\n",
+                          c.page, said("Page"), said(c.sentence));
+        }
+      }
+      out += h2("Next time") + paragraph(d.goal);
+      out += account(d);
+    }
+    out += h2("The log");
+    if (!options_.scenes.empty()) {
+      out += small(
+          "On the sheets a conductor is marked by the leg that it follows: leg 1 dots, leg 2 "
+          "dashes, "
+          "leg 3 dots and dashes; floating hollow, back-fed hatched, dead thin.");
+    }
+    for (std::size_t k = 0; k < d.pages.size(); ++k) {
+      out +=
+          page_of(d, d.pages[k], k < options_.scenes.size() ? options_.scenes[k] : std::string());
+    }
+    out += ink_list(d);
+    if (!d.route.empty()) {
+      out +=
+          h2("Another way") + small(minutes_text(d.route_minutes) + " of searching") + "<table>\n";
+      for (const RouteStep& s : d.route) {
+        out += fmt::format(
+            "<tr><td class=\"p\">{:.1f} min</td><td>{}</td><td "
+            "class=\"shown\">{}</td><td>{}</td></tr>\n",
+            s.at_minute, said(s.words), said(s.shown),
+            s.shown.empty() ? "" : said(count_of(s.repairs_left, "repair", "repairs") + " left"));
+      }
+      out += "</table>\n";
+    }
+    std::string charts;
+    for (const Series& s : d.series) charts += chart(s, d.pages);
+    if (!charts.empty())
+      out += h2("The machine over the call") + "<div class=\"two\">" + charts + "</div>\n";
+    out +=
+        fmt::format("<p class=\"small\" style=\"margin-top:3rem\">{}</p>\n</main></body></html>\n",
+                    said(d.caution));
+    return out;
+  }
+
+ private:
+  std::string said(std::string_view english) const {
+    return escaped(options_.speak ? options_.speak(english) : std::string(english));
+  }
+  std::string h2(std::string_view english) const {
+    return fmt::format("<h2>{}</h2>\n", said(english));
+  }
+  std::string small(std::string_view english) const {
+    return fmt::format("<p class=\"small\">{}</p>\n", said(english));
+  }
+  std::string paragraph(std::string_view english) const {
+    return fmt::format("<p>{}</p>\n", said(english));
+  }
+
+  const HtmlOptions& options_;
+};
 
 }  // namespace
 
-std::string as_html(const Debrief& d, const std::vector<std::string>& scenes) {
-  std::string out = fmt::format(
-      "<!DOCTYPE html>\n<html lang=\"en\"><head><meta charset=\"utf-8\">"
-      "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">"
-      "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src "
-      "'unsafe-inline'\">"
-      "<title>{} · {}</title><style>{}</style></head><body><main>\n",
-      escaped(d.scenario), escaped(d.site), kStyle);
-  out += fmt::format(
-      "<h1>{}</h1>\n<p class=\"small\">{} · {} · {} outdoors · {} · {:.0f} min on site</p>\n",
-      escaped(d.site), escaped(d.unit_name), escaped(d.scenario), escaped(d.outdoor),
-      escaped(d.clock), d.minutes);
-  out += fmt::format("<p class=\"said\">“{}”</p>\n", escaped(d.said));
-  out += "<h2>First, yours</h2>\n" + paragraph(d.ask_first);
-  if (d.closed) {
-    out += "<h2>How it went</h2>\n" + paragraph(d.opening);
-    out += "<details open><summary>What it was</summary>\n" + paragraph(d.truth) + "</details>\n";
-    if (!d.wrote.empty()) {
-      out += "<h2>What you wrote</h2>\n";
-      for (const std::string& line : d.wrote) out += paragraph(line);
-    }
-    if (!d.changes.empty()) {
-      out += "<h2>Worth changing</h2>\n";
-      for (const Change& c : d.changes) {
-        out +=
-            fmt::format("<p><a href=\"#page{0}\" style=\"color:inherit\">Page {0}</a>: {1}</p>\n",
-                        c.page, escaped(c.sentence));
-      }
-    }
-    out += "<h2>Next time</h2>\n" + paragraph(d.goal);
-    out += account(d);
-  }
-  out += "<h2>The log</h2>\n";
-  for (std::size_t k = 0; k < d.pages.size(); ++k) {
-    out += page_of(d, d.pages[k], k < scenes.size() ? scenes[k] : std::string());
-  }
-  out += ink_list(d);
-  if (!d.route.empty()) {
-    out += fmt::format("<h2>Another way</h2>\n<p class=\"small\">{} of searching</p>\n<table>\n",
-                       escaped(minutes_text(d.route_minutes)));
-    for (const RouteStep& s : d.route) {
-      out += fmt::format(
-          "<tr><td class=\"p\">{:.1f} min</td><td>{}</td><td "
-          "class=\"shown\">{}</td><td>{}</td></tr>\n",
-          s.at_minute, escaped(s.words), escaped(s.shown),
-          s.shown.empty() ? "" : escaped(count_of(s.repairs_left, "repair", "repairs") + " left"));
-    }
-    out += "</table>\n";
-  }
-  std::string charts;
-  for (const Series& s : d.series) charts += chart(s, d.pages);
-  if (!charts.empty())
-    out += "<h2>The machine over the call</h2>\n<div class=\"two\">" + charts + "</div>\n";
-  out += fmt::format("<p class=\"small\" style=\"margin-top:3rem\">{}</p>\n</main></body></html>\n",
-                     escaped(d.caution));
-  return out;
+std::string as_html(const Debrief& debrief, const HtmlOptions& options) {
+  return Writer(options).whole(debrief);
 }
 
 }  // namespace legwork::score

@@ -16,11 +16,16 @@ namespace legwork::gui {
 namespace {
 
 // The sheet, and what ticket and unit say in their own languages.
-void take_head(State& state, DebriefState& mine) {
-  if (mine.unit || !mine.head) return;
-  mine.unit = mine.head->unit;
-  learn(state, mine.head->texts);
+void lay_sheet(State& state, DebriefState& mine) {
+  if (!mine.unit && mine.head) {
+    mine.unit = mine.head->unit;
+    learn(state, mine.head->texts);
+  }
+  if (!mine.unit || mine.diagram_language == state.settings.language) return;
+  mine.diagram_language = state.settings.language;
   mine.diagram = ladder(*mine.unit, {.shape = 1.8, .language = state.settings.language});
+  speak_headings(state, mine.diagram);
+  mine.marked_page = -1;
 }
 
 // Takes over what has been worked out by now.
@@ -29,7 +34,6 @@ void take_result(State& state, DebriefState& mine) {
   const score::Making& making = making_of(state, mine.log);
   const auto result = making.result();  // the head is there before it
   mine.head = making.head();
-  take_head(state, mine);
   if (result) {
     mine.debrief = result->debrief;
     mine.why = result->why;
@@ -101,7 +105,7 @@ void draw_head(State& state, DebriefState& mine, int last) {
     mine.account = true;
   next(24);
   if (kit::choice(state, "save html", say(state, "debrief.save"))) {
-    mine.saved = debrief::save_html(mine, state.settings);
+    mine.saved = debrief::save_html(state, mine);
     if (mine.saved.empty()) mine.saved = say(state, "debrief.not saved");
   }
   if (!mine.account) {
@@ -158,6 +162,7 @@ void draw_debrief(State& state) {
   const float margin = 24 * s;
   ImGui::SetCursorScreenPos({margin, 16 * s});
   take_result(state, mine);
+  lay_sheet(state, mine);
   const bool escape = !state.help && kit::keys_free() && kit::pressed(Key::escape);
   if (kit::choice(state, "back to day sheet", say(state, "debrief.day sheet")) || escape) {
     state.screen = "day sheet";

@@ -28,6 +28,7 @@ struct DebriefState {
   double turned_s = 0;      // seconds since the last turned
   std::shared_ptr<const unit::Unit> unit;
   Scene diagram;  // without marks; marked copy below
+  std::string diagram_language;
   Scene marked;
   int marked_page = -1;
   Camera camera;
@@ -53,7 +54,7 @@ Scene marked_sheet(const Scene& sheet, const circuit::Circuit& circuit,
 // Temperatures and pressures of a chart in the units of the settings.
 score::Series in_units(const score::Series& series, const Settings& settings);
 // The debrief with its sheets as one HTML file. Path, or nothing if it cannot be written.
-std::string save_html(const DebriefState& mine, const Settings& settings);
+std::string save_html(const State& state, const DebriefState& mine);
 
 }  // namespace debrief
 }  // namespace legwork::gui

@@ -16,7 +16,12 @@ namespace {
 
 void points(State& state, const score::Account& account, float width) {
   const float s = state.ink.scale;
-  const float first = 110 * s, second = 92 * s, left = ImGui::GetWindowPos().x;
+  float first = 110 * s;  // as wide as its widest name
+  for (const score::Dimension& it : account.dimensions) {
+    first =
+        std::max(first, ImGui::CalcTextSize(spoken(state, score::name(it.dim)).c_str()).x + 14 * s);
+  }
+  const float second = 92 * s, left = ImGui::GetWindowPos().x;
   const auto row = [&](std::string_view name, const std::string& figure,
                        const std::string& sentence) {
     const float y = kit::down();

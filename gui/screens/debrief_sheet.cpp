@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <fstream>
 #include <map>
 
@@ -43,6 +44,46 @@ std::vector<std::string> terminals_in(const std::string& line, const circuit::Ci
     at = end + 1;
   }
   return out;
+}
+
+// The part of a sheet that is about these terminals, so near that it can be read on paper; the
+// whole sheet if none of them is on it.
+Scene part_about(Scene scene, const std::vector<std::string>& terminals) {
+  constexpr int kWide = 900, kHigh = 340, kRound = 60;  // sheet units
+  Box box{1 << 20, 1 << 20, -(1 << 20), -(1 << 20)};
+  for (const Terminal& t : scene.terminals) {
+    if (!t.home || std::find(terminals.begin(), terminals.end(), t.id) == terminals.end()) continue;
+    box = {std::min(box.left, t.at.x - kRound), std::min(box.top, t.at.y - kRound),
+           std::max(box.right, t.at.x + kRound), std::max(box.bottom, t.at.y + kRound)};
+  }
+  if (box.left > box.right) return scene;
+  const auto widen = [](int& low, int& high, int least, int first, int last) {
+    const int more = std::max(0, least - (high - low));
+    low -= more / 2;
+    high += more - more / 2;
+    const int over = std::max(0, high - last) - std::max(0, first - low);  // back onto the sheet
+    low = std::max(first, low - over);
+    high = std::min(last, high - over);
+  };
+  widen(box.left, box.right, kWide, scene.extent.left, scene.extent.right);
+  widen(box.top, box.bottom, kHigh, scene.extent.top, scene.extent.bottom);
+  scene.extent = box;
+  const auto drop = [](auto& list, const auto& outside) {
+    list.erase(std::remove_if(list.begin(), list.end(), outside), list.end());
+  };
+  drop(scene.labels, [&](const Label& it) { return !box.overlaps(cover(it)); });
+  drop(scene.symbols, [&](const Symbol& it) { return !box.overlaps(cover(it)); });
+  drop(scene.terminals, [&](const Terminal& it) { return !box.holds(it.at); });
+  drop(scene.joints, [&](const Joint& it) { return !box.holds(it.at); });
+  drop(scene.wires, [&](const Wire& it) {
+    Box round{1 << 20, 1 << 20, -(1 << 20), -(1 << 20)};
+    for (const Point& p : it.points) {
+      round = {std::min(round.left, p.x - 1), std::min(round.top, p.y - 1),
+               std::max(round.right, p.x + 1), std::max(round.bottom, p.y + 1)};
+    }
+    return !box.overlaps(round);
+  });
+  return scene;
 }
 
 }  // namespace
@@ -101,21 +142,26 @@ score::Series in_units(const score::Series& series, const Settings& settings) {
   return out;
 }
 
-std::string save_html(const DebriefState& mine, const Settings& settings) {
+std::string save_html(const State& state, const DebriefState& mine) {
   score::Debrief copy = *mine.debrief;
-  for (score::Series& it : copy.series) it = in_units(it, settings);
-  std::vector<std::string> scenes(copy.pages.size());
+  for (score::Series& it : copy.series) it = in_units(it, state.settings);
+  score::HtmlOptions options;
+  options.language = state.settings.language;
+  options.speak = [&state](std::string_view english) { return spoken(state, english); };
+  std::vector<std::string>& scenes = options.scenes;
+  scenes.resize(copy.pages.size());
   for (std::size_t k = 0; mine.unit && k < copy.pages.size(); ++k) {
     const score::Page& page = copy.pages[k];
     // A sheet for every reading between terminals and whenever the machine moved.
-    const bool read = !terminals_in(page.line, mine.unit->circuit).empty() && !page.shown.empty();
+    const std::vector<std::string> at = terminals_in(page.line, mine.unit->circuit);
+    const bool read = !at.empty() && !page.shown.empty();
     if (!read && page.happened.empty()) continue;
-    scenes[k] = as_svg(marked_sheet(mine.diagram, mine.unit->circuit, copy, static_cast<int>(k)),
-                       page.words);
+    const Scene sheet = marked_sheet(mine.diagram, mine.unit->circuit, copy, static_cast<int>(k));
+    scenes[k] = as_svg(read ? part_about(sheet, at) : sheet, spoken(state, page.words));
   }
   const std::string path = mine.log + ".html";
   std::ofstream file(path, std::ios::binary);
-  file << gui::in_units(score::as_html(copy, scenes), settings.celsius, settings.bar);
+  file << score::as_html(copy, options);
   return file.flush() ? path : std::string();
 }
 

@@ -251,7 +251,9 @@ void draw_door(State& state, Place area) {
   Place panel_area = sheet_area;
   const bool with_panel = !mine.back && mine.panel_open;
   if (with_panel) {
-    sheet_area.right -= std::clamp((area.right - area.left) * 0.32F, 210 * s, 470 * s);
+    // The diagram has the more of little room.
+    const float wide = (area.right - area.left) / s;
+    sheet_area.right -= s * std::clamp(wide * (wide < 900 ? 0.22F : 0.32F), 170.0F, 470.0F);
     panel_area.left = sheet_area.right + 14 * s;
   }
   lay_sheets(state, sheet_area, panel_area);

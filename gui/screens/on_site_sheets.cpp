@@ -18,10 +18,15 @@
 namespace legwork::gui::on_site {
 namespace {
 
+constexpr float kReadable = 0.86F;
+// Where a sheet is only just seen from rail to rail, its smallest writing may be so small.
+constexpr float kLeastReadable = 0.78F;
+constexpr int kBareMargin = 16;  // of a sheet's own margin, at each side, that may be out of sight
+
 // Zoom at which the smallest writing can be read; a little less in little room.
 float readable_in(const State& state, const Place& area) {
   const float s = state.ink.scale;
-  return s * std::clamp((area.right - area.left) / (640 * s), 0.86F, 0.96F);
+  return s * std::clamp((area.right - area.left) / (640 * s), kReadable, 0.96F);
 }
 
 bool same(const Place& a, const Place& b) {
@@ -46,12 +51,12 @@ Box within_reach(const OnSiteState& mine, const Scene& scene) {
   return {box.left - 110, box.top - 50, box.right + 110, box.bottom + 50};
 }
 
-// No empty desk beside a sheet that is larger than its place.
+// No empty desk beside a sheet that is larger than its place; a smaller one is seen whole.
 Camera filled(Camera camera, const Box& extent, const Place& area) {
   const auto kept = [&](float at, int low, int high, float near, float far) {
     const float first = near - camera.zoom * static_cast<float>(low);
     const float last = far - camera.zoom * static_cast<float>(high);
-    return last < first ? std::floor(std::clamp(at, last, first)) : at;
+    return std::floor(std::clamp(at, std::min(first, last), std::max(first, last)));
   };
   camera.x = kept(camera.x, extent.left, extent.right, area.left, area.right);
   camera.y = kept(camera.y, extent.top, extent.bottom, area.top, area.bottom);
@@ -63,6 +68,10 @@ Camera filled(Camera camera, const Box& extent, const Place& area) {
 Camera near_enough(const Scene& scene, const Box& part, Place area, float readable) {
   const Camera whole = fit(scene.extent, area, 1.5F * readable);
   if (whole.zoom >= readable) return whole;
+  // A little smaller, if both rails are then in sight.
+  const float across = (area.right - area.left) /
+                       static_cast<float>(scene.extent.right - scene.extent.left - 2 * kBareMargin);
+  if (across >= readable / kReadable * kLeastReadable) readable = std::min(readable, across);
   Camera camera = fit(part, area, readable);
   if (camera.zoom >= readable) return filled(camera, scene.extent, area);
   camera.zoom = readable;
@@ -75,7 +84,12 @@ Camera near_enough(const Scene& scene, const Box& part, Place area, float readab
   };
   camera.x = from(part.left, part.right, area.left, area.right);
   camera.y = from(part.top, part.bottom, area.top, area.bottom);
-  return filled(camera, scene.extent, area);
+  camera = filled(camera, scene.extent, area);
+  const float spare = static_cast<float>(kBareMargin) * readable;
+  if (camera.x <= area.left &&
+      camera.screen_x(static_cast<float>(scene.extent.right)) <= area.right + 2 * spare)
+    camera.x = std::floor(area.left - spare - readable * static_cast<float>(scene.extent.left));
+  return camera;
 }
 
 bool starts_with(const std::string& name, const std::string& typed) {
@@ -106,10 +120,11 @@ void lay_sheets(State& state, Place sheet_area, Place panel_area) {
                        static_cast<double>(sheet_area.bottom - sheet_area.top);
   const std::string made_for = unit.id + "|" + language;
   if (mine.paper.made_for != made_for || std::abs(shape / mine.diagram_shape - 1) > 0.15) {
-    mine.diagram = ladder(unit, {shape, &state.words, language});
-    for (Label& label : mine.diagram.labels) {  // the unit's own headings
-      if (label.face == Face::words) label.text = spoken(state, label.text);
-    }
+    const float least = kLeastReadable * state.ink.scale;
+    mine.diagram =
+        ladder(unit, {shape, static_cast<int>((sheet_area.right - sheet_area.left) / least),
+                      &state.words, language});
+    speak_headings(state, mine.diagram);
     mine.piping = piping(unit, {&state.words, language});
     mine.diagram_shape = shape;
     mine.paper.made_for = made_for;
@@ -118,7 +133,7 @@ void lay_sheets(State& state, Place sheet_area, Place panel_area) {
   // As wide as can be read in the room there is.
   const float readable = readable_in(state, sheet_area);
   const int panel_wide = std::clamp(
-      static_cast<int>((panel_area.right - panel_area.left) / (0.95F * readable)) - 34, 240, 520);
+      static_cast<int>((panel_area.right - panel_area.left) / (0.95F * readable)) - 34, 150, 520);
   const std::string panel_for = fmt::format("{}|{}|{}", made_for, mine.view.place, panel_wide);
   if (mine.paper.panel_made_for != panel_for) {
     PanelSheet sheet = panel(unit, {mine.view.place, panel_wide, language});
@@ -141,6 +156,7 @@ void lay_sheets(State& state, Place sheet_area, Place panel_area) {
             ? fit(mine.diagram.extent, sheet_area)
             : near_enough(mine.diagram, within_reach(mine, mine.diagram), sheet_area, readable);
     mine.diagram_fitted = true;
+    mine.paper.led_to.clear();  // the leads are looked for anew
   }
   if (!mine.piping_fitted) {
     mine.piping_camera = fit(mine.piping.extent, sheet_area);

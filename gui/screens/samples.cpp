@@ -49,6 +49,34 @@ void piping(State& state) {
   state.screens->on_site.back = true;
 }
 
+// The other machines: opened, walked to, a first reading.
+void fresh(State& state) { open_ticket(state, "mb-004"); }
+
+void reach_in(State& state) {
+  open_ticket(state, "mb-001");
+  work(state, {"temp box air", "go back", "gloves on", "cover off back", "volts TS.L TS.N",
+               "volts COL.95 COL.96"});
+}
+
+void cooler(State& state) {
+  open_ticket(state, "mb-005");
+  work(state, {"go box", "temp box air", "go yard", "gloves on", "cover off yard",
+               "volts TB.L1 TB.L2", "volts HPC.1 HPC.2"});
+}
+
+void condensing_unit(State& state) {
+  open_ticket(state, "mb-008");
+  work(state, {"go yard", "gloves on", "cover off yard", "volts TB.L1 TB.L2", "volts MPM.1 MPM.2"});
+}
+
+void rooftop(State& state) {
+  open_ticket(state, "mb-009");
+  work(state, {"go roof", "gloves on", "cover off roof", "volts TB.L1 TB.L2", "volts R C",
+               "volts LOR.A1 LOR.A2"});
+}
+
+void drawn(State& state) { open_ticket(state, "hat-wf-208-5"); }
+
 void write_up(State& state) {
   reading(state);
   state.screens->on_site.view.write_up.stopped_by = "CC";
@@ -132,6 +160,12 @@ constexpr Sample kSamples[] = {
     {"on site, things to do", things_to_do},
     {"on site, harm", harm},
     {"on site, piping", piping},
+    {"on site, just arrived", fresh},
+    {"on site, rf-115", reach_in},
+    {"on site, wc-230", cooler},
+    {"on site, rt-208", rooftop},
+    {"on site, mt-460", condensing_unit},
+    {"on site, out of the hat", drawn},
     {"keys", keys},
     {"write-up", write_up},
     {"debrief, asked first", debriefed},

@@ -158,6 +158,7 @@ std::vector<int> conductor_numbers(const circuit::Circuit& circuit) {
 Scene ladder(const unit::Unit& unit, const LadderOptions& options) {
   Scene best;
   double best_zoom = 0;
+  int best_wide = 0;
   for (int columns = 1; columns <= 4; ++columns) {
     for (const Order order : {Order::legs_over_legend, Order::legs_beside, Order::legs_on_top}) {
       Scene scene = Ladder(unit, options).make(columns, order);
@@ -166,8 +167,13 @@ Scene ladder(const unit::Unit& unit, const LadderOptions& options) {
       // Beside the legs the rungs can be read on from them; over them they take the room of many.
       const double zoom =
           std::min(options.shape / wide, 1 / high) * (order == Order::legs_on_top ? 1 : 1.1);
-      if (zoom > best_zoom) {
+      const int shown = scene.extent.right - scene.extent.left - 2 * kMargin;
+      const bool whole = high <= options.across / options.shape;
+      // Wider than can be seen: the more so, the worse.
+      const int over = options.across == 0 || whole ? 0 : std::max(0, shown - options.across);
+      if (best_zoom == 0 || over < best_wide || (over == best_wide && zoom > best_zoom)) {
         best_zoom = zoom;
+        best_wide = over;
         best = std::move(scene);
       }
     }

@@ -24,6 +24,9 @@ struct LadderOptions {
   // Rungs go into as many columns as show the sheet largest in an area `shape` times as wide as it
   // is high.
   double shape = 1.3;
+  // Sheet units that are seen across where the writing can be read; 0: no matter. A sheet that
+  // cannot be read whole then becomes as narrow as that, both rails in sight, and goes on downward.
+  int across = 0;
   // For the legend: the symbols on this sheet with their names. Null: no legend.
   const Words* words = nullptr;
   std::string language = "en";

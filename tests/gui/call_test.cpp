@@ -217,8 +217,20 @@ TEST_F(Call, ByTheKeyboardAloneAndItsReplay) {
   ASSERT_TRUE(page_->click("save html"));
   std::ifstream file(debrief.saved);
   const std::string html((std::istreambuf_iterator<char>(file)), {});
-  EXPECT_THAT(html, AllOf(HasSubstr("<svg"), HasSubstr("coil open"), HasSubstr("204.6")));
+  EXPECT_THAT(html, AllOf(HasSubstr("<svg"), HasSubstr("coil open"), HasSubstr("204.6"),
+                          HasSubstr("<html lang=\"en\">"), HasSubstr("How it went")));
   EXPECT_THAT(html, testing::Not(testing::ContainsRegex("https?://[^w]")));
+  // The page speaks the program's language, and its units.
+  state_.settings.language = "es";
+  state_.settings.celsius = true;
+  page_->settle();
+  ASSERT_TRUE(page_->click("save html"));
+  std::ifstream spanish_file(debrief.saved);
+  const std::string spanish((std::istreambuf_iterator<char>(spanish_file)), {});
+  EXPECT_THAT(spanish,
+              AllOf(HasSubstr("<html lang=\"es\">"), HasSubstr("Cómo fue"),
+                    HasSubstr("bobina abierta"), HasSubstr("°C"),
+                    testing::Not(HasSubstr("How it went")), testing::Not(HasSubstr("°F"))));
   page_->key(Key::escape);
   EXPECT_EQ(state_.screen, "day sheet");
 }

@@ -259,7 +259,7 @@ TEST_P(Layout, LadderIsClear) {
   const unit::Unit unit = unit_of(GetParam());
   for (const char* language : {"en", "es"}) {
     for (const double shape : {0.7, 1.3, 2.0}) {
-      const Scene scene = ladder(unit, {shape, &words(), language});
+      const Scene scene = ladder(unit, {.shape = shape, .words = &words(), .language = language});
       EXPECT_EQ(text(overlaps(scene)), "") << language << ' ' << shape;
       EXPECT_EQ(text(merged(scene, conductors_of(unit.circuit))), "") << shape;
       std::vector<std::string> wanted = terminals_of(unit, true);
@@ -276,7 +276,7 @@ TEST_P(Layout, EveryTerminalOfTheLadderCanBeHit) {
   const unit::Unit unit = unit_of(GetParam());
   const double shape =
       (kSmallSheet.right - kSmallSheet.left) / (kSmallSheet.bottom - kSmallSheet.top);
-  const Scene scene = ladder(unit, {shape, &words(), "en"});
+  const Scene scene = ladder(unit, {.shape = shape, .words = &words(), .language = "en"});
   EXPECT_EQ(text(missed(scene, scene.extent, kSmallSheet)), "");
 }
 
@@ -311,7 +311,7 @@ TEST_P(Layout, PipingIsClear) {
 // Every contact of a coil says its line, and the coil lists the lines of its contacts.
 TEST_P(Layout, CoilsAndContactsRefer) {
   const unit::Unit unit = unit_of(GetParam());
-  const Scene scene = ladder(unit, {1.3, &words(), "en"});
+  const Scene scene = ladder(unit, {.words = &words(), .language = "en"});
   std::map<std::string, int> coils, contacts, references;
   for (const Symbol& symbol : scene.symbols) {
     if (symbol.id.empty()) continue;
@@ -333,7 +333,7 @@ TEST_P(Layout, CoilsAndContactsRefer) {
 // Cords from a meter in the middle of the page to every terminal in sight, at a zoom to read by.
 TEST_P(Layout, CordsKeepOffSymbolsAndNames) {
   const unit::Unit unit = unit_of(GetParam());
-  const Scene scene = ladder(unit, {1.3, &words(), "en"});
+  const Scene scene = ladder(unit, {.words = &words(), .language = "en"});
   const Place area{0, 0, 900, 620};
   int cords = 0, straight = 0;
   for (int left = scene.extent.left; left < scene.extent.right; left += 700) {
