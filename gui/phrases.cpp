@@ -13,7 +13,7 @@ namespace {
 
 constexpr std::string_view kSpanish = "es";
 constexpr int kDepth = 24;              // blanks within blanks
-constexpr int kTries = 100000;          // patterns held against texts, for one text
+constexpr int kTries = 160000;          // patterns held against texts, for one text
 constexpr std::size_t kLongest = 2000;  // bytes of a line: no sentence is longer
 constexpr std::size_t kRemembered = 20000;
 

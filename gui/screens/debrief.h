@@ -46,6 +46,9 @@ namespace debrief {
 // The step's words, what it told, the sheet and the ink list.
 void draw_page(State& state, DebriefState& mine, Place area);
 void draw_account(State& state, DebriefState& mine, Place area);
+// A way to go, a step a line, under its heading.
+void draw_route(State& state, const std::vector<score::RouteStep>& route, double minutes,
+                float width);
 
 // The sheet on one page: every conductor marked by the leg it followed, and the tags so far, this
 // page's with its reading.

@@ -100,14 +100,16 @@ void chart(State& state, const score::Series& series, const score::Debrief& debr
   ImGui::Dummy({width, height + 10 * s});
 }
 
-void route(State& state, const score::Debrief& debrief, float width) {
-  if (debrief.route.empty()) return;
+}  // namespace
+
+void draw_route(State& state, const std::vector<score::RouteStep>& route, double minutes,
+                float width) {
+  if (route.empty()) return;
   const float s = state.ink.scale;
   kit::gap(state, 8);
-  kit::strong(state,
-              fmt::format("{} ({:.0f} min)", say(state, "debrief.route"), debrief.route_minutes));
+  kit::strong(state, fmt::format("{} ({:.0f} min)", say(state, "debrief.route"), minutes));
   const float left = ImGui::GetWindowPos().x;
-  for (const score::RouteStep& it : debrief.route) {
+  for (const score::RouteStep& it : route) {
     const float y = kit::down();
     kit::at(left, y);
     kit::small_words(state, fmt::format("{:.0f} min", it.at_minute));
@@ -116,8 +118,6 @@ void route(State& state, const score::Debrief& debrief, float width) {
                width - 60 * s);
   }
 }
-
-}  // namespace
 
 void draw_account(State& state, DebriefState& mine, Place area) {
   const score::Debrief& debrief = *mine.debrief;
@@ -155,7 +155,7 @@ void draw_account(State& state, DebriefState& mine, Place area) {
     kit::strong(state, say(state, "debrief.next time"));
     kit::words(state, debrief.goal, kit::Tone::pen, width);
   }
-  route(state, debrief, width);
+  draw_route(state, debrief.route, debrief.route_minutes, width);
   kit::gap(state, 8);
   for (const score::Series& it : debrief.series)
     chart(state, in_units(it, state.settings), debrief, width);

@@ -8,6 +8,7 @@
 
 #include "engine/unit/unit.h"
 #include "gui/kit.h"
+#include "gui/screens/debrief.h"
 #include "gui/screens/on_site.h"
 #include "gui/screens/states.h"
 
@@ -161,17 +162,7 @@ void draw_answer(State& state, const score::LeadPage& page, float width) {
   kit::words(state, page.story, kit::Tone::ink, width);
   for (const std::string& finding : page.findings) kit::caution(state, finding, width);
   for (const std::string& it : page.look_alikes) row("lead.look-alike", it);
-  kit::gap(state, 8);
-  kit::strong(state,
-              fmt::format("{} ({:.0f} min)", say(state, "debrief.route"), page.route_minutes));
-  for (const score::RouteStep& it : page.route) {
-    const float y = kit::down();
-    kit::at(left, y);
-    kit::small_words(state, fmt::format("{:.0f} min", it.at_minute));
-    kit::at(left + 60 * s, y);
-    kit::words(state, it.shown.empty() ? it.words : it.words + ": " + it.shown, kit::Tone::ink,
-               width - 60 * s);
-  }
+  debrief::draw_route(state, page.route, page.route_minutes, width);
   table_of(state, page);
 }
 

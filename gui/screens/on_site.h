@@ -47,6 +47,7 @@ struct OnSiteState {
   bool refused = false;
 
   std::string typed, find;
+  bool lamp = false;  // in hand: what can be looked at with it is shown
   std::string group;  // the list of things to do that is unfolded
   std::string found;  // device or terminal that "find" lights
   std::string remark;

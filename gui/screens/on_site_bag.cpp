@@ -100,6 +100,11 @@ void draw_slips(State& state, OnSiteState& mine) {
     }
   }
   ImGui::SameLine(0, 16 * s);
+  if (kit::pick(state, "hand lamp", say(state, "site.lamp"), mine.lamp)) {
+    mine.lamp = !mine.lamp;
+    if (mine.lamp) mine.group = "on site.look";
+  }
+  ImGui::SameLine(0, 16 * s);
   if (kit::pick(state, "hand card", say(state, "site.card"), mine.paper.card_open))
     mine.paper.card_open = !mine.paper.card_open;
 }

@@ -177,8 +177,14 @@ void draw_here(State& state, Place area) {
     }
     if (!open) continue;
     ImGui::Indent(12 * s);
+    const auto with_lamp = [](const session::Action& action) {
+      return action.line.find(" with lamp") != std::string::npos;
+    };
+    const bool lamp = mine.lamp && group.group == session::Group::look &&
+                      std::any_of(mine.view.actions.begin(), mine.view.actions.end(), with_lamp);
     for (const session::Action& action : mine.view.actions) {
       if (action.group != group.group || action.open_ended) continue;
+      if (lamp && !with_lamp(action)) continue;
       const std::string text = fmt::format("{} · {}", action.label, minutes_text(action.minutes));
       if (kit::choice(state, "do " + action.line, text,
                       action.allowed ? std::string_view{} : action.why_not)) {

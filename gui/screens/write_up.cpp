@@ -58,10 +58,20 @@ class Sentence {
   void blank(const char* name, std::string& text, float wide, std::string_view hint,
              std::vector<std::string> all = {}) {
     const float s = state_.ink.scale;
-    wide = std::max(wide, ImGui::CalcTextSize(text.c_str()).x + 40 * s);
+    // What is known by its English name is written in the program's language.
+    const bool known = std::find(all.begin(), all.end(), text) != all.end();
+    std::string shown = known ? spoken(state_, text) : text;
+    const std::string before = shown;
+    wide = std::max(wide, ImGui::CalcTextSize(shown.c_str()).x + 40 * s);
     room(wide);
     kit::at(x_, y_);
-    const bool entered = kit::field(state_, name, text, wide, hint);
+    const bool entered = kit::field(state_, name, shown, wide, hint);
+    if (shown != before) {
+      const auto meant = std::find_if(all.begin(), all.end(), [&](const std::string& it) {
+        return it == shown || spoken(state_, it) == shown;
+      });
+      text = meant != all.end() ? *meant : shown;
+    }
     const bool active = ImGui::IsItemActive() || entered;
     if (active) mine_.asking = name;
     x_ += wide + 8 * s;
@@ -113,14 +123,16 @@ class Sentence {
   }
 
   // Those that begin so first, then those that hold it.
-  static std::vector<std::string> matching(const std::vector<std::string>& all,
-                                           const std::string& text) {
+  std::vector<std::string> matching(const std::vector<std::string>& all,
+                                    const std::string& text) const {
     if (std::find(all.begin(), all.end(), text) != all.end()) return {};
     std::vector<std::string> first, then;
     for (const std::string& it : all) {
-      if (text.empty() || holds(it.substr(0, text.size()), text))
+      const std::string name = spoken(state_, it);
+      if (text.empty() || holds(it.substr(0, text.size()), text) ||
+          holds(name.substr(0, text.size()), text))
         first.push_back(it);
-      else if (holds(it, text))
+      else if (holds(it, text) || holds(name, text))
         then.push_back(it);
     }
     first.insert(first.end(), then.begin(), then.end());

@@ -117,6 +117,7 @@ class Ladder {
         y += kThin;
       }
       ink_.named_point(id, {x + 6, y}, {x + 18, y}, Anchor::left);
+      ink_.earth(id, {x + 6, y});
       x += kPitch + 10;
     }
     return {from.x, from.y, x, y + kThin / 2};

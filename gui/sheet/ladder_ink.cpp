@@ -82,6 +82,11 @@ void LadderInk::named_point(TerminalId id, Point at, Point label, Anchor anchor)
   scene.labels.push_back({name(id), label, anchor, Face::mono, kTypeName - 1, name(id), true});
 }
 
+void LadderInk::earth(TerminalId id, Point at) {
+  if (id != circuit.find_terminal("GND")) return;
+  scene.symbols.push_back({"earth", "", {at.x, at.y + 16}, 0, Pen::control});
+}
+
 std::string LadderInk::conductor(TerminalId a, TerminalId b) const {
   if (!a.valid() || !b.valid()) return {};
   if (a == b) return name(a);

@@ -36,6 +36,9 @@ class LadderInk {
   // The same with its name beside or over it.
   void named_point(circuit::TerminalId id, Point at, Point label, Anchor anchor);
 
+  // Earth hangs from its point as the symbol says.
+  void earth(circuit::TerminalId id, Point at);
+
   // "FU4.2>HPC.1"; the terminal's name where both are one.
   std::string conductor(circuit::TerminalId a, circuit::TerminalId b) const;
   // A conductor, with its number at its first stretch if there is room.

@@ -138,6 +138,7 @@ class Rungs {
     }
     const int aside = side == Anchor::right ? -9 : 9;
     ink_.named_point(rail.of, {x, rail.top}, {x + aside, rail.top}, side);
+    ink_.earth(rail.of, {x, rail.bottom});
     rail.of = {};
   }
 

@@ -99,13 +99,7 @@ Box add_legend(Scene& scene, Point from, int width, const Words& words, std::str
     lowest = std::max(lowest, top);
   }
   const Box box{from.x, from.y, right, lowest + kPad};
-  scene.wires.push_back({"",
-                         {{box.left, box.top},
-                          {box.right, box.top},
-                          {box.right, box.bottom},
-                          {box.left, box.bottom},
-                          {box.left, box.top}},
-                         Pen::frame});
+  add_frame(scene, box);
   return box;
 }
 

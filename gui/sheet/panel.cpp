@@ -64,21 +64,11 @@ Ranks ranks_of(const Circuit& circuit, DeviceId id) {
   return ranks;
 }
 
-void frame(Scene& scene, Box box, const std::string& id = {}) {
-  scene.wires.push_back({id,
-                         {{box.left, box.top},
-                          {box.right, box.top},
-                          {box.right, box.bottom},
-                          {box.left, box.bottom},
-                          {box.left, box.top}},
-                         Pen::frame});
-}
-
 void draw_part(Scene& scene, const Circuit& circuit, DeviceId id, Point at, const Ranks& ranks) {
   const std::string& name = circuit.devices[id.slot()].name;
   const int wide = ranks.wide(name);
   const int high = ranks.high();
-  frame(scene, {at.x, at.y, at.x + wide, at.y + high}, name);
+  add_frame(scene, {at.x, at.y, at.x + wide, at.y + high}, name);
   scene.labels.push_back(
       {name, {at.x + wide / 2, at.y + 50}, Anchor::middle, Face::mono, kTypeName, name, true});
   const auto rank = [&](const std::vector<TerminalId>& list, int y, int label_y) {
@@ -180,7 +170,7 @@ class Panel {
       y += high + kGap;
     }
     const Box box{0, top, wide_, y};
-    frame(scene_, box);
+    add_frame(scene_, box);
     return box;
   }
 

@@ -50,4 +50,14 @@ Box extent_of(const Scene& scene, int margin) {
   return {all.left - margin, all.top - margin, all.right + margin, all.bottom + margin};
 }
 
+void add_frame(Scene& scene, const Box& box, const std::string& id) {
+  scene.wires.push_back({id,
+                         {{box.left, box.top},
+                          {box.right, box.top},
+                          {box.right, box.bottom},
+                          {box.left, box.bottom},
+                          {box.left, box.top}},
+                         Pen::frame});
+}
+
 }  // namespace legwork::gui

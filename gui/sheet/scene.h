@@ -105,6 +105,9 @@ Box cover(const Symbol& symbol);
 // Number of letters (code points) in UTF-8 text.
 int letters(std::string_view text);
 
+// A thin line round a box.
+void add_frame(Scene& scene, const Box& box, const std::string& id = {});
+
 // Box around everything in the scene, with a margin.
 Box extent_of(const Scene& scene, int margin);
 
