@@ -9,6 +9,7 @@ namespace {
 
 constexpr double kLeastStepS = 0.010;    // of a motor that runs up
 constexpr double kMostSpeedStep = 0.03;  // change of speed in one step
+constexpr double kHurry = 5;             // times as much of both, for looking far ahead
 constexpr double kMostHeatStep = 0.05;   // change of a thermistor in one step
 constexpr double kCreep = 0.02;          // slower than this, and slowing down: it stands
 constexpr double kStill = 3e-5;          // change of speed that counts as none
@@ -57,6 +58,9 @@ double Electrics::Work::surplus(const Circuit& circuit, std::size_t index, doubl
 std::int64_t Electrics::Work::span_until_restless(const Circuit& circuit, const State& state,
                                                   std::int64_t most_us) const {
   double limit_s = static_cast<double>(most_us) * 1e-6;
+  const bool in_haste = hurries && !chattered;
+  const double least_s = in_haste ? kHurry * kLeastStepS : kLeastStepS;
+  const double most_speed = in_haste ? kHurry * kMostSpeedStep : kMostSpeedStep;
   if (machines_move) {
     for (std::size_t i = 0; i < circuit.machines.size(); ++i) {
       const Machine& machine = circuit.machines[i];
@@ -64,9 +68,9 @@ std::int64_t Electrics::Work::span_until_restless(const Circuit& circuit, const 
       const double gain =
           surplus(circuit, i, state.speed[i]) / (machine.rated_w * machine.inertia_s);
       const double size = gain < 0 ? -gain : gain;
-      if (size * limit_s > kMostSpeedStep) {
-        const double step = kMostSpeedStep / size;
-        limit_s = step > kLeastStepS ? step : limit_s < kLeastStepS ? limit_s : kLeastStepS;
+      if (size * limit_s > most_speed) {
+        const double step = most_speed / size;
+        limit_s = step > least_s ? step : limit_s < least_s ? limit_s : least_s;
       }
     }
   }

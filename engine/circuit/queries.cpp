@@ -94,6 +94,8 @@ double Electrics::peak_amps(WireId wire) const {
   return work_->peaks[wire.slot()] > now ? work_->peaks[wire.slot()] : now;
 }
 
+void Electrics::hurry(bool hurries) { work_->hurries = hurries; }
+
 void Electrics::clear_peaks() {
   work_->track_peaks = true;
   work_->peaks.assign(circuit_->wires.size(), 0);

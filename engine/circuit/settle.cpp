@@ -290,6 +290,7 @@ SettleReport Electrics::advance(State& state, std::span<const double> senses,
     if (state.charge_v[static_cast<std::size_t>(capacitor)] != 0) work.heat_watched = true;
   work.refresh_bands(circuit, state);
   work.refresh_drives(circuit, state);
+  work.chattered = !report.chatter.empty();
   // What chatters is looked at again at once.
   work.next_due_us = report.chatter.empty() ? work.next_event(circuit, state) : state.now_us;
   work.seen = state;

@@ -101,6 +101,8 @@ class Electrics {
   // Largest current through a wire (RMS) since `clear_peaks`: the clamp's peak hold over a start.
   double peak_amps(WireId wire) const;
   void clear_peaks();
+  // Motors run up in steps five times as long: for looking far ahead.
+  void hurry(bool hurries);
   Why why(ActuatorId actuator) const;
   bool conducts(ElementId contact) const;  // made, and not stuck open
 

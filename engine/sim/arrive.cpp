@@ -36,6 +36,12 @@ void Lookout::see(std::int64_t tick, bool runs) {
   last_start_ = tick;
 }
 
+void Lookout::skip(std::int64_t ticks) {
+  changed_ += ticks;
+  if (last_start_ >= 0) last_start_ += ticks;
+  if (before_last_start_ >= 0) before_last_start_ += ticks;
+}
+
 bool Lookout::shows(Running wanted, std::int64_t tick) const {
   const bool cycles = before_last_start_ >= 0 && tick - before_last_start_ < kCycleWindow;
   switch (wanted) {

@@ -21,6 +21,8 @@ class Lookout {
  public:
   explicit Lookout(const fault::Found& found) : found_(found) {}
   bool look(const World& world);
+  // So many ticks of a cycle were left out.
+  void skip(std::int64_t ticks);
   // At the last look, all of it held but perhaps the box.
   bool but_for_box() const { return but_for_box_; }
 

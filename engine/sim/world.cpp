@@ -15,6 +15,8 @@ using circuit::ActuatorKind;
 using circuit::Circuit;
 
 constexpr std::int64_t kTickUs = 250'000;
+constexpr std::int64_t kHeatTicks = 16;
+constexpr int kCoast = 3;       // ticks
 constexpr double kTurns = 0.3;  // of full speed: counts as running
 
 // Middle between the points of the box thermostat: where a healthy box stands.
@@ -104,6 +106,7 @@ void World::rebuild() {
   }
   const unit::UnitPtr before = electrics_of_;
   electrics_ = circuit::Electrics(circuit_of(current_));
+  electrics_.hurry(ease_ > 0);
   electrics_of_ = current_;
   circuit_ = circuit::carry_over(circuit_, current_->circuit);
   take_new_starts(before->circuit, current_->circuit, circuit_);
@@ -186,6 +189,36 @@ void World::settle_now() {
   drive(*coupling_, electrics_.drives(), outputs_, inputs_);
 }
 
+bool World::coasts() {
+  if (coast_.left <= 0) {
+    if (!coast_.chattered) return false;
+    coast_.heat = circuit_.heat;
+    coast_.dial_us = circuit_.dial_us;
+    return false;
+  }
+  --coast_.left;
+  circuit_.now_us += kTickUs;
+  for (std::size_t i = 0; i < coast_.heat.size(); ++i) circuit_.heat[i] += coast_.heat[i];
+  for (std::size_t i = 0; i < coast_.dial_us.size(); ++i) circuit_.dial_us[i] += coast_.dial_us[i];
+  for (std::int64_t& due_us : circuit_.due_us) {
+    if (due_us != circuit::kNever) due_us += kTickUs;
+  }
+  return true;
+}
+
+void World::learn_to_coast(bool chatters) {
+  if (chatters && coast_.chattered && coast_.heat.size() == circuit_.heat.size()) {
+    for (std::size_t i = 0; i < coast_.heat.size(); ++i)
+      coast_.heat[i] = circuit_.heat[i] - coast_.heat[i];
+    for (std::size_t i = 0; i < coast_.dial_us.size(); ++i) {
+      const std::int64_t went = circuit_.dial_us[i] - coast_.dial_us[i];
+      coast_.dial_us[i] = went < 0 ? 0 : went;
+    }
+    coast_.left = kCoast;
+  }
+  coast_.chattered = chatters;
+}
+
 void World::tick_once() {
   if (has_onsets_ && judge_onsets()) rebuild();
   sense(*coupling_, current_->plant, outputs_, plant_, senses_);
@@ -197,11 +230,44 @@ void World::tick_once() {
     double& load_w = loads_[static_cast<std::size_t>(compressor)].constant_w;
     if (std::fabs(load_w - held_w) <= ease_ * held_w) load_w = held_w;
   }
-  const circuit::SettleReport report = electrics_.advance(circuit_, senses_, loads_, kTickUs);
-  if (!report.moved.empty()) record(report);
+  if (!coasts()) {
+    const circuit::SettleReport report = electrics_.advance(circuit_, senses_, loads_, kTickUs);
+    if (!report.moved.empty()) record(report);
+    if (ease_ > 0) learn_to_coast(!report.chatter.empty());
+  }
   drive(*coupling_, electrics_.drives(), outputs_, inputs_);
   plant_ = plant::step(*machine_, inputs_, plant_, outputs_);
   ++tick_;
+}
+
+void World::leap(const plant::State& there, std::int64_t ticks) {
+  plant_ = there;
+  tick_ += ticks;
+  // Heat goes in implicit steps of the first order: short ones.
+  for (std::int64_t left = ticks; left > 0; left -= kHeatTicks) {
+    const std::int64_t some = left < kHeatTicks ? left : kHeatTicks;
+    record(electrics_.advance(circuit_, senses_, loads_, some * kTickUs));
+  }
+  drive(*coupling_, electrics_.drives(), outputs_, inputs_);
+}
+
+void World::skip(const plant::State& there, std::int64_t ticks, int times,
+                 const circuit::State& before) {
+  plant_ = there;
+  tick_ += ticks;
+  const std::int64_t span_us = ticks * kTickUs;
+  circuit_.now_us += span_us;
+  for (std::size_t i = 0; i < circuit_.due_us.size(); ++i) {
+    if (circuit_.due_us[i] != circuit::kNever) circuit_.due_us[i] += span_us;
+    if (circuit_.moved_us[i] > before.now_us) circuit_.moved_us[i] += span_us;
+  }
+  for (std::size_t i = 0; i < circuit_.heat.size() && i < before.heat.size(); ++i)
+    circuit_.heat[i] += times * (circuit_.heat[i] - before.heat[i]);
+  for (std::size_t i = 0; i < circuit_.dial_us.size() && i < before.dial_us.size(); ++i) {
+    const std::int64_t period_us = current_->circuit.clocks[i].period_us;
+    const std::int64_t went = (circuit_.dial_us[i] - before.dial_us[i] + period_us) % period_us;
+    circuit_.dial_us[i] = (circuit_.dial_us[i] + times * went) % period_us;
+  }
 }
 
 void World::run(std::int64_t ticks) {

@@ -102,6 +102,7 @@ class World {
   const plant::Outputs& outputs() const { return outputs_; }
   Doing doing() const;
   const Coupling& coupling() const { return *coupling_; }
+  const plant::Machine& machine() const { return *machine_; }
   const std::vector<double>& senses() const { return senses_; }
   const std::vector<circuit::ShaftLoad>& shaft_loads() const { return loads_; }
   const std::vector<fault::Fault>& faults() const { return faults_; }  // still there, acting or not
@@ -118,9 +119,16 @@ class World {
   void save(Moment& moment) const;
   // Goes on from another world's moment, with the faults of this one. False: not of this unit.
   bool resume(const Moment& moment);
-  // Lets the compressor's load move by this share before its motor is worked out again: for looking
-  // far ahead, at a third of the price. 0: every tick as it is.
-  void ease(double share) { ease_ = share; }
+  // Lets the compressor's load move by this share before its motor is worked out again, and motors
+  // run up in longer steps: for looking far ahead. 0: every tick as it is.
+  void ease(double share) {
+    ease_ = share;
+    electrics_.hurry(share > 0);
+  }
+  // The plant stands there, and electrical time went on by as much (Glide alone does this).
+  void leap(const plant::State& there, std::int64_t ticks);
+  // The same over whole cycles, `times` as long as the time since `before`.
+  void skip(const plant::State& there, std::int64_t ticks, int times, const circuit::State& before);
   void clear_peaks() { electrics_.clear_peaks(); }  // the clamp's peak hold begins anew
   // Integers that a person could have seen: positions, rounded readings.
   std::uint64_t fingerprint() const;
@@ -150,6 +158,17 @@ class World {
     bool to_end;
     circuit::TerminalId terminal;
   };
+
+  // Of an eased world whose contacts chatter: what a tick did to the circuit is taken for the next
+  // few as well.
+  struct Coast {
+    int left = 0;  // ticks
+    bool chattered = false;
+    std::vector<double> heat;  // before, then change
+    std::vector<std::int64_t> dial_us;
+  };
+  bool coasts();
+  void learn_to_coast(bool chatters);
 
   void rebuild();       // current_ from healthy_, acting faults, moved wires, jumpers
   bool judge_onsets();  // true if a fault came or went
@@ -182,6 +201,7 @@ class World {
   plant::Outputs outputs_{};
   std::int64_t tick_ = 0;
   double ease_ = 0;
+  Coast coast_;
   bool keep_events_ = true;
   std::vector<Event> events_;
 };

@@ -5,7 +5,6 @@
 #include <filesystem>
 #include <fstream>
 #include <iterator>
-#include <map>
 #include <utility>
 
 #include "engine/base/fingerprint.h"
@@ -20,14 +19,8 @@ namespace {
 
 constexpr std::size_t kMoments = 3;  // of a cycle, besides the arrival itself
 constexpr int kCycleMinutes = 20;    // a machine that moves within this time is cycling
-constexpr int kRounds = 3;           // of looking for others that live through the same
 constexpr double kEase = 0.06;
 constexpr std::string_view kMagic = "legwork arrivals 2\n";
-
-bool comes_and_goes(const std::vector<fault::Fault>& faults) {
-  return std::any_of(faults.begin(), faults.end(),
-                     [](const fault::Fault& f) { return f.onset.when != fault::When::always; });
-}
 
 class Search {
  public:
@@ -39,101 +32,28 @@ class Search {
   std::vector<std::vector<Arrived>> run(ArrivalWork& work) {
     const std::size_t n = suspects_.size();
     arrived_.assign(found_.size(), std::vector<Arrived>(n));
-    const History sound = live(world({}), found_, options_.longest, true);
-    work.hours += hours(sound);
-    std::vector<Departure> departure(n);
-    each(all(), [&](std::size_t i) {
-      if (comes_and_goes(suspects_[i])) {
-        departure[i] = {static_cast<int>(sound.situations.size()), i};
-      } else {
-        departure[i] = departs(world(suspects_[i]), sound);
-      }
+    const History sound = live(world({}), found_, options_.longest);
+    std::vector<History> histories(n);
+    for_each_index(n, options_.threads, [&](std::size_t i) {
+      if (cancelled()) return;
+      histories[i] = live(world(suspects_[i]), found_, options_.longest, &sound);
+      settle(i, histories[i]);
     });
-    // Who leaves the sound machine's way at the same point and in the same manner is of a kind.
-    std::map<std::pair<int, std::uint64_t>, std::vector<std::size_t>> kinds;
-    std::vector<std::size_t> as_sound;
-    for (std::size_t i = 0; i < n; ++i) {
-      if (departure[i].follows()) {
-        as_sound.push_back(i);
-      } else {
-        kinds[{departure[i].at, departure[i].did}].push_back(i);
-      }
+    std::int64_t ticks = sound.ticks;
+    for (const History& h : histories) {
+      ticks += h.ticks;
+      work.as_sound += h.as_sound;
     }
-    work.as_sound = static_cast<int>(as_sound.size());
-    each(as_sound, [&](std::size_t i) { settle(i, sound); });
-    std::vector<std::vector<std::size_t>> groups;
-    for (auto& [kind, members] : kinds) groups.push_back(std::move(members));
-    for (int round = 0; round < kRounds; ++round) share(groups, work);
-    std::vector<std::size_t> alone;
-    for (const auto& group : groups) alone.insert(alone.end(), group.begin(), group.end());
-    std::sort(alone.begin(), alone.end());
-    std::vector<double> spent(n, 0);
-    each(alone, [&](std::size_t i) {
-      const History own = live(world(suspects_[i]), found_, options_.longest, false);
-      spent[i] = hours(own);
-      settle(i, own);
-    });
-    for (const double h : spent) work.hours += h;
-    work.alone += static_cast<int>(alone.size());
+    work.hours += static_cast<double>(ticks) / static_cast<double>(sim::kTicksPerHour);
     if (cancelled()) arrived_.clear();
     return std::move(arrived_);
   }
 
  private:
   bool cancelled() const { return options_.cancel != nullptr && options_.cancel->load(); }
-  static double hours(const History& h) {
-    return static_cast<double>(h.ticks) / static_cast<double>(sim::kTicksPerHour);
-  }
-  std::vector<std::size_t> all() const {
-    std::vector<std::size_t> out(suspects_.size());
-    for (std::size_t i = 0; i < out.size(); ++i) out[i] = i;
-    return out;
-  }
   sim::World world(const std::vector<fault::Fault>& faults) const {
     return sim::World(unit_, faults, sim::surroundings_of(ticket_));
   }
-  template <class Function>
-  void each(const std::vector<std::size_t>& indices, const Function& function) const {
-    for_each_index(indices.size(), options_.threads, [&](std::size_t k) {
-      if (!cancelled()) function(indices[k]);
-    });
-  }
-
-  // The first of each group of two and more lives its life; who has the same leaves the group.
-  void share(std::vector<std::vector<std::size_t>>& groups, ArrivalWork& work) {
-    std::vector<std::size_t> leading;
-    for (std::size_t g = 0; g < groups.size(); ++g) {
-      if (groups[g].size() > 1) leading.push_back(g);
-    }
-    std::vector<History> histories(groups.size());
-    each(leading, [&](std::size_t g) {
-      histories[g] = live(world(suspects_[groups[g].front()]), found_, options_.longest, true);
-    });
-    struct Member {
-      std::size_t group, suspect;
-      bool follows = false;
-    };
-    std::vector<Member> members;
-    for (const std::size_t g : leading) {
-      for (std::size_t k = 0; k < groups[g].size(); ++k)
-        members.push_back({g, groups[g][k], k == 0});
-      work.hours += hours(histories[g]);
-      ++work.alone;
-    }
-    for_each_index(members.size(), options_.threads, [&](std::size_t k) {
-      if (cancelled()) return;
-      Member& m = members[k];
-      m.follows = m.follows || departs(world(suspects_[m.suspect]), histories[m.group]).follows();
-      if (m.follows) settle(m.suspect, histories[m.group]);
-    });
-    for (const std::size_t g : leading) groups[g].clear();
-    for (const Member& m : members) {
-      if (!m.follows) groups[m.group].push_back(m.suspect);
-      work.as_other += m.follows;
-    }
-    work.as_other -= static_cast<int>(leading.size());
-  }
-
   void settle(std::size_t i, const History& history) {
     if (options_.done != nullptr) options_.done->fetch_add(1);
     for (std::size_t k = 0; k < found_.size(); ++k) {

@@ -5,8 +5,8 @@
 //   auto arrived = arrivals(unit, scenario.ticket, found, {{fault}, {one, other}}, options);
 //   arrived[0][1].moments.front()            // first ticket, second suspect: World::resume()
 //
-// Suspects that live through the same share one history (history.h); the rest are run by
-// themselves, on several threads. The result does not depend on how many.
+// Each suspect's history (history.h) is its own, run on several threads. The result does not depend
+// on how many.
 
 #include <atomic>
 #include <cstdint>
@@ -34,9 +34,7 @@ struct ArrivalOptions {
 
 // How much work it was: for benchmarks and for those who tune.
 struct ArrivalWork {
-  int as_sound = 0;  // suspects whose history is the sound machine's
-  int as_other = 0;  // … another suspect's
-  int alone = 0;     // run by themselves
+  int as_sound = 0;  // suspects given up for living as the sound machine does
   double hours = 0;  // simulated
 };
 

@@ -1,21 +1,17 @@
 #pragma once
 // From a healthy machine to the one that the ticket tells of: what a suspect lives through before
-// anybody comes, and who else has lived through the same.
+// anybody comes.
 //
-//   History sound = live(world, scenario.found, longest, true);
-//   Departure d = departs(world_with_fault, sound);
-//   if (d.follows()) ...          // the fault has made no difference so far: sound.arrival is its
-//   own
+//   const History sound = live(world_without_fault, found, longest);
+//   const History h = live(world_with_fault, found, longest, &sound);
+//   if (h.shows[0]) ...          // how it stood when it first showed what was found
 //
-// Several tickets with the same weather can be looked for at once. A search ends at the last match,
-// at the longest time, or when the machine only repeats itself: nothing new in two rounds of its
-// clocks, and its box drifts too slowly to reach what was found.
-//
-// Most faults differ from another machine in little or nothing for most of the time: a heater that
-// is open before the first defrost, any of ten devices that keeps the same contactor out. So one
-// history is kept with its situations (each way of standing that it met, and what senses were
-// largest and smallest), and another suspect is put into each of them for a second. If it does the
-// same every time, within what nobody could read, the history is its own as well.
+// Several tickets with the same weather can be looked for at once. The world is run ahead as Glide
+// runs it, with an eased load (World::ease): near enough to find when, and what stands then is
+// within what a meter tells. A search ends at the last match, at the longest time, or when the
+// machine only repeats itself: nothing new in two rounds of its clocks, and its box drifts too
+// slowly to reach what was found. Who lives through a whole round as the sound machine did will go
+// on as it does, and what that one never shows, neither does this.
 
 #include <cstdint>
 #include <optional>
@@ -28,34 +24,30 @@
 
 namespace legwork::suspects {
 
-struct Situation {
-  sim::Moment at;
-  sim::Moment next;  // a second later, with the faults of the one whose history it is
+// A round of a machine's clocks, as one who watched it all would tell it.
+struct Round {
+  std::int64_t begun = 0;
+  double low_k = 0, high_k = 0;     // box
+  double frost = 0, ice_kg = 0;     // at its end: share of the coil, in the drain pan
+  bool cleared = false;             // a coil that had frost on it was rid of it
+  bool new_stands = false;          // a switch stood as it never had before
+  double sum_k[2] = {0, 0};         // of the box over ticks, of each half
+  double seen[2] = {0, 0};          // ticks
+  double running = 0, blowing = 0;  // ticks that the compressor, the evaporator fans ran
 };
 
 struct History {
   // Per ticket: the first moment that shows what was found; the clocks are not yet the ticket's.
   std::vector<std::optional<sim::Moment>> shows;
-  std::int64_t ticks = 0;  // run
-  sim::Moment start;
-  std::vector<Situation> situations;  // if they were to be kept
+  std::int64_t ticks = 0;            // run
+  std::optional<Round> first;        // if it came to an end
+  std::vector<std::uint8_t> stands;  // in it, per switch: bit 0, it stood at 0; bit 1, it did not
+  std::vector<double> heats;         // in it, the most of each trip's heat: 1 trips
+  bool as_sound = false;             // it was given up for living as the sound machine does
 };
 
-// `world` stands at its beginning. It is run with an eased load (World::ease): near enough to find
-// when, and what stands then is within what a meter tells.
+// `world` stands at its beginning.
 History live(sim::World world, std::span<const fault::Found* const> found, std::int64_t longest,
-             bool keep_situations);
-
-// Where another goes its own way: situations.size() = nowhere. `did` tells what it did there, so
-// that those of a kind can be found.
-struct Departure {
-  static constexpr int kNowhere = -1;
-  int at = kNowhere;
-  std::uint64_t did = 0;
-  bool follows() const { return at == kNowhere; }
-  bool operator==(const Departure&) const = default;
-};
-// `world` stands at its beginning; it is put into one situation after the other.
-Departure departs(sim::World world, const History& history);
+             const History* sound = nullptr);
 
 }  // namespace legwork::suspects

@@ -37,9 +37,8 @@ int main(int argc, char** argv) {
     legwork::suspects::ArrivalWork work;
     const auto tickets = tickets_of(shop, which, 2, &work);
     fmt::print(
-        "{}: {} of {} faults are called about; {} as the sound machine, {} as another, {} "
-        "alone, {:.0f} h simulated\n",
-        id, tickets.size(), which.size(), work.as_sound, work.as_other, work.alone, work.hours);
+        "{}: {} of {} faults are called about; {} as the sound machine, {:.0f} h simulated\n", id,
+        tickets.size(), which.size(), work.as_sound, work.hours);
     std::uint64_t seed = 1;
     for (const AutomaticTicket& t : tickets) {
       const Ticket ticket = ready(shop, t);

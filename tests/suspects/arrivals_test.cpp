@@ -1,5 +1,5 @@
-// Test arrivals.h, history.h and lineup.h: who shares a history, and that sharing changes nothing
-// that could be read.
+// Test arrivals.h, history.h and lineup.h: that looking far ahead changes nothing that could be
+// read, and when a search is given up.
 
 #include "engine/suspects/arrivals.h"
 
@@ -56,20 +56,18 @@ std::string bytes(const std::vector<Arrived>& list) {
   return out;
 }
 
-TEST(Arrivals, ThreadsChangeNothingAndWhatIsAlikeIsShared) {
+TEST(Arrivals, ThreadsChangeNothing) {
   ArrivalWork one, two;
   const auto a = arrived(1, one), b = arrived(3, two);
   EXPECT_EQ(bytes(a), bytes(b));
-  // Four ways to keep the contactor out, one history; a control that never has to open: the sound
-  // machine's.
-  EXPECT_GE(one.as_other, 2);
+  // A control that never has to open: given up as the sound machine.
   EXPECT_GE(one.as_sound, 1);
   for (std::size_t i = 0; i < 4; ++i) EXPECT_FALSE(a[i].moments.empty()) << i;
   EXPECT_TRUE(a[4].moments.empty());
   EXPECT_TRUE(a[5].moments.empty());
 }
 
-TEST(Arrivals, ASharedHistoryEndsWhereTheExactOneDoes) {
+TEST(Arrivals, ASearchEndsWhereTheExactRunDoes) {
   ArrivalWork work;
   const auto a = arrived(2, work);
   for (std::size_t i = 0; i < 4; ++i) {
@@ -101,16 +99,21 @@ TEST(Arrivals, WhatWasKeptComesBackAndATornFileDoesNot) {
   EXPECT_FALSE(kept_arrivals(folder, "key", a.size()));
 }
 
-TEST(History, AFaultThatChangesNothingYetFollowsAndOthersLeave) {
+TEST(History, WhoLivesAsTheSoundMachineIsGivenUpAfterARound) {
   const fault::Found* found[] = {&ticket().scenario->found};
-  const History sound = live(world_with({}), found, sim::minutes(8 * 60), true);
-  EXPECT_TRUE(departs(world_with({}), sound).follows());
-  EXPECT_TRUE(departs(world_with({fault_of("HPC: stuck closed")}), sound).follows());
-  const Departure coil = departs(world_with({fault_of("CC: coil open")}), sound);
-  EXPECT_FALSE(coil.follows());
-  EXPECT_EQ(coil, departs(world_with({fault_of("HPC: stuck open")}), sound));
-  EXPECT_FALSE(departs(world_with({fault_of("condenser: plugged inside: 0.65")}), sound).follows());
-  EXPECT_FALSE(departs(world_with({fault_of("DISC: left off")}), sound).follows());
+  const std::int64_t longest = sim::minutes(48 * 60);
+  const History sound = live(world_with({}), found, longest);
+  ASSERT_TRUE(sound.first);
+  EXPECT_FALSE(sound.shows[0]);
+  const auto as_sound = [&](const char* fault) {
+    return live(world_with({fault_of(fault)}), found, longest, &sound).as_sound;
+  };
+  EXPECT_TRUE(as_sound("HPC: stuck closed"));
+  EXPECT_TRUE(as_sound("CC: auxiliary stuck open"));
+  EXPECT_FALSE(as_sound("DISC: left off"));
+  EXPECT_FALSE(as_sound("condenser: plugged inside: 0.65"));
+  EXPECT_FALSE(as_sound("DH1: open"));
+  EXPECT_FALSE(as_sound("OL: set too low"));
 }
 
 TEST(Lineup, WhatComesAndGoesIsTwoSites) {

@@ -1,0 +1,122 @@
+// Test glide.h: a world that glides comes where the same world comes tick by tick, within what a
+// meter tells, at a fraction of the ticks.
+#include "engine/sim/glide.h"
+
+#include <gtest/gtest.h>
+
+#include "engine/sim/effects.h"
+#include "tests/support/units.h"
+
+namespace legwork::sim {
+namespace {
+
+struct Case {
+  const char* unit;
+  const char* fault;  // "": none
+  double hours;
+};
+
+World begun(const Case& c) {
+  const unit::UnitPtr unit = support::shipped_unit(c.unit);
+  std::vector<fault::Fault> faults;
+  if (*c.fault != '\0') {
+    std::string error;
+    const auto fault = fault::parse_fault(*unit, c.fault, error);
+    EXPECT_TRUE(fault) << error;
+    faults.push_back(*fault);
+  }
+  World world(unit, faults, usual_day(*unit));
+  world.keep_events(false);
+  return world;
+}
+
+// What an hour of watching would tell.
+struct Told {
+  double low_k = 1e9, high_k = 0, running = 0, ticks = 0;
+  void see(const World& world, double since) {
+    low_k = std::min(low_k, world.outputs().box_k);
+    high_k = std::max(high_k, world.outputs().box_k);
+    ticks += since;
+    if (world.doing().compressor) running += since;
+  }
+};
+
+TEST(Glide, ComesWhereTheTicksCome) {
+  const Case cases[] = {{"wf-208", "", 5},
+                        {"wf-208", "CC: coil open", 5},
+                        {"wf-208", "condenser: plugged inside: 0.65", 3},
+                        {"wf-208", "charge: short: nearly empty", 2},
+                        {"rf-115", "", 4},
+                        {"wc-230", "expansion valve: stuck: nearly shut", 1},
+                        {"mt-460", "", 2},
+                        {"rt-208", "", 2}};
+  for (const Case& c : cases) {
+    SCOPED_TRACE(std::string(c.unit) + " " + c.fault);
+    World exact = begun(c), world = begun(c);
+    const std::int64_t end = minutes(60 * c.hours);
+    Told a, b;
+    while (exact.tick() < end) {
+      exact.run(kTicksPerSecond);
+      a.see(exact, kTicksPerSecond);
+    }
+    world.ease(0.06);
+    Glide glide(world);
+    std::int64_t run = 0;
+    while (world.tick() < end) {
+      const std::int64_t before = world.tick();
+      const std::int64_t skipped = glide.stride();
+      b.see(world, static_cast<double>(world.tick() - before - skipped));
+      ++run;
+    }
+    EXPECT_NEAR(b.low_k, a.low_k, 0.5);
+    EXPECT_NEAR(b.high_k, a.high_k, 0.5);
+    EXPECT_NEAR(b.running / b.ticks, a.running / a.ticks, 0.05);
+    EXPECT_NEAR(world.plant().product_j_kg, exact.plant().product_j_kg, 500);  // 0.2 K
+    EXPECT_NEAR(world.plant().frost_kg, exact.plant().frost_kg,
+                0.02 + 0.05 * exact.plant().frost_kg);
+    // Nothing of the refrigerant is lost or made.
+    EXPECT_NEAR(plant::refrigerant_kg(world.plant()), plant::refrigerant_kg(exact.plant()), 1e-3);
+    EXPECT_LT(run, end / 4 / 2) << "strides: less than one for two seconds";
+  }
+}
+
+TEST(Glide, AMachineThatStandsIsLeaptOverByTheMinute) {
+  World world = begun({"wf-208", "DISC: left off", 0});
+  world.ease(0.06);
+  Glide glide(world);
+  int strides = 0;
+  while (world.tick() < 6 * kTicksPerHour) {
+    glide.stride();
+    ++strides;
+  }
+  EXPECT_LT(strides, 800);  // 360 leaps of a minute, and those that grow to it
+}
+
+TEST(Glide, NoLeapGoesPastAPin) {
+  // The clock of a healthy freezer starts its defrosts at the same times of day.
+  const auto defrosts = [](bool glides) {
+    World world = begun({"wf-208", "", 0});
+    world.ease(0.06);
+    Glide glide(world);
+    std::vector<double> at;
+    bool was = false;
+    while (world.tick() < 13 * kTicksPerHour) {
+      if (glides) {
+        glide.stride();
+      } else {
+        world.run(kTicksPerSecond);
+      }
+      const bool now = world.doing().in_defrost;
+      if (now && !was) at.push_back(world.time_of_day_s());
+      was = now;
+    }
+    return at;
+  };
+  const std::vector<double> exact = defrosts(false), glided = defrosts(true);
+  ASSERT_EQ(exact.size(), glided.size());
+  ASSERT_FALSE(exact.empty());
+  for (std::size_t i = 0; i < exact.size(); ++i) EXPECT_NEAR(glided[i], exact[i], 2);
+}
+
+}  // namespace
+}  // namespace legwork::sim
