@@ -159,22 +159,28 @@ void LadderInk::write_references() {
     if (lines.empty()) continue;
     written.push_back(here.label);
     constexpr int kLetter = 7;  // of type 11, rounded up
-    std::string text = here.operates ? "" : "(";
-    std::vector<std::pair<int, int>> closed;  // first letter and how many, to be underlined
-    for (const auto& [line, underline] : lines) {
-      if (text.size() > (here.operates ? 0U : 1U)) text += ", ";
-      const std::string number = std::to_string(line);
-      if (underline) closed.emplace_back(text.size(), number.size());
-      text += number;
+    std::string text;
+    for (const auto& [line, underline] : lines)
+      text += (text.empty() ? "" : ", ") + std::to_string(line);
+    if (!here.operates) text = "(" + text + ")";
+    Label label{text, here.label, here.anchor, Face::mono, 11, name(here.device)};
+    const auto closed = [](const auto& line) { return line.second; };
+    if (std::none_of(lines.begin(), lines.end(), closed)) {
+      scene.labels.push_back(label);
+      continue;
     }
-    if (!here.operates) text += ")";
-    const Label label{text, here.label, here.anchor, Face::mono, 11, name(here.device)};
-    scene.labels.push_back(label);
-    const Box box = cover(label);
-    for (const auto& [first, count] : closed) {
-      const int left = box.left + first * kLetter;
-      scene.wires.push_back(
-          {"", {{left, box.bottom + 2}, {left + count * kLetter, box.bottom + 2}}, Pen::frame});
+    // Each by itself, so that what is underlined stands over its line at every size of type.
+    int x = cover(label).left;
+    for (std::size_t i = 0; i < lines.size(); ++i) {
+      const std::string number = std::to_string(lines[i].first);
+      const int wide = static_cast<int>(number.size()) * kLetter;
+      label.text = number + (i + 1 < lines.size() ? "," : "");
+      label.at.x = x;
+      label.anchor = Anchor::left;
+      scene.labels.push_back(label);
+      const int under = cover(label).bottom + 2;
+      if (lines[i].second) scene.wires.push_back({"", {{x, under}, {x + wide, under}}, Pen::frame});
+      x += wide + 2 * kLetter;
     }
   }
 }

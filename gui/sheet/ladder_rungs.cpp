@@ -196,12 +196,28 @@ class Rungs {
     const Point right{column + kReach, y};
     lead_in(pencil, item.left, left);
     ink_.symbol(item.symbol, item.device, {column, y}, 0);
+    tied_ = tie_to_last(item, {column, y});
     name_symbol(item, {column, y});
     ink_.port(item.left, left, {left.x, y + 13}, Anchor::middle);
     ink_.port(item.right, right, {right.x, y + 13}, Anchor::middle);
     note(item, {column, y});
+    tied_ = false;
     pencil = {item.right, right};
     column += kPitch;
+  }
+
+  // Contacts of one clock move together: a dashed tie from each to the next under it.
+  bool tie_to_last(const RowItem& item, Point at) {
+    if (item.symbol.rfind("clock contact", 0) != 0) return false;
+    const bool same = last_clock_.valid() && last_clock_ == item.device &&
+                      last_contact_.at.x == at.x && at.y - last_contact_.at.y <= 2 * kRow;
+    const Symbol now{item.symbol, "", at, 0, Pen::control};
+    if (same) {
+      ink_.tie({at.x, cover(last_contact_).bottom + 1}, {at.x, cover(now).top - 1});
+    }
+    last_clock_ = item.device;
+    last_contact_ = now;
+    return same;
   }
 
   // The number stands once on both sides of a bare point.
@@ -214,8 +230,9 @@ class Rungs {
   // right.
   void note(const RowItem& item, Point at) {
     const int half = letters(ink_.name(item.device)) * kTypeName * 3 / 10;
+    const int name_end = at.x + (tied_ ? kBesideTie + 2 * half : half);
     const Point label =
-        is_load(item) ? Point{right_rail_ + 66, y_} : Point{at.x + half + 4, at.y - name_up(item)};
+        is_load(item) ? Point{right_rail_ + 66, y_} : Point{name_end + 4, at.y - name_up(item)};
     ink_.note(item.device, item.symbol, line_, label, Anchor::left);
   }
 
@@ -227,6 +244,10 @@ class Rungs {
     const SymbolKind* kind = find_symbol(item.symbol);
     const std::string& device = ink_.name(item.device);
     const bool inside = kind->name_place == NamePlace::inside && letters(device) <= 3;
+    if (tied_) {
+      ink_.device_name(item.device, {at.x + kBesideTie, at.y - name_up(item)}, Anchor::left);
+      return;
+    }
     ink_.device_name(item.device, {at.x, inside ? at.y : at.y - name_up(item)}, Anchor::middle,
                      inside);
   }
@@ -366,6 +387,10 @@ class Rungs {
   int x_, y_, left_rail_, right_rail_;
   int& line_;
   bool after_point_ = false;
+  static constexpr int kBesideTie = 6;
+  bool tied_ = false;  // the part in hand hangs on a tie: its name stands beside that
+  circuit::DeviceId last_clock_;
+  Symbol last_contact_;
   Rail left_, right_;
 };
 
