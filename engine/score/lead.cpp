@@ -9,7 +9,6 @@
 #include "engine/base/quantity.h"
 #include "engine/score/call.h"
 #include "engine/score/judge.h"
-#include "engine/score/progress.h"
 #include "engine/score/reference.h"
 #include "engine/score/words.h"
 #include "engine/session/door.h"
@@ -192,46 +191,6 @@ std::string as_text(const LeadPage& page) {
   }
   if (!page.findings.empty()) out += "\n";
   for (const std::string& finding : page.findings) out += finding + "\n";
-  return out;
-}
-
-std::vector<SkillLine> progress_of(const std::vector<std::string>& log_paths,
-                                   const DebriefOptions& options) {
-  // Only the first exposure to a scenario counts; a log that cannot be read is left out.
-  Progress progress;
-  std::vector<std::string> met;
-  for (const std::string& path : log_paths) {
-    const session::ReadLog read = session::read_log_file(path);
-    if (!read.log || !read.log->closing) continue;
-    const std::string& id = read.log->header.scenario;
-    if (std::find(met.begin(), met.end(), id) != met.end()) continue;
-    DebriefOptions plain = options;
-    plain.with_better_steps = false;
-    const DebriefResult result = debrief_file(path, plain);
-    if (options.cancel != nullptr && options.cancel->load()) break;
-    if (!result.debrief || !result.debrief->account.scored) continue;
-    met.push_back(id);
-    const Debrief& d = *result.debrief;
-    const auto share = [&](Dim dim) {
-      const Dimension& one = d.account.dimensions[static_cast<std::size_t>(dim)];
-      return one.of > 0 ? one.points / one.of : 0;
-    };
-    const double minutes = std::max(1.0, d.route_minutes);
-    for (const std::string& skill : d.skills) progress.add(skill, share(Dim::proof), minutes);
-    progress.add("root behind the symptom", share(Dim::root), minutes);
-    progress.add("route", share(Dim::route), minutes);
-    progress.add("verification", share(Dim::verified), minutes);
-    progress.add("hand-over", share(Dim::hand_over), minutes);
-    progress.add("sureness", share(Dim::sureness), minutes);
-    const bool safe = d.account.slip_points == 0 &&
-                      std::all_of(d.account.gates.begin(), d.account.gates.end(),
-                                  [](const Gate& g) { return g.name != "Safe" || g.met; });
-    progress.add("safe work", safe ? 1 : 0, minutes);
-  }
-  std::vector<SkillLine> out;
-  for (const SkillRow& row : progress.rows()) {
-    out.push_back({row.skill, row.calls, row.middle, row.low, row.high, row.secure});
-  }
   return out;
 }
 

@@ -12,6 +12,7 @@
 #include "engine/base/quantity.h"
 #include "engine/base/random.h"
 #include "engine/fault/catalogue.h"
+#include "engine/session/attempt.h"
 #include "engine/session/complaint.h"
 
 namespace legwork::session {
@@ -22,23 +23,23 @@ namespace fs = std::filesystem;
 constexpr std::uint64_t kLargest = 999999999;
 constexpr int kMostTried = 60;  // faults; more than that nobody calls about means a broken unit
 
-struct Site {
+struct Caller {
   const char* site;
   const char* title;
   const char* es;
 };
 // Of Marrow Bay: those who keep cold rooms, and those who cool the rooms they sit in.
-constexpr std::array<Site, 8> kStores = {{{"bakery", "Bakery", "Panadería"},
-                                          {"fish market", "Fish market", "Mercado de pescado"},
-                                          {"food pantry", "Food pantry", "Despensa comunitaria"},
-                                          {"school kitchen", "School kitchen", "Cocina escolar"},
-                                          {"depot", "Depot", "Depósito"},
-                                          {"ferry canteen", "Ferry canteen", "Cantina del ferry"},
-                                          {"packing shed", "Packing shed", "Empacadora"},
-                                          {"smokehouse", "Smokehouse", "Ahumadero"}}};
-constexpr std::array<Site, 3> kRooms = {{{"town library", "Town library", "Biblioteca"},
-                                         {"harbor office", "Harbor office", "Oficina del puerto"},
-                                         {"clinic", "Clinic", "Clínica"}}};
+constexpr std::array<Caller, 8> kStores = {{{"bakery", "Bakery", "Panadería"},
+                                            {"fish market", "Fish market", "Mercado de pescado"},
+                                            {"food pantry", "Food pantry", "Despensa comunitaria"},
+                                            {"school kitchen", "School kitchen", "Cocina escolar"},
+                                            {"depot", "Depot", "Depósito"},
+                                            {"ferry canteen", "Ferry canteen", "Cantina del ferry"},
+                                            {"packing shed", "Packing shed", "Empacadora"},
+                                            {"smokehouse", "Smokehouse", "Ahumadero"}}};
+constexpr std::array<Caller, 3> kRooms = {{{"town library", "Town library", "Biblioteca"},
+                                           {"harbor office", "Harbor office", "Oficina del puerto"},
+                                           {"clinic", "Clinic", "Clínica"}}};
 
 struct Text {
   std::string en, es;
@@ -189,8 +190,8 @@ TicketFiles hat_ticket(const HatName& name, const std::string& home_given, const
   Random day = numbers.fork("day").fork(full.unit);
   const bool room = cools_a_room(*unit);
   const std::uint64_t stores = kStores.size(), rooms = kRooms.size();
-  const Site site = room ? kRooms[static_cast<std::size_t>(day.below(rooms))]
-                         : kStores[static_cast<std::size_t>(day.below(stores))];
+  const Caller site = room ? kRooms[static_cast<std::size_t>(day.below(rooms))]
+                           : kStores[static_cast<std::size_t>(day.below(stores))];
   const auto outdoor_f = day.between(room ? 76 : 62, 95);
   const auto humidity = 5 * day.between(8, 15);
   const auto quarter = day.between(5 * 4, 18 * 4);
@@ -235,7 +236,10 @@ TicketFiles hat_ticket(const HatName& name, const std::string& home_given, const
     std::optional<fault::Scenario> scenario =
         fault::load_scenario(text, full.id() + ".yaml", out.found);
     if (!scenario || !fault::check_scenario(*scenario, *unit, out.found)) return out;
-    out.scenario = std::make_shared<const fault::Scenario>(std::move(*scenario));
+    auto made = std::make_shared<const fault::Scenario>(std::move(*scenario));
+    // Looked for by the ticket's own words, the moment may not be there: a fan that comes and goes.
+    if (begin(unit, made, 1) == nullptr) continue;
+    out.scenario = std::move(made);
     out.unit = unit;
     return out;
   }

@@ -235,6 +235,34 @@ TEST_F(Call, ByTheKeyboardAloneAndItsReplay) {
   EXPECT_EQ(state_.screen, "day sheet");
 }
 
+// The blanks take and show the names of the program's language; the step has the trade's English.
+TEST_F(Call, WritesUpInSpanishAndLooksWithTheLamp) {
+  state_.works_ahead = false;
+  state_.settings.language = "es";
+  ASSERT_TRUE(page_->click("open mb-002"));
+  type_step("go roof");
+  EXPECT_FALSE(page_->has("do look condenser"));
+  ASSERT_TRUE(page_->click("hand lamp"));
+  EXPECT_TRUE(page_->has("do look condenser with lamp"));
+  EXPECT_FALSE(page_->has("do look condenser"));
+  ASSERT_TRUE(page_->click("hand lamp"));
+  EXPECT_TRUE(page_->has("do look condenser"));
+  ASSERT_TRUE(page_->click("to write-up"));
+  ASSERT_TRUE(page_->click("part"));
+  page_->type("CC");
+  ASSERT_TRUE(page_->click("part how"));
+  page_->type("bobina abierta");
+  const session::WriteUp& draft = state_.screens->write_up.draft;
+  EXPECT_EQ(draft.part, (session::Finding{"CC", "coil open"}));
+  ASSERT_TRUE(page_->click("root"));
+  page_->type("condensador");
+  EXPECT_EQ(draft.root.what, "condenser");
+  ASSERT_TRUE(page_->click("root how"));
+  page_->type("por dentro");
+  ASSERT_TRUE(page_->click("offer plugged inside"));
+  EXPECT_EQ(draft.root, (session::Finding{"condenser", "plugged inside"}));
+}
+
 TEST_F(Call, OutOfTheHatByItsNumberAndGoesOn) {
   const auto made = [](Headless& page, State& state) {
     for (int i = 0; i < 3000 && state.screens->day_sheet.opening; ++i) {

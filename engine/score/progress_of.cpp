@@ -1,0 +1,145 @@
+// What the shifts so far say of a learner (lead.h). What one shift says is worked out once and kept
+// beside it, under a name made of all that it depends on.
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <charconv>
+#include <filesystem>
+#include <fstream>
+#include <optional>
+#include <string_view>
+
+#include "engine/base/fingerprint.h"
+#include "engine/base/text_file.h"
+#include "engine/score/lead.h"
+#include "engine/score/progress.h"
+#include "engine/session/door.h"
+#include "engine/session/log.h"
+#include "engine/session/ticket_files.h"
+
+namespace legwork::score {
+
+namespace {
+
+constexpr std::string_view kMagic = "legwork progress 1";
+
+// What one shift adds to a skill.
+struct Point {
+  std::string skill;
+  double share = 0;    // 0 to 1
+  double minutes = 1;  // of a direct route
+};
+using Points = std::vector<Point>;
+
+Points points_of(const Debrief& d) {
+  Points points;
+  const double minutes = std::max(1.0, d.route_minutes);
+  const auto share = [&](Dim dim) {
+    const Dimension& one = d.account.dimensions[static_cast<std::size_t>(dim)];
+    return one.of > 0 ? one.points / one.of : 0;
+  };
+  const auto add = [&](std::string skill, double y) {
+    points.push_back({std::move(skill), y, minutes});
+  };
+  for (const std::string& skill : d.skills) add(skill, share(Dim::proof));
+  add("root behind the symptom", share(Dim::root));
+  add("route", share(Dim::route));
+  add("verification", share(Dim::verified));
+  add("hand-over", share(Dim::hand_over));
+  add("sureness", share(Dim::sureness));
+  const bool safe = d.account.slip_points == 0 &&
+                    std::all_of(d.account.gates.begin(), d.account.gates.end(),
+                                [](const Gate& g) { return g.name != "Safe" || g.met; });
+  add("safe work", safe ? 1 : 0);
+  return points;
+}
+
+// A line a skill, tabs between; sealed.
+std::string written(const Points& points) {
+  std::string out = fmt::format("{}\n", kMagic);
+  for (const Point& p : points) out += fmt::format("{}\t{}\t{}\n", p.skill, p.share, p.minutes);
+  return out + sha256_hex(out) + "\n";
+}
+
+std::optional<Points> read(const std::string& path) {
+  const TextFile file = read_text_file(path);
+  constexpr std::size_t kSeal = 65;
+  if (!file.ok || file.text.size() < kSeal) return std::nullopt;
+  std::string_view body = std::string_view(file.text).substr(0, file.text.size() - kSeal);
+  if (sha256_hex(body) + "\n" != file.text.substr(body.size())) return std::nullopt;
+  Points points;
+  body.remove_prefix(std::min(body.size(), kMagic.size() + 1));
+  while (!body.empty()) {
+    const std::string_view line = body.substr(0, body.find('\n'));
+    body.remove_prefix(std::min(body.size(), line.size() + 1));
+    const std::size_t one = line.find('\t');
+    const std::size_t two = one == line.npos ? one : line.find('\t', one + 1);
+    if (two == line.npos) return std::nullopt;
+    Point p{std::string(line.substr(0, one)), 0, 1};
+    const auto number = [](std::string_view text, double& value) {
+      const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
+      return error == std::errc() && end == text.data() + text.size();
+    };
+    if (!number(line.substr(one + 1, two - one - 1), p.share) ||
+        !number(line.substr(two + 1), p.minutes))
+      return std::nullopt;
+    points.push_back(std::move(p));
+  }
+  return points;
+}
+
+// Of the log, the program, and the files that are not in the log.
+std::string kept_at(const std::string& log_path, const std::string& home) {
+  std::string key =
+      fmt::format("{}\n{}\n{}", kMagic, LEGWORK_VERSION, sha256_hex(read_text_file(log_path).text));
+  for (const char* file : {"rubric.yaml", "priors.yaml"})
+    key += "\n" + sha256_hex(read_text_file(home + "/assets/" + file).text);
+  return fmt::format("{}/progress/{}.points", session::data_folder(), sha256_hex(key));
+}
+
+void keep(const std::string& path, const Points& points) {
+  std::error_code error;
+  std::filesystem::create_directories(std::filesystem::path(path).parent_path(), error);
+  {
+    std::ofstream out(path + ".new", std::ios::binary);
+    out << written(points);
+    if (!out) return;  // the next time takes longer, no more
+  }
+  std::filesystem::rename(path + ".new", path, error);
+}
+
+}  // namespace
+
+std::vector<SkillLine> progress_of(const std::vector<std::string>& log_paths,
+                                   const DebriefOptions& options) {
+  // Only the first exposure to a scenario counts; a log that cannot be read is left out.
+  Progress progress;
+  std::vector<std::string> met;
+  for (const std::string& path : log_paths) {
+    const session::ReadLog read_log = session::read_log_file(path);
+    if (!read_log.log || !read_log.log->closing) continue;
+    const std::string& id = read_log.log->header.scenario;
+    if (std::find(met.begin(), met.end(), id) != met.end()) continue;
+    const std::string kept = kept_at(path, session::home_or(options.home));
+    std::optional<Points> points = options.use_cache ? read(kept) : std::nullopt;
+    if (!points) {
+      DebriefOptions plain = options;
+      plain.with_better_steps = false;
+      const DebriefResult result = debrief_file(path, plain);
+      if (options.cancel != nullptr && options.cancel->load()) break;
+      if (!result.debrief || !result.debrief->account.scored) continue;
+      points = points_of(*result.debrief);
+      if (options.use_cache) keep(kept, *points);
+    }
+    met.push_back(id);
+    for (const Point& p : *points) progress.add(p.skill, p.share, p.minutes);
+  }
+  std::vector<SkillLine> out;
+  for (const SkillRow& row : progress.rows()) {
+    out.push_back({row.skill, row.calls, row.middle, row.low, row.high, row.secure});
+  }
+  return out;
+}
+
+}  // namespace legwork::score
