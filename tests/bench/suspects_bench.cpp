@@ -1,7 +1,11 @@
 // How long the suspects take: opening a ticket, after a step, the best next step, a debrief.
+//
+//   suspects_bench --ratios      what is asked for beside what was measured, on two cores
 #include <benchmark/benchmark.h>
 
+#include <algorithm>
 #include <cstdlib>
+#include <cstring>
 #include <filesystem>
 #include <fstream>
 #include <string>
@@ -11,6 +15,7 @@
 #include "engine/session/door.h"
 #include "engine/session/ticket_files.h"
 #include "engine/suspects/advice.h"
+#include "tests/bench/table.h"
 
 namespace {
 
@@ -71,7 +76,8 @@ void best_next_step(benchmark::State& state) {
 // 0: here and now; 1: elsewhere too; 2: after waiting, handles and resets too.
 BENCHMARK(best_next_step)->Arg(0)->Arg(1)->Arg(2)->Unit(benchmark::kMillisecond)->UseRealTime();
 
-void debrief(benchmark::State& state) {
+// A call as the test works it, and its log.
+std::string worked_call() {
   setenv("LEGWORK_DATA", folder().c_str(), 1);
   const std::string log = folder() + "/call.jsonl";
   std::filesystem::create_directories(folder());
@@ -79,14 +85,17 @@ void debrief(benchmark::State& state) {
   session::OpenOptions options;
   options.home = kHome;
   options.log_path = log;
-  {
-    auto opening = session::Door::open("mb-002", options);
-    std::ifstream steps(kHome + "/tests/terminal/calls/mb-002.steps");
-    std::string line;
-    while (std::getline(steps, line)) {
-      if (!line.empty() && line[0] != '#') opening.door->submit_line(line);
-    }
+  auto opening = session::Door::open("mb-002", options);
+  std::ifstream steps(kHome + "/tests/terminal/calls/mb-002.steps");
+  std::string line;
+  while (std::getline(steps, line)) {
+    if (!line.empty() && line[0] != '#') opening.door->submit_line(line);
   }
+  return log;
+}
+
+void debrief(benchmark::State& state) {
+  const std::string log = worked_call();
   score::DebriefOptions how;
   how.home = kHome;
   score::debrief_file(log, how);
@@ -94,6 +103,65 @@ void debrief(benchmark::State& state) {
 }
 BENCHMARK(debrief)->Unit(benchmark::kMillisecond)->UseRealTime()->Iterations(3);
 
+// The work is shared by two threads: half of its processor time is how long it takes on two cores
+// that do nothing else. The least of several.
+template <class Function>
+double on_two_cores_ms(int times, const Function& function) {
+  double least = 1e300;
+  for (int i = 0; i < times; ++i) {
+    const double begun = bench::processor_us();
+    function();
+    least = std::min(least, bench::processor_us() - begun);
+  }
+  return least / 2e3;
+}
+
+int print_ratios() {
+  using bench::Ask, bench::print_row;
+  bench::print_head();
+  for (const char* id : {"mb-001", "mb-004", "mb-005"}) {
+    const session::TicketFiles files = session::load_ticket(id, kHome);
+    const double ms = on_two_cores_ms(1, [&] {
+      score::lineup_for(files.unit, files.scenario, kHome, suspects::LineupOptions{});
+    });
+    print_row((std::string("opening the first time, s: ") + id).c_str(), Ask::at_most, 3, ms / 1e3);
+  }
+  ready();
+  print_row("opening again, s", Ask::at_most, 0.3,
+            on_two_cores_ms(5, [] { lineup(folder()); }) / 1e3);
+
+  auto attempt = session::begin(ticket().unit, ticket().scenario, 1);
+  suspects::Suspects all(ready());
+  const auto best = [&](bool elsewhere, bool changes, int times) {
+    return on_two_cores_ms(times, [&] {
+      suspects::advise(all, *attempt, {.elsewhere = elsewhere, .after_changes = changes});
+    });
+  };
+  print_row("best next step of what is at hand, ms", Ask::at_most, 16, best(false, false, 5));
+  print_row("best next step, elsewhere too, ms", Ask::at_most, 2000, best(true, false, 5));
+  print_row("best next step, after changes too, ms", Ask::at_most, 2000, best(true, true, 1));
+  for (const char* line : {"go roof", "gloves on", "prove meter", "cover off roof"})
+    session::submit(*attempt, *session::parse_step(line).step);
+  const auto outcome = session::submit(*attempt, *session::parse_step("volts TB.L1 TB.L2").step);
+  print_row("suspects brought up to date after a reading, ms", Ask::at_most, 50,
+            on_two_cores_ms(5, [&] { all.take(attempt->book.last_act, outcome.seen); }));
+  print_row("best next step with the cover off, ms", Ask::at_most, 16, best(false, false, 5));
+
+  const std::string log = worked_call();
+  score::DebriefOptions how;
+  how.home = kHome;
+  score::debrief_file(log, how);  // what is kept of a ticket is kept now
+  print_row("debrief of a call, s", Ask::at_most, 1,
+            on_two_cores_ms(1, [&] { score::debrief_file(log, how); }) / 1e3);
+  return 0;
+}
+
 }  // namespace
 
-BENCHMARK_MAIN();
+int main(int count, char** words) {
+  if (count == 2 && std::strcmp(words[1], "--ratios") == 0) return print_ratios();
+  benchmark::Initialize(&count, words);
+  if (benchmark::ReportUnrecognizedArguments(count, words)) return 1;
+  benchmark::RunSpecifiedBenchmarks();
+  return 0;
+}
