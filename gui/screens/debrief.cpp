@@ -23,7 +23,9 @@ void lay_sheet(State& state, DebriefState& mine) {
   }
   if (!mine.unit || mine.diagram_language == state.settings.language) return;
   mine.diagram_language = state.settings.language;
-  mine.diagram = ladder(*mine.unit, {.shape = 1.8, .language = state.settings.language});
+  // Beside the ink list there is room for the legs and one column of rungs.
+  mine.diagram =
+      ladder(*mine.unit, {.shape = 1.3, .across = 1270, .language = state.settings.language});
   speak_headings(state, mine.diagram);
   mine.marked_page = -1;
 }

@@ -8,6 +8,7 @@
 
 #include "engine/circuit/circuit.h"
 #include "gui/screens/debrief.h"
+#include "gui/sheet/ladder.h"
 #include "gui/sheet/svg.h"
 #include "gui/units.h"
 
@@ -150,13 +151,18 @@ std::string save_html(const State& state, const DebriefState& mine) {
   options.speak = [&state](std::string_view english) { return spoken(state, english); };
   std::vector<std::string>& scenes = options.scenes;
   scenes.resize(copy.pages.size());
+  Scene diagram;
+  if (mine.unit) {
+    diagram = ladder(*mine.unit, {.shape = 1.8, .language = state.settings.language});
+    speak_headings(state, diagram);
+  }
   for (std::size_t k = 0; mine.unit && k < copy.pages.size(); ++k) {
     const score::Page& page = copy.pages[k];
     // A sheet for every reading between terminals and whenever the machine moved.
     const std::vector<std::string> at = terminals_in(page.line, mine.unit->circuit);
     const bool read = !at.empty() && !page.shown.empty();
     if (!read && page.happened.empty()) continue;
-    const Scene sheet = marked_sheet(mine.diagram, mine.unit->circuit, copy, static_cast<int>(k));
+    const Scene sheet = marked_sheet(diagram, mine.unit->circuit, copy, static_cast<int>(k));
     scenes[k] = as_svg(read ? part_about(sheet, at) : sheet, spoken(state, page.words));
   }
   const std::string path = mine.log + ".html";

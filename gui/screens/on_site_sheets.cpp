@@ -65,13 +65,13 @@ Camera filled(Camera camera, const Box& extent, const Place& area) {
 
 // The whole sheet if that can be read; otherwise readable, from the upper left of `part` on, or
 // with it in the middle where it fits.
-Camera near_enough(const Scene& scene, const Box& part, Place area, float readable) {
+Camera near_enough(const Scene& scene, const Box& part, Place area, float readable, float least) {
   const Camera whole = fit(scene.extent, area, 1.5F * readable);
   if (whole.zoom >= readable) return whole;
   // A little smaller, if both rails are then in sight.
   const float across = (area.right - area.left) /
                        static_cast<float>(scene.extent.right - scene.extent.left - 2 * kBareMargin);
-  if (across >= readable / kReadable * kLeastReadable) readable = std::min(readable, across);
+  if (across >= least) readable = std::min(readable, across);
   Camera camera = fit(part, area, readable);
   if (camera.zoom >= readable) return filled(camera, scene.extent, area);
   camera.zoom = readable;
@@ -120,9 +120,9 @@ void lay_sheets(State& state, Place sheet_area, Place panel_area) {
                        static_cast<double>(sheet_area.bottom - sheet_area.top);
   const std::string made_for = unit.id + "|" + language;
   if (mine.paper.made_for != made_for || std::abs(shape / mine.diagram_shape - 1) > 0.15) {
-    const float least = kLeastReadable * state.ink.scale;
+    const float near = kReadable * state.ink.scale;
     mine.diagram =
-        ladder(unit, {shape, static_cast<int>((sheet_area.right - sheet_area.left) / least),
+        ladder(unit, {shape, static_cast<int>((sheet_area.right - sheet_area.left) / near),
                       &state.words, language});
     speak_headings(state, mine.diagram);
     mine.piping = piping(unit, {&state.words, language});
@@ -151,10 +151,10 @@ void lay_sheets(State& state, Place sheet_area, Place panel_area) {
     mine.diagram_area = sheet_area;
   }
   if (!mine.diagram_fitted) {
-    mine.diagram_camera =
-        mine.paper.whole
-            ? fit(mine.diagram.extent, sheet_area)
-            : near_enough(mine.diagram, within_reach(mine, mine.diagram), sheet_area, readable);
+    mine.diagram_camera = mine.paper.whole
+                              ? fit(mine.diagram.extent, sheet_area)
+                              : near_enough(mine.diagram, within_reach(mine, mine.diagram),
+                                            sheet_area, readable, kLeastReadable * state.ink.scale);
     mine.diagram_fitted = true;
     mine.paper.led_to.clear();  // the leads are looked for anew
   }

@@ -3,6 +3,7 @@
 #include <imgui.h>
 
 #include <algorithm>
+#include <cmath>
 
 #include "gui/kit.h"
 #include "gui/screens/states.h"
@@ -11,7 +12,7 @@
 namespace legwork::gui {
 
 Scene symbol_scene(const Words& words, std::string_view language) {
-  constexpr int kColumns = 5, kColumn = 310, kRow = 130;
+  constexpr int kColumns = 6, kColumn = 310, kRow = 130;
   Scene scene{.name = "symbols"};
   int n = 0;
   for (const SymbolKind& kind : symbol_kinds()) {
@@ -50,7 +51,16 @@ void draw_symbol_sheet(State& state) {
   }
   const ImVec2 from = ImGui::GetCursorScreenPos(), room = ImGui::GetContentRegionAvail();
   const Place area{from.x, from.y, from.x + room.x, from.y + room.y};
-  if (!mine.fitted || kit::pressed(Key::f)) mine.camera = fit(scene.extent, area);
+  const bool again = kit::pressed(Key::f);
+  if (!mine.fitted || again) mine.camera = fit(scene.extent, area);
+  // Opened near enough to read the names; F shows all of it.
+  if (const float near = 0.8F * state.ink.scale;
+      !mine.fitted && !again && mine.camera.zoom < near) {
+    Box across = scene.extent;
+    across.bottom = across.top + 1;
+    mine.camera = fit(across, area, near);
+    mine.camera.y = std::floor(area.top - mine.camera.zoom * static_cast<float>(across.top));
+  }
   mine.fitted = true;
   handle_sheet(mine.camera, area, "sheet");
   const ImGuiIO& io = ImGui::GetIO();

@@ -169,9 +169,8 @@ Scene ladder(const unit::Unit& unit, const LadderOptions& options) {
       const double zoom =
           std::min(options.shape / wide, 1 / high) * (order == Order::legs_on_top ? 1 : 1.1);
       const int shown = scene.extent.right - scene.extent.left - 2 * kMargin;
-      const bool whole = high <= options.across / options.shape;
       // Wider than can be seen: the more so, the worse.
-      const int over = options.across == 0 || whole ? 0 : std::max(0, shown - options.across);
+      const int over = options.across == 0 ? 0 : std::max(0, shown - options.across);
       if (best_zoom == 0 || over < best_wide || (over == best_wide && zoom > best_zoom)) {
         best_zoom = zoom;
         best_wide = over;
