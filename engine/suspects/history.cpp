@@ -23,7 +23,9 @@ constexpr double kComingK = 1;        // ... by so much within a round: no secon
 constexpr double kTurns = 0.3;        // of full speed
 
 constexpr std::int64_t kInBand = 10 * sim::kTicksPerSecond;  // between looks at a box as found
-constexpr double kClear = 0.02;                              // share of the coil: rid of its frost
+constexpr double kFrosted = 0.008;  // share of the coil: there is some to be taken away ...
+constexpr double kClear = 0.001;    // ... and it was
+constexpr double kNearTrip = 0.8;   // of the heat that trips
 
 // --- as the sound machine: below what anybody would remark ---
 constexpr double kAlikeK = 0.4;
@@ -74,7 +76,7 @@ class Rounds {
     if (inputs.evaporator_fan[0] > kTurns) now_.blowing += 0.5 * ticks;
     if (inputs.evaporator_fan[1] > kTurns) now_.blowing += 0.5 * ticks;
     const double frost = frost_of(world);
-    frosted_ = frosted_ || frost > kStillFrost;
+    frosted_ = frosted_ || frost > kFrosted;
     if (frosted_ && frost < kClear) {
       frosted_ = false;
       now_.cleared = true;
@@ -99,10 +101,17 @@ class Rounds {
                    std::vector<const fault::Found*>& near) {
     now_.frost = frost_of(world);
     now_.ice_kg = world.plant().pan_ice_kg;
-    // What was never near in a whole round, without ice to change that, will not be.
+    // What was never near in a whole round, without ice to change that, or a trip that may come in
+    // the next, will not be.
     std::vector<const fault::Found*> left;
+    bool may_trip = false;
+    const std::vector<circuit::Thermal>& thermals = world.unit().circuit.thermals;
+    for (std::size_t i = 0; i < heats_.size() && i < thermals.size(); ++i) {
+      may_trip = may_trip || (count_ == 0 && thermals[i].trips.valid() && heats_[i] > kNearTrip &&
+                              heats_[i] < 1);
+    }
     for (const fault::Found* found : open) {
-      if (icing() || std::find(near.begin(), near.end(), found) != near.end())
+      if (icing() || may_trip || std::find(near.begin(), near.end(), found) != near.end())
         left.push_back(found);
     }
     near.clear();

@@ -10,7 +10,8 @@
 // runs it, with an eased load (World::ease): near enough to find when, and what stands then is
 // within what a meter tells. A search ends at the last match, at the longest time, or when the
 // machine only repeats itself: nothing new in two rounds of its clocks, and its box drifts too
-// slowly to reach what was found. Who lives through a whole round as the sound machine did will go
+// slowly to reach what was found; after one round already if what was found was never near, no trip
+// was, and frost comes and goes. Who lives through a whole round as the sound machine did will go
 // on as it does, and what that one never shows, neither does this.
 
 #include <cstdint>
