@@ -1,0 +1,114 @@
+// Test label_table.h on real machines: of eight to twelve faults of each unit, what a searcher who
+// always takes the most telling minute needs, and the exact optimum. Tests and minutes are those
+// that can be offered on arrival, in each fault's own world. LEGWORK_ALL=1 draws ten times as many.
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <cstdio>
+#include <cstdlib>
+#include <optional>
+#include <vector>
+
+#include "engine/base/random.h"
+#include "engine/fault/catalogue.h"
+#include "engine/session/attempt.h"
+#include "engine/session/ticket_files.h"
+#include "engine/sim/effects.h"
+#include "engine/suspects/label_table.h"
+#include "engine/suspects/survey.h"
+#include "tests/support/optimum.h"
+
+namespace legwork::suspects {
+namespace {
+
+struct Bench {
+  const char* scenario;  // for its unit, and where the trainee stands
+  std::shared_ptr<session::Attempt> attempt;
+  std::vector<fault::Candidate> candidates;
+  std::optional<sim::World> cooling;
+};
+
+Bench bench_of(const char* scenario) {
+  Bench bench{scenario, nullptr, {}, std::nullopt};
+  const session::TicketFiles files = session::load_ticket(scenario, LEGWORK_SOURCE_DIR);
+  Diagnostics found;
+  const fault::Priors priors = fault::load_priors(LEGWORK_SOURCE_DIR "/assets/priors.yaml", found);
+  for (const fault::Candidate& c : fault::catalogue(*files.unit, priors)) {
+    if (!c.latent) bench.candidates.push_back(c);
+  }
+  bench.attempt = session::begin(files.unit, files.scenario, 1);
+  bench.cooling =
+      sim::world_in_state(files.unit, sim::State::cooling, {}, sim::usual_day(*files.unit));
+  return bench;
+}
+
+// Drawn faults, each with a quarter of an hour to show itself; what can be tested, as labels.
+LabelTable table_of(const Bench& bench, std::size_t count, Random& random) {
+  std::vector<session::Site> sites;
+  Columns columns;
+  std::vector<std::string> classes;
+  while (columns.suspect.size() < count) {
+    const int drawn = static_cast<int>(random.below(bench.candidates.size()));
+    if (std::find(columns.suspect.begin(), columns.suspect.end(), drawn) != columns.suspect.end())
+      continue;
+    const fault::Candidate& c = bench.candidates[static_cast<std::size_t>(drawn)];
+    sim::World world = *bench.cooling;
+    world.keep_events(false);
+    world.add_fault(c.fault);
+    world.run(sim::minutes(15));
+    sites.push_back(session::Site{std::move(world), {}, {}, 0, 0, false});
+    const auto name = std::find(classes.begin(), classes.end(), c.repair_class);
+    columns.suspect.push_back(drawn);
+    columns.repair_class.push_back(static_cast<int>(name - classes.begin()));
+    columns.belief.push_back(c.prior);
+    if (name == classes.end()) classes.push_back(c.repair_class);
+  }
+  columns.class_count = static_cast<int>(classes.size());
+  std::vector<session::Site*> worlds;
+  for (session::Site& site : sites) worlds.push_back(&site);
+  const Advice advice =
+      advise_on(columns, worlds, *bench.attempt,
+                {.elsewhere = true, .threads = 1, .keep = static_cast<std::size_t>(-1)});
+  LabelTable table{columns.repair_class, columns.belief, {}};
+  for (const Offer& offer : advice.offers) table.tests.push_back({offer.minutes, offer.label});
+  collapse(table);
+  return table;
+}
+
+TEST(LabelTable, GreedyIsNearTheOptimumOnEveryUnit) {
+  const int cases = std::getenv("LEGWORK_ALL") != nullptr ? 50 : 5;
+  for (const char* scenario : {"mb-001", "mb-002", "mb-005", "mb-008", "mb-009"}) {
+    const Bench bench = bench_of(scenario);
+    ASSERT_TRUE(bench.cooling);
+    Random random(11);
+    double greedy = 0, rollout = 0, blind = 0, worst = 0, minutes = 0;
+    int parted = 0;
+    for (int c = 0; c < cases; ++c) {
+      const LabelTable table = table_of(bench, 8 + random.below(5), random);
+      const double best = support::Optimum(table).expected_minutes();
+      if (!(best > 0)) continue;  // nothing on arrival parts these
+      const double g = expected_minutes(table, Policy::greedy) / best - 1;
+      const double r = expected_minutes(table, Policy::rollout) / best - 1;
+      EXPECT_GE(g, -1e-9);
+      EXPECT_GE(r, -1e-9);
+      EXPECT_LE(r, g + 1e-9);
+      greedy += g;
+      rollout += r;
+      blind += expected_minutes(table, Policy::cost_blind) / best - 1;
+      worst = std::max(worst, g);
+      minutes += best;
+      ++parted;
+    }
+    ASSERT_GT(parted, cases / 2) << scenario;
+    std::printf(
+        "%s: %d draws, optimum %.1f min; over it: greedy %.2f %% (at most %.1f %%), rollout "
+        "%.2f %%, cost-blind %.0f %%\n",
+        bench.attempt->unit->id.c_str(), parted, minutes / parted, 100 * greedy / parted,
+        100 * worst, 100 * rollout / parted, 100 * blind / parted);
+    EXPECT_LT(greedy / parted, 0.08) << scenario;
+    EXPECT_LT(rollout / parted, 0.03) << scenario;
+  }
+}
+
+}  // namespace
+}  // namespace legwork::suspects
