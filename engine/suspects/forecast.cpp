@@ -32,6 +32,8 @@ Potentials potentials(const session::Site& site, std::span<const circuit::Termin
   const circuit::Electrics& electrics = site.world.electrics();
   for (const circuit::TerminalId t : terminals) p.volts.push_back(electrics.volts(t));
   p.behind_ohms.assign(terminals.size(), 0);
+  const std::vector<circuit::Phasor> induced = induced_volts(site);
+  for (const circuit::Phasor& volts : p.volts) p.induced.push_back(is_induced(volts, induced));
   return p;
 }
 
@@ -54,7 +56,7 @@ Expectation volts_between(const Potentials& p, int a, int b) {
     value *= kMeterOhms / (kMeterOhms + behind);
     return {value, ghost_spread(value), false};
   }
-  return expected(value, row);
+  return expected(value, p.induced[ka] != 0 || p.induced[kb] != 0 ? kInducedRow : row);
 }
 
 std::vector<std::vector<int>> nets_of(std::span<const Potentials> worlds,

@@ -5,6 +5,7 @@
 // tells apart are one net, and between nets a reading is |Va - Vb|, or, where a side floats, that
 // divided by stray and meter. Good enough to choose by; what a step really reads is act()'s.
 
+#include <cstdint>
 #include <span>
 #include <string>
 #include <vector>
@@ -22,6 +23,7 @@ inline constexpr double kMeterOhms = 10e6;
 struct Potentials {
   std::vector<circuit::Phasor> volts;  // per terminal of interest, to earth
   std::vector<double> behind_ohms;     // impedance to earth; filled for net representatives only
+  std::vector<std::uint8_t> induced;   // 1: on the start winding of a motor that turns (spread.h)
 };
 
 // Volts of all terminals of interest.

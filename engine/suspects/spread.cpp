@@ -11,6 +11,8 @@ namespace legwork::suspects {
 namespace {
 
 constexpr double kPsi = 6894.76;
+constexpr double kTurns = 0.3;  // of synchronous speed
+constexpr double kJoinedV = 2;  // drop of wires and contacts between terminals that are joined
 
 // Supply: ±2 % about its nominal, evenly: 1.2 % as a standard deviation.
 constexpr std::array<SpreadRow, 14> kRows = {{
@@ -52,6 +54,25 @@ const SpreadRow& spread_row(std::string_view key) {
 
 double ghost_spread(double volts) { return 0.35 * std::fabs(volts) + 1.0; }
 
+std::vector<circuit::Phasor> induced_volts(const session::Site& site) {
+  std::vector<circuit::Phasor> out;
+  const circuit::Circuit& wiring = site.world.unit().circuit;
+  for (std::size_t i = 0; i < wiring.machines.size(); ++i) {
+    const circuit::Machine& machine = wiring.machines[i];
+    const bool turns = std::fabs(site.world.circuit().speed[i]) > kTurns;
+    if (machine.kind == circuit::MachineKind::single_phase && turns)
+      out.push_back(site.world.electrics().volts(machine.lead[2]));
+  }
+  return out;
+}
+
+bool is_induced(const circuit::Phasor& volts, const std::vector<circuit::Phasor>& induced) {
+  for (const circuit::Phasor& one : induced) {
+    if (circuit::abs(volts - one) < kJoinedV) return true;
+  }
+  return false;
+}
+
 double spread_of(const session::Observation& predicted, const session::Site& site) {
   const SpreadRow& row = spread_row(predicted.key);
   double plant = row.relative * std::fabs(predicted.value) + row.absolute;
@@ -61,6 +82,12 @@ double spread_of(const session::Observation& predicted, const session::Site& sit
       const circuit::Circuit& wiring = site.world.unit().circuit;
       const circuit::TerminalId a = wiring.find_terminal(red);
       const circuit::TerminalId b = wiring.find_terminal(black);
+      const std::vector<circuit::Phasor> induced = induced_volts(site);
+      const auto rises = [&](circuit::TerminalId t) {
+        return t.valid() && is_induced(site.world.electrics().volts(t), induced);
+      };
+      if (rises(a) || rises(b))
+        plant = kInducedRow.relative * std::fabs(predicted.value) + kInducedRow.absolute;
       if (a.valid() && b.valid() &&
           circuit::abs(site.world.electrics().thevenin(a, b).ohms) > kGhostOhms) {
         plant = ghost_spread(predicted.value);

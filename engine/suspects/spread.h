@@ -8,11 +8,16 @@
 //   stray coupling                                    volts behind a high impedance: ghosts
 //   charge, outdoor reading, air flow, wear           gauges, temperatures
 //
-// One row a verb; the numbers are from the same bands that scenarios may draw from, never from the
-// call at hand. Common practice, no source, unless a row says otherwise.
+// One row a verb (tests/suspects/spread_test.cpp holds the rows against worlds whose unknowns are
+// moved); the start winding of a single-phase motor that turns has one of its own, for its volts
+// are induced and go up by more than the supply's. The numbers are from the same bands that
+// scenarios may draw from, never from the call at hand. Common practice, no source, unless a row
+// says otherwise.
 
 #include <string_view>
+#include <vector>
 
+#include "engine/circuit/phasor.h"
 #include "engine/session/seen.h"
 #include "engine/session/site.h"
 
@@ -27,6 +32,11 @@ const SpreadRow& spread_row(std::string_view key);
 
 // One standard deviation of what this site would show under `predicted.key`, meter included.
 double spread_of(const session::Observation& predicted, const session::Site& site);
+
+// Volts at the start winding of a motor that turns: what is joined to it, in this site's state.
+std::vector<circuit::Phasor> induced_volts(const session::Site& site);
+bool is_induced(const circuit::Phasor& volts, const std::vector<circuit::Phasor>& induced);
+inline constexpr SpreadRow kInducedRow{"volts", 0.023, 0.3};
 
 // A pair of terminals behind more than this is a ghost: stray coupling sets its volts.
 inline constexpr double kGhostOhms = 200e3;
