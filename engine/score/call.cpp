@@ -199,6 +199,11 @@ const Frozen* Call::frozen_for(const std::vector<fault::Fault>& claimed, Frozen&
   return &now;
 }
 
+const sim::AnswerKey& Call::answer_key() const {
+  if (!key_) key_ = sim::answer_key(*attempt_->scenario, attempt_->unit);
+  return *key_;
+}
+
 Facts Call::facts(const Reference& reference, const Rubric& rubric) const {
   Facts facts;
   const session::WriteUp& wrote = attempt_->book.write_up;
@@ -206,7 +211,7 @@ Facts Call::facts(const Reference& reference, const Rubric& rubric) const {
   const session::Finding& claim = wrote.root.empty() ? wrote.part : wrote.root;
   const std::vector<std::string> named =
       claim.empty() ? std::vector<std::string>{} : repairs_of(lineup, claim);
-  const Truth truth = truth_of(*attempt_, lineup, reference);
+  const Truth truth = truth_of(*attempt_, lineup, reference, answer_key());
 
   facts.right = std::any_of(named.begin(), named.end(), [&](const std::string& r) {
     return contains(truth.accepted_repairs, r);

@@ -13,12 +13,14 @@
 // Everything is a function of the steps: no clock, no file, no dice beyond the attempt's own seed.
 
 #include <memory>
+#include <optional>
 #include <string>
 #include <vector>
 
 #include "engine/score/debrief.h"
 #include "engine/score/grade.h"
 #include "engine/session/attempt.h"
+#include "engine/sim/roles.h"
 #include "engine/suspects/advice.h"
 #include "engine/suspects/suspects.h"
 
@@ -91,6 +93,8 @@ class Call {
   bool cured() const { return cured_at_ != kNotYet; }
 
   Facts facts(const Reference& reference, const Rubric& rubric) const;
+  // What is behind the ticket: simulated when first asked for.
+  const sim::AnswerKey& answer_key() const;
 
  private:
   static constexpr std::size_t kNotYet = static_cast<std::size_t>(-1);
@@ -106,6 +110,7 @@ class Call {
   std::vector<double> arrival_flat_;
   std::vector<std::string> not_needed_;  // repairs that spent a part and cured nothing
   int parts_replaced_ = 0;
+  mutable std::optional<sim::AnswerKey> key_;
   std::size_t cured_at_ = kNotYet;  // index of the step that cured the last of what was wrong
 };
 

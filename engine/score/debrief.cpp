@@ -115,6 +115,7 @@ bool Maker::weigh() {
   if (weighed_) return true;
   reference_ =
       kept_reference(lineup_, *on_arrival_, cache_folder_, kThreads, way_, watched_.cancel);
+  call_->answer_key();
   weighed_ = !cancelled();
   return weighed_;
 }

@@ -42,9 +42,9 @@ double compressor_amps(const sim::World& world) {
 }
 
 Truth truth_of(const session::Attempt& attempt, const suspects::Lineup& lineup,
-               const Reference& reference) {
+               const Reference& reference, const sim::AnswerKey& key) {
   Truth truth;
-  truth.key = sim::answer_key(*attempt.scenario, attempt.unit);
+  truth.key = key;
   truth.faults = attempt.scenario->faults();
   if (!truth.faults.empty()) {
     truth.accepted_repairs = repairs_of(lineup, finding_of(truth.faults.front()));

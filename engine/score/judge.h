@@ -22,8 +22,10 @@ struct Truth {
   std::vector<std::string>
       accepted_repairs;  // of the root, and those that no step can tell from it
 };
+// `key`: sim::answer_key() of the attempt's scenario; it takes a simulation, so it is asked for
+// once.
 Truth truth_of(const session::Attempt& attempt, const suspects::Lineup& lineup,
-               const Reference& reference);
+               const Reference& reference, const sim::AnswerKey& key);
 
 // Stopped by, Part, How it failed, Root cause.
 void judge_findings(const session::WriteUp& wrote, const Truth& truth, const Rubric& rubric,

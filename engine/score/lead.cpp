@@ -127,7 +127,8 @@ LeadPage lead_page(const std::string& scenario_name, const DebriefOptions& optio
   ReferenceWay way;
   const Reference reference =
       kept_reference(lineup, on_arrival, line_up.cache_folder, kThreads, way, options.cancel);
-  const Truth truth = truth_of(on_arrival, *lineup, reference);
+  const Truth truth =
+      truth_of(on_arrival, *lineup, reference, sim::answer_key(*files.scenario, files.unit));
 
   const session::TicketView ticket = session::ticket_view(*files.scenario);
   page.scenario = files.scenario->id;

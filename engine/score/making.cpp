@@ -2,6 +2,7 @@
 
 #include <sys/resource.h>
 
+#include <future>
 #include <utility>
 
 #include "engine/score/maker.h"
@@ -69,51 +70,74 @@ void Making::run() {
   finished_ = true;
 }
 
+void Making::say_head(const fault::Scenario& scenario, const unit::UnitPtr& unit,
+                      const session::WriteUp& wrote) {
+  auto head = std::make_shared<DebriefHead>();
+  head->site = session::ticket_view(scenario).title;
+  head->ask_first = ask_first_of(wrote);
+  head->unit = unit;
+  head->texts = session::texts_of(scenario, *unit);
+  const std::lock_guard lock(mutex_);
+  head_ = std::move(head);
+}
+
 void Making::work() {
   session::ReadLog read = session::read_log_file(log_path_);
-  if (!read.log) return give(debrief_file(log_path_, options_));  // says what is wrong
-  session::Replayed again = session::replay(*read.log, session::home_or(options_.home), nullptr);
-  if (again.bad_line > 0) return give(debrief_file(log_path_, options_));
-  const auto say_head = [&](const session::Attempt& attempt) {
-    auto head = std::make_shared<DebriefHead>();
-    head->site = session::ticket_view(*attempt.scenario).title;
-    head->ask_first = ask_first_of(attempt.book.write_up);
-    head->unit = attempt.unit;
-    head->texts = session::texts_of(*attempt.scenario, *attempt.unit);
-    const std::lock_guard lock(mutex_);
-    head_ = std::move(head);
+  // Whatever does not go as it should is said by the function that has the whole log.
+  const auto give_up = [this] {
+    if (!cancel_) give(debrief_file(log_path_, options_));
   };
-  if (read.log->closing) say_head(*again.attempt);
+  if (!read.log) return give_up();
+  const session::Log& log = *read.log;
+  const auto replayed = [&] {
+    setpriority(PRIO_PROCESS, 0, kNice);
+    return session::replay(log, session::home_or(options_.home), nullptr);
+  };
   Maker maker(options_, {&cancel_, &suspects_done_, &suspects_of_});
-  if (!maker.open(again.attempt->unit, again.attempt->scenario, read.log->header.seed)) return;
-  again.attempt.reset();
-  line_up_ready_ = true;
-  for (int seen = 0;;) {
-    if (!maker.follow(*read.log)) {
-      if (!cancel_) give(debrief_file(log_path_, options_));
-      return;
-    }
-    if (read.log->closing && head() == nullptr) say_head(maker.call().attempt());
-    // Worked out while the trainee thinks, if they give the time.
+  if (!log.closing) {
+    const session::Replayed again = replayed();
+    if (again.bad_line > 0) return give_up();
+    if (!maker.open(again.attempt->unit, again.attempt->scenario, log.header.seed)) return;
+    line_up_ready_ = true;
+    if (!follow_growing(maker, read)) return give_up();
+    if (cancel_) return;
+    say_head(*maker.call().attempt().scenario, maker.call().attempt().unit,
+             maker.call().attempt().book.write_up);
+  } else {
+    // A shift of the past is proven beside, on the other processor.
+    std::future<session::Replayed> proof = std::async(std::launch::async, replayed);
+    const session::TicketFiles files = session::load_ticket_texts(
+        log.closing->scenario_text, log.header.scenario + ".yaml", log.closing->unit_text,
+        log.header.unit + ".yaml", session::home_or(options_.home));
+    if (!files.ok()) return give_up();
+    say_head(*files.scenario, files.unit, log.closing->write_up);
+    if (!maker.open(files.unit, files.scenario, log.header.seed)) return;
+    line_up_ready_ = true;
+    if (!maker.follow(log)) return give_up();
     if (!maker.weigh()) return;
-    if (!read.log->closing) {
-      std::unique_lock lock(mutex_);
-      waits_ = grown_ == seen;
-      changed_.wait(lock, [&] { return cancel_ || finish_ || grown_ != seen; });
-      waits_ = false;
-      if (cancel_) return;
-      if (grown_ != seen) {
-        seen = grown_;
-        lock.unlock();
-        session::ReadLog now = session::read_log_file(log_path_);
-        if (now.log) read = std::move(now);
-        continue;
-      }
-    }
-    if (head() == nullptr) say_head(maker.call().attempt());
-    DebriefResult result;
-    result.debrief = maker.debrief();
-    return give(std::move(result));
+    if (proof.get().bad_line > 0) return give_up();
+  }
+  DebriefResult result;
+  result.debrief = maker.debrief();
+  give(std::move(result));
+}
+
+// Until the log is closed, or its debrief is wanted as it is. False: it goes otherwise than the
+// log.
+bool Making::follow_growing(Maker& maker, session::ReadLog& read) {
+  for (int seen = 0;;) {
+    if (!maker.follow(*read.log)) return false;
+    // Worked out while the trainee thinks, if they give the time.
+    if (!maker.weigh() || read.log->closing) return true;
+    std::unique_lock lock(mutex_);
+    waits_ = grown_ == seen;
+    changed_.wait(lock, [&] { return cancel_ || finish_ || grown_ != seen; });
+    waits_ = false;
+    if (cancel_ || grown_ == seen) return true;
+    seen = grown_;
+    lock.unlock();
+    session::ReadLog now = session::read_log_file(log_path_);
+    if (now.log) read = std::move(now);
   }
 }
 

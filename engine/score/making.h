@@ -23,7 +23,17 @@
 #include "engine/score/debrief.h"
 #include "engine/unit/unit.h"
 
+namespace legwork::session {
+struct ReadLog;
+struct WriteUp;
+}  // namespace legwork::session
+namespace legwork::fault {
+struct Scenario;
+}
+
 namespace legwork::score {
+
+class Maker;
 
 // What can be said before all else is worked out.
 struct DebriefHead {
@@ -58,6 +68,9 @@ class Making {
  private:
   void run();
   void work();
+  bool follow_growing(Maker& maker, session::ReadLog& read);
+  void say_head(const fault::Scenario& scenario, const unit::UnitPtr& unit,
+                const session::WriteUp& wrote);
   void give(DebriefResult result);
 
   const std::string log_path_;

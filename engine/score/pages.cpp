@@ -264,7 +264,7 @@ std::string goal_of(const Call& call, const Facts& facts, const Account& account
 
 std::string truth_sentences(const Call& call) {
   const session::Attempt& attempt = call.attempt();
-  const Truth truth = truth_of(attempt, call.suspects().lineup(), {});
+  const Truth truth = truth_of(attempt, call.suspects().lineup(), {}, call.answer_key());
   std::string out;
   for (std::size_t k = 0; k < truth.faults.size(); ++k) {
     const std::string words = the(fault_words(fault::text(*attempt.unit, truth.faults[k])));
