@@ -16,8 +16,11 @@ namespace {
 constexpr int kNice = 15;  // the window and its frames come first
 }
 
-Making::Making(std::string log_path, const DebriefOptions& options)
-    : log_path_(std::move(log_path)), options_(options), thread_([this] { run(); }) {}
+Making::Making(std::string log_path, const DebriefOptions& options, bool beside)
+    : log_path_(std::move(log_path)),
+      options_(options),
+      beside_(beside),
+      thread_([this] { run(); }) {}
 
 Making::~Making() {
   cancel();
@@ -65,7 +68,7 @@ void Making::give(DebriefResult result) {
 
 void Making::run() {
   // Of this thread and those it starts: Linux keeps it by thread.
-  setpriority(PRIO_PROCESS, 0, kNice);
+  if (beside_) setpriority(PRIO_PROCESS, 0, kNice);
   work();
   finished_ = true;
 }
@@ -90,7 +93,6 @@ void Making::work() {
   if (!read.log) return give_up();
   const session::Log& log = *read.log;
   const auto replayed = [&] {
-    setpriority(PRIO_PROCESS, 0, kNice);
     return session::replay(log, session::home_or(options_.home), nullptr);
   };
   Maker maker(options_, {&cancel_, &suspects_done_, &suspects_of_});

@@ -1,7 +1,7 @@
 #pragma once
-// A debrief in the making: worked out on a thread of its own, at low priority, beside the call that
-// it is about. Who could have done it and what a direct route is do not depend on the trainee, and
-// each step is weighed when it is taken; so the debrief of a call just signed off is there at once.
+// A debrief in the making: worked out on a thread of its own beside the call that it is about. Who
+// could have done it and what a direct route is do not depend on the trainee, and each step is
+// weighed when it is taken; so the debrief of a call just signed off is there at once.
 //
 //   Making making(door->log_path(), {});   // when the ticket is opened, or for a shift of the past
 //   making.grown();                        // after each step: the log has another line
@@ -45,7 +45,8 @@ struct DebriefHead {
 
 class Making {
  public:
-  Making(std::string log_path, const DebriefOptions& options);
+  // `beside`: somebody works meanwhile, and comes first; otherwise somebody waits for it.
+  Making(std::string log_path, const DebriefOptions& options, bool beside = true);
   ~Making();
   Making(const Making&) = delete;
   Making& operator=(const Making&) = delete;
@@ -75,6 +76,7 @@ class Making {
 
   const std::string log_path_;
   const DebriefOptions options_;
+  const bool beside_;
   std::atomic<bool> cancel_ = false, finished_ = false, line_up_ready_ = false;
   std::atomic<int> suspects_done_ = 0, suspects_of_ = 0;
 

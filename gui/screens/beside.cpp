@@ -6,13 +6,13 @@
 
 namespace legwork::gui {
 
-score::Making& making_of(State& state, const std::string& log_path) {
+score::Making& making_of(State& state, const std::string& log_path, bool waited_for) {
   Beside& mine = state.screens->beside;
   if (mine.making == nullptr || mine.making->log_path() != log_path) {
     leave(state, mine.making);
     score::DebriefOptions options;
     options.home = state.home;
-    mine.making = std::make_shared<score::Making>(log_path, options);
+    mine.making = std::make_shared<score::Making>(log_path, options, !waited_for);
   }
   return *mine.making;
 }

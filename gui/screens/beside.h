@@ -58,7 +58,8 @@ struct Beside {
 };
 
 // Of this log, begun if it is not in hand already.
-score::Making& making_of(State& state, const std::string& log_path);
+// `waited_for`: not beside a call.
+score::Making& making_of(State& state, const std::string& log_path, bool waited_for = false);
 void leave_making(State& state);
 // Lets go of what has stopped: once a frame.
 void reap(State& state);

@@ -133,7 +133,7 @@ void open_debrief(State& state, const std::string& log_path) {
   DebriefState& mine = state.screens->debrief;
   mine = DebriefState{};
   mine.log = log_path;
-  making_of(state, log_path).finish();
+  making_of(state, log_path, true).finish();
   state.screen = "debrief";
 }
 
