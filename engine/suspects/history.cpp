@@ -23,9 +23,10 @@ constexpr double kComingK = 1;        // ... by so much within a round: no secon
 constexpr double kTurns = 0.3;        // of full speed
 
 constexpr std::int64_t kInBand = 10 * sim::kTicksPerSecond;  // between looks at a box as found
-constexpr double kFrosted = 0.008;  // share of the coil: there is some to be taken away ...
-constexpr double kClear = 0.001;    // ... and it was
-constexpr double kNearTrip = 0.8;   // of the heat that trips
+constexpr double kClear = 0.02;                              // share of the coil: rid of its frost
+constexpr double kTouchOfFrost = 0.008;                      // so little ...
+constexpr double kBare = 0.001;                              // ... must be gone altogether
+constexpr double kNearTrip = 0.8;                            // of the heat that trips
 
 // --- as the sound machine: below what anybody would remark ---
 constexpr double kAlikeK = 0.4;
@@ -76,9 +77,9 @@ class Rounds {
     if (inputs.evaporator_fan[0] > kTurns) now_.blowing += 0.5 * ticks;
     if (inputs.evaporator_fan[1] > kTurns) now_.blowing += 0.5 * ticks;
     const double frost = frost_of(world);
-    frosted_ = frosted_ || frost > kFrosted;
-    if (frosted_ && frost < kClear) {
-      frosted_ = false;
+    frosted_ = std::max(frosted_, frost);
+    if ((frosted_ > kStillFrost && frost < kClear) || (frosted_ > kTouchOfFrost && frost < kBare)) {
+      frosted_ = 0;
       now_.cleared = true;
     }
     const std::vector<double>& heat = world.circuit().heat;
@@ -98,7 +99,7 @@ class Rounds {
   // At the end of a round. `open`: what is still looked for. `near`: all of it held but for the
   // box, some time in this round; emptied.
   bool nothing_new(const World& world, const std::vector<const fault::Found*>& open,
-                   std::vector<const fault::Found*>& near) {
+                   std::vector<const fault::Found*>& near, const History* sound) {
     now_.frost = frost_of(world);
     now_.ice_kg = world.plant().pan_ice_kg;
     // What was never near in a whole round, without ice to change that, or a trip that may come in
@@ -107,8 +108,11 @@ class Rounds {
     bool may_trip = false;
     const std::vector<circuit::Thermal>& thermals = world.unit().circuit.thermals;
     for (std::size_t i = 0; i < heats_.size() && i < thermals.size(); ++i) {
-      may_trip = may_trip || (count_ == 0 && thermals[i].trips.valid() && heats_[i] > kNearTrip &&
-                              heats_[i] < 1);
+      // One that has tripped has shown what it does; the sound machine has its starts too.
+      const circuit::ActuatorId trip = thermals[i].trips;
+      const double as_ever = sound != nullptr && i < sound->heats.size() ? sound->heats[i] : 0;
+      may_trip = may_trip || (count_ == 0 && trip.valid() && (met_[trip.slot()] & 2) == 0 &&
+                              heats_[i] > kNearTrip && heats_[i] > as_ever + kAlikeHeat);
     }
     for (const fault::Found* found : open) {
       if (icing() || may_trip || std::find(near.begin(), near.end(), found) != near.end())
@@ -173,7 +177,7 @@ class Rounds {
   std::int64_t seen_at_ = 0;
   Round now_, before_;
   int count_ = 0;
-  bool frosted_ = false;
+  double frosted_ = 0;  // the most frost since the coil was clear
   std::vector<double> heats_;
   std::vector<std::uint8_t> met_;  // per switch: bit 0, it stood at 0; bit 1, it did not
 };
@@ -227,7 +231,7 @@ History live(World world, std::span<const fault::Found* const> found, std::int64
     }
     glide.no_longer_than(in_band ? kInBand : sim::kTicksPerHour);
     if (!rounds.over(world)) continue;
-    const bool nothing_new = rounds.nothing_new(world, open, near);
+    const bool nothing_new = rounds.nothing_new(world, open, near, sound);
     if (!history.first) {
       history.first = rounds.last();
       history.stands = rounds.stands();
