@@ -32,7 +32,7 @@ constexpr double kNearTrip = 0.8;                            // of the heat that
 constexpr double kAlikeK = 0.4;
 constexpr double kAlikeFrost = 0.04;  // share of the coil
 constexpr double kAlikeIceKg = 0.03;
-constexpr double kAlikeHeat = 0.15;  // of what trips
+constexpr double kAlikeHeat = 0.08;  // of what trips
 constexpr double kAlikeTime = 0.04;  // of a round
 
 // How a unit's clocks come round: the longest time between two of their defrosts.
