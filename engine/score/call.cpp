@@ -227,12 +227,17 @@ Facts Call::facts(const Reference& reference, const Rubric& rubric) const {
   const Frozen& frozen = *frozen_for(claimed, end);
   facts.frozen_by = frozen.repair;
   std::vector<std::string> others;
+  facts.evidence_alone = 0;
   for (std::size_t i = 0; i < lineup.suspects.size(); ++i) {
-    const bool mine = std::any_of(lineup.suspects[i].repairs.begin(),
-                                  lineup.suspects[i].repairs.end(), [&](const std::string& r) {
-                                    return contains(named, r) ||
-                                           (facts.right && contains(truth.accepted_repairs, r));
-                                  });
+    const bool alone =
+        std::any_of(lineup.suspects[i].repairs.begin(), lineup.suspects[i].repairs.end(),
+                    [&](const std::string& r) { return contains(named, r); });
+    if (alone) facts.evidence_alone += frozen.shop[i];
+    const bool mine =
+        alone || std::any_of(lineup.suspects[i].repairs.begin(), lineup.suspects[i].repairs.end(),
+                             [&](const std::string& r) {
+                               return facts.right && contains(truth.accepted_repairs, r);
+                             });
     if (mine) {
       facts.proof_u += frozen.flat[i];
       facts.evidence_p += frozen.shop[i];

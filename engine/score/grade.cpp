@@ -66,14 +66,21 @@ std::string parts_sentence(const Facts& f) {
   return fmt::format("Replaced without need: {}.", list);
 }
 
+// What the readings justify, as near to what was said as can be defended.
+double justified(const Facts& f) {
+  const double most = std::min(0.99, f.evidence_p);
+  if (f.evidence_alone < 0) return most;
+  return std::clamp(f.sureness / 100.0, std::min(f.evidence_alone, most), most);
+}
+
 std::string sureness_sentence(const Facts& f, double share) {
   if (f.sureness == 0) return "You did not say how sure you were.";
-  const double stated = f.sureness / 100.0;
-  std::string words = fmt::format("You bet {} in 100; your readings were worth {}.", f.sureness,
-                                  in_hundred(std::min(0.99, f.evidence_p)));
+  const double stated = f.sureness / 100.0, worth = justified(f);
+  std::string words =
+      fmt::format("You bet {} in 100; your readings were worth {}.", f.sureness, in_hundred(worth));
   if (share >= 0.9) return words;
-  return words + (stated > f.evidence_p ? " Surer than the readings were."
-                                        : " You may trust your readings more.");
+  return words +
+         (stated > worth ? " Surer than the readings were." : " You may trust your readings more.");
 }
 
 }  // namespace
@@ -120,8 +127,7 @@ Account grade(const Facts& f, const Rubric& r) {
   const double hint_share = route_of > 0 ? f.hints * r.hint_points / route_of : 0;
   const double parts =
       std::max(0.0, 1 - r.part_share * static_cast<double>(f.parts_not_needed.size()));
-  const double sure =
-      f.sureness == 0 ? 0 : sureness_share(f.sureness / 100.0, std::min(0.99, f.evidence_p));
+  const double sure = f.sureness == 0 ? 0 : sureness_share(f.sureness / 100.0, justified(f));
 
   add(Dim::stopped_by, f.stopped_by.share, f.stopped_by.why);
   add(Dim::part, f.part.share, f.part.why);

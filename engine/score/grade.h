@@ -76,7 +76,9 @@ struct Facts {
   int parts_replaced = 0;
   std::vector<std::string> parts_not_needed;  // repairs that spent a part and cured nothing
   int sureness = 0;                           // 50–99; 0 = not said
-  double evidence_p = 0;                      // P of the named class at the same moment
+  double evidence_p = 0;                      // P of the named class at the same moment, with those
+                                              // that no step could have told from it
+  double evidence_alone = -1;                 // without them: to say no more is honest; -1 = none
   int serious_slips = 0;
   std::vector<std::string> serious_why;
   bool ended_by_hazard = false;

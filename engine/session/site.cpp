@@ -23,16 +23,20 @@ void follow(Site& site, double seconds) {
 }
 
 // Moves the world on; what hangs on it follows during the last seconds.
-void run(Site& site, std::int64_t ticks, Hearing& hearing) {
+void run(Site& site, std::int64_t ticks, Hearing* hearing) {
   for (std::int64_t left = ticks; left > 0;) {
     const std::int64_t quiet = site.gauges.on && left > kFollowTicks ? left - kFollowTicks : 0;
     const std::int64_t now = site.gauges.on ? (quiet > 0 ? quiet : 1) : left;
-    site.world.run_until(
-        [&](const sim::World& world) {
-          hearing.listen(world);
-          return false;
-        },
-        now);
+    if (hearing == nullptr) {
+      site.world.run(now);
+    } else {
+      site.world.run_until(
+          [&](const sim::World& world) {
+            hearing->listen(world);
+            return false;
+          },
+          now);
+    }
     if (site.gauges.on) follow(site, quiet > 0 ? 30.0 : 0.25);
     left -= now;
   }
@@ -60,11 +64,11 @@ Observation observation_of(const meter::Reading& reading, std::string_view verb,
 
 }  // namespace
 
-Seen act(Site& site, const Act& act) {
+namespace {
+Seen act_heard_by(Site& site, const Act& act, Hearing* hearing) {
   const Verb* verb = find_verb(act.step.verb);
   assert(verb != nullptr);
   Seen seen;
-  Hearing hearing(site.world, act.place);
   const std::int64_t after = verb->change == nullptr ? 0 : std::min(act.ticks, kActsBeforeEnd);
   run(site, act.ticks - after, hearing);
   if (verb->change != nullptr) {
@@ -72,9 +76,18 @@ Seen act(Site& site, const Act& act) {
     run(site, after, hearing);
   }
   if (verb->read != nullptr) verb->read(site, act.step.arguments, seen);
+  return seen;
+}
+}  // namespace
+
+Seen act(Site& site, const Act& act) {
+  Hearing hearing(site.world, act.place);
+  Seen seen = act_heard_by(site, act, &hearing);
   seen.happenings = hearing.take();
   return seen;
 }
+
+Seen act_unheard(Site& site, const Act& act) { return act_heard_by(site, act, nullptr); }
 
 std::int64_t ticks_until_change(const Site& site, const std::string& place, std::int64_t limit) {
   Site copy = site;

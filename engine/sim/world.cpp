@@ -360,8 +360,35 @@ double World::quantity(std::string_view name) const {
     if (circuit.machines[i].device != device) continue;
     return size_only ? std::abs(circuit_.speed[i]) : circuit_.speed[i];
   }
-  for (std::size_t i = 0; i < circuit.loads.size() && property == "watts"; ++i) {
-    if (circuit.loads[i].device == device) return electrics_.drives()[i].watts;
+  const auto watts = [&] {
+    for (std::size_t i = 0; i < circuit.loads.size(); ++i) {
+      if (circuit.loads[i].device == device) return electrics_.drives()[i].watts;
+    }
+    return none;
+  };
+  if (property == "watts") return watts();
+  // A coil that is fed hums, if the armature does not keep bouncing.
+  if (property == "noise")
+    return quantity(std::string(name.substr(0, dot)) + ".chatter") == 1 ? 2 : watts() > 1 ? 1 : 0;
+  if (property == "display") {
+    for (std::size_t i = 0; i < circuit.actuators.size(); ++i) {
+      const circuit::Actuator& actuator = circuit.actuators[i];
+      if (actuator.device != device || actuator.kind != ActuatorKind::threshold) continue;
+      const bool probe_lost =
+          circuit.thresholds[static_cast<std::size_t>(actuator.row)].stuck_at >= 0;
+      return !(watts() > 1) ? 0 : probe_lost ? 2 : 1;
+    }
+  }
+  if (property == "dial off") {
+    for (std::size_t i = 0; i < circuit.actuators.size(); ++i) {
+      const circuit::Actuator& actuator = circuit.actuators[i];
+      if (actuator.device != device || actuator.kind != ActuatorKind::clock) continue;
+      const auto row = static_cast<std::size_t>(actuator.row);
+      const std::int64_t period = circuit.clocks[row].period_us;
+      const auto day = static_cast<std::int64_t>(time_of_day_s() * 1e6) % period;
+      const std::int64_t ahead = ((circuit_.dial_us[row] - day) % period + period) % period;
+      return static_cast<double>(std::min(ahead, period - ahead)) / 6e7;
+    }
   }
   return none;
 }

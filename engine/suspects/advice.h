@@ -19,6 +19,7 @@
 
 #include "engine/session/attempt.h"
 #include "engine/session/step.h"
+#include "engine/suspects/outlook.h"
 #include "engine/suspects/suspects.h"
 
 namespace legwork::suspects {
@@ -29,7 +30,9 @@ struct Offer {
   double bits = 0;                   // about the repair; for choosing, not for showing
   int outcomes = 0;                  // how many different readings the suspects predict
   double repairs_left = 0;           // expected number of repair classes after it
+  double handy = 1;                  // 1, or less for leads where a technician would not put them
   std::vector<std::uint8_t> label;   // per suspect of Advice::alive: who reads alike
+  std::vector<ColumnSet> left;  // per suspect of Advice::alive: who stays if it is the true one
 
   const session::Step& test() const { return steps.back(); }
   double rate() const { return bits / (minutes > 0.1 ? minutes : 0.1); }
@@ -38,7 +41,7 @@ struct Offer {
 struct Advice {
   std::vector<int> alive;
   double open_bits = 0;       // what is still unknown about the repair
-  std::vector<Offer> offers;  // best rate first
+  std::vector<Offer> offers;  // best first: rate, and how handy
 };
 
 struct AdviceOptions {

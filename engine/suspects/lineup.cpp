@@ -19,6 +19,8 @@ namespace {
 
 constexpr double kKappa = 0.01;  // an author's pair against its two singles
 constexpr double kRare = 0.1;    // weight of what the catalogue has no room for
+// Of the compressor's load: a suspect's amps need be no nearer than half of what a clamp tells.
+constexpr double kEase = 0.02;
 
 bool same_way(const Suspect& a, const Suspect& b) {
   return a.faults.size() == 1 && b.faults.size() == 1 && a.faults[0].what == b.faults[0].what &&
@@ -160,6 +162,7 @@ LineupPtr line_up(unit::UnitPtr unit, std::shared_ptr<const fault::Scenario> sce
       sim::World world(lineup->unit, faults, surroundings);
       world.keep_events(false);
       if (!world.resume(moment)) return;
+      world.ease(kEase);
       suspect.sites.push_back(session::Site{std::move(world), {}, {}, 0, 0, false});
     };
     const std::vector<sim::Moment>& moments = (*arrived)[i].moments;

@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <map>
 #include <utility>
 
 #include "engine/session/verbs.h"
@@ -17,70 +16,93 @@ constexpr int kDeepest = 40;
 constexpr double kPoorBits = 0.35;      // when all readings here tell less, changes are looked at
 constexpr std::size_t kFewEnough = 16;  // so many suspects left: changes are cheap to look at
 
+// One situation of the search: who is in question, and for which of them it is the truth.
 struct Branch {
   std::vector<int> suspect;
-  std::vector<session::Site> sites;
-  session::Attempt attempt;  // for its book
+  std::vector<std::vector<session::Site>> sites;  // per suspect: one, or the moments of a cycle
+  std::vector<std::size_t> truths;                // indices into suspect
+  session::Attempt attempt;                       // for its book
   double minutes = 0;
   int depth = 0;
+  std::vector<std::string> read;  // tests taken since anything changed: no news any more
 };
 
-Columns columns_of(const Lineup& lineup, const std::vector<int>& suspects) {
-  Columns c;
-  std::map<int, int> names;
-  for (const int i : suspects) {
-    const Suspect& s = lineup.suspects[static_cast<std::size_t>(i)];
-    const auto [it, fresh] = names.try_emplace(s.repair_class, static_cast<int>(names.size()));
-    c.suspect.push_back(i);
-    c.repair_class.push_back(it->second);
-    c.belief.push_back(s.prior);
+void end_here(const Branch& branch, RouteTree& tree) {
+  for (const std::size_t t : branch.truths) {
+    const auto i = static_cast<std::size_t>(branch.suspect[t]);
+    tree.minutes[i] = branch.minutes;
+    tree.leaf[i] = branch.suspect;
   }
-  c.class_count = static_cast<int>(names.size());
-  return c;
 }
 
-void end_here(const Branch& branch, RouteTree& tree) {
-  for (const int i : branch.suspect) {
-    tree.minutes[static_cast<std::size_t>(i)] = branch.minutes;
-    tree.leaf[static_cast<std::size_t>(i)] = branch.suspect;
+bool changes_machine(const session::Step& step) {
+  const session::Verb* verb = session::find_verb(step.verb);
+  return verb != nullptr && (verb->change != nullptr || verb->group == session::Group::wait);
+}
+
+const Offer* first_unread(const Advice& advice, const Branch& branch) {
+  for (const Offer& offer : advice.offers) {
+    const bool known = std::none_of(offer.steps.begin(), offer.steps.end(), changes_machine) &&
+                       std::find(branch.read.begin(), branch.read.end(),
+                                 session::text(offer.test())) != branch.read.end();
+    if (!known) return &offer;
   }
+  return nullptr;
 }
 
 void grow(const Lineup& lineup, Branch branch, const RouteOptions& options, RouteTree& tree) {
   if (options.cancel != nullptr && options.cancel->load()) return;
   const Columns columns = columns_of(lineup, branch.suspect);
   if (columns.class_count < 2 || branch.depth >= kDeepest) return end_here(branch, tree);
-  std::vector<session::Site*> worlds;
-  for (session::Site& site : branch.sites) worlds.push_back(&site);
-  AdviceOptions ask{
-      .elsewhere = true, .after_changes = false, .threads = options.threads, .keep = 1};
-  Advice advice = advise_on(columns, worlds, branch.attempt, ask);
-  const bool poor = advice.offers.empty() || advice.offers.front().bits < kPoorBits;
-  if (options.after_changes && poor &&
-      (advice.offers.empty() || columns.suspect.size() <= kFewEnough)) {
-    ask.after_changes = true;
-    advice = advise_on(columns, worlds, branch.attempt, ask);
+  std::vector<std::vector<session::Site*>> of_column(branch.sites.size());
+  for (std::size_t c = 0; c < branch.sites.size(); ++c) {
+    for (session::Site& site : branch.sites[c]) of_column[c].push_back(&site);
   }
-  if (advice.offers.empty()) return end_here(branch, tree);
+  const Worlds worlds = worlds_of(of_column);
+  AdviceOptions ask{.elsewhere = true, .after_changes = false, .threads = options.threads};
+  ask.keep = branch.read.size() + 1;
+  Advice advice = advise_on(lineup, columns, worlds, branch.attempt, ask);
+  const Offer* offer = first_unread(advice, branch);
+  const bool poor = offer == nullptr || offer->bits < kPoorBits;
+  if (options.after_changes && poor && (offer == nullptr || columns.suspect.size() <= kFewEnough)) {
+    ask.after_changes = true;
+    advice = advise_on(lineup, columns, worlds, branch.attempt, ask);
+    offer = first_unread(advice, branch);
+  }
+  if (offer == nullptr) return end_here(branch, tree);
   ++tree.tests;
-  const Offer& offer = advice.offers.front();
-  for (const session::Step& step : offer.steps) {
+  for (const session::Step& step : offer->steps) {
     const double minutes = session::would(branch.attempt, step).minutes;
     const session::Act act{step, sim::minutes(minutes), branch.attempt.book.place};
-    for_each_index(branch.sites.size(), options.threads,
-                   [&](std::size_t w) { session::act(branch.sites[w], act); });
+    for_each_index(worlds.site.size(), options.threads,
+                   [&](std::size_t w) { session::act_unheard(*worlds.site[w], act); });
     book_only(branch.attempt, std::vector<session::Step>{step});
     if (counts_as_search(step)) branch.minutes += minutes;
+    if (changes_machine(step)) branch.read.clear();
   }
-  for (int l = 0; l < offer.outcomes; ++l) {
-    Branch part{{}, {}, branch.attempt, branch.minutes, branch.depth + 1};
-    for (std::size_t w = 0; w < branch.suspect.size(); ++w) {
-      if (offer.label[w] != l) continue;
-      part.suspect.push_back(branch.suspect[w]);
-      part.sites.push_back(std::move(branch.sites[w]));
+  branch.read.push_back(session::text(offer->test()));
+  // Truths that leave the same suspects go on together.
+  std::vector<std::pair<ColumnSet, std::vector<std::size_t>>> parts;
+  for (const std::size_t t : branch.truths) {
+    const ColumnSet& stays = offer->left[t];
+    const auto it = std::find_if(parts.begin(), parts.end(),
+                                 [&](const auto& part) { return part.first == stays; });
+    if (it == parts.end()) {
+      parts.push_back({stays, {t}});
+    } else {
+      it->second.push_back(t);
     }
-    if (part.suspect.empty()) continue;
-    part.attempt.site = part.sites.front();
+  }
+  for (const auto& [stays, truths] : parts) {
+    Branch part{{}, {}, {}, branch.attempt, branch.minutes, branch.depth + 1, branch.read};
+    for (std::size_t c = 0; c < branch.suspect.size(); ++c) {
+      if (!stays.test(c)) continue;
+      if (std::find(truths.begin(), truths.end(), c) != truths.end())
+        part.truths.push_back(part.suspect.size());
+      part.suspect.push_back(branch.suspect[c]);
+      part.sites.push_back(branch.sites[c]);
+    }
+    part.attempt.site = part.sites.front().front();
     grow(lineup, std::move(part), options, tree);
   }
 }
@@ -115,14 +137,15 @@ RouteTree plan_routes(const Lineup& lineup, const session::Attempt& attempt,
   RouteTree tree;
   tree.minutes.assign(lineup.suspects.size(), 0);
   tree.leaf.resize(lineup.suspects.size());
-  Branch root{{}, {}, attempt, 0, 0};
+  Branch root{{}, {}, {}, attempt, 0, 0, {}};
   for (std::size_t i = 0; i < lineup.suspects.size(); ++i) {
     if (!lineup.suspects[i].on_arrival) continue;
+    root.truths.push_back(root.suspect.size());
     root.suspect.push_back(static_cast<int>(i));
-    root.sites.push_back(lineup.suspects[i].sites.front());
+    root.sites.push_back(lineup.suspects[i].sites);
   }
   if (root.suspect.empty()) return tree;
-  root.attempt.site = root.sites.front();
+  root.attempt.site = root.sites.front().front();
   grow(lineup, std::move(root), options, tree);
   double sum = 0, weight = 0;
   for (std::size_t i = 0; i < lineup.suspects.size(); ++i) {

@@ -1,7 +1,7 @@
 #pragma once
 // The reference searcher on a ticket, before anything is known: at each point it takes the step
-// that tells most per minute, and what comes out parts the suspects; each part goes on by itself.
-// So one tree holds its way to every suspect.
+// that tells most per minute. What it would leave standing if this or that suspect is the true one
+// (outlook.h) parts the ways; so one tree holds the way to every suspect.
 //
 //   RouteTree tree = plan_routes(*lineup, attempt, {});
 //   tree.minutes[i]        // search minutes until suspect i's repair is known, or nothing parts it

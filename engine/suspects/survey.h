@@ -8,17 +8,32 @@
 
 #include "engine/session/attempt.h"
 #include "engine/suspects/advice.h"
+#include "engine/suspects/outlook.h"
 
 namespace legwork::suspects {
 
-// The suspects still in the running, as columns of every table here.
+// The suspects in question, as columns of every table here.
 struct Columns {
   std::vector<int> suspect;
   std::vector<int> repair_class;
   std::vector<double> belief;
   int class_count = 0;
+  // The same fault a step weaker and a step stronger, as columns; -1: none of them in question.
+  std::vector<int> weaker;
+  std::vector<int> stronger;
 };
+// Belief is half the shop's experience and half none (Prior::flat): what is rare has to be told
+// apart too, or it could never be proven.
 Columns columns_of(const Suspects& suspects);
+// Of a lineup before anything was read.
+Columns columns_of(const Lineup& lineup, const std::vector<int>& suspects);
+
+// Where the columns' machines stand: one world a column, or several moments of one that cycles.
+struct Worlds {
+  std::vector<session::Site*> site;
+  std::vector<std::size_t> column;  // of each site, in order
+};
+Worlds worlds_of(const std::vector<std::vector<session::Site*>>& of_column);
 
 // What must come before a step of that kind at the attempt's place: gloves, meter, cover.
 enum class Needs { nothing, hands_free, meter, meter_inside };
@@ -26,49 +41,63 @@ std::vector<session::Step> preparations(const session::Attempt& attempt, Needs n
 // Gives steps to the book alone; their minutes. The site stands still.
 double book_only(session::Attempt& attempt, std::span<const session::Step> steps);
 
+// A pair of terminals for a voltmeter, as a technician would choose among pairs that tell alike:
+// across one part; else one lead parked where a leg is had; else anything. 1, or less.
+double handiness(const circuit::Circuit& wiring, circuit::TerminalId a, circuit::TerminalId b);
+
+// Terminals where a lead can be put at the attempt's place with the cover off; earth first.
+std::vector<circuit::TerminalId> terminals_at(const session::Attempt& attempt);
+
 class Survey {
  public:
-  // `worlds`: one a column. Reading a world changes nothing but the count of its readings.
-  Survey(const Columns& columns, std::vector<session::Site*> worlds, int threads);
+  // Reading a world changes nothing but the count of its readings.
+  Survey(const Columns& columns, const Worlds& worlds, int threads);
 
   // Appends what can be tested where the attempt's book stands. `before` and its minutes are put in
   // front of each. `dead`: the circuit is locked out and proven dead, so ohms may be read.
   void tests(const session::Attempt& attempt, const std::vector<session::Step>& before,
              double minutes_before, bool dead, std::vector<Offer>& offers);
+  // Ohms alone; of one part (valid), or of all.
+  void ohms(const session::Attempt& attempt, const std::vector<session::Step>& before,
+            double minutes_before, circuit::DeviceId part, std::vector<Offer>& offers);
 
-  // Label of each column for one step, as would be seen; false if the step shows nothing.
-  bool label_step(const session::Step& step, std::vector<std::uint8_t>& label, int& outcomes,
-                  double& sure);
+  double open_bits() const { return outlook_.open_bits(); }
+  // What one step would tell; false if it shows nothing.
+  bool judge(const session::Step& step, Left& left, double& sure);
 
  private:
+  using Observations = std::vector<std::vector<Band>>;  // per value that a step shows, per world
+
   void volts(const session::Attempt& attempt, const std::vector<session::Step>& before,
              double minutes_before, std::vector<Offer>& offers);
-  void ohms(const session::Attempt& attempt, const std::vector<session::Step>& before,
-            double minutes_before, std::vector<Offer>& offers);
   void clamp(const session::Attempt& attempt, const std::vector<session::Step>& before,
              double minutes_before, std::vector<Offer>& offers);
   void verbs(const session::Attempt& attempt, const std::vector<session::Step>& before,
              double minutes_before, std::vector<Offer>& offers);
   void gauges(const session::Attempt& attempt, const std::vector<session::Step>& before,
               double minutes_before, std::vector<Offer>& offers);
-  void add(std::vector<session::Step> steps, double minutes, std::span<const Expectation> expected,
-           std::vector<Offer>& offers);
-  void add(std::vector<session::Step> steps, double minutes, std::vector<std::uint8_t> label,
-           int outcomes, double sure, std::vector<Offer>& offers);
+  void add(std::vector<session::Step> steps, double minutes, const Observations& observations,
+           double sure, std::vector<Offer>& offers);
+  // Bands of one value in all worlds, widened half way to the neighbours in severity.
+  std::vector<Band> bands(std::span<const Expectation> expected) const;
+  bool observe(const session::Step& step, Observations& observations, double& sure);
+  Observations gauge_pressures() const;
 
   const Columns& columns_;
-  std::vector<session::Site*> worlds_;
+  Worlds worlds_;
   int threads_;
+  Outlook outlook_;
+  std::vector<int> weaker_,
+      stronger_;  // per world: the neighbour's world of the same moment, or -1
 };
 
-// Labels of columns from labels of all their moments: columns that share a label at any moment
-// could be mistaken for each other. `column` tells whose moment each is.
-std::vector<std::uint8_t> merged_labels(const std::vector<std::uint8_t>& of_moment,
-                                        const std::vector<std::size_t>& column, std::size_t columns,
-                                        int& outcomes);
-
 // advise(), on columns and worlds of one's own.
-Advice advise_on(const Columns& columns, const std::vector<session::Site*>& worlds,
+Advice advise_on(const Lineup& lineup, const Columns& columns, const Worlds& worlds,
                  const session::Attempt& attempt, const AdviceOptions& options);
+
+// The inside of advise_on() for steps that change the machine (changes.cpp).
+void after_changes(const session::Attempt& attempt, const Lineup& lineup, const Columns& columns,
+                   const Worlds& worlds, const AdviceOptions& options, std::vector<Offer>& offers);
+bool locked_out(const session::Attempt& attempt);
 
 }  // namespace legwork::suspects

@@ -88,7 +88,7 @@ void Suspects::step(std::size_t suspect, const session::Act& act, Answer& answer
   answer.by_site.clear();
   answer.spread.clear();
   for (session::Site& site : running.sites) {
-    session::Seen seen = session::act(site, act);
+    session::Seen seen = session::act_unheard(site, act);
     std::vector<double> spread;
     for (const session::Observation& o : seen.observations) {
       spread.push_back(o.state >= 0 || is_word(o) ? 0 : spread_of(o, site));

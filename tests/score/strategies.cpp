@@ -1,5 +1,7 @@
 // Prints what each way of working makes of automatic tickets:
-//   strategies [UNIT ...] [--each N]      N faults of each unit, drawn by seed; without: all
+//   strategies [UNIT ...] [--each N] [--seed S]   N faults of each unit, drawn; without: all
+//   strategies UNIT --fault "CC: stuck open" --tell reference
+//                                                 one ticket, one trainee, step by step
 #include <fmt/format.h>
 
 #include <cstdlib>
@@ -8,14 +10,51 @@
 
 #include "tests/support/automatic.h"
 
+namespace {
+
+using namespace legwork::support;
+
+// The faults whose text holds `words`; without words all, or `each` drawn ones.
+std::vector<int> chosen(const Shop& shop, const std::string& words, int each, std::uint64_t seed) {
+  if (words.empty() && each > 0) return drawn(shop, each, seed);
+  std::vector<int> out;
+  for (std::size_t i = 0; i < shop.candidates.size(); ++i) {
+    const std::string text = legwork::fault::text(*shop.unit, shop.candidates[i].fault);
+    if (text.find(words) != std::string::npos) out.push_back(static_cast<int>(i));
+  }
+  return out;
+}
+
+void tell(const Ticket& ticket, Habit habit, std::uint64_t seed) {
+  const Worked w = work(habit, ticket, seed, true);
+  fmt::print("\n{} · {}\n", ticket.scenario->id, name(habit));
+  for (const std::string& line : w.story) fmt::print("  {}\n", line);
+  for (const auto& d : w.account.dimensions)
+    fmt::print("  {:<14} {:>4.1f} of {:>2.0f}  {}\n", legwork::score::name(d.dim), d.points, d.of,
+               d.sentence);
+  for (const std::string& remark : w.account.remarks) fmt::print("  {}\n", remark);
+  fmt::print("  {:.1f}, {}; reference {:.1f} min, mean {:.1f}; cannot be told apart: {}\n",
+             w.account.total, w.account.passed ? "passed" : "not passed", ticket.reference.minutes,
+             ticket.reference.mean_minutes, fmt::join(ticket.reference.look_alikes, ", "));
+}
+
+}  // namespace
+
 int main(int argc, char** argv) {
-  using namespace legwork::support;
   std::vector<std::string> units;
+  std::string words, told;
   int each = 0;
+  std::uint64_t draw = 1;
   for (int i = 1; i < argc; ++i) {
     const std::string word = argv[i];
     if (word == "--each" && i + 1 < argc) {
       each = std::atoi(argv[++i]);
+    } else if (word == "--seed" && i + 1 < argc) {
+      draw = std::strtoull(argv[++i], nullptr, 10);
+    } else if (word == "--fault" && i + 1 < argc) {
+      words = argv[++i];
+    } else if (word == "--tell" && i + 1 < argc) {
+      told = argv[++i];
     } else {
       units.push_back(word);
     }
@@ -28,28 +67,26 @@ int main(int argc, char** argv) {
       fmt::print(stderr, "{}: no such unit\n", id);
       return 1;
     }
-    std::vector<int> which;
-    if (each > 0) {
-      which = drawn(shop, each, 1);
-    } else {
-      for (std::size_t i = 0; i < shop.candidates.size(); ++i) which.push_back(static_cast<int>(i));
-    }
+    const std::vector<int> which = chosen(shop, words, each, draw);
     legwork::suspects::ArrivalWork work;
     const auto tickets = tickets_of(shop, which, 2, &work);
     fmt::print(
         "{}: {} of {} faults are called about; {} as the sound machine, {:.0f} h simulated\n", id,
         tickets.size(), which.size(), work.as_sound, work.hours);
-    std::uint64_t seed = 1;
-    for (const AutomaticTicket& t : tickets) {
-      const Ticket ticket = ready(shop, t);
-      if (ticket.on_arrival == nullptr) {
-        all.remarks.push_back(t.scenario->id + " | does not show when it is run exactly");
-        continue;
+    std::fflush(stdout);
+    if (told.empty()) {
+      play_all(shop, tickets, 2, all);
+      continue;
+    }
+    for (std::size_t k = 0; k < tickets.size(); ++k) {
+      const Ticket ticket = ready(shop, tickets[k]);
+      for (int h = 0; h < kHabits && ticket.on_arrival != nullptr; ++h) {
+        if (name(static_cast<Habit>(h)) == told)
+          tell(ticket, static_cast<Habit>(h), (k + 1) * 100 + static_cast<std::uint64_t>(h));
       }
-      play(ticket, seed++, all);
-      std::fflush(stdout);
     }
   }
+  if (!told.empty()) return 0;
   fmt::print("{}", table(all));
   for (const std::string& remark : all.remarks) fmt::print("{}\n", remark);
 }

@@ -8,6 +8,7 @@
 #include "engine/base/random.h"
 #include "engine/session/attempt.h"
 #include "engine/session/complaint.h"
+#include "engine/suspects/parallel.h"
 
 namespace legwork::support {
 
@@ -55,10 +56,13 @@ std::shared_ptr<const fault::Scenario> complaint_of(const Shop& shop, int candid
 
 std::vector<AutomaticTicket> tickets_of(const Shop& shop, const std::vector<int>& candidates,
                                         int threads, suspects::ArrivalWork* work) {
+  std::vector<std::shared_ptr<const fault::Scenario>> complaints(candidates.size());
+  suspects::for_each_index(candidates.size(), threads, [&](std::size_t k) {
+    complaints[k] = complaint_of(shop, candidates[k]);
+  });
   std::vector<AutomaticTicket> tickets;
-  for (const int c : candidates) {
-    auto scenario = complaint_of(shop, c);
-    if (scenario) tickets.push_back({c, std::move(scenario), {}});
+  for (std::size_t k = 0; k < candidates.size(); ++k) {
+    if (complaints[k]) tickets.push_back({candidates[k], std::move(complaints[k]), {}});
   }
   std::vector<const fault::Found*> found;
   for (const AutomaticTicket& t : tickets) found.push_back(&t.scenario->found);
@@ -128,6 +132,39 @@ void play(const Ticket& ticket, std::uint64_t seed, Sweep& sweep) {
           w.finished ? "" : ", not signed off"));
     }
   }
+}
+
+void join(const Sweep& part, Sweep& sweep) {
+  sweep.tickets += part.tickets;
+  sweep.remarks.insert(sweep.remarks.end(), part.remarks.begin(), part.remarks.end());
+  const auto append = [](const std::vector<double>& from, std::vector<double>& to) {
+    to.insert(to.end(), from.begin(), from.end());
+  };
+  for (std::size_t h = 0; h < part.by_habit.size(); ++h) {
+    const Results& from = part.by_habit[h];
+    Results& to = sweep.by_habit[h];
+    append(from.readings, to.readings);
+    append(from.minutes, to.minutes);
+    append(from.score, to.score);
+    to.passed += from.passed;
+    to.truth_struck += from.truth_struck;
+    to.calls += from.calls;
+  }
+}
+
+void play_all(const Shop& shop, const std::vector<AutomaticTicket>& tickets, int threads,
+              Sweep& sweep) {
+  std::vector<Sweep> parts(tickets.size());
+  suspects::for_each_index(tickets.size(), threads, [&](std::size_t k) {
+    const Ticket ticket = ready(shop, tickets[k]);
+    if (ticket.on_arrival == nullptr) {
+      parts[k].remarks.push_back(tickets[k].scenario->id +
+                                 " | does not show when it is run exactly");
+      return;
+    }
+    play(ticket, k + 1, parts[k]);
+  });
+  for (const Sweep& part : parts) join(part, sweep);
 }
 
 double median(std::vector<double> values) {

@@ -53,6 +53,10 @@ struct Sweep {
   int tickets = 0;
 };
 void play(const Ticket& ticket, std::uint64_t seed, Sweep& sweep);
+// All tickets of a unit, by all ways of working; the seed is the ticket's number.
+void play_all(const Shop& shop, const std::vector<AutomaticTicket>& tickets, int threads,
+              Sweep& sweep);
+void join(const Sweep& part, Sweep& sweep);
 std::string table(const Sweep& sweep);
 double median(std::vector<double> values);
 

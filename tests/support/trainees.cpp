@@ -1,5 +1,7 @@
 #include "tests/support/trainees.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cmath>
 
@@ -31,13 +33,38 @@ class Trainee {
   const session::Attempt& attempt() const { return call_.attempt(); }
   Random& random() { return random_; }
   int readings() const { return readings_; }
+  // Who is left, and what could still be done, at the end of a search.
+  void tell_what_is_left() {
+    const auto& belief = call_.suspects().belief();
+    const auto flat = belief.by_suspect(suspects::Prior::flat);
+    for (std::size_t i = 0; i < flat.size(); ++i) {
+      if (flat[i] < 0.004) continue;
+      const suspects::Suspect& s = ticket_.lineup->suspects[i];
+      story_.push_back(
+          fmt::format("          {:.3f} {} -> {}", flat[i], s.name, s.repairs.front()));
+    }
+    const suspects::Advice advice = suspects::advise(
+        call_.suspects(), attempt(), {.elsewhere = true, .after_changes = true, .threads = 2});
+    for (const suspects::Offer& o : advice.offers) {
+      std::string line;
+      for (const Step& step : o.steps) line += (line.empty() ? "" : "; ") + session::text(step);
+      story_.push_back(fmt::format("          {:.2f} in {:.1f} min: {}", o.bits, o.minutes, line));
+    }
+  }
   const std::vector<std::string>& lines() const { return lines_; }
+  const std::vector<std::string>& story() const { return story_; }
 
   bool take(const Step& step) {
     if (attempt().book.closed) return false;
     const session::Outcome outcome = call_.take(step);
     if (!outcome.accepted) return false;
     lines_.push_back(session::text(step));
+    const score::CallStep& done = call_.steps().back();
+    std::string seen;
+    for (const auto& o : outcome.seen.observations) seen += " | " + o.shown;
+    for (const auto& h : outcome.hazards) seen += " | ! " + h.why;
+    story_.push_back(fmt::format("{:5.1f} min  {}{}  [{} repairs, {} suspects]", done.at_minute,
+                                 lines_.back(), seen, done.repairs_left, done.suspects_left));
     const session::Verb* verb = session::find_verb(step.verb);
     readings_ += verb != nullptr && verb->read != nullptr && verb->group != session::Group::safety;
     return true;
@@ -117,7 +144,19 @@ class Trainee {
       take(Step{"prove dead", {handle}});
     }
   }
+  // Wires back on their terminals, while it is dead.
+  void land_wires() {
+    for (const circuit::Wire& wire : attempt().unit->circuit.wires) {
+      if (!session::wire_is_lifted(attempt().site, attempt().unit->circuit.find_wire(wire.name)))
+        continue;
+      for (const unit::Place& place : attempt().unit->places) {
+        if (take(Step{"land", {wire.name}})) break;
+        go(place.id);
+      }
+    }
+  }
   void make_live() {
+    land_wires();
     const auto locks = attempt().book.my_locks;
     for (const std::string& handle : handles()) {
       const bool mine = session::names::holds(locks, handle);
@@ -181,7 +220,30 @@ class Trainee {
     const auto lines = readings_here();
     if (!lines.empty()) take(lines.front());
   }
+  // Covers on, clocks right: as a trainee leaves who has time for it.
+  void tidy() {
+    for (const std::string& place : std::vector<std::string>(attempt().book.covers_off)) {
+      if (go(place)) take(Step{"cover", {"on", place}});
+    }
+  }
+  void set_clocks() {
+    const auto& wiring = attempt().unit->circuit;
+    for (const circuit::Clock& clock : wiring.clocks) {
+      if (clock.period_us != 86'400'000'000) continue;
+      for (const circuit::Actuator& actuator : wiring.actuators) {
+        if (actuator.kind != circuit::ActuatorKind::clock ||
+            &wiring.clocks[static_cast<std::size_t>(actuator.row)] != &clock)
+          continue;
+        const std::string& name = wiring.devices[actuator.device.slot()].name;
+        if (!go(place_of(name)) || !open_cover()) continue;
+        const int minute = static_cast<int>(attempt().site.world.time_of_day_s() / 60);
+        take(Step{"set time", {name, fmt::format("{:02}:{:02}", minute / 60 % 24, minute % 60)}});
+      }
+    }
+  }
   void write_up(int suspect, int bet) {
+    set_clocks();
+    tidy();
     if (suspect < 0) suspect = 0;
     const suspects::Suspect& s = ticket_.lineup->suspects[static_cast<std::size_t>(suspect)];
     const fault::Fault& f = s.faults.front();
@@ -241,6 +303,27 @@ class Trainee {
     }
     return out;
   }
+  // Where a technician parks the black lead here: a point of the supply's second leg.
+  std::string parked_lead() const {
+    const auto& wiring = attempt().unit->circuit;
+    std::string any;
+    for (const circuit::TerminalId t : suspects::terminals_at(attempt())) {
+      const std::string& name = wiring.terminals[t.slot()].name;
+      if (t == circuit::kGround) continue;
+      const std::string_view point = std::string_view(name).substr(name.rfind('.') + 1);
+      if (point == "L2" || point == "N") return name;
+      any = name;
+    }
+    return any;
+  }
+  std::vector<std::string> points_here() const {
+    const auto& wiring = attempt().unit->circuit;
+    std::vector<std::string> out;
+    for (const circuit::TerminalId t : suspects::terminals_at(attempt())) {
+      if (t != circuit::kGround) out.push_back(wiring.terminals[t.slot()].name);
+    }
+    return out;
+  }
   bool random_test() {
     const auto& places = attempt().unit->places;
     if (random_.chance(0.15)) go(places[random_.below(places.size())].id);
@@ -256,7 +339,24 @@ class Trainee {
     if (all.empty()) return go(places[random_.below(places.size())].id);
     dress();
     open_cover();
+    if (random_.chance(0.4)) {
+      const std::vector<std::string> points = points_here();
+      return take(Step{"volts", {points[random_.below(points.size())], parked_lead()}});
+    }
     return take(all[random_.below(all.size())]);
+  }
+  // Locked out, and ohms across whatever comes to hand.
+  void random_ohms() {
+    lock_out();
+    for (const unit::Place& place : attempt().unit->places) {
+      if (known() || !go(place.id) || !open_cover()) continue;
+      for (Step test : readings_here()) {
+        if (known() || attempt().book.closed) break;
+        test.verb = "ohms";
+        if (random_.chance(0.5)) take(test);
+      }
+    }
+    make_live();
   }
 
   // --- ways to search ---
@@ -307,9 +407,11 @@ class Trainee {
       if (walk.size() < 2) continue;
       dress();
       open_cover();
-      const std::string parked = walk.back();
+      const std::string parked = parked_lead();
+      int here = 0;
       for (const std::string& red : walk) {
-        if (known() || readings_ > kMostReadings) return;
+        if (known()) return;
+        if (++here > kMostReadings / 2) break;
         if (red != parked) take(Step{"volts", {red, parked}});
       }
       if (!known() && place.id == attempt().unit->gauge_place) take("gauges on");
@@ -333,6 +435,7 @@ class Trainee {
   void search_at_random() {
     for (int n = 0; n < 4 * kMostReadings && readings_ < kMostReadings && !known(); ++n)
       random_test();
+    if (!known()) random_ohms();
   }
   std::vector<int> by_prior() const {
     std::vector<int> order;
@@ -373,7 +476,7 @@ class Trainee {
   const Ticket& ticket_;
   Random random_;
   score::Call call_;
-  std::vector<std::string> lines_;
+  std::vector<std::string> lines_, story_;
   int readings_ = 0;
 };
 
@@ -388,13 +491,14 @@ std::string_view name(Habit habit) {
 
 bool competent(Habit habit) { return habit <= Habit::random_prober; }
 
-Worked work(Habit habit, const Ticket& ticket, std::uint64_t seed) {
+Worked work(Habit habit, const Ticket& ticket, std::uint64_t seed, bool telling) {
   Trainee t(ticket, seed);
   const int truth = suspects::suspect_of(*ticket.lineup, ticket.scenario->faults());
   int named = -1;
   Worked w;
   const auto look_at_truth = [&] {
     named = t.named();
+    if (telling) t.tell_what_is_left();
     if (truth < 0) return;
     const std::string& r = ticket.lineup->suspects[static_cast<std::size_t>(truth)].repairs.front();
     bool standing = false;
@@ -474,6 +578,7 @@ Worked work(Habit habit, const Ticket& ticket, std::uint64_t seed) {
   w.facts = t.call().facts(ticket.reference, ticket.rubric);
   w.account = score::grade(w.facts, ticket.rubric);
   w.lines = t.lines();
+  w.story = t.story();
   return w;
 }
 

@@ -56,7 +56,9 @@ struct Worked {
   score::Facts facts;
   score::Account account;
   std::vector<std::string> lines;  // the steps, for a log
+  std::vector<std::string> story;  // the same, with what was seen and who was left
 };
-Worked work(Habit habit, const Ticket& ticket, std::uint64_t seed);
+// `telling`: the story also says who was left when the search ended.
+Worked work(Habit habit, const Ticket& ticket, std::uint64_t seed, bool telling = false);
 
 }  // namespace legwork::support

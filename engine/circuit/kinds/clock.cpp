@@ -203,7 +203,10 @@ constexpr FaultMode kModes[] = {
 };
 constexpr KindLook::State kDial[] = {{0, "The dial stands in cooling."},
                                      {0.5, "The dial stands in defrost."}};
-constexpr KindLook kLooks[] = {{"look", "position", kDial}};
+constexpr KindLook::State kTime[] = {{0, "It shows the time of day."},
+                                     {20, "It does not show the time of day."}};
+constexpr KindLook kTimerLooks[] = {{"look", "position", kDial}};
+constexpr KindLook kLooks[] = {{"look", "position", kDial}, {"look", "dial off", kTime}};
 
 }  // namespace
 
@@ -225,7 +228,7 @@ const Kind& defrost_timer_kind() {
                                  .params = kTimerParams,
                                  .emit = emit_timer,
                                  .modes = kModes,
-                                 .looks = kLooks};
+                                 .looks = kTimerLooks};
   return kKind;
 }
 

@@ -218,8 +218,8 @@ constexpr FaultMode kModes[] = {
      .possible = has_nc},
 };
 constexpr KindLook::State kArmature[] = {{0, "Out."}, {0.5, "Pulled in."}};
-constexpr KindLook::State kBuzz[] = {{0, "Quiet."}, {0.5, "Buzzes and clatters."}};
-constexpr KindLook kLooks[] = {{"look", "position", kArmature}, {"listen", "chatter", kBuzz}};
+constexpr KindLook::State kBuzz[] = {{0, "Quiet."}, {0.5, "Hums."}, {1.5, "Buzzes and clatters."}};
+constexpr KindLook kLooks[] = {{"look", "position", kArmature}, {"listen", "noise", kBuzz}};
 
 }  // namespace
 

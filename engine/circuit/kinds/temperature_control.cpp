@@ -256,6 +256,11 @@ constexpr FaultMode kChangeOverModes[] = {
      .dimension = Dimension::temperature_difference},
 };
 
+constexpr KindLook::State kDisplay[] = {{0, "The display is dark."},
+                                        {0.5, "The display shows a temperature."},
+                                        {1.5, "The display shows a probe fault."}};
+constexpr KindLook kElectronicLooks[] = {{"look", "display", kDisplay}};
+
 }  // namespace
 
 const Kind& temperature_control_kind() {
@@ -294,7 +299,8 @@ const Kind& electronic_control_kind() {
                                  .symbol = "electronic control",
                                  .params = kElectronicParams,
                                  .emit = emit_electronic,
-                                 .modes = kElectronicModes};
+                                 .modes = kElectronicModes,
+                                 .looks = kElectronicLooks};
   return kKind;
 }
 

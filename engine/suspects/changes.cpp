@@ -1,0 +1,218 @@
+// Steps that change the machine, each whole and safe, together with the best readings after them:
+// the inside of advice.h that is slow.
+
+#include <algorithm>
+#include <utility>
+
+#include "engine/session/names.h"
+#include "engine/session/verbs.h"
+#include "engine/suspects/parallel.h"
+#include "engine/suspects/survey.h"
+
+namespace legwork::suspects {
+
+namespace {
+
+using session::Attempt;
+using session::Step;
+
+// So many suspects left, and it is worth locking out to put an ohmmeter on their parts.
+constexpr std::size_t kFewEnough = 24;
+constexpr double kShockVolts = 30;
+
+// The suspects' machines, and the trainee's book, after some steps.
+class After {
+ public:
+  After(const Attempt& attempt, const Worlds& worlds, int threads)
+      : attempt_(attempt), column_(worlds.column), threads_(threads) {
+    sites_.reserve(worlds.site.size());
+    for (const session::Site* site : worlds.site) sites_.push_back(*site);
+  }
+
+  // False: it is refused, or would not be safe.
+  bool take(const Step& step) {
+    const session::Verb* verb = session::find_verb(step.verb);
+    if (verb == nullptr) return false;
+    // The attempt's own site does not move: that a handle is open, and what is dead, only the
+    // suspects' sites and the book know.
+    const session::Outcome outcome = session::would(attempt_, step);
+    const bool follows =
+        verb->name == "lock" || verb->name == "prove dead" || verb->name == "close";
+    if (!outcome.accepted && !follows) return false;
+    const double minutes = outcome.accepted ? outcome.minutes : verb->minutes;
+    const session::Act act{step, sim::minutes(minutes), attempt_.book.place};
+    for_each_index(sites_.size(), threads_,
+                   [&](std::size_t w) { session::act_unheard(sites_[w], act); });
+    session::Outcome booked;
+    if (verb->book != nullptr) verb->book(attempt_, step.arguments, booked);
+    minutes_ += minutes;
+    steps_.push_back(step);
+    return true;
+  }
+  bool take(const std::vector<Step>& steps) {
+    return std::all_of(steps.begin(), steps.end(), [this](const Step& s) { return take(s); });
+  }
+
+  const Attempt& attempt() const { return attempt_; }
+  const std::vector<Step>& steps() const { return steps_; }
+  double minutes() const { return minutes_; }
+  const std::vector<session::Site>& sites() const { return sites_; }
+  Worlds worlds() {
+    Worlds out;
+    for (session::Site& site : sites_) out.site.push_back(&site);
+    out.column = column_;
+    return out;
+  }
+
+ private:
+  Attempt attempt_;
+  std::vector<session::Site> sites_;
+  std::vector<std::size_t> column_;
+  std::vector<Step> steps_;
+  double minutes_ = 0;
+  int threads_;
+};
+
+std::vector<session::Line> offered(const Attempt& attempt, std::string_view name) {
+  std::vector<session::Line> lines;
+  const session::Verb* verb = session::find_verb(name);
+  if (verb != nullptr && verb->offer != nullptr) verb->offer(attempt, lines);
+  return lines;
+}
+
+// What can be changed from here in one go; a lockout is another matter.
+std::vector<std::vector<Step>> changes_here(const Attempt& attempt) {
+  std::vector<std::vector<Step>> out{{{"let it run", {"5 min"}}}, {{"let it run", {"15 min"}}}};
+  for (const session::Line& line : offered(attempt, "close")) {
+    // Somebody else's lock stays where it is.
+    if (session::names::holds(attempt.book.other_locks, line[0])) continue;
+    if (session::names::holds(attempt.book.my_locks, line[0])) {
+      out.push_back({{"unlock", line}, {"close", line}});
+    } else {
+      out.push_back({{"close", line}});
+    }
+  }
+  for (const session::Line& line : offered(attempt, "reset")) {
+    std::vector<Step> all;
+    if (attempt.book.notes.empty()) all.push_back({"write down", {"what was found"}});
+    all.push_back({"reset", line});
+    out.push_back(std::move(all));
+  }
+  for (const session::Line& line : offered(attempt, "advance")) out.push_back({{"advance", line}});
+  return out;
+}
+
+// Handles of all places, as steps that lead to each locked out and proven dead.
+std::vector<std::vector<Step>> lockouts(const Attempt& attempt) {
+  std::vector<std::vector<Step>> out;
+  if (!attempt.book.my_locks.empty()) return out;
+  for (const unit::Place& place : attempt.unit->places) {
+    std::vector<Step> walk;
+    Attempt there = attempt;
+    if (place.id != attempt.book.place) {
+      walk.push_back({"go", {place.id}});
+      if (!session::would(there, walk.back()).accepted) continue;
+      book_only(there, walk);
+    }
+    for (const Step& s : preparations(there, Needs::meter_inside)) walk.push_back(s);
+    for (const session::Line& line : offered(there, "open")) {
+      std::vector<Step> all = walk;
+      all.push_back({"open", line});
+      all.push_back({"lock", line});
+      all.push_back({"prove dead", line});
+      out.push_back(std::move(all));
+    }
+  }
+  return out;
+}
+
+// Is everything behind this place's cover dead in every world, but for the line side of handles?
+bool dead_here(const After& after) {
+  const Attempt& attempt = after.attempt();
+  const circuit::Circuit& wiring = attempt.unit->circuit;
+  for (const circuit::TerminalId t : terminals_at(attempt)) {
+    const circuit::DeviceId device = wiring.terminals[t.slot()].device;
+    if (t == circuit::kGround) continue;
+    const bool handle = !session::names::is_kind(attempt, device, "fuse") &&
+                        circuit::can_operate(wiring, device, circuit::HandVerb::open);
+    if (handle) continue;
+    for (const session::Site& site : after.sites()) {
+      if (circuit::abs(site.world.electrics().volts(t)) > kShockVolts) return false;
+    }
+  }
+  return true;
+}
+
+// Parts at a place that somebody in question could have broken.
+std::vector<circuit::DeviceId> parts_in_question(const Attempt& attempt, const Lineup& lineup,
+                                                 const Columns& columns, const std::string& place) {
+  const circuit::Circuit& wiring = attempt.unit->circuit;
+  std::vector<circuit::DeviceId> out;
+  for (const int i : columns.suspect) {
+    for (const fault::Fault& f : lineup.suspects[static_cast<std::size_t>(i)].faults) {
+      const circuit::DeviceId device = wiring.find_device(f.what);
+      if (!device.valid() || std::find(out.begin(), out.end(), device) != out.end()) continue;
+      if (session::names::place_of_device(attempt, device) == place) out.push_back(device);
+    }
+  }
+  return out;
+}
+
+// A wire off a part, so that it stands alone for the ohmmeter.
+void lift_and_read(const After& dead, const Lineup& lineup, const Columns& columns, int threads,
+                   std::vector<Offer>& offers) {
+  After covered = dead;
+  if (!covered.take(preparations(dead.attempt(), Needs::meter_inside)) || !dead_here(covered))
+    return;
+  const circuit::Circuit& wiring = dead.attempt().unit->circuit;
+  for (const circuit::DeviceId part :
+       parts_in_question(covered.attempt(), lineup, columns, covered.attempt().book.place)) {
+    for (const circuit::TerminalId t : wiring.devices[part.slot()].terminals) {
+      for (const circuit::Wire& wire : wiring.wires) {
+        if (wire.jumper || (wire.from != t && wire.to != t)) continue;
+        After lifted = covered;
+        if (!lifted.take({"lift at", {wire.name, wiring.terminals[t.slot()].name}})) continue;
+        Survey(columns, lifted.worlds(), threads)
+            .ohms(lifted.attempt(), lifted.steps(), lifted.minutes(), part, offers);
+      }
+    }
+  }
+}
+
+}  // namespace
+
+bool locked_out(const Attempt& attempt) {
+  return !attempt.book.my_locks.empty() && !attempt.book.proven_dead.empty();
+}
+
+void after_changes(const Attempt& attempt, const Lineup& lineup, const Columns& columns,
+                   const Worlds& worlds, const AdviceOptions& options, std::vector<Offer>& offers) {
+  for (const std::vector<Step>& change : changes_here(attempt)) {
+    After after(attempt, worlds, options.threads);
+    if (!after.take(change)) continue;
+    Survey(columns, after.worlds(), options.threads)
+        .tests(after.attempt(), after.steps(), after.minutes(), locked_out(after.attempt()),
+               offers);
+  }
+  if (columns.suspect.size() > kFewEnough) return;
+  const auto read_dead = [&](After dead) {
+    Survey(columns, dead.worlds(), options.threads)
+        .ohms(dead.attempt(), dead.steps(), dead.minutes(), {}, offers);
+    lift_and_read(dead, lineup, columns, options.threads, offers);
+  };
+  if (locked_out(attempt)) read_dead(After(attempt, worlds, options.threads));
+  for (const std::vector<Step>& lockout : lockouts(attempt)) {
+    After dead(attempt, worlds, options.threads);
+    if (!dead.take(lockout)) continue;
+    read_dead(dead);
+    for (const unit::Place& place : attempt.unit->places) {
+      if (place.id == dead.attempt().book.place ||
+          parts_in_question(attempt, lineup, columns, place.id).empty())
+        continue;
+      After there = dead;
+      if (there.take({"go", {place.id}})) read_dead(there);
+    }
+  }
+}
+
+}  // namespace legwork::suspects

@@ -1,0 +1,234 @@
+// Ohms, amps, gauges, and what the verbs themselves offer: the other kinds of tests of survey.h.
+
+#include <algorithm>
+#include <map>
+#include <utility>
+
+#include "engine/session/names.h"
+#include "engine/session/verbs.h"
+#include "engine/suspects/forecast.h"
+#include "engine/suspects/parallel.h"
+#include "engine/suspects/spread.h"
+#include "engine/suspects/survey.h"
+
+namespace legwork::suspects {
+
+namespace {
+
+using session::Attempt;
+using session::Step;
+
+constexpr double kLiveVolts = 30;  // as the rules of the call count live
+
+double minutes_of(const Attempt& attempt, const Step& step) {
+  return session::would(attempt, step).minutes;
+}
+
+// Gloves, meter, cover: put in front of the test, and into the book that prices it.
+struct Ready {
+  Attempt attempt;
+  std::vector<Step> steps;
+  double minutes = 0;
+
+  Ready(const Attempt& from, const std::vector<Step>& before, double minutes_before)
+      : attempt(from), steps(before) {
+    const std::vector<Step> first = preparations(from, Needs::meter_inside);
+    minutes = minutes_before + book_only(attempt, first);
+    steps.insert(steps.end(), first.begin(), first.end());
+  }
+  std::vector<Step> with(const Step& test) const {
+    std::vector<Step> all = steps;
+    all.push_back(test);
+    return all;
+  }
+};
+
+// A word on the display, as a number that no other word shares and no reading comes near.
+int state_of_word(const std::string& shown, std::map<std::string, int>& words) {
+  return -1000000 - words.try_emplace(shown, static_cast<int>(words.size())).first->second;
+}
+
+}  // namespace
+
+void Survey::ohms(const Attempt& attempt, const std::vector<Step>& before, double minutes_before,
+                  circuit::DeviceId part, std::vector<Offer>& offers) {
+  const circuit::Circuit& wiring = attempt.unit->circuit;
+  // Across parts and along wires: what can be judged without drawing the circuit anew.
+  std::vector<std::pair<circuit::TerminalId, circuit::TerminalId>> pairs;
+  const std::vector<circuit::TerminalId> here = terminals_at(attempt);
+  const auto reachable = [&](circuit::TerminalId t) {
+    return std::find(here.begin(), here.end(), t) != here.end();
+  };
+  for (std::size_t i = 0; i < here.size(); ++i) {
+    for (std::size_t j = i + 1; j < here.size(); ++j) {
+      const circuit::DeviceId a = wiring.terminals[here[i].slot()].device;
+      const circuit::DeviceId b = wiring.terminals[here[j].slot()].device;
+      if (part.valid() && a != part && b != part) continue;
+      if ((a.valid() && a == b) || here[i] == circuit::kGround) pairs.push_back({here[j], here[i]});
+    }
+  }
+  for (const circuit::Wire& wire : wiring.wires) {
+    if (!part.valid() && reachable(wire.from) && reachable(wire.to))
+      pairs.push_back({wire.from, wire.to});
+  }
+  const Ready ready(attempt, before, minutes_before);
+  // A world works its direct-current factors out when first asked: one thread a world.
+  std::vector<std::vector<Expectation>> in_world(worlds_.site.size());
+  std::vector<std::vector<char>> live(worlds_.site.size());
+  for_each_index(worlds_.site.size(), threads_, [&](std::size_t w) {
+    const circuit::Electrics& e = worlds_.site[w]->world.electrics();
+    for (const auto& [a, b] : pairs) {
+      live[w].push_back(circuit::abs(e.volts(a) - e.volts(b)) > kLiveVolts);
+      in_world[w].push_back(live[w].back() != 0 ? Expectation{}
+                                                : ohms_between(*worlds_.site[w], a, b));
+    }
+  });
+  std::vector<std::vector<Offer>> found(pairs.size());
+  for_each_index(pairs.size(), threads_, [&](std::size_t p) {
+    const auto [a, b] = pairs[p];
+    std::vector<Expectation> expected;
+    for (std::size_t w = 0; w < worlds_.site.size(); ++w) {
+      if (live[w][p] != 0) return;  // unsafe in one of them
+      expected.push_back(in_world[w][p]);
+    }
+    const Step test{"ohms", {wiring.terminals[a.slot()].name, wiring.terminals[b.slot()].name}};
+    add(ready.with(test), ready.minutes + minutes_of(ready.attempt, test), {bands(expected)}, 1,
+        found[p]);
+  });
+  for (auto& list : found) {
+    for (Offer& offer : list) offers.push_back(std::move(offer));
+  }
+}
+
+void Survey::clamp(const Attempt& attempt, const std::vector<Step>& before, double minutes_before,
+                   std::vector<Offer>& offers) {
+  const circuit::Circuit& wiring = attempt.unit->circuit;
+  const std::vector<circuit::TerminalId> here = terminals_at(attempt);
+  const Ready ready(attempt, before, minutes_before);
+  for (std::size_t i = 0; i < wiring.wires.size(); ++i) {
+    const circuit::Wire& wire = wiring.wires[i];
+    if (wire.jumper) continue;
+    if (std::find(here.begin(), here.end(), wire.from) == here.end() &&
+        std::find(here.begin(), here.end(), wire.to) == here.end()) {
+      continue;
+    }
+    std::vector<Expectation> expected;
+    for (session::Site* site : worlds_.site)
+      expected.push_back(amps_in(*site, circuit::WireId::of(i)));
+    const Step test{"clamp", {wire.name}};
+    add(ready.with(test), ready.minutes + minutes_of(ready.attempt, test), {bands(expected)}, 1,
+        offers);
+  }
+}
+
+Survey::Observations Survey::gauge_pressures() const {
+  Observations out;
+  for (const bool high : {false, true}) {
+    std::vector<Expectation> expected;
+    for (session::Site* site : worlds_.site) {
+      const plant::Outputs outputs = site->world.outputs();
+      session::Observation o;
+      o.key = high ? "gauges discharge" : "gauges suction";
+      o.value = (high ? outputs.discharge_pa : outputs.suction_pa) - outputs.atmosphere_pa;
+      o.accuracy = high ? 55e3 : 24e3;  // 1 % of span
+      o.resolution = 6895;
+      expected.push_back({o.value, spread_of(o, *site), false});
+    }
+    out.push_back(bands(expected));
+  }
+  return out;
+}
+
+bool Survey::observe(const Step& step, Observations& observations, double& sure) {
+  observations.clear();
+  sure = 1;
+  const session::Verb* verb = session::find_verb(step.verb);
+  const std::size_t n = worlds_.site.size();
+  if (n == 0 || verb == nullptr || verb->read == nullptr) return false;
+  if (verb->name == "gauges on") {
+    observations = gauge_pressures();
+    return true;
+  }
+  std::vector<session::Seen> seen(n);
+  for_each_index(n, threads_, [&](std::size_t w) {
+    session::Site& site = *worlds_.site[w];
+    const std::uint64_t readings = site.readings;
+    verb->read(site, step.arguments, seen[w]);
+    site.readings = readings;
+  });
+  const std::size_t count = seen.front().observations.size();
+  std::map<std::string, int> words;
+  for (std::size_t o = 0; o < count; ++o) {
+    std::vector<Expectation> expected;
+    std::vector<Band> states;
+    bool numbers = true;
+    for (std::size_t w = 0; w < n; ++w) {
+      if (o >= seen[w].observations.size()) return false;
+      const session::Observation& ob = seen[w].observations[o];
+      const bool word = ob.state < 0 && ob.unit.empty() && !ob.over_range;
+      if (ob.state >= 0) sure = std::min(sure, 1 - 4 * ob.error_rate);
+      numbers = numbers && ob.state < 0 && !word;
+      const double spread =
+          ob.over_range || ob.state >= 0 || word ? 1 : spread_of(ob, *worlds_.site[w]);
+      expected.push_back({ob.value, spread > 0 ? spread : 1e-9, ob.over_range});
+      states.push_back(ob.state >= 0 ? band_of_state(ob.state)
+                       : word        ? band_of_state(state_of_word(ob.shown, words))
+                                     : band_of(expected.back()));
+    }
+    observations.push_back(numbers ? bands(expected) : std::move(states));
+  }
+  sure = std::max(0.1, sure);
+  return count > 0;
+}
+
+bool Survey::judge(const Step& step, Left& left, double& sure) {
+  Observations observations;
+  if (!observe(step, observations, sure)) return false;
+  left = outlook_.left(observations);
+  return true;
+}
+
+// Looks, thermometers, gauges that hang there already: everything the verbs themselves offer here.
+void Survey::verbs(const Attempt& attempt, const std::vector<Step>& before, double minutes_before,
+                   std::vector<Offer>& offers) {
+  for (const session::Verb* verb : session::verbs()) {
+    if (verb->read == nullptr || verb->offer == nullptr || verb->change != nullptr) continue;
+    if (verb->group == session::Group::safety) continue;
+    std::vector<session::Line> lines;
+    verb->offer(attempt, lines);
+    for (const session::Line& line : lines) {
+      const Step step{std::string(verb->name), line};
+      const session::Outcome outcome = session::would(attempt, step);
+      if (!outcome.accepted) continue;
+      Observations observations;
+      double sure = 1;
+      if (!observe(step, observations, sure)) continue;
+      std::vector<Step> all = before;
+      all.push_back(step);
+      add(std::move(all), minutes_before + outcome.minutes, observations, sure, offers);
+    }
+  }
+}
+
+void Survey::gauges(const Attempt& attempt, const std::vector<Step>& before, double minutes_before,
+                    std::vector<Offer>& offers) {
+  if (attempt.site.gauges.on || attempt.unit->gauge_place.empty() ||
+      attempt.unit->gauge_place != attempt.book.place) {
+    return;
+  }
+  std::vector<Step> all = before;
+  all.push_back({"gauges on", {}});
+  const double minutes = minutes_before + minutes_of(attempt, all.back());
+  add(std::move(all), minutes, gauge_pressures(), 1, offers);
+}
+
+void Survey::tests(const Attempt& attempt, const std::vector<Step>& before, double minutes_before,
+                   bool dead, std::vector<Offer>& offers) {
+  volts(attempt, before, minutes_before, offers);
+  clamp(attempt, before, minutes_before, offers);
+  gauges(attempt, before, minutes_before, offers);
+  verbs(attempt, before, minutes_before, offers);
+  if (dead) ohms(attempt, before, minutes_before, {}, offers);
+}
+
+}  // namespace legwork::suspects
