@@ -74,6 +74,7 @@ struct Reference {
   double minutes = 1;                    // search minutes against which Route is held
   double mean_minutes = 0;               // its mean over all that the ticket could be about
   std::vector<std::string> look_alikes;  // repairs that it could not tell from the true one
+  std::vector<session::Finding> same;    // findings that no step could tell from the true one
 };
 
 class Call {

@@ -50,6 +50,7 @@ Truth truth_of(const session::Attempt& attempt, const suspects::Lineup& lineup,
     truth.accepted_repairs = repairs_of(lineup, finding_of(truth.faults.front()));
   }
   for (const std::string& r : reference.look_alikes) truth.accepted_repairs.push_back(r);
+  truth.same = reference.same;
   return truth;
 }
 
@@ -105,6 +106,10 @@ void judge_findings(const session::WriteUp& wrote, const Truth& truth, const Rub
     facts.how = {1, wrote.part.how == kDoingItsWork
                         ? fmt::format("{} had not failed: it was doing its work.", wrote.part.what)
                         : fmt::format("So it had failed: {}.", wrote.part.how)};
+  } else if (is_true(wrote.part) &&
+             std::find(truth.same.begin(), truth.same.end(), wrote.part) != truth.same.end()) {
+    facts.how = {1, fmt::format("No step could have told “{}” from “{}”; it is taken as right.",
+                                wrote.part.how, root.how)};
   } else if (facts.part.share >= 1 && !is_true(wrote.part)) {
     facts.how = {1, "Its way of failing could not be told apart on this call."};
   } else {

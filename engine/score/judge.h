@@ -20,7 +20,8 @@ struct Truth {
   sim::AnswerKey key;
   std::vector<fault::Fault> faults;  // the root first
   std::vector<std::string>
-      accepted_repairs;  // of the root, and those that no step can tell from it
+      accepted_repairs;                // of the root, and those that no step can tell from it
+  std::vector<session::Finding> same;  // findings that no step can tell from the root
 };
 // `key`: sim::answer_key() of the attempt's scenario; it takes a simulation, so it is asked for
 // once.

@@ -16,7 +16,7 @@ namespace legwork::score {
 
 namespace {
 
-constexpr std::string_view kMagic = "legwork reference 1";
+constexpr std::string_view kMagic = "legwork reference 2";
 
 std::vector<std::string_view> split(std::string_view text, char at) {
   std::vector<std::string_view> out;
@@ -45,6 +45,8 @@ std::string written(const Reference& reference, const ReferenceWay& way) {
   std::string out = fmt::format("{}\nM\t{}\t{}\t{}\t{}\n", kMagic, reference.minutes,
                                 reference.mean_minutes, way.search_minutes, way.settled ? 1 : 0);
   for (const std::string& name : reference.look_alikes) out += "A\t" + one_line(name) + "\n";
+  for (const session::Finding& f : reference.same)
+    out += fmt::format("E\t{}\t{}\n", one_line(f.what), one_line(f.how));
   for (const RouteStep& s : way.steps) {
     out += fmt::format("S\t{}\t{}\t{}\t{}\t{}\t{}\n", one_line(s.line), one_line(s.words),
                        one_line(s.shown), s.minutes, s.at_minute, s.repairs_left);
@@ -68,6 +70,8 @@ bool read(const std::string& path, Reference& reference, ReferenceWay& way) {
       way.settled = settled != 0;
     } else if (field[0] == "A" && field.size() == 2) {
       reference.look_alikes.emplace_back(field[1]);
+    } else if (field[0] == "E" && field.size() == 3) {
+      reference.same.push_back({std::string(field[1]), std::string(field[2])});
     } else if (field[0] == "S" && field.size() == 7) {
       RouteStep s;
       s.line = field[1];

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 
 #include "engine/base/quantity.h"
 #include "engine/score/judge.h"
@@ -28,8 +29,10 @@ std::string repairs_still_fit(int n) {
   return n == 1 ? "one repair still fits" : fmt::format("{} repairs still fit", number_word(n));
 }
 
-std::string better_sentence(const BetterStep& better, int before) {
+// `named_on`: the page that named the same step before; 0 = none did.
+std::string better_sentence(const BetterStep& better, int before, int named_on = 0) {
   if (better.line.empty()) return {};
+  if (named_on > 0) return fmt::format(" What page {} names would still tell more.", named_on);
   return fmt::format(" {} would have left about {} of those {}, in {}.", capitalised(better.words),
                      number_word(better.leaves), number_word(before), minutes_text(better.minutes));
 }
@@ -42,10 +45,10 @@ std::string dead_sentence(const CallStep& s) {
                          : "It is not dead yet: something still feeds it.";
 }
 
-std::string verdict_of(const CallStep& s, const Page& page, int repairs_before) {
+std::string verdict_of(const CallStep& s, const Page& page, int repairs_before, int named_on) {
   const int struck = static_cast<int>(page.struck.size());
   const std::string names = struck == 0
-                                ? std::string("It could have struck a name and struck none")
+                                ? std::string("It might have struck a name, and struck none")
                                 : fmt::format("It struck {}", count_of(struck, "name", "names"));
   const std::string left = repairs_still_fit(page.repairs_left);
   switch (s.step_class) {
@@ -62,20 +65,24 @@ std::string verdict_of(const CallStep& s, const Page& page, int repairs_before) 
     case StepClass::strong:
       return fmt::format("{}; {}. Few steps tell as much for the minutes.", names, left);
     case StepClass::useful:
-      return fmt::format("{}; {}.{}", names, left, better_sentence(page.better, repairs_before));
+      return fmt::format("{}; {}.{}", names, left,
+                         better_sentence(page.better, repairs_before, named_on));
     case StepClass::weak:
       return fmt::format("{}; {}.{}", names, left,
-                         page.better.line.empty() ? " Little for the minutes."
-                                                  : better_sentence(page.better, repairs_before));
+                         page.better.line.empty()
+                             ? " Little for the minutes."
+                             : better_sentence(page.better, repairs_before, named_on));
     case StepClass::no_difference:
-      return fmt::format("All that still fitted would read so: it could not tell them apart.{}",
-                         better_sentence(page.better, repairs_before));
+      return fmt::format(
+          "Every name left would have shown the same: it could not tell them apart.{}",
+          better_sentence(page.better, repairs_before, named_on));
     case StepClass::repeat:
       return fmt::format("You had read this, and nothing had changed since.{}",
-                         better_sentence(page.better, repairs_before));
+                         better_sentence(page.better, repairs_before, named_on));
     case StepClass::confirming:
-      return page.back.empty() ? "It confirms what was as good as known."
-                               : "It brought a name back that seemed settled.";
+      if (!page.back.empty()) return "It brought a name back that seemed settled.";
+      return struck == 0 ? "It confirms what was as good as known."
+                         : fmt::format("{}, and confirms what was as good as known.", names);
     case StepClass::unsafe:
       return page.hazards.empty() ? "It was not safe." : page.hazards.front();
     case StepClass::safe_working:
@@ -118,6 +125,7 @@ std::vector<Page> pages_of(const Call& call) {
   std::vector<Page> pages;
   const suspects::Lineup& lineup = call.suspects().lineup();
   int repairs_before = 0;
+  std::map<std::string, int> named_on;  // a better step, and the page that named it first
   {
     std::vector<int> classes;
     for (const suspects::Suspect& s : lineup.suspects) {
@@ -157,7 +165,9 @@ std::vector<Page> pages_of(const Call& call) {
       page.better.minutes = s.better.minutes;
       page.better.leaves = std::max(1, static_cast<int>(std::floor(s.better.repairs_left + 0.5)));
     }
-    page.verdict = verdict_of(s, page, repairs_before);
+    const auto named = named_on.try_emplace(page.better.line, page.number).first->second;
+    page.verdict = verdict_of(s, page, repairs_before, named == page.number ? 0 : named);
+    if (!s.outcome.seen.happenings.empty()) named_on.clear();
     repairs_before = page.repairs_left;
     pages.push_back(std::move(page));
   }
@@ -276,8 +286,9 @@ std::string truth_sentences(const Call& call) {
   } else if (same) {
     out += fmt::format(" The machine was stopped there, at {} itself.", truth.key.stopped_by);
   } else {
-    out += fmt::format(" {} is what stopped the machine, opened {}: not the fault itself.",
-                       truth.key.stopped_by, circuit::why_words(truth.key.why));
+    out +=
+        fmt::format(" {} stopped the machine because it was opened {}; the fault is what did that.",
+                    truth.key.stopped_by, circuit::why_words(truth.key.why));
   }
   if (!truth.key.repair_class.empty()) out += fmt::format(" The cure: {}.", truth.key.repair_class);
   return out;

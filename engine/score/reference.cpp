@@ -10,15 +10,23 @@
 namespace legwork::score {
 
 namespace {
-constexpr double kKnown = 0.95;     // U at which the searcher stops
+constexpr double kKnown = 0.95;     // U at which the searcher stops, if
+constexpr double kLikely = 0.80;    // P is as large as this
 constexpr double kPoorBits = 0.35;  // when nothing here tells more, changes are looked at
 constexpr int kMostSteps = 80;
 }  // namespace
 
+bool settled(const suspects::Suspects& suspects) {
+  const std::vector<double> u = suspects.belief().by_class(suspects::Prior::flat);
+  const auto best = std::max_element(u.begin(), u.end());
+  if (best == u.end() || *best < kKnown) return false;
+  const std::vector<double> p = suspects.belief().by_class(suspects::Prior::shop);
+  return p[static_cast<std::size_t>(best - u.begin())] >= kLikely;
+}
+
 std::vector<session::Step> next_of_reference(suspects::Suspects& suspects,
                                              const session::Attempt& attempt, int threads) {
-  const std::vector<double> u = suspects.belief().by_class(suspects::Prior::flat);
-  if (!u.empty() && *std::max_element(u.begin(), u.end()) >= kKnown) return {};
+  if (settled(suspects)) return {};
   suspects::AdviceOptions ask{
       .elsewhere = true, .after_changes = false, .threads = threads, .keep = 1};
   suspects::Advice advice = suspects::advise(suspects, attempt, ask);
@@ -67,13 +75,19 @@ ReferenceWay reference_way(std::shared_ptr<session::Attempt> attempt, suspects::
 
 Reference reference_for(const suspects::Lineup& lineup, const session::Attempt& on_arrival,
                         const ReferenceWay& way, int threads, const std::atomic<bool>* cancel) {
+  const int suspect = suspects::suspect_of(lineup, on_arrival.scenario->faults());
   const suspects::RouteTree tree = suspects::plan_routes(
-      lineup, on_arrival, {.threads = threads, .after_changes = true, .cancel = cancel});
+      lineup, on_arrival,
+      {.threads = threads, .truth = suspect, .after_changes = true, .cancel = cancel});
   Reference reference;
   reference.minutes = std::max({1.0, way.search_minutes, tree.mean_minutes});
   reference.mean_minutes = tree.mean_minutes;
-  const int suspect = suspects::suspect_of(lineup, on_arrival.scenario->faults());
   reference.look_alikes = tree.look_alikes(lineup, suspect);
+  for (const int i : tree.same_as_truth) {
+    if (i == suspect) continue;
+    for (const fault::Fault& f : lineup.suspects[static_cast<std::size_t>(i)].faults)
+      reference.same.push_back({f.what, f.how});
+  }
   return reference;
 }
 

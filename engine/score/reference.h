@@ -27,6 +27,10 @@ struct ReferenceWay {
 ReferenceWay reference_way(std::shared_ptr<session::Attempt> attempt, suspects::LineupPtr lineup,
                            int threads, const std::atomic<bool>* cancel = nullptr);
 
+// Enough is known to name a repair: the readings alone say so, and the shop's experience does not
+// still lean another way.
+bool settled(const suspects::Suspects& suspects);
+
 // The next steps the reference searcher would take; empty when it is done.
 std::vector<session::Step> next_of_reference(suspects::Suspects& suspects,
                                              const session::Attempt& attempt, int threads);

@@ -12,6 +12,7 @@ namespace {
 constexpr double kWarmerK = 3;      // above the sound machine's warmest: somebody calls
 constexpr double kBandK = 3 / 1.8;  // ± 3 F on the ticket
 constexpr double kCallHours = 36;
+constexpr int kLongestHours = 48;
 constexpr double kEase = 0.02;
 }  // namespace
 
@@ -20,7 +21,8 @@ double sound_high_k(const unit::UnitPtr& unit, const fault::Ticket& ticket) {
   sound.keep_events(false);
   sound.ease(kEase);
   double high_k = 0;
-  for (int minute = 0; minute < 12 * 60; ++minute) {
+  // As far ahead as suspects are looked at: what the sound machine shows once is no complaint.
+  for (int minute = 0; minute < 60 * kLongestHours; ++minute) {
     sound.run(sim::kTicksPerMinute);
     if (minute > 60) high_k = std::max(high_k, sound.outputs().box_k);
   }

@@ -18,6 +18,10 @@ using session::Step;
 
 // So many suspects left, and it is worth locking out to put an ohmmeter on their parts.
 constexpr std::size_t kFewEnough = 24;
+// So few, and wires are lifted for it.
+constexpr std::size_t kFewEnoughToLift = 8;
+constexpr std::int64_t kAMoment = 2 * sim::kTicksPerSecond;
+constexpr std::size_t kMostLifts = 4;  // wires of one part; more take longer than they tell
 constexpr double kShockVolts = 30;
 
 // The suspects' machines, and the trainee's book, after some steps.
@@ -29,8 +33,9 @@ class After {
     for (const session::Site* site : worlds.site) sites_.push_back(*site);
   }
 
-  // False: it is refused, or would not be safe.
-  bool take(const Step& step) {
+  // False: it is refused, or would not be safe. `at_once`: nothing moves in the meantime that
+  // matters, so the suspects' machines are not run through its minutes.
+  bool take(const Step& step, bool at_once = false) {
     const session::Verb* verb = session::find_verb(step.verb);
     if (verb == nullptr) return false;
     // The attempt's own site does not move: that a handle is open, and what is dead, only the
@@ -40,7 +45,7 @@ class After {
         verb->name == "lock" || verb->name == "prove dead" || verb->name == "close";
     if (!outcome.accepted && !follows) return false;
     const double minutes = outcome.accepted ? outcome.minutes : verb->minutes;
-    const session::Act act{step, sim::minutes(minutes), attempt_.book.place};
+    const session::Act act{step, at_once ? kAMoment : sim::minutes(minutes), attempt_.book.place};
     for_each_index(sites_.size(), threads_,
                    [&](std::size_t w) { session::act_unheard(sites_[w], act); });
     session::Outcome booked;
@@ -49,8 +54,22 @@ class After {
     steps_.push_back(step);
     return true;
   }
-  bool take(const std::vector<Step>& steps) {
-    return std::all_of(steps.begin(), steps.end(), [this](const Step& s) { return take(s); });
+  bool take(const std::vector<Step>& steps, bool at_once = false) {
+    return std::all_of(steps.begin(), steps.end(), [&](const Step& s) { return take(s, at_once); });
+  }
+
+  // Did the button of this part come in, in any of the worlds?
+  bool resets(const std::string& part, const Worlds& before) const {
+    const circuit::Circuit& wiring = attempt_.unit->circuit;
+    const circuit::DeviceId device = wiring.find_device(part);
+    for (std::size_t w = 0; w < sites_.size(); ++w) {
+      const auto& was = before.site[w]->world.circuit().position;
+      const auto& is = sites_[w].world.circuit().position;
+      for (std::size_t a = 0; a < wiring.actuators.size() && a < is.size(); ++a) {
+        if (wiring.actuators[a].device == device && was[a] != is[a]) return true;
+      }
+    }
+    return false;
   }
 
   const Attempt& attempt() const { return attempt_; }
@@ -99,6 +118,9 @@ std::vector<std::vector<Step>> changes_here(const Attempt& attempt) {
     out.push_back(std::move(all));
   }
   for (const session::Line& line : offered(attempt, "advance")) out.push_back({{"advance", line}});
+  for (const char* door : {"open door", "close door"}) {
+    for (const session::Line& line : offered(attempt, door)) out.push_back({{door, line}});
+  }
   return out;
 }
 
@@ -158,24 +180,34 @@ std::vector<circuit::DeviceId> parts_in_question(const Attempt& attempt, const L
   return out;
 }
 
-// A wire off a part, so that it stands alone for the ohmmeter.
+// Wires off a part, one or all of them, so that it stands alone for the ohmmeter.
 void lift_and_read(const After& dead, const Lineup& lineup, const Columns& columns, int threads,
                    std::vector<Offer>& offers) {
+  if (columns.suspect.size() > kFewEnoughToLift) return;
   After covered = dead;
-  if (!covered.take(preparations(dead.attempt(), Needs::meter_inside)) || !dead_here(covered))
+  if (!covered.take(preparations(dead.attempt(), Needs::meter_inside), true) || !dead_here(covered))
     return;
   const circuit::Circuit& wiring = dead.attempt().unit->circuit;
+  const auto read = [&](After& lifted, circuit::DeviceId part) {
+    Survey(columns, lifted.worlds(), threads)
+        .ohms(lifted.attempt(), lifted.steps(), lifted.minutes(), part, offers);
+  };
   for (const circuit::DeviceId part :
        parts_in_question(covered.attempt(), lineup, columns, covered.attempt().book.place)) {
+    std::vector<Step> lifts;
     for (const circuit::TerminalId t : wiring.devices[part.slot()].terminals) {
       for (const circuit::Wire& wire : wiring.wires) {
-        if (wire.jumper || (wire.from != t && wire.to != t)) continue;
-        After lifted = covered;
-        if (!lifted.take({"lift at", {wire.name, wiring.terminals[t.slot()].name}})) continue;
-        Survey(columns, lifted.worlds(), threads)
-            .ohms(lifted.attempt(), lifted.steps(), lifted.minutes(), part, offers);
+        if (!wire.jumper && (wire.from == t || wire.to == t))
+          lifts.push_back({"lift at", {wire.name, wiring.terminals[t.slot()].name}});
       }
     }
+    for (const Step& lift : lifts) {
+      After lifted = covered;
+      if (lifted.take(lift, true)) read(lifted, part);
+    }
+    if (lifts.size() < 2 || lifts.size() > kMostLifts) continue;
+    After alone = covered;
+    if (alone.take(lifts, true)) read(alone, part);
   }
 }
 
@@ -190,6 +222,9 @@ void after_changes(const Attempt& attempt, const Lineup& lineup, const Columns& 
   for (const std::vector<Step>& change : changes_here(attempt)) {
     After after(attempt, worlds, options.threads);
     if (!after.take(change)) continue;
+    // A button that is in everywhere: pressing it is no change.
+    if (change.back().verb == "reset" && !after.resets(change.back().arguments[0], worlds))
+      continue;
     Survey(columns, after.worlds(), options.threads)
         .tests(after.attempt(), after.steps(), after.minutes(), locked_out(after.attempt()),
                offers);
@@ -210,7 +245,7 @@ void after_changes(const Attempt& attempt, const Lineup& lineup, const Columns& 
           parts_in_question(attempt, lineup, columns, place.id).empty())
         continue;
       After there = dead;
-      if (there.take({"go", {place.id}})) read_dead(there);
+      if (there.take({"go", {place.id}}, true)) read_dead(there);
     }
   }
 }

@@ -27,11 +27,43 @@ struct Branch {
   std::vector<std::string> read;  // tests taken since anything changed: no news any more
 };
 
-void end_here(const Branch& branch, RouteTree& tree) {
+Worlds worlds_of(Branch& branch) {
+  std::vector<std::vector<session::Site*>> of_column(branch.sites.size());
+  for (std::size_t c = 0; c < branch.sites.size(); ++c) {
+    for (session::Site& site : branch.sites[c]) of_column[c].push_back(&site);
+  }
+  return suspects::worlds_of(of_column);
+}
+
+// Who stays with suspect `t` of the branch whatever is read.
+std::vector<int> equals_of(const Lineup& lineup, Branch& branch, std::size_t t,
+                           const RouteOptions& options) {
+  Columns columns = columns_of(lineup, branch.suspect);
+  for (std::size_t c = 0; c < columns.repair_class.size(); ++c)
+    columns.repair_class[c] = static_cast<int>(c);
+  columns.class_count = static_cast<int>(columns.repair_class.size());
+  const Worlds worlds = worlds_of(branch);
+  const Advice advice = advise_on(lineup, columns, worlds, branch.attempt,
+                                  {.after_changes = options.after_changes,
+                                   .threads = options.threads,
+                                   .keep = static_cast<std::size_t>(-1)});
+  ColumnSet stays;
+  stays.set();
+  for (const Offer& offer : advice.offers) stays &= offer.left[t];
+  std::vector<int> out;
+  for (std::size_t c = 0; c < branch.suspect.size(); ++c) {
+    if (stays.test(c)) out.push_back(branch.suspect[c]);
+  }
+  return out;
+}
+
+void end_here(const Lineup& lineup, Branch& branch, const RouteOptions& options, RouteTree& tree) {
   for (const std::size_t t : branch.truths) {
     const auto i = static_cast<std::size_t>(branch.suspect[t]);
     tree.minutes[i] = branch.minutes;
     tree.leaf[i] = branch.suspect;
+    if (branch.suspect[t] == options.truth)
+      tree.same_as_truth = equals_of(lineup, branch, t, options);
   }
 }
 
@@ -53,12 +85,9 @@ const Offer* first_unread(const Advice& advice, const Branch& branch) {
 void grow(const Lineup& lineup, Branch branch, const RouteOptions& options, RouteTree& tree) {
   if (options.cancel != nullptr && options.cancel->load()) return;
   const Columns columns = columns_of(lineup, branch.suspect);
-  if (columns.class_count < 2 || branch.depth >= kDeepest) return end_here(branch, tree);
-  std::vector<std::vector<session::Site*>> of_column(branch.sites.size());
-  for (std::size_t c = 0; c < branch.sites.size(); ++c) {
-    for (session::Site& site : branch.sites[c]) of_column[c].push_back(&site);
-  }
-  const Worlds worlds = worlds_of(of_column);
+  if (columns.class_count < 2 || branch.depth >= kDeepest)
+    return end_here(lineup, branch, options, tree);
+  const Worlds worlds = worlds_of(branch);
   AdviceOptions ask{.elsewhere = true, .after_changes = false, .threads = options.threads};
   ask.keep = branch.read.size() + 1;
   Advice advice = advise_on(lineup, columns, worlds, branch.attempt, ask);
@@ -69,7 +98,7 @@ void grow(const Lineup& lineup, Branch branch, const RouteOptions& options, Rout
     advice = advise_on(lineup, columns, worlds, branch.attempt, ask);
     offer = first_unread(advice, branch);
   }
-  if (offer == nullptr) return end_here(branch, tree);
+  if (offer == nullptr) return end_here(lineup, branch, options, tree);
   ++tree.tests;
   for (const session::Step& step : offer->steps) {
     const double minutes = session::would(branch.attempt, step).minutes;

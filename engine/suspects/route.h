@@ -25,6 +25,9 @@ struct RouteTree {
   std::vector<std::vector<int>> leaf;  // per suspect: all that end where it ends, itself too
   double mean_minutes = 0;
   int tests = 0;  // inner nodes
+  // Suspects that no step at all could tell from RouteOptions::truth where its way ends, be their
+  // repair the same or another; itself too. Empty if no truth was asked for.
+  std::vector<int> same_as_truth;
 
   // Repair classes, by name, that end in the same leaf as the suspect without being its own.
   std::vector<std::string> look_alikes(const Lineup& lineup, int suspect) const;
@@ -32,6 +35,7 @@ struct RouteTree {
 
 struct RouteOptions {
   int threads = 2;
+  int truth = -1;             // the suspect whose equals are wanted
   bool after_changes = true;  // waiting, resets, locking out: slower to plan, nearer to the trade
   const std::atomic<bool>* cancel = nullptr;  // set: comes back soon, with nothing worth anything
 };

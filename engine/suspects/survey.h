@@ -73,7 +73,7 @@ class Survey {
   void clamp(const session::Attempt& attempt, const std::vector<session::Step>& before,
              double minutes_before, std::vector<Offer>& offers);
   void verbs(const session::Attempt& attempt, const std::vector<session::Step>& before,
-             double minutes_before, std::vector<Offer>& offers);
+             double minutes_before, bool dead, std::vector<Offer>& offers);
   void gauges(const session::Attempt& attempt, const std::vector<session::Step>& before,
               double minutes_before, std::vector<Offer>& offers);
   void add(std::vector<session::Step> steps, double minutes, const Observations& observations,

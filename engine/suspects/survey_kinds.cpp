@@ -190,10 +190,14 @@ bool Survey::judge(const Step& step, Left& left, double& sure) {
 
 // Looks, thermometers, gauges that hang there already: everything the verbs themselves offer here.
 void Survey::verbs(const Attempt& attempt, const std::vector<Step>& before, double minutes_before,
-                   std::vector<Offer>& offers) {
+                   bool dead, std::vector<Offer>& offers) {
   for (const session::Verb* verb : session::verbs()) {
     if (verb->read == nullptr || verb->offer == nullptr || verb->change != nullptr) continue;
     if (verb->group == session::Group::safety) continue;
+    // A hand between blades, or an ohmmeter: only where it is locked out (ohms has its own place).
+    const bool far_from_harm =
+        verb->touch == session::Touch::nothing || verb->touch == session::Touch::leads;
+    if (!far_from_harm && !(dead && verb->touch == session::Touch::blade)) continue;
     std::vector<session::Line> lines;
     verb->offer(attempt, lines);
     for (const session::Line& line : lines) {
@@ -227,7 +231,7 @@ void Survey::tests(const Attempt& attempt, const std::vector<Step>& before, doub
   volts(attempt, before, minutes_before, offers);
   clamp(attempt, before, minutes_before, offers);
   gauges(attempt, before, minutes_before, offers);
-  verbs(attempt, before, minutes_before, offers);
+  verbs(attempt, before, minutes_before, dead, offers);
   if (dead) ohms(attempt, before, minutes_before, {}, offers);
 }
 

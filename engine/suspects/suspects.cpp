@@ -16,6 +16,7 @@ namespace {
 constexpr double kFarOut = 1e-5;  // ratio at which a suspect is long ruled out
 constexpr int kLongOut = 4;       // readings it has to stay there before it is dropped
 constexpr double kNearAgain = kRuledOut / 2;
+constexpr std::int64_t kWaitForIt = 15 * sim::kTicksPerMinute;  // the slower cycles of a control
 
 std::vector<Hypothesis> hypotheses(const Lineup& lineup) {
   std::vector<Hypothesis> out;
@@ -83,12 +84,47 @@ double Suspects::mass(const std::string& repair, Prior prior) const {
   return sum;
 }
 
-void Suspects::step(std::size_t suspect, const session::Act& act, Answer& answer) {
+std::vector<Suspects::Heard> Suspects::heard(const session::Seen& seen) const {
+  std::vector<Heard> out;
+  const circuit::Circuit& wiring = lineup_->unit->circuit;
+  for (const session::Happening& h : seen.happenings) {
+    const bool in = h.what == h.device + " pulls in", went_out = h.what == h.device + " drops out";
+    if (!in && !went_out) continue;
+    const circuit::DeviceId device = wiring.find_device(h.device);
+    for (std::size_t a = 0; a < wiring.actuators.size(); ++a) {
+      if (wiring.actuators[a].device != device ||
+          wiring.actuators[a].kind != circuit::ActuatorKind::armature)
+        continue;
+      const circuit::ActuatorId id = circuit::ActuatorId::of(a);
+      const auto known = std::find_if(out.begin(), out.end(),
+                                      [&](const Heard& other) { return other.armature == id; });
+      if (known == out.end()) out.push_back({id, 0});
+      (known == out.end() ? out.back() : *known).position = in ? 1 : 0;
+    }
+  }
+  return out;
+}
+
+void Suspects::step(std::size_t suspect, const session::Act& act, const std::vector<Heard>& heard,
+                    Answer& answer) {
   Running& running = running_[suspect];
   answer.by_site.clear();
   answer.spread.clear();
+  const auto as_heard = [&heard](const sim::World& world) {
+    return std::all_of(heard.begin(), heard.end(), [&](const Heard& h) {
+      return world.circuit().position[h.armature.slot()] == h.position;
+    });
+  };
   for (session::Site& site : running.sites) {
     session::Seen seen = session::act_unheard(site, act);
+    if (!as_heard(site.world) && site.world.run_until(as_heard, kWaitForIt)) {
+      const session::Verb* verb = session::find_verb(act.step.verb);
+      site.world.run(session::kActsBeforeEnd);  // what follows at once: a motor starts or stops
+      if (verb->read != nullptr) {
+        seen = {};
+        verb->read(site, act.step.arguments, seen);
+      }
+    }
     std::vector<double> spread;
     for (const session::Observation& o : seen.observations) {
       spread.push_back(o.state >= 0 || is_word(o) ? 0 : spread_of(o, site));
@@ -175,8 +211,9 @@ Taken Suspects::take(const session::Act& act, const session::Seen& seen) {
   for (std::size_t i = 0; i < n; ++i) {
     if (running_[i].stepped) stepped.push_back(i);
   }
+  const std::vector<Heard> of_armatures = heard(seen);
   for_each_index(stepped.size(), threads_,
-                 [&](std::size_t k) { step(stepped[k], act, answers[stepped[k]]); });
+                 [&](std::size_t k) { step(stepped[k], act, of_armatures, answers[stepped[k]]); });
   acts_.push_back(act);
 
   // What changes the machine, or was heard to change it, begins a new episode.
@@ -248,7 +285,7 @@ void Suspects::revive() {
     std::vector<Answer> answers(running_.size());
     double factor = 1;
     for (std::size_t a = 0; a < acts_.size(); ++a) {
-      step(i, acts_[a], answers[i]);
+      step(i, acts_[a], heard(seen_[a]), answers[i]);
       if (a < missed_from) continue;
       for (std::size_t o = 0; o < seen_[a].observations.size(); ++o) {
         if (!fresh_[a][o]) continue;

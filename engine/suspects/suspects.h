@@ -12,6 +12,10 @@
 // that have been out of the running for long are not stepped any further; should the rest fall
 // away, they are brought back by giving them all the steps anew. Suspects are stepped on several
 // threads; the result does not depend on how many.
+//
+// A machine that comes and goes is met at an unknown moment; but when a contactor is heard to pull
+// in, the moment is known: a suspect that is elsewhere in its cycle is run on until it hears the
+// same, and is read there.
 
 #include <cstdint>
 #include <map>
@@ -72,7 +76,14 @@ class Suspects {
     std::vector<std::vector<double>> spread;
   };
 
-  void step(std::size_t suspect, const session::Act& act, Answer& answer);
+  // What the last happenings of a step tell of armatures: in (1) or out (0).
+  struct Heard {
+    circuit::ActuatorId armature;
+    std::int8_t position = 0;
+  };
+  std::vector<Heard> heard(const session::Seen& seen) const;
+  void step(std::size_t suspect, const session::Act& act, const std::vector<Heard>& heard,
+            Answer& answer);
   double judge(std::size_t suspect, std::size_t moment, const session::Observation& seen,
                const std::vector<Answer>& answers) const;
   // The best of all moments, or of the two ways of one that comes and goes; keeps each one's fit.

@@ -57,11 +57,12 @@ std::vector<std::string> with_after(std::vector<std::string> lines) {
   return lines;
 }
 
-const std::vector<std::string> kCoil = with_after(
-    {"ask since when", "go roof", "gloves on", "prove meter", "cover off roof", "volts TB.L1 TB.L2",
-     "volts TB.L2 TB.L3", "volts TB.L1 TB.L3", "volts CC.A1 CC.A2", "open DISC", "lock DISC",
-     "prove dead DISC", "prove dead CC", "ohms CC.A1 CC.A2", "replace CC coil"});
-constexpr std::size_t kCoilSearch = 14;  // lines until the repair
+const std::vector<std::string> kCoil =
+    with_after({"ask since when", "go roof", "gloves on", "prove meter", "cover off roof",
+                "volts TB.L1 TB.L2", "volts TB.L2 TB.L3", "volts TB.L1 TB.L3", "volts CC.A1 CC.A2",
+                "open DISC", "lock DISC", "prove dead DISC", "prove dead CC", "pull FU4",
+                "ohms CC.A1 CC.A2", "replace CC coil", "insert FU4"});
+constexpr std::size_t kCoilSearch = 15;  // lines until the repair
 
 DebriefOptions options() {
   DebriefOptions o;

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <set>
 
 #include "engine/base/random.h"
 #include "engine/session/attempt.h"
@@ -152,6 +153,14 @@ void join(const Sweep& part, Sweep& sweep) {
   }
 }
 
+static int classes_possible(const suspects::Lineup& lineup) {
+  std::set<int> classes;
+  for (const suspects::Suspect& s : lineup.suspects) {
+    if (s.on_arrival) classes.insert(s.repair_class);
+  }
+  return static_cast<int>(classes.size());
+}
+
 void play_all(const Shop& shop, const std::vector<AutomaticTicket>& tickets, int threads,
               Sweep& sweep) {
   std::vector<Sweep> parts(tickets.size());
@@ -160,6 +169,11 @@ void play_all(const Shop& shop, const std::vector<AutomaticTicket>& tickets, int
     if (ticket.on_arrival == nullptr) {
       parts[k].remarks.push_back(tickets[k].scenario->id +
                                  " | does not show when it is run exactly");
+      return;
+    }
+    if (classes_possible(*ticket.lineup) < 2) {
+      parts[k].remarks.push_back(tickets[k].scenario->id +
+                                 " | trivial: the complaint leaves one repair");
       return;
     }
     play(ticket, k + 1, parts[k]);

@@ -22,7 +22,7 @@ struct Shop {
   unit::UnitPtr unit;
   std::vector<fault::Candidate> candidates;  // those that can be seen at all
   fault::Ticket ticket;
-  double sound_high_k = 0;  // warmest box of the sound machine in half a day
+  double sound_high_k = 0;  // warmest box of the sound machine in two days
   score::Rubric rubric;
 };
 Shop shop_of(const std::string& unit_id);

@@ -19,7 +19,6 @@ namespace {
 using session::Step;
 
 constexpr int kMostReadings = 80;
-constexpr double kKnown = 0.95;
 
 class Trainee {
  public:
@@ -79,11 +78,7 @@ class Trainee {
     }
   }
 
-  double leading() const {
-    const auto u = call_.suspects().belief().by_class(suspects::Prior::flat);
-    return u.empty() ? 0 : *std::max_element(u.begin(), u.end());
-  }
-  bool known() const { return leading() >= kKnown; }
+  bool known() const { return score::settled(call_.suspects()); }
   // The suspect to be named: of the likeliest repair, the likeliest.
   int named() const {
     const auto& belief = call_.suspects().belief();
@@ -104,6 +99,8 @@ class Trainee {
     const double best = p.empty() ? 0.5 : *std::max_element(p.begin(), p.end());
     return std::clamp(static_cast<int>(std::floor(100 * best + 0.5)), 50, 99);
   }
+
+  void read_nothing() { reads_nothing_ = true; }
 
   // --- making safe, repairing, proving ---
   bool go(const std::string& place) {
@@ -146,12 +143,21 @@ class Trainee {
   }
   // Wires back on their terminals, while it is dead.
   void land_wires() {
-    for (const circuit::Wire& wire : attempt().unit->circuit.wires) {
-      if (!session::wire_is_lifted(attempt().site, attempt().unit->circuit.find_wire(wire.name)))
-        continue;
+    const auto& wiring = attempt().unit->circuit;
+    for (const circuit::Wire& wire : wiring.wires) {
+      if (!session::wire_is_lifted(attempt().site, wiring.find_wire(wire.name))) continue;
+      const auto land = [&] {
+        if (!session::would(attempt(), Step{"land", {wire.name}}).accepted) return false;
+        for (const circuit::TerminalId end : {wire.from, wire.to}) {
+          if (take(Step{"prove dead",
+                        {wiring.devices[wiring.terminals[end.slot()].device.slot()].name}}))
+            break;
+        }
+        return take(Step{"land", {wire.name}});
+      };
+      bool landed = land();
       for (const unit::Place& place : attempt().unit->places) {
-        if (take(Step{"land", {wire.name}})) break;
-        go(place.id);
+        landed = landed || (go(place.id) && land());
       }
     }
   }
@@ -195,8 +201,14 @@ class Trainee {
       if (repair->power_off && !attempt().book.my_locks.empty()) {
         take(Step{"prove dead", {repair->object}});
       }
-      if (repair->recovery && !attempt().site.gauges.on) take("gauges on");
+      if (repair->recovery && !reads_nothing_) {
+        if (!attempt().site.gauges.on) take("gauges on");
+        if (!attempt().book.leak_looked_for) take("find leak");
+      }
       if (take(Step{"repair", {text}})) return true;
+      if (repair->recovery && !attempt().site.gauges.on && take("gauges on") &&
+          take(Step{"repair", {text}}))
+        return true;
       if (take(Step{"fetch", {repair->object}}) && take(Step{"repair", {text}})) return true;
     }
     return false;
@@ -263,14 +275,34 @@ class Trainee {
   }
   // The usual end: what is named is repaired, seen to run, and handed over.
   void finish(int suspect, int bet, bool verifying = true) {
-    if (suspect >= 0) {
-      const auto& repairs = ticket_.lineup->suspects[static_cast<std::size_t>(suspect)].repairs;
-      for (const std::string& r : repairs) repair(r);
-    }
+    std::vector<std::string> tried;
+    const auto mend = [&](int which) {
+      for (const std::string& r :
+           ticket_.lineup->suspects[static_cast<std::size_t>(which)].repairs) {
+        repair(r);
+        tried.push_back(r);
+      }
+    };
+    if (suspect >= 0) mend(suspect);
     if (verifying) {
       verify();
     } else {
       make_live();
+    }
+    // It still does what it did: one that reads the same is next.
+    for (int more = 0; more < 2 && verifying && !reads_nothing_ && !call_.cured(); ++more) {
+      int next = -1;
+      const auto flat = call_.suspects().belief().by_suspect(suspects::Prior::flat);
+      for (const int i : call_.suspects().alive()) {
+        const auto& repairs = ticket_.lineup->suspects[static_cast<std::size_t>(i)].repairs;
+        if (std::find(tried.begin(), tried.end(), repairs.front()) != tried.end()) continue;
+        if (next < 0 || flat[static_cast<std::size_t>(i)] > flat[static_cast<std::size_t>(next)])
+          next = i;
+      }
+      if (next < 0) break;
+      mend(next);
+      verify();
+      suspect = next;
     }
     write_up(suspect, bet);
   }
@@ -296,7 +328,7 @@ class Trainee {
     std::vector<Step> out;
     for (const session::Verb* verb : session::verbs()) {
       if (verb->read == nullptr || verb->offer == nullptr || verb->change != nullptr) continue;
-      if (verb->group == session::Group::safety) continue;
+      if (verb->group == session::Group::safety || verb->touch == session::Touch::blade) continue;
       std::vector<session::Line> lines;
       verb->offer(attempt(), lines);
       for (const session::Line& line : lines) out.push_back({std::string(verb->name), line});
@@ -478,6 +510,7 @@ class Trainee {
   score::Call call_;
   std::vector<std::string> lines_, story_;
   int readings_ = 0;
+  bool reads_nothing_ = false;  // not even what a careful repair begins with
 };
 
 }  // namespace
@@ -548,6 +581,7 @@ Worked work(Habit habit, const Ticket& ticket, std::uint64_t seed, bool telling)
       t.finish(named, t.honest_bet());
       break;
     case Habit::swapper:
+      t.read_nothing();
       t.swap_parts(8);
       named = t.named();
       t.verify();
@@ -561,10 +595,12 @@ Worked work(Habit habit, const Ticket& ticket, std::uint64_t seed, bool telling)
       t.finish(named, t.honest_bet());
       break;
     case Habit::leaked:
+      t.read_nothing();
       named = truth;
       t.finish(truth, 99);
       break;
     case Habit::guesser: {
+      t.read_nothing();
       const auto order = t.by_prior();
       named = order.empty() ? 0 : order.front();
       t.finish(named, 90);

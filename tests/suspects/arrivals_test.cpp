@@ -140,14 +140,5 @@ TEST(Lineup, WhatComesAndGoesIsTwoSites) {
   EXPECT_TRUE(quiet.world.doing().compressor);
 }
 
-TEST(Survey, MomentsOfACycleThatReadAlikeAreOneOutcome) {
-  // Two columns; the second is met at two moments, one of which reads as the first.
-  int outcomes = 0;
-  EXPECT_EQ(merged_labels({0, 1, 0}, {0, 1, 1}, 2, outcomes), (std::vector<std::uint8_t>{0, 0}));
-  EXPECT_EQ(outcomes, 1);
-  EXPECT_EQ(merged_labels({0, 1, 2}, {0, 1, 1}, 2, outcomes), (std::vector<std::uint8_t>{0, 1}));
-  EXPECT_EQ(outcomes, 2);
-}
-
 }  // namespace
 }  // namespace legwork::suspects
