@@ -16,7 +16,8 @@ namespace {
 constexpr double kFarOut = 1e-5;  // ratio at which a suspect is long ruled out
 constexpr int kLongOut = 4;       // readings it has to stay there before it is dropped
 constexpr double kNearAgain = kRuledOut / 2;
-constexpr std::int64_t kWaitForIt = 15 * sim::kTicksPerMinute;  // the slower cycles of a control
+constexpr std::int64_t kRound = 15 * sim::kTicksPerMinute;  // the slower cycles of a control
+constexpr std::int64_t kGlance = 5 * sim::kTicksPerSecond;
 
 std::vector<Hypothesis> hypotheses(const Lineup& lineup) {
   std::vector<Hypothesis> out;
@@ -46,6 +47,35 @@ bool is_word(const session::Observation& o) {
 double measured(const session::Observation& seen, double low, double high, double spread) {
   const double nearest = seen.value < low ? low : seen.value > high ? high : seen.value;
   return flat_top(seen.value, nearest, spread);
+}
+
+std::vector<double> spreads(const std::vector<session::Observation>& observations,
+                            const session::Site& site) {
+  std::vector<double> out;
+  for (const session::Observation& o : observations)
+    out.push_back(o.state >= 0 || is_word(o) ? 0 : spread_of(o, site));
+  return out;
+}
+
+// How well a world explains all that one step showed, severities left aside.
+double fit_of(const std::vector<session::Observation>& seen,
+              const std::vector<session::Observation>& own, const std::vector<double>& spread) {
+  double fit = 1;
+  for (const session::Observation& s : seen) {
+    const session::Observation* o = find(own, s.key);
+    if (o == nullptr) continue;
+    const auto at = static_cast<std::size_t>(o - own.data());
+    if (s.state >= 0) {
+      fit *= look_likelihood(s.state, o->state, std::max(s.error_rate, kFloor));
+    } else if (is_word(s) || is_word(*o)) {
+      fit *= s.shown == o->shown ? 1 : kFloor;
+    } else if (s.over_range || o->over_range) {
+      fit *= s.over_range == o->over_range ? 1 : kFloor;
+    } else {
+      fit *= flat_top(s.value, o->value, spread[at]);
+    }
+  }
+  return fit;
 }
 
 bool changes_machine(const session::Act& act) {
@@ -84,55 +114,46 @@ double Suspects::mass(const std::string& repair, Prior prior) const {
   return sum;
 }
 
-std::vector<Suspects::Heard> Suspects::heard(const session::Seen& seen) const {
-  std::vector<Heard> out;
-  const circuit::Circuit& wiring = lineup_->unit->circuit;
-  for (const session::Happening& h : seen.happenings) {
-    const bool in = h.what == h.device + " pulls in", went_out = h.what == h.device + " drops out";
-    if (!in && !went_out) continue;
-    const circuit::DeviceId device = wiring.find_device(h.device);
-    for (std::size_t a = 0; a < wiring.actuators.size(); ++a) {
-      if (wiring.actuators[a].device != device ||
-          wiring.actuators[a].kind != circuit::ActuatorKind::armature)
-        continue;
-      const circuit::ActuatorId id = circuit::ActuatorId::of(a);
-      const auto known = std::find_if(out.begin(), out.end(),
-                                      [&](const Heard& other) { return other.armature == id; });
-      if (known == out.end()) out.push_back({id, 0});
-      (known == out.end() ? out.back() : *known).position = in ? 1 : 0;
-    }
-  }
-  return out;
-}
-
-void Suspects::step(std::size_t suspect, const session::Act& act, const std::vector<Heard>& heard,
+void Suspects::step(std::size_t suspect, const session::Act& act, const session::Seen& seen,
                     Answer& answer) {
   Running& running = running_[suspect];
   answer.by_site.clear();
   answer.spread.clear();
-  const auto as_heard = [&heard](const sim::World& world) {
-    return std::all_of(heard.begin(), heard.end(), [&](const Heard& h) {
-      return world.circuit().position[h.armature.slot()] == h.position;
-    });
-  };
   for (session::Site& site : running.sites) {
-    session::Seen seen = session::act_unheard(site, act);
-    if (!as_heard(site.world) && site.world.run_until(as_heard, kWaitForIt)) {
-      const session::Verb* verb = session::find_verb(act.step.verb);
-      site.world.run(session::kActsBeforeEnd);  // what follows at once: a motor starts or stops
-      if (verb->read != nullptr) {
-        seen = {};
-        verb->read(site, act.step.arguments, seen);
-      }
-    }
-    std::vector<double> spread;
-    for (const session::Observation& o : seen.observations) {
-      spread.push_back(o.state >= 0 || is_word(o) ? 0 : spread_of(o, site));
-    }
-    answer.by_site.push_back(std::move(seen.observations));
-    answer.spread.push_back(std::move(spread));
+    session::Seen own = session::act_unheard(site, act);
+    answer.spread.push_back(spreads(own.observations, site));
+    answer.by_site.push_back(std::move(own.observations));
   }
   ++running.done;
+  if (running.sites.size() > 1 && !lineup_->suspects[suspect].intermittent &&
+      !changes_machine(act) && !seen.observations.empty())
+    find_moment(suspect, act, seen, answer);
+}
+
+void Suspects::find_moment(std::size_t suspect, const session::Act& act, const session::Seen& seen,
+                           Answer& answer) {
+  Running& running = running_[suspect];
+  const auto fits = [&](std::size_t k) {
+    return fit_of(seen.observations, answer.by_site[k], answer.spread[k]) >= kPossible;
+  };
+  for (std::size_t k = 0; k < running.sites.size(); ++k) {
+    if (fits(k)) return;
+  }
+  const auto best = std::max_element(running.fit.begin(), running.fit.end());
+  session::Site site = running.sites[static_cast<std::size_t>(best - running.fit.begin())];
+  const session::Act again{act.step, kGlance, act.place};
+  for (std::int64_t tick = 0; tick < kRound; tick += kGlance) {
+    session::Seen own = session::act_unheard(site, again);
+    std::vector<double> spread = spreads(own.observations, site);
+    if (fit_of(seen.observations, own.observations, spread) < kPossible) continue;
+    const auto worst = std::min_element(running.fit.begin(), running.fit.end());
+    const auto k = static_cast<std::size_t>(worst - running.fit.begin());
+    running.sites[k] = std::move(site);
+    running.fit[k] = *best;
+    answer.by_site[k] = std::move(own.observations);
+    answer.spread[k] = std::move(spread);
+    return;
+  }
 }
 
 double Suspects::judge(std::size_t suspect, std::size_t moment, const session::Observation& seen,
@@ -211,9 +232,8 @@ Taken Suspects::take(const session::Act& act, const session::Seen& seen) {
   for (std::size_t i = 0; i < n; ++i) {
     if (running_[i].stepped) stepped.push_back(i);
   }
-  const std::vector<Heard> of_armatures = heard(seen);
   for_each_index(stepped.size(), threads_,
-                 [&](std::size_t k) { step(stepped[k], act, of_armatures, answers[stepped[k]]); });
+                 [&](std::size_t k) { step(stepped[k], act, seen, answers[stepped[k]]); });
   acts_.push_back(act);
 
   // What changes the machine, or was heard to change it, begins a new episode.
@@ -285,7 +305,7 @@ void Suspects::revive() {
     std::vector<Answer> answers(running_.size());
     double factor = 1;
     for (std::size_t a = 0; a < acts_.size(); ++a) {
-      step(i, acts_[a], heard(seen_[a]), answers[i]);
+      step(i, acts_[a], seen_[a], answers[i]);
       if (a < missed_from) continue;
       for (std::size_t o = 0; o < seen_[a].observations.size(); ++o) {
         if (!fresh_[a][o]) continue;

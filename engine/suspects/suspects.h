@@ -13,9 +13,9 @@
 // away, they are brought back by giving them all the steps anew. Suspects are stepped on several
 // threads; the result does not depend on how many.
 //
-// A machine that comes and goes is met at an unknown moment; but when a contactor is heard to pull
-// in, the moment is known: a suspect that is elsewhere in its cycle is run on until it hears the
-// same, and is read there.
+// A machine that comes and goes is met at an unknown moment, and how long it stays on or off nobody
+// can foretell to the minute. So before a reading is held against such a suspect its next round is
+// searched for a moment that shows it.
 
 #include <cstdint>
 #include <map>
@@ -76,14 +76,10 @@ class Suspects {
     std::vector<std::vector<double>> spread;
   };
 
-  // What the last happenings of a step tell of armatures: in (1) or out (0).
-  struct Heard {
-    circuit::ActuatorId armature;
-    std::int8_t position = 0;
-  };
-  std::vector<Heard> heard(const session::Seen& seen) const;
-  void step(std::size_t suspect, const session::Act& act, const std::vector<Heard>& heard,
+  void step(std::size_t suspect, const session::Act& act, const session::Seen& seen,
             Answer& answer);
+  void find_moment(std::size_t suspect, const session::Act& act, const session::Seen& seen,
+                   Answer& answer);
   double judge(std::size_t suspect, std::size_t moment, const session::Observation& seen,
                const std::vector<Answer>& answers) const;
   // The best of all moments, or of the two ways of one that comes and goes; keeps each one's fit.

@@ -428,7 +428,7 @@ class Trainee {
       }
       std::vector<std::string> walk;
       for (const circuit::Wire& wire : wiring.wires) {
-        for (const circuit::TerminalId t : {wire.from, wire.to}) {
+        for (const circuit::TerminalId t : {wire.from}) {  // the other end is the same point
           const circuit::Terminal& terminal = wiring.terminals[t.slot()];
           if (terminal.hidden || !terminal.device.valid()) continue;
           if (place_of(wiring.devices[terminal.device.slot()].name) != place.id) continue;
@@ -452,7 +452,7 @@ class Trainee {
   }
   void search_slowly() {
     for (int n = 0; n < kMostReadings && !known(); ++n) {
-      if (random_.chance(0.35)) {
+      if (random_.chance(0.5)) {
         random_test();
         continue;
       }
@@ -461,7 +461,7 @@ class Trainee {
       const std::size_t before = lines_.size();
       take_all(next);
       if (lines_.size() == before) return;
-      if (random_.chance(0.5)) take(next.back());
+      if (random_.chance(0.7)) take(next.back());
     }
   }
   void search_at_random() {
@@ -553,6 +553,7 @@ Worked work(Habit habit, const Ticket& ticket, std::uint64_t seed, bool telling)
       look_at_truth();
       if (habit == Habit::unsafe_expert) {
         // Hands on a conductor with the panel live.
+        t.make_live();
         for (const circuit::Wire& wire : t.attempt().unit->circuit.wires) {
           if (t.attempt().book.closed) break;
           t.take("lift " + wire.name);
