@@ -19,7 +19,7 @@ struct Complaint {
   double since_hours = 0;  // for how long the box has been warmer than it should be
 };
 
-// Warmest box of the sound machine in half a day of the ticket's weather, its first hour left out.
+// Warmest box of the sound machine in two days of the ticket's weather, its first hour left out.
 double sound_high_k(const unit::UnitPtr& unit, const fault::Ticket& ticket);
 
 // Nothing for a fault that nobody would call about within a day and a half, or once `cancel` is

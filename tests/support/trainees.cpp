@@ -213,7 +213,20 @@ class Trainee {
     }
     return false;
   }
+  // Fuses that blew with the fault: new ones, once its reason is gone.
+  void renew_fuses() {
+    const auto& wiring = attempt().unit->circuit;
+    for (std::size_t i = 0; i < wiring.actuators.size(); ++i) {
+      const circuit::Actuator& actuator = wiring.actuators[i];
+      const circuit::Device& device = wiring.devices[actuator.device.slot()];
+      const bool blown = device.kind->name == std::string_view("fuse") &&
+                         actuator.kind == circuit::ActuatorKind::heat &&
+                         attempt().site.world.circuit().position[i] == 1;
+      if (blown) repair("replace " + device.name);
+    }
+  }
   void verify() {
+    if (!reads_nothing_) renew_fuses();
     make_live();
     reset_what_tripped();
     take("let it run 15 min");

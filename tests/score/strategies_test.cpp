@@ -1,0 +1,72 @@
+// Test the score by ways of working: those who read and verify pass, those who guess, swap or
+// leave do not, and nobody's readings rule the truth out. One drawn fault of two units; with
+// LEGWORK_ALL ten of every unit, and the order of the medians. Every fault: the command strategies.
+
+#include <gtest/gtest.h>
+
+#include <cstdlib>
+#include <string>
+#include <vector>
+
+#include "tests/support/automatic.h"
+
+namespace legwork::support {
+namespace {
+
+bool all() { return std::getenv("LEGWORK_ALL") != nullptr; }
+
+Sweep swept(const std::string& unit, int each) {
+  const Shop shop = shop_of(unit);
+  EXPECT_NE(shop.unit, nullptr);
+  Sweep sweep;
+  play_all(shop, tickets_of(shop, drawn(shop, each, 7), 2), 2, sweep);
+  return sweep;
+}
+
+const Results& of(const Sweep& sweep, Habit habit) {
+  return sweep.by_habit[static_cast<std::size_t>(habit)];
+}
+std::string told(const Sweep& sweep) {
+  std::string out = table(sweep);
+  for (const std::string& remark : sweep.remarks) out += remark + "\n";
+  return out;
+}
+
+class Strategies : public testing::TestWithParam<const char*> {};
+
+TEST_P(Strategies, reading_passes_and_guessing_does_not) {
+  const std::string unit = GetParam();
+  if (!all() && unit != "wf-208" && unit != "rf-115") GTEST_SKIP() << "with LEGWORK_ALL";
+  const Sweep sweep = swept(unit, all() ? 10 : 1);
+  ASSERT_GT(sweep.tickets, 0);
+  for (const Habit habit : {Habit::no_verifying, Habit::swapper, Habit::swap_then_search,
+                            Habit::leaked, Habit::guesser, Habit::unsafe_expert}) {
+    EXPECT_EQ(of(sweep, habit).passed, 0) << name(habit) << "\n" << told(sweep);
+  }
+  int struck = 0, calls = 0;
+  for (int h = 0; competent(static_cast<Habit>(h)); ++h) {
+    const Results& r = sweep.by_habit[static_cast<std::size_t>(h)];
+    struck += r.truth_struck;
+    calls += r.calls;
+    EXPECT_GT(median(r.score), median(of(sweep, Habit::guesser).score)) << told(sweep);
+  }
+  EXPECT_LE(struck, calls / 200) << told(sweep);
+  if (all()) {
+    for (const Habit habit : {Habit::half_split, Habit::walker, Habit::slow_apprentice}) {
+      EXPECT_GE(median(of(sweep, Habit::reference).score), median(of(sweep, habit).score))
+          << name(habit) << "\n"
+          << told(sweep);
+    }
+  }
+}
+
+INSTANTIATE_TEST_SUITE_P(Drawn, Strategies,
+                         testing::Values("wf-208", "wc-230", "rf-115", "rt-208", "mt-460"),
+                         [](const auto& unit) {
+                           std::string name = unit.param;
+                           name[2] = '_';
+                           return name;
+                         });
+
+}  // namespace
+}  // namespace legwork::support
