@@ -56,7 +56,7 @@ struct Electrics::Work {
   // --- quiet or not ---
   bool machines_move = true;
   bool hurries = false;
-  bool chattered = false;  // in the last call
+  bool chattered = false;                // in the last call
   bool heat_watched = false;             // some heat is on its way to a trip or a reset
   std::int64_t next_due_us = 0;          // nothing moves by itself before
   std::vector<double> low, high;         // per threshold: band in which it stays

@@ -18,6 +18,7 @@ constexpr int kLongOut = 4;       // readings it has to stay there before it is 
 constexpr double kNearAgain = kRuledOut / 2;
 constexpr std::int64_t kRound = 15 * sim::kTicksPerMinute;  // the slower cycles of a control
 constexpr std::int64_t kGlance = 5 * sim::kTicksPerSecond;
+constexpr std::int64_t kSlowGlance = 30 * sim::kTicksPerSecond;
 
 std::vector<Hypothesis> hypotheses(const Lineup& lineup) {
   std::vector<Hypothesis> out;
@@ -125,8 +126,8 @@ void Suspects::step(std::size_t suspect, const session::Act& act, const session:
     answer.by_site.push_back(std::move(own.observations));
   }
   ++running.done;
-  if (running.sites.size() > 1 && !lineup_->suspects[suspect].intermittent &&
-      !changes_machine(act) && !seen.observations.empty())
+  if (!lineup_->suspects[suspect].intermittent && !changes_machine(act) &&
+      !seen.observations.empty() && belief_.standing(suspect) != Standing::ruled_out)
     find_moment(suspect, act, seen, answer);
 }
 
@@ -141,8 +142,10 @@ void Suspects::find_moment(std::size_t suspect, const session::Act& act, const s
   }
   const auto best = std::max_element(running.fit.begin(), running.fit.end());
   session::Site site = running.sites[static_cast<std::size_t>(best - running.fit.begin())];
-  const session::Act again{act.step, kGlance, act.place};
-  for (std::int64_t tick = 0; tick < kRound; tick += kGlance) {
+  // Slow cycles, which were not met as such on arrival, are looked through in larger steps.
+  const std::int64_t glance = running.sites.size() > 1 ? kGlance : kSlowGlance;
+  const session::Act again{act.step, glance, act.place};
+  for (std::int64_t tick = 0; tick < kRound; tick += glance) {
     session::Seen own = session::act_unheard(site, again);
     std::vector<double> spread = spreads(own.observations, site);
     if (fit_of(seen.observations, own.observations, spread) < kPossible) continue;

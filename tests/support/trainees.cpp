@@ -567,9 +567,14 @@ Worked work(Habit habit, const Ticket& ticket, std::uint64_t seed, bool telling)
       if (habit == Habit::unsafe_expert) {
         // Hands on a conductor with the panel live.
         t.make_live();
-        for (const circuit::Wire& wire : t.attempt().unit->circuit.wires) {
-          if (t.attempt().book.closed) break;
-          t.take("lift " + wire.name);
+        for (const unit::Place& place : t.attempt().unit->places) {
+          if (t.attempt().book.closed || !t.go(place.id)) break;
+          t.dress();
+          t.open_cover();
+          for (const circuit::Wire& wire : t.attempt().unit->circuit.wires) {
+            if (t.attempt().book.closed) break;
+            t.take("lift " + wire.name);
+          }
         }
       }
       t.finish(named, t.honest_bet(), habit != Habit::no_verifying);
