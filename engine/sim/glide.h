@@ -18,8 +18,9 @@
 // (box, goods, frost, heat of overloads) moves by as much in each, the rest stands again as it did.
 //
 // Formula: Sommeijer, Shampine, Verwer, "RKC: an explicit solver for parabolic PDEs", J. Comput.
-// Appl. Math. 88 (1998): coefficients of section 2, error estimate of section 3. Its spectral
-// radius is one per tick, since a tick never overshoots by more than kOvershoot.
+// Appl. Math. 88 (1998): coefficients of section 2, error estimate of section 3
+// (paper and coefficients from memory; glide_test.cpp holds the result against the ticks). Its
+// spectral radius is one per tick, since a tick never overshoots by more than kOvershoot.
 #pragma once
 
 #include <array>
