@@ -1,55 +1,14 @@
 #include "engine/suspects/information.h"
 
 #include <algorithm>
-#include <cassert>
+
+#include "engine/suspects/likelihood.h"
 
 namespace legwork::suspects {
 
 namespace {
 double plogp(double p) { return p > 0 ? p * log2_of(p) : 0; }
 }  // namespace
-
-int label_into(std::span<const Expectation> expected, std::span<std::uint16_t> order,
-               std::span<std::uint8_t> out) {
-  assert(order.size() == expected.size() && out.size() == expected.size());
-  for (std::size_t i = 0; i < expected.size(); ++i) order[i] = static_cast<std::uint16_t>(i);
-  // What is no number has no place in an order: it goes with what is over range.
-  const auto over_range = [](const Expectation& e) { return e.over || !(e.value == e.value); };
-  // Ties broken by index: the same order everywhere.
-  std::sort(order.begin(), order.end(), [&](std::uint16_t a, std::uint16_t b) {
-    const Expectation& x = expected[a];
-    const Expectation& y = expected[b];
-    const bool x_over = over_range(x), y_over = over_range(y);
-    if (x_over != y_over) return y_over;
-    if (!x_over && x.value != y.value) return x.value < y.value;
-    return a < b;
-  });
-  int label = 0;
-  bool first = true;
-  bool over = false;
-  double reach = 0;
-  for (const std::uint16_t i : order) {
-    const Expectation& e = expected[i];
-    if (over_range(e)) {
-      if (!over && !first) ++label;
-      over = true;
-    } else {
-      if (!first && e.value - kBand * e.spread > reach) ++label;
-      const double upper = e.value + kBand * e.spread;
-      reach = first ? upper : std::max(reach, upper);
-    }
-    first = false;
-    out[i] = static_cast<std::uint8_t>(std::min(label, 254));
-  }
-  return std::min(label, 254) + 1;
-}
-
-std::vector<std::uint8_t> labels(std::span<const Expectation> expected) {
-  std::vector<std::uint16_t> order(expected.size());
-  std::vector<std::uint8_t> out(expected.size());
-  label_into(expected, order, out);
-  return out;
-}
 
 double entropy(std::span<const double> belief) {
   double sum = 0;

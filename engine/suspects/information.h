@@ -1,14 +1,11 @@
 #pragma once
-// What a test is worth before it is made: information about the repair class, and per minute.
+// What a test is worth whose outcomes are labels: suspects that share one cannot be parted by it.
+// For tables (label_table.h); what readings leave standing among bands is outlook.h's.
 //
-// For one test, every live suspect predicts a value and a spread. Sorted by value, a new label
-// starts only where the bands (value +- kBand spreads) leave a gap: suspects that could be confused
-// share a label (chain merge, conservative: it underestimates, it does not mislead). With labels o,
-// repair classes y and belief p the gain is
+// With labels o, repair classes y and belief p the gain is
 //
 //   I = H(o) + H(y) - H(o, y)    [bits: never shown to anybody; minutes and suspects are]
 //
-//   labels({{205, 1}, {204, 1}, {0, .2}})  -> {1, 1, 0}
 //   gain(labels, classes, beliefs)         -> information about the repair class
 //
 // Source of the criterion: J. de Kleer and B. C. Williams, Diagnosing Multiple Faults, Artificial
@@ -18,16 +15,7 @@
 #include <span>
 #include <vector>
 
-#include "engine/suspects/likelihood.h"
-
 namespace legwork::suspects {
-
-// A label a suspect. Over-range readings share the last label. At most 255 labels.
-std::vector<std::uint8_t> labels(std::span<const Expectation> expected);
-
-// The same without allocating: `order` is scratch of the same length.
-int label_into(std::span<const Expectation> expected, std::span<std::uint16_t> order,
-               std::span<std::uint8_t> out);
 
 // Bits about the repair class. belief need not add up to 1; classes are 0 … class_count - 1.
 double gain(std::span<const std::uint8_t> label, std::span<const int> repair_class,

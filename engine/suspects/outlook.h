@@ -4,7 +4,8 @@
 // A suspect shows `value`, and would not be surprised by anything from `low` to `high`: its band,
 // the same by which a reading is judged once it is taken (likelihood.h), widened half way to the
 // same fault a step weaker and a step stronger. If suspect i is the true one, the reading is i's
-// value, and those stay whose band holds it. With p as belief and y as repair class
+// value, and those stay whose band holds it. With p as belief and y as repair class (criterion:
+// information.h)
 //
 //   I = H(y) - sum over i of p_i H(y | those whose band holds the value of i)      [bits]
 //

@@ -8,7 +8,6 @@
 #include "engine/session/names.h"
 #include "engine/session/verbs.h"
 #include "engine/suspects/forecast.h"
-#include "engine/suspects/information.h"
 #include "engine/suspects/parallel.h"
 #include "engine/suspects/spread.h"
 

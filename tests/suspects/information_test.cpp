@@ -12,24 +12,6 @@ namespace {
 
 using Labels = std::vector<std::uint8_t>;
 
-TEST(Labels, AGapStartsANewOne) {
-  EXPECT_EQ(labels(std::vector<Expectation>{{205, 1}, {204, 1}, {0, 0.2}}), (Labels{1, 1, 0}));
-}
-
-TEST(Labels, NeighboursChainTogether) {
-  // 0 and 8 lie apart, but 4 reaches both: nobody may be told apart.
-  EXPECT_EQ(labels(std::vector<Expectation>{{0, 1}, {4, 1}, {8, 1}}), (Labels{0, 0, 0}));
-  EXPECT_EQ(labels(std::vector<Expectation>{{0, 1}, {8, 1}}), (Labels{0, 1}));
-  // A wide band under a narrow one swallows it.
-  EXPECT_EQ(labels(std::vector<Expectation>{{0, 10}, {5, 0.1}, {20, 0.1}}), (Labels{0, 0, 0}));
-}
-
-TEST(Labels, OverRangeIsTheTopOne) {
-  EXPECT_EQ(labels(std::vector<Expectation>{{0, 1, true}, {12, 0.1}, {0, 1, true}}),
-            (Labels{1, 0, 1}));
-  EXPECT_EQ(labels(std::vector<Expectation>{{0, 1, true}, {0, 1, true}}), (Labels{0, 0}));
-}
-
 TEST(Gain, HalfSplitOfEqualSuspectsIsOneBit) {
   const std::vector<int> classes{0, 1, 2, 3};
   const std::vector<double> belief{1, 1, 1, 1};
