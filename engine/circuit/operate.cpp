@@ -5,6 +5,7 @@ namespace {
 
 constexpr std::int8_t kHeldIn = 1;
 constexpr std::int8_t kButton = 2;
+constexpr std::int64_t kDayUs = 86'400'000'000;
 
 const std::string& name_of(const Circuit& circuit, DeviceId device) {
   return circuit.devices[device.slot()].name;
@@ -68,6 +69,18 @@ std::string_view missing_part(HandVerb verb) {
   return "no capacitor";
 }
 
+// In defrost, though the dial stands where no defrost lasts to.
+bool past_its_defrost(const Clock& clock, const State& state, std::size_t actuator,
+                      std::size_t row) {
+  if (state.position[actuator] != 1 || clock.stuck_at >= 0) return false;
+  for (const std::int64_t start : clock.start_us) {
+    std::int64_t since = state.dial_us[row] - start;
+    if (since < 0) since += clock.period_us;
+    if (since < clock.fail_safe_us) return false;
+  }
+  return true;
+}
+
 // Turns a dial to its next change: into defrost at the next pin, out of it at the fail-safe.
 void turn_dial(const Clock& clock, State& state, std::size_t row, bool in_defrost) {
   std::int64_t best = clock.period_us + 1;
@@ -82,6 +95,23 @@ void turn_dial(const Clock& clock, State& state, std::size_t row, bool in_defros
 }
 
 }  // namespace
+
+void turn_dials(const Circuit& circuit, State& state, std::int64_t by_us,
+                const Electrics& electrics) {
+  ++state.touched;
+  for (std::size_t i = 0; i < circuit.actuators.size(); ++i) {
+    if (circuit.actuators[i].kind != ActuatorKind::clock) continue;
+    const auto row = static_cast<std::size_t>(circuit.actuators[i].row);
+    const Clock& clock = circuit.clocks[row];
+    // A timer that counts compressor hours knows nothing of the day.
+    if (clock.period_us != kDayUs) continue;
+    // One that stopped in its defrost shows the time at which it stopped.
+    if (!electrics.clock_runs(row) && state.position[i] == 1) continue;
+    state.dial_us[row] = ((state.dial_us[row] + by_us) % clock.period_us + clock.period_us) %
+                         clock.period_us;
+    if (past_its_defrost(clock, state, i, row)) state.held[i] = kButton;
+  }
+}
 
 bool can_operate(const Circuit& circuit, DeviceId device, HandVerb verb) {
   if (verb == HandVerb::discharge) {
@@ -146,6 +176,7 @@ OperateResult hand_operate(const Circuit& circuit, State& state, const HandOpera
       case HandVerb::set_dial:
         state.dial_us[row] =
             static_cast<std::int64_t>(op.value * 1e6 + 0.5) % circuit.clocks[row].period_us;
+        if (past_its_defrost(circuit.clocks[row], state, i, row)) state.held[i] = kButton;
         break;
       case HandVerb::shift_set_point:
         state.shift[row] += op.value;

@@ -10,6 +10,7 @@
 #include <string_view>
 
 #include "engine/circuit/circuit.h"
+#include "engine/circuit/settle.h"
 #include "engine/circuit/state.h"
 
 namespace legwork::circuit {
@@ -41,6 +42,9 @@ struct OperateResult {
 };
 
 OperateResult hand_operate(const Circuit& circuit, State& state, const HandOperation& op);
+// Dials that go with the day, by so much on; a dial turned past the end of its defrost ends it.
+void turn_dials(const Circuit& circuit, State& state, std::int64_t by_us,
+                const Electrics& electrics);
 // Could that verb ever apply to this device? For menus.
 bool can_operate(const Circuit& circuit, DeviceId device, HandVerb verb);
 

@@ -88,6 +88,8 @@ Phasor Electrics::machine_amps(MachineId machine, int lead) const {
   return work_->machine_lead(*circuit_, machine.slot(), lead);
 }
 
+bool Electrics::clock_runs(std::size_t row) const { return work_->clock_runs[row] != 0; }
+
 double Electrics::peak_amps(WireId wire) const {
   const double now = abs(amps(wire));
   if (!work_->track_peaks) return now;

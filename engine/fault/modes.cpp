@@ -67,11 +67,24 @@ std::vector<Mode> device_modes(const Unit& unit, DeviceId device) {
   return modes;
 }
 
+// The feeder itself is ahead of every handle: those who own the supply make it dead and mend it.
+std::vector<Cure> cures_ahead_of_handles(const Unit& unit, WireId wire, std::vector<Cure> cures) {
+  const circuit::Wire& w = unit.circuit.wires[wire.slot()];
+  const circuit::Supply& supply = unit.circuit.supply;
+  for (std::size_t leg = 0; leg < supply.line_count && leg < supply.legs.size(); ++leg) {
+    const circuit::TerminalId at = supply.legs[leg].terminal;
+    if (w.from != at && w.to != at) continue;
+    cures.insert(cures.begin(), restore_leg(leg));
+  }
+  return cures;
+}
+
 std::vector<Mode> wire_modes(const Unit& unit, WireId wire) {
   std::vector<Mode> modes;
   for (const circuit::WireFaultMode& row : circuit::wire_modes()) {
     Mode mode = mode_of(row);
     mode.per_conduit = row.per_conduit;
+    mode.cures = cures_ahead_of_handles(unit, wire, std::move(mode.cures));
     mode.apply = [apply = row.apply, wire](Unit& changed, double severity) {
       apply(changed.circuit, wire, severity);
     };

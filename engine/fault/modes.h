@@ -32,6 +32,7 @@ struct Cure {
   double cost = 0;
   bool power_off = true;
   bool recovery = false;
+  std::string object = {};  // what it is done to; empty: the thing at fault itself
 };
 
 // A mode as the rest of the engine sees it, whatever kind of thing it belongs to.

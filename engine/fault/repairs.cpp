@@ -24,7 +24,7 @@ std::string normal(std::string_view text) {
 Repair repair_of(const std::string& thing, const Cure& cure) {
   Repair repair;
   repair.verb = cure.verb;
-  repair.object = thing;
+  repair.object = cure.object.empty() ? thing : cure.object;
   repair.part = cure.part;
   repair.manner = cure.manner;
   repair.minutes = cure.minutes;
@@ -55,7 +55,7 @@ void add_always(const Unit& unit, const std::string& thing, std::vector<Repair>&
 std::string repair_text(std::string_view thing, const Cure& cure) {
   std::string text = cure.verb;
   text += ' ';
-  text += thing;
+  text += cure.object.empty() ? thing : cure.object;
   for (const std::string* word : {&cure.part, &cure.manner}) {
     if (!word->empty()) text += " " + *word;
   }
@@ -96,15 +96,16 @@ std::optional<Repair> find_repair(const Unit& unit, std::string_view text, std::
 }
 
 bool cures(const Unit& unit, const Repair& repair, const Fault& fault) {
-  if (fault.what != repair.object) return false;
-  const bool whole_part = repair.verb == "replace" && repair.part.empty() &&
+  const bool itself = fault.what == repair.object;
+  const bool whole_part = itself && repair.verb == "replace" && repair.part.empty() &&
                           unit.circuit.find_device(fault.what).valid();
   for (const Mode& mode : modes_of(unit, fault.what)) {
     if (mode.how != fault.how) continue;
     // A new part has none of the old one's faults; but a new fuse stands in the old clip.
     bool in_a_part = !mode.cures.empty();
     for (const Cure& cure : mode.cures) {
-      if (cure.verb == repair.verb && cure.manner == repair.manner && cure.part == repair.part) {
+      const bool object = cure.object.empty() ? itself : cure.object == repair.object;
+      if (object && cure.verb == repair.verb && cure.manner == repair.manner && cure.part == repair.part) {
         return true;
       }
       in_a_part = in_a_part && !cure.part.empty();

@@ -39,6 +39,10 @@ void scale(Unit& unit, double factor) {
 
 }  // namespace
 
+Cure restore_leg(std::size_t leg) {
+  return {"restore", "", fmt::format("leg {}", leg + 1), 45, 0, true, false, std::string(kSupply)};
+}
+
 std::vector<Mode> supply_modes(const Unit& unit) {
   const Supply& supply = unit.circuit.supply;
   std::vector<Mode> modes;
@@ -50,9 +54,7 @@ std::vector<Mode> supply_modes(const Unit& unit) {
   };
   const bool earthed_line = supply.line_count == 1;
   for (std::size_t leg = 0; leg < supply.line_count && leg < supply.legs.size(); ++leg) {
-    add(make(fmt::format("leg {} dead", leg + 1), {{1, ""}}, 1,
-             {"restore", "", fmt::format("leg {}", leg + 1), 45, 0, true, false}),
-        "leg dead", [leg](Unit& changed, double) { changed.circuit.supply.legs[leg].dead = true; });
+    add(make(fmt::format("leg {} dead", leg + 1), {{1, ""}}, 1, restore_leg(leg)), "leg dead", [leg](Unit& changed, double) { changed.circuit.supply.legs[leg].dead = true; });
   }
   if (!earthed_line) {
     for (std::size_t leg = 0; leg < supply.line_count && leg < supply.legs.size(); ++leg) {
@@ -65,10 +67,10 @@ std::vector<Mode> supply_modes(const Unit& unit) {
     }
   }
   add(make("low voltage", {{0.1, "10 % low"}, {0.18, "18 % low"}}, 0.18,
-           {"correct", "", "voltage", 60, 0, true, false}),
+           {"correct", "", "voltage", 60, 0, false, false}),
       "low voltage", [](Unit& changed, double share) { scale(changed, 1 - share); });
   add(make("high voltage", {{0.12, "12 % high"}}, 0.12,
-           {"correct", "", "voltage", 60, 0, true, false}),
+           {"correct", "", "voltage", 60, 0, false, false}),
       "high voltage", [](Unit& changed, double share) { scale(changed, 1 + share); });
   if (supply.line_count == 3) {
     Mode swapped =

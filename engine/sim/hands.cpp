@@ -1,6 +1,7 @@
 // What people do to a world: hands on parts, wires lifted and jumped, repairs.
 #include <cassert>
 
+#include "engine/circuit/operate.h"
 #include "engine/sim/world.h"
 
 namespace legwork::sim {
@@ -90,13 +91,7 @@ void World::set_time_of_day(double clock_s) {
   const auto wanted = static_cast<std::int64_t>(clock_s * 1e6 + 0.5);
   const std::int64_t shift = wanted - (circuit_.day_us + circuit_.now_us) % day;
   circuit_.day_us = (circuit_.day_us + shift + day) % day;
-  for (std::size_t i = 0; i < circuit_.dial_us.size(); ++i) {
-    const circuit::Clock& clock = current_->circuit.clocks[i];
-    // A timer that counts compressor hours knows nothing of the day.
-    if (clock.period_us != day) continue;
-    circuit_.dial_us[i] = (circuit_.dial_us[i] + shift + 2 * day) % day;
-  }
-  ++circuit_.touched;
+  circuit::turn_dials(current_->circuit, circuit_, shift, electrics_);
   settle_now();
 }
 

@@ -21,6 +21,8 @@ constexpr std::size_t kFewEnough = 24;
 // So few, and wires are lifted for it.
 constexpr std::size_t kFewEnoughToLift = 8;
 constexpr std::int64_t kAMoment = 2 * sim::kTicksPerSecond;
+// Until the leads are on and the number stands: what trips again sooner will have tripped.
+constexpr double kReadingMinutes = 0.5;
 constexpr std::size_t kMostLifts = 4;  // wires of one part; more take longer than they tell
 constexpr double kShockVolts = 30;
 
@@ -56,6 +58,16 @@ class After {
   }
   bool take(const std::vector<Step>& steps, bool at_once = false) {
     return std::all_of(steps.begin(), steps.end(), [&](const Step& s) { return take(s, at_once); });
+  }
+
+  void clear_peaks() {
+    for (session::Site& site : sites_) site.world.clear_peaks();
+  }
+  // The reading takes its time too; its minutes are counted with it.
+  void pass(double minutes) {
+    const session::Act act{{"let it run", {}}, sim::minutes(minutes), attempt_.book.place};
+    for_each_index(sites_.size(), threads_,
+                   [&](std::size_t w) { session::act_unheard(sites_[w], act); });
   }
 
   // Did the button of this part come in, in any of the worlds?
@@ -122,6 +134,10 @@ std::vector<std::vector<Step>> changes_here(const Attempt& attempt) {
     for (const session::Line& line : offered(attempt, door)) out.push_back({{door, line}});
   }
   return out;
+}
+
+bool may_start_something(const Step& change) {
+  return change.verb == "reset" || change.verb == "close" || change.verb == "let it run";
 }
 
 // Handles of all places, as steps that lead to each locked out and proven dead.
@@ -221,13 +237,17 @@ void after_changes(const Attempt& attempt, const Lineup& lineup, const Columns& 
                    const Worlds& worlds, const AdviceOptions& options, std::vector<Offer>& offers) {
   for (const std::vector<Step>& change : changes_here(attempt)) {
     After after(attempt, worlds, options.threads);
+    after.clear_peaks();
     if (!after.take(change)) continue;
     // A button that is in everywhere: pressing it is no change.
     if (change.back().verb == "reset" && !after.resets(change.back().arguments[0], worlds))
       continue;
-    Survey(columns, after.worlds(), options.threads)
-        .tests(after.attempt(), after.steps(), after.minutes(), locked_out(after.attempt()),
-               offers);
+    after.pass(kReadingMinutes);
+    Survey survey(columns, after.worlds(), options.threads);
+    survey.tests(after.attempt(), after.steps(), after.minutes(), locked_out(after.attempt()),
+                 offers);
+    if (may_start_something(change.back()))
+      survey.peaks(attempt, after.steps(), after.minutes(), offers);
   }
   if (columns.suspect.size() > kFewEnough) return;
   const auto read_dead = [&](After dead) {

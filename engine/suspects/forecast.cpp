@@ -89,4 +89,9 @@ Expectation amps_in(const session::Site& site, circuit::WireId wire) {
   return expected(circuit::abs(site.world.electrics().amps(wire)), row);
 }
 
+Expectation peak_in(const session::Site& site, circuit::WireId wire) {
+  static const SpreadRow& row = spread_row("peak");
+  return expected(site.world.electrics().peak_amps(wire), row);
+}
+
 }  // namespace legwork::suspects

@@ -43,5 +43,6 @@ std::vector<std::vector<int>> nets_of(std::span<const Potentials> worlds,
 Expectation ohms_between(const session::Site& site, circuit::TerminalId a, circuit::TerminalId b);
 // A clamp round one conductor.
 Expectation amps_in(const session::Site& site, circuit::WireId wire);
+Expectation peak_in(const session::Site& site, circuit::WireId wire);  // since it was cleared
 
 }  // namespace legwork::suspects

@@ -19,6 +19,10 @@
 namespace legwork::suspects {
 
 inline constexpr double kBand = 2.5;      // spreads to each side that count as "fits"
+// So many to each side, and the likelihood falls under kPossible: who stands further off is told
+// apart. kBand + sqrt(kPossible^-0.4 - 1), a little less than the 5 between two means that share no
+// band.
+inline constexpr double kTold = 3.73;
 inline constexpr double kFloor = 0.005;   // below kRuledOut: one clear contradiction shows
 inline constexpr double kUnknown = 0.02;  // what "something not on the list" gives any reading
 inline constexpr double kUnknownPrior = 0.01;

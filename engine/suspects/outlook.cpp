@@ -23,7 +23,7 @@ double entropy(double sum, double plogp_sum) {
 Band band_of(const Expectation& e) {
   constexpr double kOver = std::numeric_limits<double>::infinity();
   if (e.over || !(e.value == e.value)) return {kOver, kOver, kOver};
-  return {e.value, e.value - kBand * e.spread, e.value + kBand * e.spread};
+  return {e.value, e.value - kTold * e.spread, e.value + kTold * e.spread};
 }
 
 Band band_of_state(int state) {

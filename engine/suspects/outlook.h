@@ -1,9 +1,9 @@
 #pragma once
 // What a test would leave standing, if each suspect in turn were the true one.
 //
-// A suspect shows `value`, and would not be surprised by anything from `low` to `high`: its band,
-// the same by which a reading is judged once it is taken (likelihood.h), widened half way to the
-// same fault a step weaker and a step stronger. If suspect i is the true one, the reading is i's
+// A suspect shows `value`, and would not be struck by anything from `low` to `high`: its band, by
+// which a reading is judged once it is taken (kTold of likelihood.h), widened half way to the same
+// fault a step weaker and a step stronger. If suspect i is the true one, the reading is i's
 // value, and those stay whose band holds it. With p as belief and y as repair class (criterion:
 // information.h)
 //
@@ -33,7 +33,7 @@ struct Band {
   double high = 0;
   bool holds(double reading) const { return low <= reading && reading <= high; }
 };
-// kBand spreads to each side. Over range is a place of its own, above all numbers.
+// kTold spreads to each side. Over range is a place of its own, above all numbers.
 Band band_of(const Expectation& expected);
 Band band_of_state(int state);  // a look, a word on the display: only itself
 

@@ -24,7 +24,8 @@ struct Branch {
   session::Attempt attempt;                       // for its book
   double minutes = 0;
   int depth = 0;
-  std::vector<std::string> read;  // tests taken since anything changed: no news any more
+  std::vector<std::string> read;   // tests taken since anything changed: no news any more
+  std::vector<std::string> tried;  // changes with their tests, since anybody was struck
 };
 
 Worlds worlds_of(Branch& branch) {
@@ -72,12 +73,23 @@ bool changes_machine(const session::Step& step) {
   return verb != nullptr && (verb->change != nullptr || verb->group == session::Group::wait);
 }
 
+std::string change_and_test(const Offer& offer) {
+  std::string text;
+  for (const session::Step& step : offer.steps) {
+    if (changes_machine(step)) text = session::text(step);
+  }
+  return text + "; " + session::text(offer.test());
+}
+
 const Offer* first_unread(const Advice& advice, const Branch& branch) {
+  const auto holds = [](const std::vector<std::string>& list, const std::string& text) {
+    return std::find(list.begin(), list.end(), text) != list.end();
+  };
   for (const Offer& offer : advice.offers) {
-    const bool known = std::none_of(offer.steps.begin(), offer.steps.end(), changes_machine) &&
-                       std::find(branch.read.begin(), branch.read.end(),
-                                 session::text(offer.test())) != branch.read.end();
-    if (!known) return &offer;
+    const bool changes = std::any_of(offer.steps.begin(), offer.steps.end(), changes_machine);
+    if (!(changes ? holds(branch.tried, change_and_test(offer))
+                  : holds(branch.read, session::text(offer.test()))))
+      return &offer;
   }
   return nullptr;
 }
@@ -89,7 +101,7 @@ void grow(const Lineup& lineup, Branch branch, const RouteOptions& options, Rout
     return end_here(lineup, branch, options, tree);
   const Worlds worlds = worlds_of(branch);
   AdviceOptions ask{.elsewhere = true, .after_changes = false, .threads = options.threads};
-  ask.keep = branch.read.size() + 1;
+  ask.keep = branch.read.size() + branch.tried.size() + 1;
   Advice advice = advise_on(lineup, columns, worlds, branch.attempt, ask);
   const Offer* offer = first_unread(advice, branch);
   const bool poor = offer == nullptr || offer->bits < kPoorBits;
@@ -110,6 +122,8 @@ void grow(const Lineup& lineup, Branch branch, const RouteOptions& options, Rout
     if (changes_machine(step)) branch.read.clear();
   }
   branch.read.push_back(session::text(offer->test()));
+  if (std::any_of(offer->steps.begin(), offer->steps.end(), changes_machine))
+    branch.tried.push_back(change_and_test(*offer));
   // Truths that leave the same suspects go on together.
   std::vector<std::pair<ColumnSet, std::vector<std::size_t>>> parts;
   for (const std::size_t t : branch.truths) {
@@ -123,7 +137,9 @@ void grow(const Lineup& lineup, Branch branch, const RouteOptions& options, Rout
     }
   }
   for (const auto& [stays, truths] : parts) {
-    Branch part{{}, {}, {}, branch.attempt, branch.minutes, branch.depth + 1, branch.read};
+    Branch part{{},           {}, {}, branch.attempt, branch.minutes, branch.depth + 1,
+                branch.read, {}};
+    if (stays.count() == branch.suspect.size()) part.tried = branch.tried;
     for (std::size_t c = 0; c < branch.suspect.size(); ++c) {
       if (!stays.test(c)) continue;
       if (std::find(truths.begin(), truths.end(), c) != truths.end())
@@ -166,7 +182,7 @@ RouteTree plan_routes(const Lineup& lineup, const session::Attempt& attempt,
   RouteTree tree;
   tree.minutes.assign(lineup.suspects.size(), 0);
   tree.leaf.resize(lineup.suspects.size());
-  Branch root{{}, {}, {}, attempt, 0, 0, {}};
+  Branch root{{}, {}, {}, attempt, 0, 0, {}, {}};
   for (std::size_t i = 0; i < lineup.suspects.size(); ++i) {
     if (!lineup.suspects[i].on_arrival) continue;
     root.truths.push_back(root.suspect.size());

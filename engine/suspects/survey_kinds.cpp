@@ -121,6 +121,29 @@ void Survey::clamp(const Attempt& attempt, const std::vector<Step>& before, doub
   }
 }
 
+void Survey::peaks(const Attempt& attempt, const std::vector<Step>& change, double change_minutes,
+                   std::vector<Offer>& offers) {
+  const circuit::Circuit& wiring = attempt.unit->circuit;
+  const std::vector<circuit::TerminalId> here = terminals_at(attempt);
+  const Ready ready(attempt, {}, 0);
+  const auto reachable = [&](circuit::TerminalId t) {
+    return std::find(here.begin(), here.end(), t) != here.end();
+  };
+  for (std::size_t i = 0; i < wiring.wires.size(); ++i) {
+    const circuit::Wire& wire = wiring.wires[i];
+    if (wire.jumper || (!reachable(wire.from) && !reachable(wire.to))) continue;
+    std::vector<Expectation> expected;
+    for (session::Site* site : worlds_.site)
+      expected.push_back(peak_in(*site, circuit::WireId::of(i)));
+    const Step test{"peak", {wire.name}};
+    std::vector<Step> all = ready.with(test);
+    all.insert(all.end(), change.begin(), change.end());
+    all.push_back(test);
+    add(std::move(all), ready.minutes + change_minutes + 2 * minutes_of(ready.attempt, test),
+        {bands(expected)}, 1, offers);
+  }
+}
+
 Survey::Observations Survey::gauge_pressures() const {
   Observations out;
   for (const bool high : {false, true}) {

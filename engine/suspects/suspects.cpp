@@ -84,6 +84,13 @@ bool changes_machine(const session::Act& act) {
   return verb != nullptr && verb->change != nullptr;
 }
 
+bool changes_or_waits(const session::Step& step) {
+  const session::Verb* verb = session::find_verb(step.verb);
+  return verb != nullptr && (verb->change != nullptr || verb->group == session::Group::wait);
+}
+
+constexpr int kTriedInVain = 2;
+
 }  // namespace
 
 Suspects::Suspects(LineupPtr lineup, int threads)
@@ -220,6 +227,15 @@ bool Suspects::read_before(const session::Step& step) const {
          steps_of_episode_.end();
 }
 
+bool Suspects::told_nothing(const std::vector<session::Step>& steps) const {
+  std::string change;
+  for (const session::Step& step : steps) {
+    if (changes_or_waits(step)) change = session::text(step);
+  }
+  const auto it = told_nothing_.find(change + "; " + session::text(steps.back()));
+  return it != told_nothing_.end() && it->second >= kTriedInVain;
+}
+
 session::Site& Suspects::site(int suspect) {
   return const_cast<session::Site&>(std::as_const(*this).site(suspect));
 }
@@ -247,6 +263,8 @@ Taken Suspects::take(const session::Act& act, const session::Seen& seen) {
     for (Running& running : running_) std::fill(running.fit.begin(), running.fit.end(), 1.0);
   }
   if (!seen.observations.empty()) steps_of_episode_.push_back(session::text(act.step));
+  if (changes_or_waits(act.step)) last_change_ = session::text(act.step);
+  if (!seen.observations.empty()) ++told_nothing_[last_change_ + "; " + session::text(act.step)];
   std::vector<char> fresh;
   for (const session::Observation& o : seen.observations) {
     const auto known = this_episode_.find(o.key);
@@ -289,6 +307,7 @@ Taken Suspects::take(const session::Act& act, const session::Seen& seen) {
     if (now == Standing::ruled_out) taken.struck.push_back(static_cast<int>(i));
     if (before[i] == Standing::ruled_out) taken.back.push_back(static_cast<int>(i));
   }
+  if (!taken.struck.empty() || !taken.back.empty()) told_nothing_.clear();
   return taken;
 }
 

@@ -7,6 +7,7 @@
 
 #include "engine/base/random.h"
 #include "engine/fault/repairs.h"
+#include "engine/score/judge.h"
 #include "engine/session/names.h"
 #include "engine/session/verbs.h"
 #include "engine/sim/roles.h"
@@ -19,11 +20,13 @@ namespace {
 using session::Step;
 
 constexpr int kMostReadings = 80;
+constexpr int kMostQuarters = 6;  // of an hour, waiting to see it run
 
 class Trainee {
  public:
-  Trainee(const Ticket& ticket, std::uint64_t seed)
+  Trainee(const Ticket& ticket, std::uint64_t seed, bool telling)
       : ticket_(ticket),
+        telling_(telling),
         random_(seed),
         call_(arrived(ticket, seed), ticket.lineup,
               {.threads = 1, .judge_steps = false, .keep_sheet = false}) {}
@@ -62,8 +65,15 @@ class Trainee {
     std::string seen;
     for (const auto& o : outcome.seen.observations) seen += " | " + o.shown;
     for (const auto& h : outcome.hazards) seen += " | ! " + h.why;
-    story_.push_back(fmt::format("{:5.1f} min  {}{}  [{} repairs, {} suspects]", done.at_minute,
-                                 lines_.back(), seen, done.repairs_left, done.suspects_left));
+    if (telling_) {
+      const sim::World& world = attempt().site.world;
+      const std::string stops = sim::what_stops(world, "CM").device;
+      story_.push_back(fmt::format(
+          "{:5.1f} min  {}{}  [{} repairs, {} suspects; box {:.1f} °F, CM {}]", done.at_minute,
+          lines_.back(), seen, done.repairs_left, done.suspects_left,
+          1.8 * world.outputs().box_k - 459.67,
+          score::compressor_turns(attempt()) ? "turns" : "stopped by " + stops));
+    }
     const session::Verb* verb = session::find_verb(step.verb);
     readings_ += verb != nullptr && verb->read != nullptr && verb->group != session::Group::safety;
     return true;
@@ -229,8 +239,13 @@ class Trainee {
     if (!reads_nothing_) renew_fuses();
     make_live();
     reset_what_tripped();
-    take("let it run 15 min");
-    take("let it run 15 min");
+    set_clocks();
+    // Until it has run for half an hour: it may defrost first, or wait for a timer.
+    int ran = 0;
+    for (int quarter = 0; quarter < kMostQuarters && ran < 2; ++quarter) {
+      take("let it run 15 min");
+      ran = score::compressor_turns(attempt()) ? ran + 1 : 0;
+    }
     go(attempt().unit->gauge_place);
     dress();
     open_cover();
@@ -252,6 +267,7 @@ class Trainee {
     }
   }
   void set_clocks() {
+    clocks_set_ = true;
     const auto& wiring = attempt().unit->circuit;
     for (const circuit::Clock& clock : wiring.clocks) {
       if (clock.period_us != 86'400'000'000) continue;
@@ -267,7 +283,7 @@ class Trainee {
     }
   }
   void write_up(int suspect, int bet) {
-    set_clocks();
+    if (!clocks_set_) set_clocks();
     tidy();
     if (suspect < 0) suspect = 0;
     const suspects::Suspect& s = ticket_.lineup->suspects[static_cast<std::size_t>(suspect)];
@@ -342,6 +358,7 @@ class Trainee {
     for (const session::Verb* verb : session::verbs()) {
       if (verb->read == nullptr || verb->offer == nullptr || verb->change != nullptr) continue;
       if (verb->group == session::Group::safety || verb->touch == session::Touch::blade) continue;
+      if (verb->name == "find leak") continue;  // three quarters of an hour: not for a glance
       std::vector<session::Line> lines;
       verb->offer(attempt(), lines);
       for (const session::Line& line : lines) out.push_back({std::string(verb->name), line});
@@ -428,8 +445,8 @@ class Trainee {
       if (lines_.size() == before) return;
     }
   }
-  // Along the rungs as they are drawn, place by place, the black lead parked on the first terminal
-  // of the last supply leg that the place has; then looks and gauges.
+  // Along the rungs as they are drawn, place by place, from contact to contact: the black lead is
+  // parked on a terminal of the last supply leg that the place has. A look here and there; gauges.
   void search_by_walking() {
     const auto& wiring = attempt().unit->circuit;
     for (const unit::Place& place : attempt().unit->places) {
@@ -437,26 +454,25 @@ class Trainee {
       if (!go(place.id)) continue;
       for (const Step& look : looks_here()) {
         if (known()) return;
-        if (random_.chance(0.5)) take(look);
+        if (random_.chance(0.25)) take(look);
       }
       std::vector<std::string> walk;
-      for (const circuit::Wire& wire : wiring.wires) {
-        for (const circuit::TerminalId t : {wire.from}) {  // the other end is the same point
-          const circuit::Terminal& terminal = wiring.terminals[t.slot()];
-          if (terminal.hidden || !terminal.device.valid()) continue;
-          if (place_of(wiring.devices[terminal.device.slot()].name) != place.id) continue;
-          if (std::find(walk.begin(), walk.end(), terminal.name) == walk.end())
-            walk.push_back(terminal.name);
+      for (const circuit::Device& device : wiring.devices) {
+        if (place_of(device.name) != place.id) continue;
+        for (const circuit::Part& part : device.parts) {
+          if (!part.element.valid() || !part.to.valid() ||
+              wiring.elements[part.element.slot()].role != circuit::ElementRole::contact ||
+              wiring.terminals[part.to.slot()].hidden)
+            continue;
+          walk.push_back(wiring.terminals[part.to.slot()].name);
         }
       }
-      if (walk.size() < 2) continue;
+      if (walk.empty()) continue;
       dress();
       open_cover();
       const std::string parked = parked_lead();
-      int here = 0;
       for (const std::string& red : walk) {
         if (known()) return;
-        if (++here > kMostReadings / 2) break;
         if (red != parked) take(Step{"volts", {red, parked}});
       }
       if (!known() && place.id == attempt().unit->gauge_place) take("gauges on");
@@ -465,7 +481,7 @@ class Trainee {
   }
   void search_slowly() {
     for (int n = 0; n < kMostReadings && !known(); ++n) {
-      if (random_.chance(0.5)) {
+      if (random_.chance(0.7)) {
         random_test();
         continue;
       }
@@ -519,10 +535,12 @@ class Trainee {
   }
 
   const Ticket& ticket_;
+  bool telling_;
   Random random_;
   score::Call call_;
   std::vector<std::string> lines_, story_;
   int readings_ = 0;
+  bool clocks_set_ = false;
   bool reads_nothing_ = false;  // not even what a careful repair begins with
 };
 
@@ -538,7 +556,7 @@ std::string_view name(Habit habit) {
 bool competent(Habit habit) { return habit <= Habit::random_prober; }
 
 Worked work(Habit habit, const Ticket& ticket, std::uint64_t seed, bool telling) {
-  Trainee t(ticket, seed);
+  Trainee t(ticket, seed, telling);
   const int truth = suspects::suspect_of(*ticket.lineup, ticket.scenario->faults());
   int named = -1;
   Worked w;
