@@ -50,6 +50,25 @@ void add_always(const Unit& unit, const std::string& thing, std::vector<Repair>&
       thing, {verb, "", "", is_device ? 30.0 : 10.0, is_device ? 20.0 : 0.0, true, false}));
 }
 
+void add_unless_known(Repair repair, std::vector<Repair>& list) {
+  for (const Repair& other : list) {
+    if (other.object == repair.object && other.verb == repair.verb && other.part == repair.part &&
+        other.manner == repair.manner)
+      return;
+  }
+  list.push_back(std::move(repair));
+}
+
+// What the modes of one thing call for, and what can always be done to it.
+std::vector<Repair> repairs_of(const Unit& unit, const std::string& thing) {
+  std::vector<Repair> list;
+  for (const Mode& mode : modes_of(unit, thing)) {
+    for (const Cure& cure : mode.cures) add_unless_known(repair_of(thing, cure), list);
+  }
+  add_always(unit, thing, list);
+  return list;
+}
+
 }  // namespace
 
 std::string repair_text(std::string_view thing, const Cure& cure) {
@@ -69,24 +88,22 @@ std::string Repair::text() const {
 std::vector<Repair> repairs(const Unit& unit) {
   std::vector<Repair> list;
   for (const std::string& thing : things(unit)) {
-    for (const Mode& mode : modes_of(unit, thing)) {
-      for (const Cure& cure : mode.cures) {
-        Repair repair = repair_of(thing, cure);
-        bool known = false;
-        for (const Repair& other : list) known = known || other.text() == repair.text();
-        if (!known) list.push_back(std::move(repair));
-      }
-    }
-    add_always(unit, thing, list);
+    for (Repair& repair : repairs_of(unit, thing)) add_unless_known(std::move(repair), list);
   }
   return list;
 }
 
 std::optional<Repair> find_repair(const Unit& unit, std::string_view text, std::string& error) {
   const std::string wanted = normal(text);
-  const std::vector<Repair> all = repairs(unit);
+  // Most often it is a thing's own repair: no need to make the whole list.
+  for (const std::string& thing : things(unit)) {
+    if (wanted.find(normal(thing)) == std::string::npos) continue;
+    for (Repair& repair : repairs_of(unit, thing)) {
+      if (normal(repair.text()) == wanted) return std::move(repair);
+    }
+  }
   std::vector<std::string> texts;
-  for (const Repair& repair : all) {
+  for (const Repair& repair : repairs(unit)) {
     texts.push_back(repair.text());
     if (normal(texts.back()) == wanted) return repair;
   }

@@ -342,12 +342,13 @@ inline void liquid_line(const Machine& m, const Inputs& in, const State& s, doub
   opening *= p.valve_capacity;
   const double solenoid = in.liquid_valve;
   const double push = f.head_pa - f.low_pa;
-  f.after_drier_pa = f.head_pa;
+  f.after_receiver_pa = f.after_drier_pa = f.head_pa;
   f.valve_kg_s = 0.0;
   f.valve_vapour = 0.0;
   if (m.liquid_shut || !(push > 0.0 && opening > 1e-3 && solenoid > 1e-3)) return;
   const double before = m.before_unit + m.solenoid_unit / (solenoid * solenoid);
   const double per_all = 1.0 / (before + m.valve_unit / (opening * opening));
+  f.after_receiver_pa = f.head_pa - push * m.receiver_unit * per_all;
   f.after_drier_pa = f.head_pa - push * before * per_all;
   // Liquid that meets less than its bubble pressure flashes in the line.
   const double short_pa = r.bubble_pa(s.liquid_line_k) - f.after_drier_pa;

@@ -19,7 +19,7 @@ struct Flows {
   double boil_kg_s, compressor_kg_s, carry_kg_s, crankcase_boil_kg_s, back_kg_s;
   double condense_kg_s;
   double void_share;  // gas by volume at the sight glass
-  double after_drier_pa;
+  double after_receiver_pa, after_drier_pa;  // its valve; the drier
 
   // enthalpies, J/kg
   double coil_out_j_kg, suction_j_kg, discharge_j_kg, drawn_j_kg, valve_j_kg;

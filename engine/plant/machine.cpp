@@ -95,6 +95,7 @@ Machine::Machine(const Params& p) : params(p), refrigerant(p.refrigerant.get()) 
   const double drier = 1.0 - p.drier_plugged;
   liquid_shut = receiver < 1e-3 || drier < 1e-3;
   const double unit = 1100.0 / (p.valve_kg_s * p.valve_kg_s);
+  receiver_unit = unit * (kReceiverValvePa / (receiver * receiver + 1e-9));
   before_unit =
       unit * (kReceiverValvePa / (receiver * receiver + 1e-9) + kDrierPa / (drier * drier + 1e-9));
   solenoid_unit = unit * kSolenoidPa;

@@ -44,7 +44,7 @@ struct Machine {
 
   // liquid line and valve
   double seal_low_kg, per_seal_kg;
-  double before_unit, solenoid_unit, valve_unit, per_valve_range, valve_opens_k;
+  double receiver_unit, before_unit, solenoid_unit, valve_unit, per_valve_range, valve_opens_k;
   bool liquid_shut;
 
   // evaporator

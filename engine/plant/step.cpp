@@ -129,12 +129,13 @@ Outputs read(const Machine& m, const Inputs& in, const State& s, const Flows& f)
   o.discharge_line_k = s.discharge_line_k;
   o.suction_line_k = s.suction_line_k;
   o.coil_outlet_k = f.coil_outlet_k;
-  o.liquid_line_k = s.liquid_line_k;
   // Past a restriction liquid is no warmer than its bubble temperature there.
-  o.drier_outlet_k = s.liquid_line_k;
-  if (r.bubble_pa(s.liquid_line_k) > f.after_drier_pa) {
-    o.drier_outlet_k = r.at_pressure(f.after_drier_pa).bubble_k;
-  }
+  const double bubble_pa = r.bubble_pa(s.liquid_line_k);
+  const auto past = [&](double pa) {
+    return bubble_pa > pa ? r.at_pressure(pa).bubble_k : s.liquid_line_k;
+  };
+  o.liquid_line_k = past(f.after_receiver_pa);
+  o.drier_outlet_k = past(f.after_drier_pa);
   o.coil_k = s.coil_k;
   o.box_k = s.box_k;
   o.product_k = product_k(m, s.product_j_kg);

@@ -62,6 +62,12 @@ Call::Call(std::shared_ptr<session::Attempt> attempt, suspects::LineupPtr lineup
       on_arrival_(sample_of(attempt_->site.world, attempt_->minutes())),
       arrival_flat_(suspects_.belief().by_suspect(suspects::Prior::flat)) {}
 
+Call Call::fork() const {
+  Call other(*this);
+  other.attempt_ = std::make_shared<session::Attempt>(*attempt_);
+  return other;
+}
+
 Frozen Call::freeze() const {
   Frozen f;
   f.step = steps_.size();

@@ -82,6 +82,9 @@ class Call {
   Call(std::shared_ptr<session::Attempt> attempt, suspects::LineupPtr lineup,
        const CallOptions& options);
 
+  // The same call, to be ended otherwise: nothing is shared with it that changes.
+  Call fork() const;
+
   // Refused steps are returned and leave no trace.
   session::Outcome take(const session::Step& step);
 

@@ -71,11 +71,11 @@ class After {
   }
 
   // Did the button of this part come in, in any of the worlds?
-  bool resets(const std::string& part, const Worlds& before) const {
+  bool resets(const std::string& part, const After& before) const {
     const circuit::Circuit& wiring = attempt_.unit->circuit;
     const circuit::DeviceId device = wiring.find_device(part);
     for (std::size_t w = 0; w < sites_.size(); ++w) {
-      const auto& was = before.site[w]->world.circuit().position;
+      const auto& was = before.sites_[w].world.circuit().position;
       const auto& is = sites_[w].world.circuit().position;
       for (std::size_t a = 0; a < wiring.actuators.size() && a < is.size(); ++a) {
         if (wiring.actuators[a].device == device && was[a] != is[a]) return true;
@@ -86,6 +86,10 @@ class After {
 
   const Attempt& attempt() const { return attempt_; }
   const std::vector<Step>& steps() const { return steps_; }
+  // The steps since it was as `before`.
+  std::vector<Step> since(const After& before) const {
+    return {steps_.begin() + static_cast<std::ptrdiff_t>(before.steps_.size()), steps_.end()};
+  }
   double minutes() const { return minutes_; }
   const std::vector<session::Site>& sites() const { return sites_; }
   Worlds worlds() {
@@ -235,38 +239,67 @@ bool locked_out(const Attempt& attempt) {
 
 void after_changes(const Attempt& attempt, const Lineup& lineup, const Columns& columns,
                    const Worlds& worlds, const AdviceOptions& options, std::vector<Offer>& offers) {
-  for (const std::vector<Step>& change : changes_here(attempt)) {
-    After after(attempt, worlds, options.threads);
-    after.clear_peaks();
-    if (!after.take(change)) continue;
-    // A button that is in everywhere: pressing it is no change.
-    if (change.back().verb == "reset" && !after.resets(change.back().arguments[0], worlds))
-      continue;
-    after.pass(kReadingMinutes);
+  const bool few = columns.suspect.size() <= kFewEnough;
+  const bool very_few = columns.suspect.size() <= kFewEnoughToLift;
+  const auto elsewhere = [&](const After& from, const auto& at_place) {
+    for (const unit::Place& place : attempt.unit->places) {
+      if (place.id == from.attempt().book.place) continue;
+      After there = from;
+      if (there.take({"go", {place.id}}, true)) at_place(std::move(there), place.id);
+    }
+  };
+  const auto tests = [&](After& after) {
     Survey survey(columns, after.worlds(), options.threads);
     survey.tests(after.attempt(), after.steps(), after.minutes(), locked_out(after.attempt()),
                  offers);
-    if (may_start_something(change.back()))
-      survey.peaks(attempt, after.steps(), after.minutes(), offers);
-  }
-  if (columns.suspect.size() > kFewEnough) return;
+  };
+  const auto read = [&](After after, const After& before) {
+    after.pass(kReadingMinutes);
+    tests(after);
+    if (may_start_something(after.steps().back())) {
+      Survey(columns, after.worlds(), options.threads)
+          .peaks(before.attempt(), before.steps(), before.minutes(), after.since(before),
+                 after.minutes() - before.minutes(), offers);
+    }
+    if (very_few) elsewhere(after, [&](After there, const std::string&) { tests(there); });
+  };
+  const auto change_at = [&](After before, bool waiting) {
+    before.clear_peaks();
+    for (const std::vector<Step>& change : changes_here(before.attempt())) {
+      const std::string& verb = change.back().verb;
+      After after = before;
+      if ((verb == "let it run" && !waiting) || !after.take(change)) continue;
+      // A button that is in everywhere: pressing it is no change.
+      if (verb == "reset" && !after.resets(change.back().arguments[0], before)) continue;
+      read(after, before);
+      // Live again, and only then what can be done with a live machine.
+      if (verb != "close" || !few) continue;
+      for (const std::vector<Step>& next : changes_here(after.attempt())) {
+        After then = after;
+        if (next.back().verb != "close" && then.take(next)) read(std::move(then), before);
+      }
+    }
+  };
+  const After now(attempt, worlds, options.threads);
+  change_at(now, true);
+  if (very_few)
+    elsewhere(now, [&](After there, const std::string&) { change_at(std::move(there), false); });
+  if (!few) return;
   const auto read_dead = [&](After dead) {
     Survey(columns, dead.worlds(), options.threads)
         .ohms(dead.attempt(), dead.steps(), dead.minutes(), {}, offers);
     lift_and_read(dead, lineup, columns, options.threads, offers);
   };
-  if (locked_out(attempt)) read_dead(After(attempt, worlds, options.threads));
+  const auto read_dead_everywhere = [&](const After& dead) {
+    read_dead(dead);
+    elsewhere(dead, [&](After there, const std::string& place) {
+      if (!parts_in_question(attempt, lineup, columns, place).empty()) read_dead(std::move(there));
+    });
+  };
+  if (locked_out(attempt)) read_dead_everywhere(now);
   for (const std::vector<Step>& lockout : lockouts(attempt)) {
     After dead(attempt, worlds, options.threads);
-    if (!dead.take(lockout)) continue;
-    read_dead(dead);
-    for (const unit::Place& place : attempt.unit->places) {
-      if (place.id == dead.attempt().book.place ||
-          parts_in_question(attempt, lineup, columns, place.id).empty())
-        continue;
-      After there = dead;
-      if (there.take({"go", {place.id}}, true)) read_dead(there);
-    }
+    if (dead.take(lockout)) read_dead_everywhere(dead);
   }
 }
 

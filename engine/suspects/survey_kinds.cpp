@@ -121,11 +121,12 @@ void Survey::clamp(const Attempt& attempt, const std::vector<Step>& before, doub
   }
 }
 
-void Survey::peaks(const Attempt& attempt, const std::vector<Step>& change, double change_minutes,
+void Survey::peaks(const Attempt& attempt, const std::vector<Step>& before, double minutes_before,
+                   const std::vector<Step>& change, double change_minutes,
                    std::vector<Offer>& offers) {
   const circuit::Circuit& wiring = attempt.unit->circuit;
   const std::vector<circuit::TerminalId> here = terminals_at(attempt);
-  const Ready ready(attempt, {}, 0);
+  const Ready ready(attempt, before, minutes_before);
   const auto reachable = [&](circuit::TerminalId t) {
     return std::find(here.begin(), here.end(), t) != here.end();
   };

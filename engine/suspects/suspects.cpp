@@ -16,7 +16,7 @@ namespace {
 constexpr double kFarOut = 1e-5;  // ratio at which a suspect is long ruled out
 constexpr int kLongOut = 4;       // readings it has to stay there before it is dropped
 constexpr double kNearAgain = kRuledOut / 2;
-constexpr std::int64_t kRound = 15 * sim::kTicksPerMinute;  // the slower cycles of a control
+constexpr std::int64_t kRound = 90 * sim::kTicksPerMinute;  // a hot motor's protector, at most
 constexpr std::int64_t kGlance = 5 * sim::kTicksPerSecond;
 constexpr std::int64_t kSlowGlance = 30 * sim::kTicksPerSecond;
 
@@ -138,6 +138,20 @@ void Suspects::step(std::size_t suspect, const session::Act& act, const session:
     find_moment(suspect, act, seen, answer);
 }
 
+// Does any contact of it move within a round? Asked once an episode.
+bool Suspects::moves(Running& running) {
+  if (running.moves < 0) {
+    sim::World world = running.sites.front().world;
+    const std::vector<std::int8_t> stands = world.circuit().position;
+    running.moves = running.sites.size() > 1 ? 1 : 0;
+    for (std::int64_t tick = 0; tick < kRound && running.moves == 0; tick += kSlowGlance) {
+      world.run(kSlowGlance);
+      running.moves = world.circuit().position != stands ? 1 : 0;
+    }
+  }
+  return running.moves == 1;
+}
+
 void Suspects::find_moment(std::size_t suspect, const session::Act& act, const session::Seen& seen,
                            Answer& answer) {
   Running& running = running_[suspect];
@@ -147,6 +161,7 @@ void Suspects::find_moment(std::size_t suspect, const session::Act& act, const s
   for (std::size_t k = 0; k < running.sites.size(); ++k) {
     if (fits(k)) return;
   }
+  if (!moves(running)) return;
   const auto best = std::max_element(running.fit.begin(), running.fit.end());
   session::Site site = running.sites[static_cast<std::size_t>(best - running.fit.begin())];
   // Slow cycles, which were not met as such on arrival, are looked through in larger steps.
@@ -260,7 +275,10 @@ Taken Suspects::take(const session::Act& act, const session::Seen& seen) {
     this_episode_.clear();
     steps_of_episode_.clear();
     belief_.new_episode();
-    for (Running& running : running_) std::fill(running.fit.begin(), running.fit.end(), 1.0);
+    for (Running& running : running_) {
+      std::fill(running.fit.begin(), running.fit.end(), 1.0);
+      running.moves = -1;
+    }
   }
   if (!seen.observations.empty()) steps_of_episode_.push_back(session::text(act.step));
   if (changes_or_waits(act.step)) last_change_ = session::text(act.step);

@@ -71,7 +71,9 @@ class Suspects {
     bool stepped = false;              // false: not on arrival, or dropped
     std::size_t done = 0;              // acts it has been given
     int long_out = 0;                  // readings since it was last in the running
+    int moves = -1;                    // 1: some contact of it moves soon; -1: not looked at yet
   };
+  static bool moves(Running& running);
   // Likelihood of each new observation, for one suspect.
   struct Answer {
     std::vector<std::vector<session::Observation>> by_site;

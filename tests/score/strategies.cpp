@@ -5,6 +5,7 @@
 #include <fmt/format.h>
 
 #include <cstdlib>
+#include <set>
 #include <string>
 #include <vector>
 
@@ -23,6 +24,17 @@ std::vector<int> chosen(const Shop& shop, const std::string& words, int each, st
     if (text.find(words) != std::string::npos) out.push_back(static_cast<int>(i));
   }
   return out;
+}
+
+// Faults that nobody would call about: they do not show within a day and a half.
+void list_uncalled(const Shop& shop, const std::vector<AutomaticTicket>& tickets) {
+  std::set<int> called;
+  for (const AutomaticTicket& t : tickets) called.insert(t.candidate);
+  for (std::size_t i = 0; i < shop.candidates.size(); ++i) {
+    if (called.count(static_cast<int>(i)) == 0)
+      fmt::print("{}: no call about {}\n", shop.unit->id,
+                 legwork::fault::text(*shop.unit, shop.candidates[i].fault));
+  }
 }
 
 void tell(const Ticket& ticket, Habit habit, std::uint64_t seed) {
@@ -73,6 +85,7 @@ int main(int argc, char** argv) {
     fmt::print(
         "{}: {} of {} faults are called about; {} as the sound machine, {:.0f} h simulated\n", id,
         tickets.size(), which.size(), work.as_sound, work.hours);
+    if (each == 0 && words.empty()) list_uncalled(shop, tickets);
     std::fflush(stdout);
     if (told.empty()) {
       play_all(shop, tickets, 2, all);
@@ -82,7 +95,7 @@ int main(int argc, char** argv) {
       const Ticket ticket = ready(shop, tickets[k]);
       for (int h = 0; h < kHabits && ticket.on_arrival != nullptr; ++h) {
         if (name(static_cast<Habit>(h)) == told)
-          tell(ticket, static_cast<Habit>(h), (k + 1) * 100 + static_cast<std::uint64_t>(h));
+          tell(ticket, static_cast<Habit>(h), k + 1);
       }
     }
   }

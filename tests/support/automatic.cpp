@@ -111,9 +111,10 @@ std::vector<int> drawn(const Shop& shop, int count, std::uint64_t seed) {
 
 void play(const Ticket& ticket, std::uint64_t seed, Sweep& sweep) {
   ++sweep.tickets;
+  const std::vector<Worked> all = work_all(ticket, seed);
   for (int h = 0; h < kHabits; ++h) {
     const Habit habit = static_cast<Habit>(h);
-    const Worked w = work(habit, ticket, seed * 100 + static_cast<std::uint64_t>(h));
+    const Worked& w = all[static_cast<std::size_t>(h)];
     Results& r = sweep.by_habit[static_cast<std::size_t>(h)];
     r.readings.push_back(w.readings);
     r.minutes.push_back(w.search_minutes);

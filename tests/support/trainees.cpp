@@ -31,6 +31,18 @@ class Trainee {
         call_(arrived(ticket, seed), ticket.lineup,
               {.threads = 1, .judge_steps = false, .keep_sheet = false}) {}
 
+  // The same trainee at the same point of the call, who may go on otherwise.
+  Trainee(const Trainee& other)
+      : ticket_(other.ticket_),
+        telling_(other.telling_),
+        random_(other.random_),
+        call_(other.call_.fork()),
+        lines_(other.lines_),
+        story_(other.story_),
+        readings_(other.readings_),
+        clocks_set_(other.clocks_set_),
+        reads_nothing_(other.reads_nothing_) {}
+
   score::Call& call() { return call_; }
   const session::Attempt& attempt() const { return call_.attempt(); }
   Random& random() { return random_; }
@@ -241,10 +253,11 @@ class Trainee {
     reset_what_tripped();
     set_clocks();
     // Until it has run for half an hour: it may defrost first, or wait for a timer.
+    const int most = reads_nothing_ ? 2 : kMostQuarters;
     int ran = 0;
-    for (int quarter = 0; quarter < kMostQuarters && ran < 2; ++quarter) {
+    for (int quarter = 0; quarter < most && ran < 2; ++quarter) {
       take("let it run 15 min");
-      ran = score::compressor_turns(attempt()) ? ran + 1 : 0;
+      ran += score::compressor_turns(attempt());
     }
     go(attempt().unit->gauge_place);
     dress();
@@ -253,6 +266,8 @@ class Trainee {
     take("gauges");
     take_some_reading();
     take("let it run 10 min");
+    for (int k = 0; k < most && !score::compressor_turns(attempt()); ++k)
+      take("let it run 5 min");
     take_some_reading();
     if (attempt().site.gauges.on) take("gauges off");
   }
@@ -433,9 +448,13 @@ class Trainee {
   }
   void search_by_halves() {
     for (int n = 0; n < kMostReadings && !known(); ++n) {
-      const suspects::Advice advice =
-          suspects::advise(call_.suspects(), attempt(),
-                           {.elsewhere = true, .after_changes = n > 3, .threads = 1, .keep = 1000});
+      suspects::AdviceOptions ask{
+          .elsewhere = true, .after_changes = n > 3, .threads = 1, .keep = 1000};
+      suspects::Advice advice = suspects::advise(call_.suspects(), attempt(), ask);
+      if (advice.offers.empty() && !ask.after_changes) {
+        ask.after_changes = true;
+        advice = suspects::advise(call_.suspects(), attempt(), ask);
+      }
       const auto best =
           std::max_element(advice.offers.begin(), advice.offers.end(),
                            [](const auto& a, const auto& b) { return a.bits < b.bits; });
@@ -555,8 +574,15 @@ std::string_view name(Habit habit) {
 
 bool competent(Habit habit) { return habit <= Habit::random_prober; }
 
-Worked work(Habit habit, const Ticket& ticket, std::uint64_t seed, bool telling) {
-  Trainee t(ticket, seed, telling);
+namespace {
+
+bool begins_as_reference(Habit habit) {
+  return habit == Habit::reference || habit == Habit::thorough || habit == Habit::no_verifying ||
+         habit == Habit::unsafe_expert;
+}
+
+// The rest of the call, for those who begin as the reference does after its search.
+Worked end_as(Habit habit, const Ticket& ticket, Trainee& t, bool telling) {
   const int truth = suspects::suspect_of(*ticket.lineup, ticket.scenario->faults());
   int named = -1;
   Worked w;
@@ -577,7 +603,6 @@ Worked work(Habit habit, const Ticket& ticket, std::uint64_t seed, bool telling)
     case Habit::thorough:
     case Habit::no_verifying:
     case Habit::unsafe_expert:
-      t.search_as_reference();
       if (habit == Habit::thorough) {
         for (int k = 0; k < 4; ++k) t.random_test();
       }
@@ -653,6 +678,34 @@ Worked work(Habit habit, const Ticket& ticket, std::uint64_t seed, bool telling)
   w.lines = t.lines();
   w.story = t.story();
   return w;
+}
+
+std::uint64_t seed_of(Habit habit, std::uint64_t seed) {
+  return seed * 100 + static_cast<std::uint64_t>(habit);
+}
+
+}  // namespace
+
+Worked work(Habit habit, const Ticket& ticket, std::uint64_t seed, bool telling) {
+  Trainee t(ticket, seed_of(begins_as_reference(habit) ? Habit::reference : habit, seed), telling);
+  if (begins_as_reference(habit)) t.search_as_reference();
+  return end_as(habit, ticket, t, telling);
+}
+
+std::vector<Worked> work_all(const Ticket& ticket, std::uint64_t seed) {
+  Trainee searched(ticket, seed_of(Habit::reference, seed), false);
+  searched.search_as_reference();
+  std::vector<Worked> out;
+  for (int h = 0; h < kHabits; ++h) {
+    const Habit habit = static_cast<Habit>(h);
+    if (begins_as_reference(habit)) {
+      Trainee t(searched);
+      out.push_back(end_as(habit, ticket, t, false));
+    } else {
+      out.push_back(work(habit, ticket, seed));
+    }
+  }
+  return out;
 }
 
 }  // namespace legwork::support

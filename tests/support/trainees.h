@@ -58,7 +58,9 @@ struct Worked {
   std::vector<std::string> lines;  // the steps, for a log
   std::vector<std::string> story;  // the same, with what was seen and who was left
 };
-// `telling`: the story also says who was left when the search ended.
+// `telling`: with the story, which also says who was left when the search ended.
 Worked work(Habit habit, const Ticket& ticket, std::uint64_t seed, bool telling = false);
+// In all ways; those who begin as the reference does share its search.
+std::vector<Worked> work_all(const Ticket& ticket, std::uint64_t seed);
 
 }  // namespace legwork::support
