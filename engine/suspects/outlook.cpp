@@ -18,6 +18,41 @@ double entropy(double sum, double plogp_sum) {
   return h > 0 ? h : 0;
 }
 
+struct Edge {
+  double at = 0;
+  std::size_t band = 0;
+  friend bool operator<(const Edge& x, const Edge& y) {
+    return x.at != y.at ? x.at < y.at : x.band < y.band;
+  }
+};
+
+// Of one sweep; kept from one to the next, a thread each.
+struct Scratch {
+  std::vector<Edge> begins, values, ends;
+  std::vector<int> standing;
+  std::vector<double> mass;
+
+  void sort_edges(std::span<const Band> bands) {
+    values.clear();
+    for (std::size_t b = 0; b < bands.size(); ++b) values.push_back({bands[b].value, b});
+    std::sort(values.begin(), values.end());
+    begins.clear();
+    ends.clear();
+    for (const Edge& e : values) {
+      insert({bands[e.band].low, e.band}, begins);
+      insert({bands[e.band].high, e.band}, ends);
+    }
+  }
+
+ private:
+  // Bands begin and end nearly in the order of their values: most often at the back.
+  static void insert(const Edge& edge, std::vector<Edge>& sorted) {
+    sorted.push_back(edge);
+    for (std::size_t i = sorted.size() - 1; i > 0 && sorted[i] < sorted[i - 1]; --i)
+      std::swap(sorted[i], sorted[i - 1]);
+  }
+};
+
 }  // namespace
 
 Band band_of(const Expectation& e) {
@@ -63,47 +98,131 @@ double Outlook::entropy_of(const ColumnSet& set) const {
 }
 
 // One sweep over all bands by value: classes gain and lose mass as bands begin and end, and at each
-// value the entropy of what stands there is taken.
-double Outlook::bits(std::span<const Band> bands) {
-  edges_.clear();
-  for (std::size_t b = 0; b < bands.size(); ++b) {
-    edges_.push_back({bands[b].low, 0, b});
-    edges_.push_back({bands[b].value, 1, b});
-    edges_.push_back({bands[b].high, 2, b});
-  }
-  std::sort(edges_.begin(), edges_.end(), [](const Edge& x, const Edge& y) {
-    if (x.at != y.at) return x.at < y.at;
-    return x.kind != y.kind ? x.kind < y.kind : x.band < y.band;
-  });
-  standing_.assign(belief_.size(), 0);
-  mass_.assign(class_count_, 0);
-  double sum = 0, logs = 0, left = 0, now = 0;
+// value the entropy of what stands there is taken. `begins`, `ends`: of a column; `at`: a value of
+// this band, with the entropy there.
+template <class Begins, class Ends, class At>
+void Outlook::sweep(std::span<const Band> bands, const Begins& begins, const Ends& ends,
+                    const At& at) const {
+  static thread_local Scratch scratch;
+  scratch.sort_edges(bands);
+  std::vector<int>& standing = scratch.standing;
+  std::vector<double>& mass = scratch.mass;
+  standing.assign(belief_.size(), 0);
+  mass.assign(class_count_, 0);
+  double sum = 0, logs = 0, now = 0;
   bool known = false;
   const auto change = [&](std::size_t c, double by) {
-    double& m = mass_[static_cast<std::size_t>(repair_class_[c])];
+    double& m = mass[static_cast<std::size_t>(repair_class_[c])];
     logs -= plogp(m);
     m = std::max(0.0, m + by);
     sum = std::max(0.0, sum + by);
     logs += plogp(m);
     known = false;
   };
-  for (const Edge& e : edges_) {
-    const std::size_t c = column_[e.band];
-    if (e.kind == 0) {
-      if (standing_[c]++ == 0) change(c, belief_[c]);
-    } else if (e.kind == 2) {
-      if (--standing_[c] == 0) change(c, -belief_[c]);
-    } else {
-      if (!known) now = entropy(sum, logs);
-      known = true;
-      left += share_[e.band] * now;
+  // At one place bands begin first, then values stand, then bands end.
+  std::size_t begin = 0, end = 0;
+  const auto end_before = [&](double place) {
+    for (; end < scratch.ends.size() && scratch.ends[end].at < place; ++end) {
+      const std::size_t c = column_[scratch.ends[end].band];
+      if (--standing[c] > 0) continue;
+      change(c, -belief_[c]);
+      ends(c);
     }
+  };
+  for (const Edge& value : scratch.values) {
+    for (; begin < scratch.begins.size() && scratch.begins[begin].at <= value.at; ++begin) {
+      end_before(scratch.begins[begin].at);
+      const std::size_t c = column_[scratch.begins[begin].band];
+      if (standing[c]++ > 0) continue;
+      change(c, belief_[c]);
+      begins(c);
+    }
+    end_before(value.at);
+    if (!known) now = entropy(sum, logs);
+    known = true;
+    at(value.band, now);
   }
+}
+
+double Outlook::bits(std::span<const Band> bands) const {
+  double left = 0;
+  const auto nothing = [](std::size_t) {};
+  sweep(bands, nothing, nothing,
+        [&](std::size_t band, double bits) { left += share_[band] * bits; });
   const double bits = open_bits_ - left;
   return bits > 1e-9 ? bits : 0;
 }
 
+void Outlook::name_labels(std::vector<std::size_t>& leader, Left& out) {
+  const auto find = [&leader](std::size_t c) {
+    while (leader[c] != c) c = leader[c];
+    return c;
+  };
+  std::vector<int> name(leader.size(), -1);
+  for (std::size_t c = 0; c < leader.size(); ++c) {
+    int& n = name[find(c)];
+    if (n < 0) n = out.outcomes++;
+    out.label.push_back(static_cast<std::uint8_t>(std::min(n, 254)));
+  }
+  out.outcomes = std::min(out.outcomes, 255);
+}
+
 Left Outlook::left(std::span<const std::vector<Band>> observations) const {
+  return observations.size() == 1 ? left_of_one(observations.front()) : left_of_all(observations);
+}
+
+// Of a single value by the same sweep. Who stands at one value is joined; who still stands from the
+// value before brings its whole company along.
+Left Outlook::left_of_one(std::span<const Band> bands) const {
+  Left out;
+  const std::size_t columns = belief_.size();
+  out.columns.resize(columns);
+  std::vector<std::size_t> leader(columns), first(columns, bands.size());
+  for (std::size_t c = 0; c < columns; ++c) leader[c] = c;
+  for (std::size_t b = bands.size(); b-- > 0;) first[column_[b]] = b;
+  const auto join = [&leader](std::size_t a, std::size_t b) {
+    while (leader[a] != a) a = leader[a];
+    while (leader[b] != b) b = leader[b];
+    leader[std::max(a, b)] = std::min(a, b);
+  };
+  ColumnSet set, company;  // who stands now; who stood at the last value, and still does
+  std::size_t last = 0;
+  std::vector<std::size_t> joined;
+  std::vector<int> of_class(class_count_, 0);
+  int repairs = 0;
+  double left = 0;
+  sweep(
+      bands,
+      [&](std::size_t c) {
+        set.set(c);
+        joined.push_back(c);
+        if (of_class[static_cast<std::size_t>(repair_class_[c])]++ == 0) ++repairs;
+      },
+      [&](std::size_t c) {
+        set.reset(c);
+        company.reset(c);
+        if (--of_class[static_cast<std::size_t>(repair_class_[c])] == 0) --repairs;
+      },
+      [&](std::size_t band, double bits) {
+        const std::size_t c = column_[band];
+        left += share_[band] * bits;
+        out.repairs += share_[band] * repairs;
+        if (first[c] == band) out.columns[c] = set;
+        if (company.any()) join(c, last);
+        for (const std::size_t j : joined) {
+          if (set.test(j)) join(c, j);
+        }
+        joined.clear();
+        company = set;
+        last = c;
+      });
+  const double bits = open_bits_ - left;
+  out.bits = bits > 1e-9 ? bits : 0;
+  name_labels(leader, out);
+  return out;
+}
+
+Left Outlook::left_of_all(std::span<const std::vector<Band>> observations) const {
   Left out;
   const std::size_t bands = column_.size(), columns = belief_.size();
   out.columns.resize(columns);
@@ -159,13 +278,7 @@ Left Outlook::left(std::span<const std::vector<Band>> observations) const {
   }
   const double bits = open_bits_ - left;
   out.bits = bits > 1e-9 ? bits : 0;
-  std::vector<int> name(columns, -1);
-  for (std::size_t c = 0; c < columns; ++c) {
-    int& n = name[find(c)];
-    if (n < 0) n = out.outcomes++;
-    out.label.push_back(static_cast<std::uint8_t>(std::min(n, 254)));
-  }
-  out.outcomes = std::min(out.outcomes, 255);
+  name_labels(leader, out);
   return out;
 }
 

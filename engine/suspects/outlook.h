@@ -15,7 +15,7 @@
 //
 //   Outlook outlook(repair_class, belief, column_of_band);
 //   outlook.bits(bands)              // fast: one number a reading
-//   outlook.left({bands, others})    // slow: who stays for each, of one test that shows several
+//   outlook.left({bands, others})    // slower: who stays for each, of one test that shows several
 
 #include <bitset>
 #include <cstddef>
@@ -60,16 +60,17 @@ class Outlook {
   double open_bits() const { return open_bits_; }
   std::size_t columns() const { return belief_.size(); }
 
-  double bits(std::span<const Band> bands);
+  double bits(std::span<const Band> bands) const;
   Left left(std::span<const std::vector<Band>> observations) const;
 
  private:
-  struct Edge {
-    double at = 0;
-    int kind = 0;  // 0: a band begins, 1: a value stands here, 2: a band has ended
-    std::size_t band = 0;
-  };
   double entropy_of(const ColumnSet& set) const;
+  template <class Begins, class Ends, class At>
+  void sweep(std::span<const Band> bands, const Begins& begins, const Ends& ends,
+             const At& at) const;
+  Left left_of_one(std::span<const Band> bands) const;
+  Left left_of_all(std::span<const std::vector<Band>> observations) const;
+  static void name_labels(std::vector<std::size_t>& leader, Left& out);
 
   std::vector<int> repair_class_;
   std::vector<double> belief_;  // adds up to 1
@@ -77,10 +78,6 @@ class Outlook {
   std::vector<double> share_;  // of each band: its column's belief over its number of moments
   std::size_t class_count_ = 0;
   double open_bits_ = 0;
-  // Scratch of bits().
-  std::vector<Edge> edges_;
-  std::vector<int> standing_;
-  std::vector<double> mass_;
 };
 
 }  // namespace legwork::suspects

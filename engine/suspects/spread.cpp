@@ -15,7 +15,7 @@ constexpr double kTurns = 0.3;  // of synchronous speed
 constexpr double kJoinedV = 2;  // drop of wires and contacts between terminals that are joined
 
 // Supply: ±2 % about its nominal, evenly: 1.2 % as a standard deviation.
-constexpr std::array<SpreadRow, 14> kRows = {{
+constexpr std::array<SpreadRow, 16> kRows = {{
     {"volts", 0.012, 0.15},
     {"lowz", 0.012, 0.15},
     {"dc", 0.02, 0.3},
@@ -28,6 +28,9 @@ constexpr std::array<SpreadRow, 14> kRows = {{
     {"gauges suction", 0.02, 2.0 * kPsi},
     {"gauges discharge", 0.02, 5.0 * kPsi},
     {"gauges", 0.02, 3.0 * kPsi},
+    // Where liquid flashes its temperature is that of its pressure.
+    {"temp liquid line", 0, 1.8},
+    {"temp drier outlet", 0, 1.8},
     {"temp", 0, 1.5},
     {"", 0.05, 0},
 }};

@@ -233,7 +233,6 @@ void Survey::volts(const Attempt& attempt, const std::vector<Step>& before, doub
   };
   std::vector<std::vector<Pair>> rows(nets.size());
   for_each_index(nets.size(), threads_, [&](std::size_t a) {
-    Outlook outlook = outlook_;  // its scratch is one thread's own
     std::vector<Expectation> expected(n);
     for (std::size_t b = a + 1; b < nets.size(); ++b) {
       double low = 1e300, high = -1e300;
@@ -243,7 +242,7 @@ void Survey::volts(const Attempt& attempt, const std::vector<Step>& before, doub
         high = std::max(high, expected[w].value);
       }
       if (high - low < 0.5) continue;  // inside everybody's band
-      const double bits = outlook.bits(bands(expected));
+      const double bits = outlook_.bits(bands(expected));
       if (bits >= kTellsNothing) rows[a].push_back({a, b, bits});
     }
   });

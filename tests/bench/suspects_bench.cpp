@@ -2,6 +2,7 @@
 //
 //   suspects_bench --ratios      what is asked for beside what was measured, on two cores
 #include <benchmark/benchmark.h>
+#include <fmt/format.h>
 
 #include <algorithm>
 #include <cstdlib>
@@ -40,6 +41,13 @@ const suspects::LineupPtr& ready() {
   return one;
 }
 
+// A ticket that says nothing of what was found, so that the whole catalogue could be behind it.
+suspects::LineupPtr everybody() {
+  auto scenario = std::make_shared<fault::Scenario>(*ticket().scenario);
+  scenario->found = {};
+  return score::lineup_for(ticket().unit, scenario, kHome, suspects::LineupOptions{});
+}
+
 void opening(benchmark::State& state) {
   for (auto _ : state) benchmark::DoNotOptimize(lineup(""));
 }
@@ -75,6 +83,25 @@ void best_next_step(benchmark::State& state) {
 }
 // 0: here and now; 1: elsewhere too; 2: after waiting, handles and resets too.
 BENCHMARK(best_next_step)->Arg(0)->Arg(1)->Arg(2)->Unit(benchmark::kMillisecond)->UseRealTime();
+
+// The same two with the whole catalogue in question, the cover off.
+void many(benchmark::State& state) {
+  auto attempt = session::begin(ticket().unit, ticket().scenario, 1);
+  suspects::Suspects all(everybody());
+  for (const char* line : {"go roof", "gloves on", "prove meter", "cover off roof"}) {
+    const auto outcome = session::submit(*attempt, *session::parse_step(line).step);
+    all.take(attempt->book.last_act, outcome.seen);
+  }
+  const auto outcome = session::submit(*attempt, *session::parse_step("volts TB.L1 TB.L2").step);
+  for (auto _ : state) {
+    if (state.range(0) == 0)
+      benchmark::DoNotOptimize(all.take(attempt->book.last_act, outcome.seen));
+    else
+      benchmark::DoNotOptimize(suspects::advise(all, *attempt, {.elsewhere = false}));
+  }
+}
+// 0: brought up to date after a reading; 1: best next step at hand.
+BENCHMARK(many)->Arg(0)->Arg(1)->Unit(benchmark::kMillisecond)->UseRealTime();
 
 // A call as the test works it, and its log.
 std::string worked_call() {
@@ -116,6 +143,31 @@ double on_two_cores_ms(int times, const Function& function) {
   return least / 2e3;
 }
 
+void print_many() {
+  using bench::Ask, bench::print_row;
+  const suspects::LineupPtr lineup = everybody();
+  const auto row = [&](const char* what, double most, double ms) {
+    print_row(fmt::format("{}: {} suspects", what, lineup->possible).c_str(), Ask::at_most, most,
+              ms);
+  };
+  auto attempt = session::begin(ticket().unit, ticket().scenario, 1);
+  suspects::Suspects many(lineup);
+  for (const char* line : {"go roof", "gloves on", "prove meter", "cover off roof"}) {
+    const auto outcome = session::submit(*attempt, *session::parse_step(line).step);
+    many.take(attempt->book.last_act, outcome.seen);
+  }
+  row("best next step with the cover off, ms", 16, on_two_cores_ms(5, [&] {
+        suspects::advise(many, *attempt, {.elsewhere = false});
+      }));
+  row("best next step, after changes too, ms", 2000, on_two_cores_ms(1, [&] {
+        suspects::advise(many, *attempt, {.after_changes = true});
+      }));
+  const auto outcome = session::submit(*attempt, *session::parse_step("volts TB.L1 TB.L2").step);
+  row("brought up to date after a reading, ms", 50, on_two_cores_ms(5, [&] {
+        many.take(attempt->book.last_act, outcome.seen);
+      }));
+}
+
 int print_ratios() {
   using bench::Ask, bench::print_row;
   bench::print_head();
@@ -146,6 +198,8 @@ int print_ratios() {
   print_row("suspects brought up to date after a reading, ms", Ask::at_most, 50,
             on_two_cores_ms(5, [&] { all.take(attempt->book.last_act, outcome.seen); }));
   print_row("best next step with the cover off, ms", Ask::at_most, 16, best(false, false, 5));
+
+  print_many();
 
   const std::string log = worked_call();
   score::DebriefOptions how;

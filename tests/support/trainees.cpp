@@ -20,6 +20,7 @@ namespace {
 using session::Step;
 
 constexpr int kMostReadings = 80;
+constexpr double kGlance = 1;     // minutes
 constexpr int kMostQuarters = 6;  // of an hour, waiting to see it run
 
 class Trainee {
@@ -27,6 +28,7 @@ class Trainee {
   Trainee(const Ticket& ticket, std::uint64_t seed, bool telling)
       : ticket_(ticket),
         telling_(telling),
+        truth_(suspects::suspect_of(*ticket.lineup, ticket.scenario->faults())),
         random_(seed),
         call_(arrived(ticket, seed), ticket.lineup,
               {.threads = 1, .judge_steps = false, .keep_sheet = false}) {}
@@ -35,6 +37,7 @@ class Trainee {
   Trainee(const Trainee& other)
       : ticket_(other.ticket_),
         telling_(other.telling_),
+        truth_(other.truth_),
         random_(other.random_),
         call_(other.call_.fork()),
         lines_(other.lines_),
@@ -81,8 +84,9 @@ class Trainee {
       const sim::World& world = attempt().site.world;
       const std::string stops = sim::what_stops(world, "CM").device;
       story_.push_back(fmt::format(
-          "{:5.1f} min  {}{}  [{} repairs, {} suspects; box {:.1f} °F, CM {}]", done.at_minute,
-          lines_.back(), seen, done.repairs_left, done.suspects_left,
+          "{:5.1f} min  {}{}  [{} repairs, {} suspects, truth {:.3f}; box {:.1f} °F, CM {}]",
+          done.at_minute, lines_.back(), seen, done.repairs_left, done.suspects_left,
+          truth_ < 0 ? 0 : call_.suspects().belief().ratio(static_cast<std::size_t>(truth_)),
           1.8 * world.outputs().box_k - 459.67,
           score::compressor_turns(attempt()) ? "turns" : "stopped by " + stops));
     }
@@ -464,6 +468,16 @@ class Trainee {
       if (lines_.size() == before) return;
     }
   }
+  // Could it be this part, or a wire to it? A fan's fuse is not measured while the fan turns.
+  bool in_question(const std::string& device) {
+    const auto alive = call_.suspects().alive();
+    return std::any_of(alive.begin(), alive.end(), [&](int i) {
+      const auto& faults = ticket_.lineup->suspects[static_cast<std::size_t>(i)].faults;
+      return std::any_of(faults.begin(), faults.end(), [&](const fault::Fault& f) {
+        return f.what == device || f.what.find(device + ".") != std::string::npos;
+      });
+    });
+  }
   // Along the rungs as they are drawn, place by place, from contact to contact: the black lead is
   // parked on a terminal of the last supply leg that the place has. A look here and there; gauges.
   void search_by_walking() {
@@ -473,9 +487,13 @@ class Trainee {
       if (!go(place.id)) continue;
       for (const Step& look : looks_here()) {
         if (known()) return;
+        if (session::would(attempt(), look).minutes > kGlance) continue;
         if (random_.chance(0.25)) take(look);
       }
-      std::vector<std::string> walk;
+      struct Point {
+        std::string terminal, device;
+      };
+      std::vector<Point> walk;
       for (const circuit::Device& device : wiring.devices) {
         if (place_of(device.name) != place.id) continue;
         for (const circuit::Part& part : device.parts) {
@@ -483,16 +501,17 @@ class Trainee {
               wiring.elements[part.element.slot()].role != circuit::ElementRole::contact ||
               wiring.terminals[part.to.slot()].hidden)
             continue;
-          walk.push_back(wiring.terminals[part.to.slot()].name);
+          walk.push_back({wiring.terminals[part.to.slot()].name, device.name});
         }
       }
       if (walk.empty()) continue;
       dress();
       open_cover();
       const std::string parked = parked_lead();
-      for (const std::string& red : walk) {
+      for (const Point& red : walk) {
         if (known()) return;
-        if (red != parked) take(Step{"volts", {red, parked}});
+        if (red.terminal != parked && in_question(red.device))
+          take(Step{"volts", {red.terminal, parked}});
       }
       if (!known() && place.id == attempt().unit->gauge_place) take("gauges on");
     }
@@ -555,6 +574,7 @@ class Trainee {
 
   const Ticket& ticket_;
   bool telling_;
+  int truth_;
   Random random_;
   score::Call call_;
   std::vector<std::string> lines_, story_;

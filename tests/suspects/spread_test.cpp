@@ -60,6 +60,7 @@ std::vector<Read> readings_of(const sim::World& world) {
   out.push_back({"temp box", o.box_k, false});
   out.push_back({"temp suction line", o.suction_line_k, false});
   out.push_back({"temp liquid line", o.liquid_line_k, false});
+  out.push_back({"temp drier outlet", o.drier_outlet_k, false});
   out.push_back({"temp discharge line", o.discharge_line_k, false});
   const circuit::Circuit& circuit = world.unit().circuit;
   const std::vector<circuit::Phasor> induced =
