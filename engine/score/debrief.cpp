@@ -9,6 +9,7 @@
 #include "engine/score/call.h"
 #include "engine/score/maker.h"
 #include "engine/score/pages.h"
+#include "engine/score/shop_about.h"
 #include "engine/score/words.h"
 #include "engine/session/door.h"
 #include "engine/session/replay.h"
@@ -118,6 +119,10 @@ bool Maker::weigh() {
   call_->answer_key();
   weighed_ = !cancelled();
   return weighed_;
+}
+
+std::string Maker::shop_about() {
+  return score::shop_about(call_->suspects(), call_->attempt(), kThreads);
 }
 
 std::shared_ptr<const Debrief> Maker::debrief() const {

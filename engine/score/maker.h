@@ -40,6 +40,7 @@ class Maker {
   // What the reference searcher makes of the ticket. False: cancelled.
   bool weigh();
   std::shared_ptr<const Debrief> debrief() const;
+  std::string shop_about();  // shop_about.h, of the call so far
 
   const Call& call() const { return *call_; }
 

@@ -7,6 +7,7 @@
 
 #include "engine/score/maker.h"
 #include "engine/score/pages.h"
+#include "engine/score/shop_about.h"
 #include "engine/session/replay.h"
 #include "engine/session/ticket_files.h"
 
@@ -49,6 +50,11 @@ void Making::cancel() {
 bool Making::caught_up() const {
   const std::lock_guard lock(mutex_);
   return waits_;
+}
+
+std::string Making::ring_line() const {
+  const std::lock_guard lock(mutex_);
+  return score::ring_line(waits_ ? shop_about_ : std::string{});
 }
 
 std::shared_ptr<const DebriefResult> Making::result() const {
@@ -131,7 +137,9 @@ bool Making::follow_growing(Maker& maker, session::ReadLog& read) {
     if (!maker.follow(*read.log)) return false;
     // Worked out while the trainee thinks, if they give the time.
     if (!maker.weigh() || read.log->closing) return true;
+    std::string about = maker.shop_about();
     std::unique_lock lock(mutex_);
+    shop_about_ = std::move(about);
     waits_ = grown_ == seen;
     changed_.wait(lock, [&] { return cancel_ || finish_ || grown_ != seen; });
     waits_ = false;

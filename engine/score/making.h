@@ -65,6 +65,9 @@ class Making {
   int suspects_of() const { return suspects_of_.load(); }  // 0: not known yet
   bool line_up_ready() const { return line_up_ready_.load(); }
   bool caught_up() const;  // with all that the log held when it was last told
+  // What is to be submitted for "ring the shop": with what the shop would ask about
+  // (shop_about.h), once it has caught up.
+  std::string ring_line() const;
 
  private:
   void run();
@@ -84,6 +87,7 @@ class Making {
   std::condition_variable changed_;
   int grown_ = 0;
   bool finish_ = false, waits_ = false;
+  std::string shop_about_;
   std::shared_ptr<const DebriefResult> result_;
   std::shared_ptr<const DebriefHead> head_;
 

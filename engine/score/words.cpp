@@ -17,7 +17,7 @@ struct Saying {
   std::string_view verb;
   std::string_view words;
 };
-constexpr std::array<Saying, 43> kSayings = {{
+constexpr std::array<Saying, 44> kSayings = {{
     {"volts", "volts across {0}–{1}"},
     {"lowz", "low-impedance volts across {0}–{1}"},
     {"dc", "DC volts across {0}–{1}"},
@@ -37,6 +37,7 @@ constexpr std::array<Saying, 43> kSayings = {{
     {"smell", "smelling at {t0} {1}"},
     {"ask", "asking {0}"},
     {"ring the shop", "ringing the shop"},
+    {"ring the shop about", "ringing the shop about {0}"},
     {"go", "walking to {t0}"},
     {"let it run", "letting it run for {0}"},
     {"let it run until change", "waiting until something changes"},

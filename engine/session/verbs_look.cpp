@@ -199,6 +199,12 @@ void shop_book(Attempt& a, const Line&, Outcome& out) {
   out.seen.said.push_back(shop_question(a));
 }
 
+void shop_about_book(Attempt& a, const Line& line, Outcome& out) {
+  ++a.book.shop_calls;
+  out.seen.said.push_back(
+      fmt::format("What would {} tell you, and what do you expect of it?", line[0]));
+}
+
 void one_offer(const Attempt&, std::vector<Line>& lines) { lines.push_back({}); }
 
 // --- waiting ---
@@ -271,6 +277,14 @@ constexpr Verb kVerbs[] = {
      .minutes = 3,
      .book = shop_book,
      .offer = one_offer},
+    // What it is about comes from the suspects, which this folder does not know.
+    {.name = "ring the shop about",
+     .pattern = "ring the shop about {reading+}",
+     .group = Group::ask,
+     .label = "Ring the shop",
+     .help = "The same, about a reading that is on your mind; 'ring the shop' alone is enough.",
+     .minutes = 3,
+     .book = shop_about_book},
     {.name = "let it run",
      .pattern = "let it run {span+}",
      .group = Group::wait,

@@ -438,7 +438,9 @@ TEST(Phrases, RefusalsAndHazardsHaveTheirSpanish) {
                                           "prove dead CF1",
                                           "advance DCK",
                                           "set DCK time 06:00",
-                                          "ring the shop"};
+                                          "ring the shop",
+                                          "ring the shop about ohms across CC.A1–CC.A2, after "
+                                          "putting a lock on DISC"};
   Collected said;
   using Way = std::vector<std::string>;
   for (const Way& way : {Way{}, Way{"go roof", "cover off roof"},

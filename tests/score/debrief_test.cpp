@@ -10,6 +10,7 @@
 #include <string>
 #include <vector>
 
+#include "engine/score/shop_about.h"
 #include "engine/session/door.h"
 
 namespace legwork::score {
@@ -132,6 +133,30 @@ TEST(Debrief, ALogThatWasAlteredIsRefusedAtItsLine) {
   const DebriefResult result = debrief_file(log, options());
   EXPECT_EQ(result.debrief, nullptr);
   EXPECT_NE(result.why.find(":10:"), std::string::npos) << result.why;
+}
+
+TEST(ShopAbout, AsksForWhatWouldTellMostAndTheLogKeepsItsWords) {
+  const std::string path = worked("mb-002", {"ask since when", "go roof"});
+  const std::string about = shop_about(path, options());
+  ASSERT_FALSE(about.empty());
+  session::OpenOptions how;
+  how.home = LEGWORK_SOURCE_DIR;
+  session::Opening opening = session::Door::reopen(path, how);
+  ASSERT_NE(opening.door, nullptr) << opening.why;
+  const session::Outcome outcome = opening.door->submit_line(ring_line(about));
+  ASSERT_TRUE(outcome.accepted) << outcome.why;
+  EXPECT_DOUBLE_EQ(outcome.minutes, 3);
+  ASSERT_EQ(outcome.seen.said.size(), 1u);
+  EXPECT_NE(outcome.seen.said[0].find(about), std::string::npos) << outcome.seen.said[0];
+  EXPECT_EQ(outcome.seen.said[0].back(), '?');
+  const DebriefResult result = debrief_file(path, options());
+  ASSERT_NE(result.debrief, nullptr) << result.why;
+}
+
+TEST(ShopAbout, HasNothingToAskAboutWhenTheReadingsLeaveOneRepair) {
+  const std::vector<std::string> searched(kCoil.begin(), kCoil.begin() + kCoilSearch);
+  EXPECT_EQ(shop_about(worked("mb-002", searched), options()), "");
+  EXPECT_EQ(ring_line(""), "ring the shop");
 }
 
 }  // namespace

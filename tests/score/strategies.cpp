@@ -1,14 +1,19 @@
 // Prints what each way of working makes of automatic tickets:
 //   strategies [UNIT ...] [--each N] [--seed S]   N faults of each unit, drawn; without: all
+//   strategies [UNIT ...] --others N [--seed S]   N of each unit, of any severity, in any weather
+//   … --spread 2                                  what stands on site differs by twice what is
+//                                                 believed
 //   strategies UNIT --fault "CC: stuck open" --tell reference
 //                                                 one ticket, one trainee, step by step
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cstdlib>
 #include <set>
 #include <string>
 #include <vector>
 
+#include "engine/base/random.h"
 #include "tests/support/automatic.h"
 
 namespace {
@@ -16,24 +21,38 @@ namespace {
 using namespace legwork::support;
 
 // The faults whose text holds `words`; without words all, or `each` drawn ones.
-std::vector<int> chosen(const Shop& shop, const std::string& words, int each, std::uint64_t seed) {
+std::vector<legwork::fault::Fault> chosen(const Shop& shop, const std::string& words, int each,
+                                          std::uint64_t seed) {
   if (words.empty() && each > 0) return drawn(shop, each, seed);
-  std::vector<int> out;
-  for (std::size_t i = 0; i < shop.candidates.size(); ++i) {
-    const std::string text = legwork::fault::text(*shop.unit, shop.candidates[i].fault);
-    if (text.find(words) != std::string::npos) out.push_back(static_cast<int>(i));
+  std::vector<legwork::fault::Fault> out;
+  for (const legwork::fault::Fault& fault : all_faults(shop)) {
+    if (legwork::fault::text(*shop.unit, fault).find(words) != std::string::npos)
+      out.push_back(fault);
   }
   return out;
 }
 
+// Faults of any severity in any weather: `count` of each unit, five to a day.
+void play_others(const std::string& id, int count, std::uint64_t seed, double spread, Sweep& all) {
+  constexpr int kADay = 5;
+  legwork::Random random(seed);
+  for (int done = 0; done < count; done += kADay) {
+    const double outdoor_k = 288.7 + 25.0 * random.fraction();  // 60 … 105 °F
+    const Shop shop = shop_of(id, outdoor_k);
+    const auto faults = drawn(shop, std::min(kADay, count - done), random.below(1u << 30), true);
+    play_all(shop, tickets_of(shop, faults, 2), 2, spread, all);
+    fmt::print(stderr, "{}: {} of {}\n", id, done + kADay, count);
+  }
+}
+
 // Faults that nobody would call about: they do not show within a day and a half.
 void list_uncalled(const Shop& shop, const std::vector<AutomaticTicket>& tickets) {
-  std::set<int> called;
-  for (const AutomaticTicket& t : tickets) called.insert(t.candidate);
-  for (std::size_t i = 0; i < shop.candidates.size(); ++i) {
-    if (called.count(static_cast<int>(i)) == 0)
-      fmt::print("{}: no call about {}\n", shop.unit->id,
-                 legwork::fault::text(*shop.unit, shop.candidates[i].fault));
+  std::set<std::string> called;
+  for (const AutomaticTicket& t : tickets)
+    called.insert(legwork::fault::text(*shop.unit, t.fault));
+  for (const legwork::fault::Fault& fault : all_faults(shop)) {
+    const std::string text = legwork::fault::text(*shop.unit, fault);
+    if (called.count(text) == 0) fmt::print("{}: no call about {}\n", shop.unit->id, text);
   }
 }
 
@@ -55,12 +74,17 @@ void tell(const Ticket& ticket, Habit habit, std::uint64_t seed) {
 int main(int argc, char** argv) {
   std::vector<std::string> units;
   std::string words, told;
-  int each = 0;
+  int each = 0, others = 0;
+  double spread = 0;
   std::uint64_t draw = 1;
   for (int i = 1; i < argc; ++i) {
     const std::string word = argv[i];
     if (word == "--each" && i + 1 < argc) {
       each = std::atoi(argv[++i]);
+    } else if (word == "--others" && i + 1 < argc) {
+      others = std::atoi(argv[++i]);
+    } else if (word == "--spread" && i + 1 < argc) {
+      spread = std::atof(argv[++i]);
     } else if (word == "--seed" && i + 1 < argc) {
       draw = std::strtoull(argv[++i], nullptr, 10);
     } else if (word == "--fault" && i + 1 < argc) {
@@ -74,12 +98,16 @@ int main(int argc, char** argv) {
   if (units.empty()) units = {"wf-208", "wc-230", "rf-115", "rt-208", "mt-460"};
   Sweep all;
   for (const std::string& id : units) {
+    if (others > 0) {
+      play_others(id, others, draw, spread, all);
+      continue;
+    }
     const Shop shop = shop_of(id);
     if (shop.unit == nullptr) {
       fmt::print(stderr, "{}: no such unit\n", id);
       return 1;
     }
-    const std::vector<int> which = chosen(shop, words, each, draw);
+    const std::vector<legwork::fault::Fault> which = chosen(shop, words, each, draw);
     legwork::suspects::ArrivalWork work;
     const auto tickets = tickets_of(shop, which, 2, &work);
     fmt::print(
@@ -88,7 +116,7 @@ int main(int argc, char** argv) {
     if (each == 0 && words.empty()) list_uncalled(shop, tickets);
     std::fflush(stdout);
     if (told.empty()) {
-      play_all(shop, tickets, 2, all);
+      play_all(shop, tickets, 2, spread, all);
       continue;
     }
     for (std::size_t k = 0; k < tickets.size(); ++k) {

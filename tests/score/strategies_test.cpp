@@ -19,7 +19,7 @@ Sweep swept(const std::string& unit, int each) {
   const Shop shop = shop_of(unit);
   EXPECT_NE(shop.unit, nullptr);
   Sweep sweep;
-  play_all(shop, tickets_of(shop, drawn(shop, each, 7), 2), 2, sweep);
+  play_all(shop, tickets_of(shop, drawn(shop, each, 7), 2), 2, 0, sweep);
   return sweep;
 }
 

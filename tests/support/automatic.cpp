@@ -7,6 +7,7 @@
 #include <set>
 
 #include "engine/base/random.h"
+#include "engine/fault/modes.h"
 #include "engine/session/attempt.h"
 #include "engine/session/complaint.h"
 #include "engine/suspects/parallel.h"
@@ -19,7 +20,7 @@ constexpr double kLongestHours = 48;
 
 }  // namespace
 
-Shop shop_of(const std::string& unit_id) {
+Shop shop_of(const std::string& unit_id, double outdoor_k) {
   const std::string home = LEGWORK_SOURCE_DIR;
   Shop shop;
   Diagnostics found;
@@ -33,14 +34,13 @@ Shop shop_of(const std::string& unit_id) {
   shop.rubric = score::load_rubric(home + "/assets/rubric.yaml", found);
   shop.ticket.site = "school kitchen";
   shop.ticket.said.en = "It is warm.";
-  shop.ticket.outdoor_k = 297.0;
+  shop.ticket.outdoor_k = outdoor_k;
   shop.ticket.clock_s = 8 * 3600;
   shop.sound_high_k = session::sound_high_k(shop.unit, shop.ticket);
   return shop;
 }
 
-std::shared_ptr<const fault::Scenario> complaint_of(const Shop& shop, int candidate) {
-  const fault::Fault& fault = shop.candidates[static_cast<std::size_t>(candidate)].fault;
+std::shared_ptr<const fault::Scenario> complaint_of(const Shop& shop, const fault::Fault& fault) {
   const auto complaint = session::complaint_of(shop.unit, shop.ticket, fault, shop.sound_high_k);
   if (!complaint) return nullptr;
   auto scenario = std::make_shared<fault::Scenario>();
@@ -55,15 +55,15 @@ std::shared_ptr<const fault::Scenario> complaint_of(const Shop& shop, int candid
   return scenario;
 }
 
-std::vector<AutomaticTicket> tickets_of(const Shop& shop, const std::vector<int>& candidates,
+std::vector<AutomaticTicket> tickets_of(const Shop& shop, const std::vector<fault::Fault>& faults,
                                         int threads, suspects::ArrivalWork* work) {
-  std::vector<std::shared_ptr<const fault::Scenario>> complaints(candidates.size());
-  suspects::for_each_index(candidates.size(), threads, [&](std::size_t k) {
-    complaints[k] = complaint_of(shop, candidates[k]);
+  std::vector<std::shared_ptr<const fault::Scenario>> complaints(faults.size());
+  suspects::for_each_index(faults.size(), threads, [&](std::size_t k) {
+    complaints[k] = complaint_of(shop, faults[k]);
   });
   std::vector<AutomaticTicket> tickets;
-  for (std::size_t k = 0; k < candidates.size(); ++k) {
-    if (complaints[k]) tickets.push_back({candidates[k], std::move(complaints[k]), {}});
+  for (std::size_t k = 0; k < faults.size(); ++k) {
+    if (complaints[k]) tickets.push_back({faults[k], std::move(complaints[k]), {}});
   }
   std::vector<const fault::Found*> found;
   for (const AutomaticTicket& t : tickets) found.push_back(&t.scenario->found);
@@ -96,17 +96,39 @@ Ticket ready(const Shop& shop, const AutomaticTicket& automatic, unit::UnitPtr t
   return ticket;
 }
 
-std::vector<int> drawn(const Shop& shop, int count, std::uint64_t seed) {
+std::vector<fault::Fault> all_faults(const Shop& shop) {
+  std::vector<fault::Fault> out;
+  for (const fault::Candidate& c : shop.candidates) out.push_back(c.fault);
+  return out;
+}
+
+std::vector<fault::Fault> drawn(const Shop& shop, int count, std::uint64_t seed,
+                                bool any_severity) {
   Random random(seed);
-  std::vector<int> order;
-  for (std::size_t i = 0; i < shop.candidates.size(); ++i) order.push_back(static_cast<int>(i));
+  std::vector<fault::Fault> order = all_faults(shop);
   for (std::size_t i = order.size(); i > 1; --i) std::swap(order[i - 1], order[random.below(i)]);
-  std::vector<int> out;
-  for (const int c : order) {
+  std::vector<fault::Fault> out;
+  for (fault::Fault& fault : order) {
     if (static_cast<int>(out.size()) == count) break;
-    if (complaint_of(shop, c)) out.push_back(c);
+    for (const fault::Mode& mode : fault::modes_of(*shop.unit, fault.what)) {
+      if (any_severity && mode.how == fault.how && mode.high() > mode.low())
+        fault.severity = mode.low() + random.fraction() * (mode.high() - mode.low());
+    }
+    if (complaint_of(shop, fault)) out.push_back(fault);
   }
   return out;
+}
+
+unit::UnitPtr moved(const unit::UnitPtr& unit, double times, std::uint64_t seed) {
+  Random random(seed);
+  const auto share = [&](double half) { return times * half * (2 * random.fraction() - 1); };
+  auto other = std::make_shared<unit::Unit>(*unit);
+  const double volts = 1 + share(0.02);
+  for (circuit::Supply::Leg& leg : other->circuit.supply.legs) leg.emf = volts * leg.emf;
+  other->plant.charge_kg *= 1 + share(0.05);
+  other->plant.condenser_w_k *= 1 + share(0.05);
+  other->plant.evaporator_w_k *= 1 + share(0.05);
+  return other;
 }
 
 void play(const Ticket& ticket, std::uint64_t seed, Sweep& sweep) {
@@ -163,10 +185,11 @@ static int classes_possible(const suspects::Lineup& lineup) {
 }
 
 void play_all(const Shop& shop, const std::vector<AutomaticTicket>& tickets, int threads,
-              Sweep& sweep) {
+              double spread, Sweep& sweep) {
   std::vector<Sweep> parts(tickets.size());
   suspects::for_each_index(tickets.size(), threads, [&](std::size_t k) {
-    const Ticket ticket = ready(shop, tickets[k]);
+    const Ticket ticket =
+        ready(shop, tickets[k], spread > 0 ? moved(shop.unit, spread, k + 1) : nullptr);
     if (ticket.on_arrival == nullptr) {
       parts[k].remarks.push_back(tickets[k].scenario->id +
                                  " | does not show when it is run exactly");

@@ -25,22 +25,29 @@ struct Shop {
   double sound_high_k = 0;  // warmest box of the sound machine in two days
   score::Rubric rubric;
 };
-Shop shop_of(const std::string& unit_id);
+inline constexpr double kMildK = 297.0;  // 75 °F
+Shop shop_of(const std::string& unit_id, double outdoor_k = kMildK);
 
 struct AutomaticTicket {
-  int candidate = 0;
+  fault::Fault fault;
   std::shared_ptr<const fault::Scenario> scenario;
   std::vector<suspects::Arrived> arrived;  // of all suspects
 };
 // Nothing for those that nobody would call about within a day and a half.
-std::shared_ptr<const fault::Scenario> complaint_of(const Shop& shop, int candidate);
-std::vector<AutomaticTicket> tickets_of(const Shop& shop, const std::vector<int>& candidates,
+std::shared_ptr<const fault::Scenario> complaint_of(const Shop& shop, const fault::Fault& fault);
+std::vector<AutomaticTicket> tickets_of(const Shop& shop, const std::vector<fault::Fault>& faults,
                                         int threads, suspects::ArrivalWork* work = nullptr);
 // `true_unit`: what stands on site, if it is not quite the unit of the file.
 Ticket ready(const Shop& shop, const AutomaticTicket& ticket, unit::UnitPtr true_unit = nullptr);
 
-// At most `count` candidates that show, drawn by seed.
-std::vector<int> drawn(const Shop& shop, int count, std::uint64_t seed);
+std::vector<fault::Fault> all_faults(const Shop& shop);
+// At most `count` faults that show, drawn by seed; `any_severity`: of any severity between the
+// least and the greatest of their kind, not only those of the catalogue.
+std::vector<fault::Fault> drawn(const Shop& shop, int count, std::uint64_t seed,
+                                bool any_severity = false);
+// The unit as it might stand on site: what nobody knows of it (supply, charge, coils and their
+// air) anywhere within `times` what is believed.
+unit::UnitPtr moved(const unit::UnitPtr& unit, double times, std::uint64_t seed);
 
 // What came of it, per way of working.
 struct Results {
@@ -53,9 +60,10 @@ struct Sweep {
   int tickets = 0;
 };
 void play(const Ticket& ticket, std::uint64_t seed, Sweep& sweep);
-// All tickets of a unit, by all ways of working; the seed is the ticket's number.
+// All tickets of a unit, by all ways of working; the seed is the ticket's number. `spread`: each on
+// a unit moved() by so much; 0: as the file has it.
 void play_all(const Shop& shop, const std::vector<AutomaticTicket>& tickets, int threads,
-              Sweep& sweep);
+              double spread, Sweep& sweep);
 void join(const Sweep& part, Sweep& sweep);
 std::string table(const Sweep& sweep);
 double median(std::vector<double> values);
