@@ -107,8 +107,8 @@ void turn_dials(const Circuit& circuit, State& state, std::int64_t by_us,
     if (clock.period_us != kDayUs) continue;
     // One that stopped in its defrost shows the time at which it stopped.
     if (!electrics.clock_runs(row) && state.position[i] == 1) continue;
-    state.dial_us[row] = ((state.dial_us[row] + by_us) % clock.period_us + clock.period_us) %
-                         clock.period_us;
+    state.dial_us[row] =
+        ((state.dial_us[row] + by_us) % clock.period_us + clock.period_us) % clock.period_us;
     if (past_its_defrost(clock, state, i, row)) state.held[i] = kButton;
   }
 }

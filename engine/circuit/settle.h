@@ -89,7 +89,7 @@ class Electrics {
   // By LoadId, for the state seen last.
   const std::vector<Drive>& drives() const;
 
-  bool clock_runs(std::size_t row) const;                // its motor turns
+  bool clock_runs(std::size_t row) const;               // its motor turns
   Phasor volts(TerminalId terminal) const;              // to earth, nothing attached
   Thevenin thevenin(TerminalId a, TerminalId b) const;  // at supply frequency
   DcThevenin direct(TerminalId a, TerminalId b) const;  // at DC, supply EMFs dead

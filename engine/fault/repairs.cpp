@@ -122,7 +122,8 @@ bool cures(const Unit& unit, const Repair& repair, const Fault& fault) {
     bool in_a_part = !mode.cures.empty();
     for (const Cure& cure : mode.cures) {
       const bool object = cure.object.empty() ? itself : cure.object == repair.object;
-      if (object && cure.verb == repair.verb && cure.manner == repair.manner && cure.part == repair.part) {
+      if (object && cure.verb == repair.verb && cure.manner == repair.manner &&
+          cure.part == repair.part) {
         return true;
       }
       in_a_part = in_a_part && !cure.part.empty();

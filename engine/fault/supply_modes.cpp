@@ -54,7 +54,8 @@ std::vector<Mode> supply_modes(const Unit& unit) {
   };
   const bool earthed_line = supply.line_count == 1;
   for (std::size_t leg = 0; leg < supply.line_count && leg < supply.legs.size(); ++leg) {
-    add(make(fmt::format("leg {} dead", leg + 1), {{1, ""}}, 1, restore_leg(leg)), "leg dead", [leg](Unit& changed, double) { changed.circuit.supply.legs[leg].dead = true; });
+    add(make(fmt::format("leg {} dead", leg + 1), {{1, ""}}, 1, restore_leg(leg)), "leg dead",
+        [leg](Unit& changed, double) { changed.circuit.supply.legs[leg].dead = true; });
   }
   if (!earthed_line) {
     for (std::size_t leg = 0; leg < supply.line_count && leg < supply.legs.size(); ++leg) {

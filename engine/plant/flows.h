@@ -18,7 +18,7 @@ struct Flows {
   double valve_kg_s, valve_vapour, drawn_vapour;  // through the valve; gas share after and before
   double boil_kg_s, compressor_kg_s, carry_kg_s, crankcase_boil_kg_s, back_kg_s;
   double condense_kg_s;
-  double void_share;  // gas by volume at the sight glass
+  double void_share;                         // gas by volume at the sight glass
   double after_receiver_pa, after_drier_pa;  // its valve; the drier
 
   // enthalpies, J/kg

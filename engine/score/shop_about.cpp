@@ -38,7 +38,8 @@ std::string shop_about(suspects::Suspects& suspects, const session::Attempt& att
 std::string shop_about(const std::string& log_path, const DebriefOptions& options) {
   const session::ReadLog read = session::read_log_file(log_path);
   if (!read.log) return {};
-  const session::Replayed again = session::replay(*read.log, session::home_or(options.home), nullptr);
+  const session::Replayed again =
+      session::replay(*read.log, session::home_or(options.home), nullptr);
   if (again.bad_line > 0) return {};
   DebriefOptions quick = options;
   quick.with_better_steps = false;

@@ -18,7 +18,7 @@
 
 namespace legwork::suspects {
 
-inline constexpr double kBand = 2.5;      // spreads to each side that count as "fits"
+inline constexpr double kBand = 2.5;  // spreads to each side that count as "fits"
 // So many to each side, and the likelihood falls under kPossible: who stands further off is told
 // apart. kBand + sqrt(kPossible^-0.4 - 1), a little less than the 5 between two means that share no
 // band.

@@ -137,8 +137,7 @@ void grow(const Lineup& lineup, Branch branch, const RouteOptions& options, Rout
     }
   }
   for (const auto& [stays, truths] : parts) {
-    Branch part{{},           {}, {}, branch.attempt, branch.minutes, branch.depth + 1,
-                branch.read, {}};
+    Branch part{{}, {}, {}, branch.attempt, branch.minutes, branch.depth + 1, branch.read, {}};
     if (stays.count() == branch.suspect.size()) part.tried = branch.tried;
     for (std::size_t c = 0; c < branch.suspect.size(); ++c) {
       if (!stays.test(c)) continue;

@@ -63,8 +63,8 @@ class Survey {
   // The clamp put on where the attempt stands, a change made that may start something, and what the
   // clamp has held of it. The worlds stand after it, their peaks cleared before it.
   void peaks(const session::Attempt& attempt, const std::vector<session::Step>& before,
-             double minutes_before, const std::vector<session::Step>& change,
-             double change_minutes, std::vector<Offer>& offers);
+             double minutes_before, const std::vector<session::Step>& change, double change_minutes,
+             std::vector<Offer>& offers);
 
   double open_bits() const { return outlook_.open_bits(); }
   // What one step would tell; false if it shows nothing.

@@ -108,9 +108,9 @@ class Suspects {
   std::map<std::string, Earlier>
       this_episode_;  // by key: what has been read since anything changed
   std::vector<std::string> steps_of_episode_;
-  std::string last_change_;                 // the step that changed the machine last
+  std::string last_change_;                  // the step that changed the machine last
   std::map<std::string, int> told_nothing_;  // change and test: how often since anybody was struck
-  std::vector<std::vector<char>> fresh_;  // per act, per observation: was it news
+  std::vector<std::vector<char>> fresh_;     // per act, per observation: was it news
 };
 
 }  // namespace legwork::suspects

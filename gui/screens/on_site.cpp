@@ -65,8 +65,8 @@ void give_step(State& state, const std::string& line) {
   OnSiteState& mine = state.screens->on_site;
   if (!mine.door) return;
   const bool rings = line == "ring the shop" && state.works_ahead;
-  const session::Outcome outcome = mine.door->submit_line(
-      rings ? making_of(state, mine.door->log_path()).ring_line() : line);
+  const session::Outcome outcome =
+      mine.door->submit_line(rings ? making_of(state, mine.door->log_path()).ring_line() : line);
   mine.answer.clear();
   mine.harm.clear();
   mine.refused = !outcome.accepted;

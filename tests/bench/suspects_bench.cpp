@@ -156,16 +156,13 @@ void print_many() {
     const auto outcome = session::submit(*attempt, *session::parse_step(line).step);
     many.take(attempt->book.last_act, outcome.seen);
   }
-  row("best next step with the cover off, ms", 16, on_two_cores_ms(5, [&] {
-        suspects::advise(many, *attempt, {.elsewhere = false});
-      }));
-  row("best next step, after changes too, ms", 2000, on_two_cores_ms(1, [&] {
-        suspects::advise(many, *attempt, {.after_changes = true});
-      }));
+  row("best next step with the cover off, ms", 16,
+      on_two_cores_ms(5, [&] { suspects::advise(many, *attempt, {.elsewhere = false}); }));
+  row("best next step, after changes too, ms", 2000,
+      on_two_cores_ms(1, [&] { suspects::advise(many, *attempt, {.after_changes = true}); }));
   const auto outcome = session::submit(*attempt, *session::parse_step("volts TB.L1 TB.L2").step);
-  row("brought up to date after a reading, ms", 50, on_two_cores_ms(5, [&] {
-        many.take(attempt->book.last_act, outcome.seen);
-      }));
+  row("brought up to date after a reading, ms", 50,
+      on_two_cores_ms(5, [&] { many.take(attempt->book.last_act, outcome.seen); }));
 }
 
 int print_ratios() {

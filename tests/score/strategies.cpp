@@ -48,8 +48,7 @@ void play_others(const std::string& id, int count, std::uint64_t seed, double sp
 // Faults that nobody would call about: they do not show within a day and a half.
 void list_uncalled(const Shop& shop, const std::vector<AutomaticTicket>& tickets) {
   std::set<std::string> called;
-  for (const AutomaticTicket& t : tickets)
-    called.insert(legwork::fault::text(*shop.unit, t.fault));
+  for (const AutomaticTicket& t : tickets) called.insert(legwork::fault::text(*shop.unit, t.fault));
   for (const legwork::fault::Fault& fault : all_faults(shop)) {
     const std::string text = legwork::fault::text(*shop.unit, fault);
     if (called.count(text) == 0) fmt::print("{}: no call about {}\n", shop.unit->id, text);
@@ -122,8 +121,7 @@ int main(int argc, char** argv) {
     for (std::size_t k = 0; k < tickets.size(); ++k) {
       const Ticket ticket = ready(shop, tickets[k]);
       for (int h = 0; h < kHabits && ticket.on_arrival != nullptr; ++h) {
-        if (name(static_cast<Habit>(h)) == told)
-          tell(ticket, static_cast<Habit>(h), k + 1);
+        if (name(static_cast<Habit>(h)) == told) tell(ticket, static_cast<Habit>(h), k + 1);
       }
     }
   }

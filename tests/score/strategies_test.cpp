@@ -43,11 +43,10 @@ TEST_P(Strategies, reading_passes_and_guessing_does_not) {
                             Habit::leaked, Habit::guesser, Habit::unsafe_expert}) {
     // Proving dead, or the gauges that a repair begins with, now and then show the fault by
     // themselves: that is reading.
-    const bool may_read = habit == Habit::leaked || habit == Habit::swap_then_search ||
-                          habit == Habit::swapper;
-    EXPECT_LE(of(sweep, habit).passed, may_read ? sweep.tickets / 10 : 0)
-        << name(habit) << "\n"
-        << told(sweep);
+    const bool may_read =
+        habit == Habit::leaked || habit == Habit::swap_then_search || habit == Habit::swapper;
+    EXPECT_LE(of(sweep, habit).passed, may_read ? sweep.tickets / 10 : 0) << name(habit) << "\n"
+                                                                          << told(sweep);
   }
   int struck = 0, calls = 0;
   for (int h = 0; competent(static_cast<Habit>(h)); ++h) {

@@ -58,9 +58,8 @@ std::shared_ptr<const fault::Scenario> complaint_of(const Shop& shop, const faul
 std::vector<AutomaticTicket> tickets_of(const Shop& shop, const std::vector<fault::Fault>& faults,
                                         int threads, suspects::ArrivalWork* work) {
   std::vector<std::shared_ptr<const fault::Scenario>> complaints(faults.size());
-  suspects::for_each_index(faults.size(), threads, [&](std::size_t k) {
-    complaints[k] = complaint_of(shop, faults[k]);
-  });
+  suspects::for_each_index(faults.size(), threads,
+                           [&](std::size_t k) { complaints[k] = complaint_of(shop, faults[k]); });
   std::vector<AutomaticTicket> tickets;
   for (std::size_t k = 0; k < faults.size(); ++k) {
     if (complaints[k]) tickets.push_back({faults[k], std::move(complaints[k]), {}});

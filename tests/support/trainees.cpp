@@ -270,8 +270,7 @@ class Trainee {
     take("gauges");
     take_some_reading();
     take("let it run 10 min");
-    for (int k = 0; k < most && !score::compressor_turns(attempt()); ++k)
-      take("let it run 5 min");
+    for (int k = 0; k < most && !score::compressor_turns(attempt()); ++k) take("let it run 5 min");
     take_some_reading();
     if (attempt().site.gauges.on) take("gauges off");
   }
