@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "engine/circuit/kinds.h"
+#include "engine/circuit/operate.h"
 #include "engine/fault/plant_modes.h"
 
 namespace legwork::fault {
@@ -10,6 +11,7 @@ namespace {
 
 using circuit::Circuit;
 using circuit::DeviceId;
+using circuit::TerminalId;
 using circuit::WireId;
 using unit::Unit;
 
@@ -53,12 +55,38 @@ Mode mode_of(const Row& row) {
   return mode;
 }
 
+// Leg whose feeder this wire is, counted from 0; -1: none's.
+int fed_leg(const Unit& unit, const circuit::Wire& wire) {
+  const circuit::Supply& supply = unit.circuit.supply;
+  for (std::size_t leg = 0; leg < supply.line_count && leg < supply.legs.size(); ++leg) {
+    const circuit::TerminalId at = supply.legs[leg].terminal;
+    if (wire.from == at || wire.to == at) return static_cast<int>(leg);
+  }
+  return -1;
+}
+
+// Those who own the supply have to come and open the feeder first: common practice, no source.
+constexpr double kOwnersMinutes = 30;
+
+bool first_handle(const Unit& unit, DeviceId device) {
+  const Circuit& wiring = unit.circuit;
+  if (!circuit::can_operate(wiring, device, circuit::HandVerb::open)) return false;
+  const auto is_its = [&](TerminalId t) { return wiring.terminals[t.slot()].device == device; };
+  return std::any_of(wiring.wires.begin(), wiring.wires.end(), [&](const circuit::Wire& wire) {
+    return fed_leg(unit, wire) >= 0 && (is_its(wire.from) || is_its(wire.to));
+  });
+}
+
 std::vector<Mode> device_modes(const Unit& unit, DeviceId device) {
+  const bool first = first_handle(unit, device);
   std::vector<Mode> modes;
   for (const circuit::FaultMode& row : unit.circuit.devices[device.slot()].kind->modes) {
     if (row.possible != nullptr && !row.possible(unit.circuit, device)) continue;
     Mode mode = mode_of(row);
     mode.latent = row.latent;
+    for (Cure& cure : mode.cures) {
+      if (first) leave_to_owner(cure);
+    }
     mode.apply = [apply = row.apply, device](Unit& changed, double severity) {
       apply(changed.circuit, device, severity);
     };
@@ -67,15 +95,12 @@ std::vector<Mode> device_modes(const Unit& unit, DeviceId device) {
   return modes;
 }
 
-// The feeder itself is ahead of every handle: those who own the supply make it dead and mend it.
-std::vector<Cure> cures_ahead_of_handles(const Unit& unit, WireId wire, std::vector<Cure> cures) {
-  const circuit::Wire& w = unit.circuit.wires[wire.slot()];
-  const circuit::Supply& supply = unit.circuit.supply;
-  for (std::size_t leg = 0; leg < supply.line_count && leg < supply.legs.size(); ++leg) {
-    const circuit::TerminalId at = supply.legs[leg].terminal;
-    if (w.from != at && w.to != at) continue;
-    cures.insert(cures.begin(), restore_leg(leg));
-  }
+// A feeder is mended as its leg is restored.
+std::vector<Cure> wire_cures(const Unit& unit, WireId wire, std::vector<Cure> cures) {
+  const int leg = fed_leg(unit, unit.circuit.wires[wire.slot()]);
+  if (leg < 0) return cures;
+  for (Cure& cure : cures) leave_to_owner(cure);
+  cures.insert(cures.begin(), restore_leg(static_cast<std::size_t>(leg)));
   return cures;
 }
 
@@ -84,7 +109,7 @@ std::vector<Mode> wire_modes(const Unit& unit, WireId wire) {
   for (const circuit::WireFaultMode& row : circuit::wire_modes()) {
     Mode mode = mode_of(row);
     mode.per_conduit = row.per_conduit;
-    mode.cures = cures_ahead_of_handles(unit, wire, std::move(mode.cures));
+    mode.cures = wire_cures(unit, wire, std::move(mode.cures));
     mode.apply = [apply = row.apply, wire](Unit& changed, double severity) {
       apply(changed.circuit, wire, severity);
     };
@@ -136,6 +161,20 @@ std::string proper_name(const Unit& unit, std::string_view what) {
     if (name == what) return name;
   }
   return {};
+}
+
+void leave_to_owner(Cure& cure) {
+  if (!cure.power_off) return;
+  cure.power_off = false;
+  cure.by_owner = true;
+  cure.minutes += kOwnersMinutes;
+}
+
+bool ahead_of_handles(const Unit& unit, std::string_view what) {
+  if (const DeviceId device = unit.circuit.find_device(what); device.valid())
+    return first_handle(unit, device);
+  const WireId wire = unit.circuit.find_wire(what);
+  return wire.valid() && fed_leg(unit, unit.circuit.wires[wire.slot()]) >= 0;
 }
 
 std::vector<Mode> modes_of(const Unit& unit, std::string_view what) {

@@ -33,6 +33,8 @@ struct Cure {
   bool power_off = true;
   bool recovery = false;
   std::string object = {};  // what it is done to; empty: the thing at fault itself
+  // Done by those who own the supply, who make it dead at its source: ahead of every handle here.
+  bool by_owner = false;
 };
 
 // A mode as the rest of the engine sees it, whatever kind of thing it belongs to.
@@ -55,6 +57,11 @@ struct Mode {
 
 // Everything on this unit that can be at fault, in order: devices, wires, plant, supply.
 std::vector<std::string> things(const unit::Unit& unit);
+
+// Ahead of every handle here, so that nobody at the unit can make it dead: the feeder's wires, and
+// the handle that they end at, whose line side they are.
+bool ahead_of_handles(const unit::Unit& unit, std::string_view what);
+void leave_to_owner(Cure& cure);  // that one would need it dead for
 
 // Its modes, cheapest way to list them; empty if the unit has no such thing. What the plant knows
 // of a device (valves of the compressor) is among that device's modes.

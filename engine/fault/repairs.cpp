@@ -30,6 +30,7 @@ Repair repair_of(const std::string& thing, const Cure& cure) {
   repair.minutes = cure.minutes;
   repair.cost = cure.cost;
   repair.power_off = cure.power_off;
+  repair.by_owner = cure.by_owner;
   repair.recovery = cure.recovery;
   repair.replaces_part = cure.verb == "replace";
   repair.wets_condenser = cure.verb == "wash" && thing == "condenser";
@@ -46,8 +47,9 @@ void add_always(const Unit& unit, const std::string& thing, std::vector<Repair>&
   for (const Repair& repair : list) {
     if (repair.object == thing && repair.verb == verb) return;
   }
-  list.push_back(repair_of(
-      thing, {verb, "", "", is_device ? 30.0 : 10.0, is_device ? 20.0 : 0.0, true, false}));
+  Cure cure{verb, "", "", is_device ? 30.0 : 10.0, is_device ? 20.0 : 0.0, true, false};
+  if (ahead_of_handles(unit, thing)) leave_to_owner(cure);
+  list.push_back(repair_of(thing, cure));
 }
 
 void add_unless_known(Repair repair, std::vector<Repair>& list) {

@@ -40,7 +40,8 @@ void scale(Unit& unit, double factor) {
 }  // namespace
 
 Cure restore_leg(std::size_t leg) {
-  return {"restore", "", fmt::format("leg {}", leg + 1), 45, 0, true, false, std::string(kSupply)};
+  return {"restore", "",    fmt::format("leg {}", leg + 1), 45,  0,
+          false,     false, std::string(kSupply),           true};
 }
 
 std::vector<Mode> supply_modes(const Unit& unit) {
@@ -59,8 +60,9 @@ std::vector<Mode> supply_modes(const Unit& unit) {
   }
   if (!earthed_line) {
     for (std::size_t leg = 0; leg < supply.line_count && leg < supply.legs.size(); ++leg) {
-      Mode loose = make(fmt::format("leg {} loose", leg + 1), {{0.5, "0.5 ohm"}, {3, "3 ohm"}}, 0.5,
-                        {"tighten", "", fmt::format("leg {}", leg + 1), 30, 0, true, false});
+      Mode loose =
+          make(fmt::format("leg {} loose", leg + 1), {{0.5, "0.5 ohm"}, {3, "3 ohm"}}, 0.5,
+               {"tighten", "", fmt::format("leg {}", leg + 1), 30, 0, false, false, "", true});
       loose.dimension = Dimension::resistance;
       add(std::move(loose), "leg loose", [leg](Unit& changed, double ohms) {
         changed.circuit.supply.legs[leg].extra_ohm += ohms;
@@ -74,8 +76,8 @@ std::vector<Mode> supply_modes(const Unit& unit) {
            {"correct", "", "voltage", 60, 0, false, false}),
       "high voltage", [](Unit& changed, double share) { scale(changed, 1 + share); });
   if (supply.line_count == 3) {
-    Mode swapped =
-        make("two legs swapped", {{1, ""}}, 1, {"swap back", "", "legs", 20, 0, true, false});
+    Mode swapped = make("two legs swapped", {{1, ""}}, 1,
+                        {"swap back", "", "legs", 20, 0, false, false, "", true});
     swapped.latent = !order_matters(unit);
     add(std::move(swapped), "legs swapped", [](Unit& changed, double) {
       std::vector<Supply::Leg>& legs = changed.circuit.supply.legs;

@@ -252,7 +252,7 @@ inline void compressor(const Machine& m, const Inputs& in, const State& s, Flows
   if (f.wetness > 1.0) {
     const double wet = clamp(4.0 * (f.wetness - 1.0), 0.0, 0.5);
     f.carry_kg_s = f.compressor_kg_s * wet;
-    if (drawn_kg_s > 0.0) f.slug += 2.0 * wet;
+    if (drawn_kg_s > 0.0 && turning > 0.0) f.slug += 2.0 * wet;
   }
   if (f.slug > 1.0) f.slug = 1.0;
   f.torque_nm = (full_kg_s * reach * work_j_kg + p.friction_w) * (1.0 + f.slug) * m.per_torque;

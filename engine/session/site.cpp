@@ -195,9 +195,11 @@ void take_looks(Site& site, unit::Sense sense, const std::string& target, const 
       if (value >= look.states[i].from) state = static_cast<int>(i);
     }
     const int last = static_cast<int>(look.states.size()) - 1;
-    if (site.senses_err && last > 0) {
+    // What makes no sound is not mistaken for a sound.
+    const bool silent = sense == unit::Sense::listen && state == 0;
+    if (site.senses_err && last > 0 && !silent) {
       Random random = Random(site.seed).fork("senses").fork(site.readings);
-      if (random.chance(look.error_rate)) {
+      if (random.chance(kSensesErr * look.error_rate)) {
         state = state == 0 ? 1 : state == last ? last - 1 : state + (random.chance(0.5) ? 1 : -1);
       }
     }

@@ -25,6 +25,9 @@ namespace legwork::session {
 inline constexpr std::int64_t kActsBeforeEnd = 8;  // 2 s
 // Between two points that a lead or a hand meets (common practice: below it nobody speaks of live).
 inline constexpr double kLiveVolts = 30.0;
+// How often the senses err, of the rate that is believed of them: who judges has to allow for more
+// than there is, or a call with many looks strikes the truth.
+inline constexpr double kSensesErr = 1.0 / 3;
 
 // A step that was allowed, with what it cost. The sequence of these is all that a suspect is given.
 struct Act {
@@ -41,7 +44,7 @@ struct Site {
   // exact.
   std::uint64_t seed = 0;
   std::uint64_t readings = 0;
-  bool senses_err = false;  // looks are mistaken with their error rate
+  bool senses_err = false;  // looks are mistaken, see kSensesErr
 };
 
 // Advances the world by the act's ticks and returns what is seen. The step's names must be those of

@@ -76,9 +76,10 @@ void repair_change(Site& site, const Line& line, Seen& seen) {
   std::string error;
   const fault::Repair repair = fault::find_repair(*site.world.healthy(), line[0], error).value();
   site.world.repair(repair);
-  seen.said.push_back(repair.wets_condenser
-                          ? "Done. The fins are wet; the head says nothing until they are dry."
-                          : "Done.");
+  seen.said.push_back(
+      repair.wets_condenser ? "Done. The fins are wet; the head says nothing until they are dry."
+      : repair.by_owner     ? "Done, by those who own the supply: they opened the feeder for it."
+                            : "Done.");
 }
 
 void repair_book(Attempt& a, const Line& line, Outcome&) {

@@ -127,6 +127,12 @@ std::vector<std::vector<Step>> changes_here(const Attempt& attempt) {
       out.push_back({{"close", line}});
     }
   }
+  // Off and on again lets go what holds itself in: a lockout relay, a timer. Left off for a while,
+  // pressures meet and a protector cools.
+  for (const session::Line& line : offered(attempt, "open")) {
+    out.push_back({{"open", line}, {"close", line}});
+    out.push_back({{"open", line}, {"let it run", {"5 min"}}, {"close", line}});
+  }
   for (const session::Line& line : offered(attempt, "reset")) {
     std::vector<Step> all;
     if (attempt.book.notes.empty()) all.push_back({"write down", {"what was found"}});
@@ -267,13 +273,15 @@ void after_changes(const Attempt& attempt, const Lineup& lineup, const Columns& 
     before.clear_peaks();
     for (const std::vector<Step>& change : changes_here(before.attempt())) {
       const std::string& verb = change.back().verb;
+      const bool off_and_on = change.front().verb == "open";
+      if ((verb == "let it run" && !waiting) || (off_and_on && !very_few)) continue;
       After after = before;
-      if ((verb == "let it run" && !waiting) || !after.take(change)) continue;
+      if (!after.take(change)) continue;
       // A button that is in everywhere: pressing it is no change.
       if (verb == "reset" && !after.resets(change.back().arguments[0], before)) continue;
       read(after, before);
       // Live again, and only then what can be done with a live machine.
-      if (verb != "close" || !few) continue;
+      if (verb != "close" || off_and_on || !few) continue;
       for (const std::vector<Step>& next : changes_here(after.attempt())) {
         After then = after;
         if (next.back().verb != "close" && then.take(next)) read(std::move(then), before);

@@ -9,6 +9,7 @@
 #include "engine/fault/modes.h"
 #include "engine/fault/repairs.h"
 #include "engine/sim/lookout.h"
+#include "engine/sim/roles.h"
 #include "engine/sim/world.h"
 #include "engine/suspects/arrivals.h"
 #include "engine/suspects/parallel.h"
@@ -75,6 +76,24 @@ std::string cache_key(const Lineup& lineup, std::int64_t longest) {
                     std::to_string(sound.fingerprint());
   for (const Suspect& s : lineup.suspects) key += fmt::format("\n{} {}", s.name, s.prior);
   return key;
+}
+
+constexpr double kSupplyBand = 0.02;  // of its volts, to each side (spread.cpp)
+
+unit::UnitPtr at_volts(const unit::Unit& unit, double share) {
+  auto other = std::make_shared<unit::Unit>(unit);
+  for (circuit::Supply::Leg& leg : other->circuit.supply.legs) leg.emf = share * leg.emf;
+  return other;
+}
+
+// A compressor that does not get away, or waits for its protector after it did not; a coil that is
+// fed and does not pull. A little more or less on the legs, which nobody knows, and it might.
+bool on_an_edge(const Suspect& suspect) {
+  if (suspect.sites.empty()) return false;
+  const sim::World& world = suspect.sites.front().world;
+  const std::string compressor = fault::proper_name(world.unit(), "compressor");
+  const sim::Stop stop = sim::what_stops(world, compressor);
+  return stop.stopped && (stop.fed_but_dead || stop.device == compressor);
 }
 
 }  // namespace
@@ -154,15 +173,18 @@ LineupPtr line_up(unit::UnitPtr unit, std::shared_ptr<const fault::Scenario> sce
     arrived = std::move(of_ticket.front());
     if (cached) keep_arrivals(options.cache_folder, lineup->key, *arrived);
   }
+  const std::vector<unit::UnitPtr> either_side = {at_volts(*lineup->unit, 1 - kSupplyBand),
+                                                  at_volts(*lineup->unit, 1 + kSupplyBand)};
   // Fresh or kept, a suspect's site is made the same way: the same bits.
   for_each_index(lineup->suspects.size(), options.threads, [&](std::size_t i) {
     Suspect& suspect = lineup->suspects[i];
     const sim::Surroundings surroundings = sim::surroundings_of(lineup->scenario->ticket);
-    const auto add = [&](const std::vector<fault::Fault>& faults, const sim::Moment& moment) {
-      sim::World world(lineup->unit, faults, surroundings);
+    const auto add = [&](const std::vector<fault::Fault>& faults, const sim::Moment& moment,
+                         const unit::UnitPtr& unit, double ease = kEase) {
+      sim::World world(unit, faults, surroundings);
       world.keep_events(false);
       if (!world.resume(moment)) return;
-      world.ease(kEase);
+      world.ease(ease);
       suspect.sites.push_back(session::Site{std::move(world), {}, {}, 0, 0, false});
     };
     const std::vector<sim::Moment>& moments = (*arrived)[i].moments;
@@ -171,10 +193,13 @@ LineupPtr line_up(unit::UnitPtr unit, std::shared_ptr<const fault::Scenario> sce
       for (fault::Fault& f : acting) f.onset = {};
       sim::Moment moment = moments.front();
       moment.acting.clear();
-      add(acting, moment);
-      add({}, moment);
+      add(acting, moment, lineup->unit);
+      add({}, moment, lineup->unit);
     } else {
-      for (const sim::Moment& moment : moments) add(suspect.faults, moment);
+      for (const sim::Moment& moment : moments) add(suspect.faults, moment, lineup->unit);
+      if (on_an_edge(suspect)) {
+        for (const unit::UnitPtr& unit : either_side) add(suspect.faults, moments.front(), unit, 0);
+      }
     }
     suspect.on_arrival = !suspect.sites.empty();
   });

@@ -10,7 +10,8 @@
 // looks at what is wrong on the call.
 //
 // A machine that cycles is met at an unknown moment of its cycle: such a suspect is kept at several
-// moments, and a reading fits it if it fits one of them.
+// moments, and a reading fits it if it fits one of them. So is one whose compressor is fed and does
+// not go, at the supply's volts and at a little less and more: there it may.
 
 #include <atomic>
 #include <memory>

@@ -1,5 +1,6 @@
 #include "engine/suspects/spread.h"
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 #include <string>
@@ -46,6 +47,32 @@ bool terminals_of(std::string_view key, std::string& red, std::string& black) {
   return true;
 }
 
+// Housing and discharge line hold the heat of half an hour: after starts and stops theirs is that
+// of how long each run was, and of when the last one ended, which nobody has seen.
+constexpr double kHeatShare = 0.06;  // of what they are warmer than the air about them
+constexpr std::int64_t kRestlessUs = 3'600'000'000;
+
+bool is_heat(std::string_view quantity) {
+  return quantity == "shell" || quantity == "discharge line";
+}
+
+bool restless(const circuit::State& state) {
+  return std::any_of(state.moved_us.begin(), state.moved_us.end(),
+                     [&](std::int64_t at) { return at > state.now_us - kRestlessUs; });
+}
+
+double heat_spread(const session::Observation& predicted, const session::Site& site) {
+  std::string_view probe = std::string_view(predicted.key).substr(sizeof("temp ") - 1);
+  if (constexpr std::string_view kFar = " with infrared"; probe.ends_with(kFar))
+    probe.remove_suffix(kFar.size());
+  for (const unit::ProbePoint& point : site.world.unit().probes) {
+    if (point.id != probe) continue;
+    if (!is_heat(point.quantity) || !restless(site.world.circuit())) return 0;
+    return kHeatShare * std::fabs(predicted.value - site.world.surroundings().outdoor_k);
+  }
+  return 0;
+}
+
 }  // namespace
 
 const SpreadRow& spread_row(std::string_view key) {
@@ -79,6 +106,7 @@ bool is_induced(const circuit::Phasor& volts, const std::vector<circuit::Phasor>
 double spread_of(const session::Observation& predicted, const session::Site& site) {
   const SpreadRow& row = spread_row(predicted.key);
   double plant = row.relative * std::fabs(predicted.value) + row.absolute;
+  if (row.verb.starts_with("temp")) plant += heat_spread(predicted, site);
   if (row.verb == "volts") {
     std::string red, black;
     if (terminals_of(predicted.key, red, black)) {

@@ -7,6 +7,7 @@
 //   tolerance of capacitors (6 %)                     microfarads
 //   stray coupling                                    volts behind a high impedance: ghosts
 //   charge, outdoor reading, air flow, wear           gauges, temperatures
+//   when a machine that starts and stops did so last  housing, discharge line
 //
 // One row a verb (tests/suspects/spread_test.cpp holds the rows against worlds whose unknowns are
 // moved); the start winding of a single-phase motor that turns has one of its own, for its volts

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cassert>
 #include <cmath>
+#include <optional>
 #include <utility>
 
 #include "engine/session/verbs.h"
@@ -84,6 +85,25 @@ bool changes_machine(const session::Act& act) {
   return verb != nullptr && verb->change != nullptr;
 }
 
+// Gauges are hooked up once, and read as often as one likes; what else changes the machine is not
+// done again for a reading.
+session::Step reads_again(const session::Step& step) {
+  return step.verb == "gauges on" ? session::Step{"gauges", {}} : step;
+}
+bool reads_as_often(const session::Act& act) {
+  return !changes_machine({reads_again(act.step), 0, ""});
+}
+
+std::vector<std::int8_t> clock_contacts(const sim::World& world) {
+  std::vector<std::int8_t> out;
+  const auto& actuators = world.unit().circuit.actuators;
+  for (std::size_t i = 0; i < actuators.size(); ++i) {
+    if (actuators[i].kind == circuit::ActuatorKind::clock)
+      out.push_back(world.circuit().position[i]);
+  }
+  return out;
+}
+
 bool changes_or_waits(const session::Step& step) {
   const session::Verb* verb = session::find_verb(step.verb);
   return verb != nullptr && (verb->change != nullptr || verb->group == session::Group::wait);
@@ -133,7 +153,7 @@ void Suspects::step(std::size_t suspect, const session::Act& act, const session:
     answer.by_site.push_back(std::move(own.observations));
   }
   ++running.done;
-  if (!lineup_->suspects[suspect].intermittent && !changes_machine(act) &&
+  if (!lineup_->suspects[suspect].intermittent && reads_as_often(act) &&
       !seen.observations.empty() && belief_.standing(suspect) != Standing::ruled_out)
     find_moment(suspect, act, seen, answer);
 }
@@ -166,19 +186,36 @@ void Suspects::find_moment(std::size_t suspect, const session::Act& act, const s
   session::Site site = running.sites[static_cast<std::size_t>(best - running.fit.begin())];
   // Slow cycles, which were not met as such on arrival, are looked through in larger steps.
   const std::int64_t glance = running.sites.size() > 1 ? kGlance : kSlowGlance;
-  const session::Act again{act.step, glance, act.place};
-  for (std::int64_t tick = 0; tick < kRound; tick += glance) {
-    session::Seen own = session::act_unheard(site, again);
-    std::vector<double> spread = spreads(own.observations, site);
-    if (fit_of(seen.observations, own.observations, spread) < kPossible) continue;
+  const session::Act again{reads_again(act.step), glance, act.place};
+  // A clock goes by the time of day, which is known: moments while it stands as now come first, and
+  // are held back to the time that it is.
+  const double now_s = site.world.time_of_day_s();
+  const std::vector<std::int8_t> clocks = clock_contacts(site.world);
+  std::optional<session::Site> beyond;  // the clock
+  session::Seen seen_beyond;
+  const auto take_over = [&](session::Site moment, session::Seen own) {
+    std::vector<double> spread = spreads(own.observations, moment);
     const auto worst = std::min_element(running.fit.begin(), running.fit.end());
     const auto k = static_cast<std::size_t>(worst - running.fit.begin());
-    running.sites[k] = std::move(site);
     running.fit[k] = *best;
+    running.sites[k] = std::move(moment);
     answer.by_site[k] = std::move(own.observations);
     answer.spread[k] = std::move(spread);
-    return;
+  };
+  for (std::int64_t tick = 0; tick < kRound; tick += glance) {
+    session::Seen own = session::act_unheard(site, again);
+    if (beyond && clock_contacts(site.world) != clocks) continue;
+    const std::vector<double> spread = spreads(own.observations, site);
+    if (fit_of(seen.observations, own.observations, spread) < kPossible) continue;
+    if (clock_contacts(site.world) == clocks) {
+      site.world.set_time_of_day(now_s);
+      take_over(std::move(site), std::move(own));
+      return;
+    }
+    beyond = site;
+    seen_beyond = std::move(own);
   }
+  if (beyond) take_over(std::move(*beyond), std::move(seen_beyond));
 }
 
 double Suspects::judge(std::size_t suspect, std::size_t moment, const session::Observation& seen,
@@ -215,9 +252,26 @@ Suspects::Fit Suspects::judge(std::size_t suspect, const session::Observation& s
     fits.push_back(judge(suspect, k, seen, answers));
     running.fit[k] *= fits.back();
   }
+  if (seen.state >= 0 && looked_before(suspect, seen, answers[suspect])) return {1, 1};
   if (lineup_->suspects[suspect].intermittent && fits.size() == 2) return {fits[0], fits[1]};
   const double best = fits.empty() ? 1 : *std::max_element(fits.begin(), fits.end());
   return {best, best};
+}
+
+// The same look at a thing that stands as it did shows what it showed, rightly or not: whoever
+// mistook it once does so again. News only if what is seen, or what would be there, has changed.
+bool Suspects::looked_before(std::size_t suspect, const session::Observation& seen,
+                             const Answer& own) {
+  Running& running = running_[suspect];
+  Look look{seen.state, {}};
+  for (const auto& observations : own.by_site) {
+    const session::Observation* o = find(observations, seen.key);
+    look.own.push_back(o == nullptr ? -1 : o->state);
+  }
+  const auto [at, first] = running.looks.try_emplace(seen.key, look);
+  if (first || at->second == look) return !first;
+  at->second = std::move(look);
+  return false;
 }
 
 std::vector<session::Site*> Suspects::moments(int suspect) {
@@ -342,6 +396,7 @@ void Suspects::revive() {
     running.stepped = true;
     running.done = 0;
     running.long_out = 0;
+    running.looks.clear();
     std::vector<Answer> answers(running_.size());
     double factor = 1;
     for (std::size_t a = 0; a < acts_.size(); ++a) {

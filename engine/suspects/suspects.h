@@ -8,7 +8,8 @@
 //   suspects.belief().standing(i)                 // possible, doubtful, ruled out
 //   suspects.mass({"wash condenser inside out"}, Prior::flat)    // U of a repair
 //
-// Evidence is counted once: the same test again, while nothing has changed, is no news. Suspects
+// Evidence is counted once: the same test again, while nothing has changed, is no news; nor is a
+// look that shows again what it showed where nothing has changed for the suspect. Suspects
 // that have been out of the running for long are not stepped any further; should the rest fall
 // away, they are brought back by giving them all the steps anew. Suspects are stepped on several
 // threads; the result does not depend on how many.
@@ -65,13 +66,19 @@ class Suspects {
   bool told_nothing(const std::vector<session::Step>& steps) const;
 
  private:
+  struct Look {
+    int seen = -1;
+    std::vector<int> own;  // what each of the sites would have shown
+    friend bool operator==(const Look&, const Look&) = default;
+  };
   struct Running {
-    std::vector<session::Site> sites;  // one, or the moments of a cycle
-    std::vector<double> fit;           // of each, over this episode
-    bool stepped = false;              // false: not on arrival, or dropped
-    std::size_t done = 0;              // acts it has been given
-    int long_out = 0;                  // readings since it was last in the running
-    int moves = -1;                    // 1: some contact of it moves soon; -1: not looked at yet
+    std::vector<session::Site> sites;   // one, or the moments of a cycle
+    std::vector<double> fit;            // of each, over this episode
+    bool stepped = false;               // false: not on arrival, or dropped
+    std::size_t done = 0;               // acts it has been given
+    int long_out = 0;                   // readings since it was last in the running
+    std::map<std::string, Look> looks;  // by key: the last one
+    int moves = -1;                     // 1: some contact of it moves soon; -1: not looked at yet
   };
   static bool moves(Running& running);
   // Likelihood of each new observation, for one suspect.
@@ -92,6 +99,7 @@ class Suspects {
   };
   Fit judge(std::size_t suspect, const session::Observation& seen,
             const std::vector<Answer>& answers);
+  bool looked_before(std::size_t suspect, const session::Observation& seen, const Answer& own);
   void revive();
 
   LineupPtr lineup_;

@@ -52,7 +52,7 @@ struct Look {
   std::string quantity;  // plant quantity ("condenser.plugged"), or of a device ("CC.position",
                          // "CF1.speed", "OL.button"): resolved by sim
   std::vector<LookState> states;
-  double error_rate = 0.03;  // chance that the senses mistake a neighbouring state
+  double error_rate = 0.03;  // chance to be allowed that the senses mistake a neighbouring state
   std::string needs;         // "" | "guard off" | "lamp": said, and its minutes are added
   Mark mark;
 };

@@ -73,7 +73,8 @@ std::vector<AutomaticTicket> tickets_of(const Shop& shop, const std::vector<faul
   return tickets;
 }
 
-Ticket ready(const Shop& shop, const AutomaticTicket& automatic, unit::UnitPtr true_unit) {
+Ticket ready(const Shop& shop, const AutomaticTicket& automatic, unit::UnitPtr true_unit,
+             bool with_reference) {
   Ticket ticket;
   ticket.unit = shop.unit;
   ticket.true_unit = true_unit ? std::move(true_unit) : shop.unit;
@@ -84,7 +85,7 @@ Ticket ready(const Shop& shop, const AutomaticTicket& automatic, unit::UnitPtr t
   ticket.lineup = suspects::line_up(shop.unit, automatic.scenario, shop.candidates, options);
   ticket.rubric = shop.rubric;
   ticket.on_arrival = session::begin(ticket.true_unit, ticket.scenario, 1);
-  if (ticket.on_arrival == nullptr) return ticket;
+  if (ticket.on_arrival == nullptr || !with_reference) return ticket;
   const auto believed =
       true_unit ? std::shared_ptr<session::Attempt>(session::begin(shop.unit, ticket.scenario, 1))
                 : std::make_shared<session::Attempt>(*ticket.on_arrival);
@@ -175,12 +176,15 @@ void join(const Sweep& part, Sweep& sweep) {
   }
 }
 
-static int classes_possible(const suspects::Lineup& lineup) {
-  std::set<int> classes;
-  for (const suspects::Suspect& s : lineup.suspects) {
-    if (s.on_arrival) classes.insert(s.repair_class);
+// Does the complaint leave repairs that some step could tell from the true one?
+static bool leaves_a_choice(const Ticket& ticket) {
+  const std::vector<std::string>& alike = ticket.reference.look_alikes;
+  std::set<std::string> classes;
+  for (const suspects::Suspect& s : ticket.lineup->suspects) {
+    if (s.on_arrival && std::find(alike.begin(), alike.end(), s.repairs.front()) == alike.end())
+      classes.insert(s.repairs.front());
   }
-  return static_cast<int>(classes.size());
+  return classes.size() > 1;
 }
 
 void play_all(const Shop& shop, const std::vector<AutomaticTicket>& tickets, int threads,
@@ -194,9 +198,10 @@ void play_all(const Shop& shop, const std::vector<AutomaticTicket>& tickets, int
                                  " | does not show when it is run exactly");
       return;
     }
-    if (classes_possible(*ticket.lineup) < 2) {
+    if (!leaves_a_choice(ticket)) {
       parts[k].remarks.push_back(tickets[k].scenario->id +
-                                 " | trivial: the complaint leaves one repair");
+                                 " | trivial: the complaint leaves one repair, or such as nothing "
+                                 "tells apart");
       return;
     }
     play(ticket, k + 1, parts[k]);

@@ -38,7 +38,8 @@ std::shared_ptr<const fault::Scenario> complaint_of(const Shop& shop, const faul
 std::vector<AutomaticTicket> tickets_of(const Shop& shop, const std::vector<fault::Fault>& faults,
                                         int threads, suspects::ArrivalWork* work = nullptr);
 // `true_unit`: what stands on site, if it is not quite the unit of the file.
-Ticket ready(const Shop& shop, const AutomaticTicket& ticket, unit::UnitPtr true_unit = nullptr);
+Ticket ready(const Shop& shop, const AutomaticTicket& ticket, unit::UnitPtr true_unit = nullptr,
+             bool with_reference = true);
 
 std::vector<fault::Fault> all_faults(const Shop& shop);
 // At most `count` faults that show, drawn by seed; `any_severity`: of any severity between the
