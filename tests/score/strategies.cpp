@@ -116,6 +116,8 @@ int main(int argc, char** argv) {
     std::fflush(stdout);
     if (told.empty()) {
       play_all(shop, tickets, 2, spread, all);
+      fmt::print(stderr, "until {}\n{}", id, table(all));  // a long run may be broken off
+      for (const std::string& remark : all.remarks) fmt::print(stderr, "{}\n", remark);
       continue;
     }
     for (std::size_t k = 0; k < tickets.size(); ++k) {
