@@ -3,6 +3,7 @@
 #include <gtest/gtest.h>
 
 #include <set>
+#include <utility>
 
 #include "engine/fault/modes.h"
 #include "engine/fault/repairs.h"
@@ -83,6 +84,35 @@ TEST(Catalogue, EveryRepairIsFoundAndCuresItsFault) {
           << words << " / " << text(*freezer(), candidate.fault);
       EXPECT_GT(repair->minutes, 0) << words;
     }
+  }
+}
+
+// Its line side is the feeder: nobody at the unit can make that dead.
+TEST(Repairs, OwnersDoWhatIsAheadOfTheFirstHandle) {
+  const std::pair<const char*, const char*> first[] = {{"wf-208", "BRK"},
+                                                       {"wc-230", "DISC"},
+                                                       {"rf-115", "BRK"},
+                                                       {"rt-208", "DISC"},
+                                                       {"mt-460", "DISC"}};
+  for (const auto& [id, handle] : first) {
+    const unit::UnitPtr unit = support::shipped_unit(id);
+    int owned = 0;
+    for (const Repair& repair : repairs(*unit)) {
+      const bool ahead = repair.object == "supply" || ahead_of_handles(*unit, repair.object);
+      EXPECT_EQ(ahead && repair.by_owner && repair.power_off, false) << id << ": " << repair.text();
+      if (repair.object == handle) {
+        EXPECT_TRUE(ahead) << id;
+        EXPECT_FALSE(repair.power_off) << id << ": " << repair.text();
+        owned += repair.by_owner;
+      }
+      EXPECT_TRUE(ahead || !repair.by_owner) << id << ": " << repair.text();
+    }
+    EXPECT_GT(owned, 0) << id;
+    std::string error;
+    const auto contactor =
+        find_repair(*unit, std::string(id) == "rf-115" ? "replace COL" : "replace CC", error);
+    ASSERT_TRUE(contactor) << error;
+    EXPECT_TRUE(contactor->power_off) << id;
   }
 }
 

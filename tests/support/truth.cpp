@@ -45,13 +45,16 @@ bool meddle(Trainee& t) {
 
 }  // namespace
 
-TruthKept live_with_truth(const Ticket& ticket, std::uint64_t seed, int steps) {
+TruthKept live_with_truth(const Ticket& ticket, std::uint64_t seed, int steps, bool senses_err) {
   TruthKept kept;
   const int truth = suspects::suspect_of(*ticket.lineup, ticket.scenario->faults());
   if (truth < 0 || !ticket.lineup->suspects[static_cast<std::size_t>(truth)].on_arrival)
     return kept;
   Ticket lonely = ticket;
   lonely.lineup = alone(ticket, truth);
+  auto arrival = std::make_shared<session::Attempt>(*ticket.on_arrival);
+  arrival->site.senses_err = arrival->site.senses_err && senses_err;
+  lonely.on_arrival = std::move(arrival);
   Trainee t(lonely, seed, false);
   double before = odds(t, truth), product = 1;
   std::size_t lines = 0;

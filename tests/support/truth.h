@@ -27,6 +27,8 @@ struct TruthKept {
   std::vector<Doubt> doubts;  // likelihood under suspects::kPossible
   double least = 1;           // product of all likelihoods, at its lowest
 };
-TruthKept live_with_truth(const Ticket& ticket, std::uint64_t seed, int steps);
+// `senses_err`: looks are mistaken as often as on a call; two of those may well strike the truth.
+TruthKept live_with_truth(const Ticket& ticket, std::uint64_t seed, int steps,
+                          bool senses_err = true);
 
 }  // namespace legwork::support

@@ -1,0 +1,94 @@
+// Test suspects.h on a lineup made by hand: what counts as evidence, and how often.
+#include "engine/suspects/suspects.h"
+
+#include <gtest/gtest.h>
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "engine/fault/fault.h"
+#include "engine/sim/effects.h"
+#include "engine/sim/world.h"
+#include "tests/support/units.h"
+
+namespace legwork::suspects {
+namespace {
+
+// Machines that run, each with one fault; no ticket, no arrival.
+LineupPtr running_with(const unit::UnitPtr& unit, const std::vector<std::string>& faults) {
+  auto lineup = std::make_shared<Lineup>();
+  lineup->unit = unit;
+  for (const std::string& text : faults) {
+    std::string error;
+    const auto fault = fault::parse_fault(*unit, text, error);
+    EXPECT_TRUE(fault) << error;
+    auto world = sim::world_in_state(unit, sim::State::cooling, {*fault}, sim::usual_day(*unit));
+    EXPECT_TRUE(world);
+    if (!fault || !world) continue;
+    world->keep_events(false);
+    Suspect suspect;
+    suspect.faults = {*fault};
+    suspect.name = text;
+    suspect.repairs = {text};
+    suspect.repair_class = static_cast<int>(lineup->classes.size());
+    suspect.on_arrival = true;
+    suspect.sites.push_back(session::Site{std::move(*world), {}, {}, 0, 0, false});
+    lineup->classes.push_back(text);
+    lineup->suspects.push_back(std::move(suspect));
+  }
+  lineup->possible = static_cast<int>(lineup->suspects.size());
+  return lineup;
+}
+
+session::Act act(std::string_view line) {
+  const session::ParsedStep parsed = session::parse_step(line);
+  EXPECT_TRUE(parsed.step) << line;
+  return {parsed.step.value_or(session::Step{}), sim::minutes(1), "roof"};
+}
+
+// What that suspect would show, with a look mistaken for its neighbour.
+session::Seen mistaken(const Suspects& suspects, int suspect, const session::Act& look) {
+  session::Site site = suspects.site(suspect);
+  session::Seen seen = session::act_unheard(site, look);
+  EXPECT_FALSE(seen.observations.empty());
+  for (session::Observation& o : seen.observations) o.state = o.state == 0 ? 1 : o.state - 1;
+  return seen;
+}
+
+class Looks : public testing::Test {
+ protected:
+  const unit::UnitPtr unit_ = support::shipped_unit("wf-208");
+  Suspects suspects_{running_with(unit_, {"CF1: seized", "CF2: seized"}), 1};
+  const session::Act look_ = act("look condenser");
+  double weight(int suspect) const {
+    return suspects_.belief().by_suspect(Prior::flat)[static_cast<std::size_t>(suspect)] /
+           suspects_.belief().unknown(Prior::flat);
+  }
+};
+
+TEST_F(Looks, the_same_mistake_again_is_no_news) {
+  const session::Seen wrong = mistaken(suspects_, 0, look_);
+  const double before = weight(0);
+  suspects_.take(look_, wrong);
+  const double once = weight(0) / before;
+  EXPECT_LT(once, 2.0);  // 0.03 against the 0.02 of something else
+  // The door begins a new episode, and nothing at the condenser has changed by it.
+  suspects_.take(act("open door"), {});
+  suspects_.take(look_, wrong);
+  EXPECT_NEAR(weight(0) / before, once / kUnknown, 1e-6 / kUnknown);
+}
+
+TEST_F(Looks, another_thing_seen_is_news) {
+  const session::Seen wrong = mistaken(suspects_, 0, look_);
+  session::Site site = suspects_.site(0);
+  const session::Seen right = session::act_unheard(site, look_);
+  suspects_.take(look_, wrong);
+  const double doubted = weight(0);
+  suspects_.take(act("open door"), {});
+  suspects_.take(look_, right);
+  EXPECT_NEAR(weight(0) / doubted, 0.97 / kUnknown, 0.5 / kUnknown);
+}
+
+}  // namespace
+}  // namespace legwork::suspects
