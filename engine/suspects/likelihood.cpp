@@ -43,8 +43,10 @@ double natural_log(double x) {
   }
   const double t = (m - 1) / (m + 1);
   const double t2 = t * t;
+  static constexpr double kInverse[] = {1.0 / 21, 1.0 / 19, 1.0 / 17, 1.0 / 15, 1.0 / 13, 1.0 / 11,
+                                        1.0 / 9,  1.0 / 7,  1.0 / 5,  1.0 / 3,  1.0};
   double sum = 0;
-  for (int k = 21; k >= 1; k -= 2) sum = sum * t2 + 1.0 / k;
+  for (const double inverse : kInverse) sum = sum * t2 + inverse;
   return 2 * t * sum + exponent * 0.69314718055994530942;
 }
 

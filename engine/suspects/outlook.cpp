@@ -30,7 +30,7 @@ struct Edge {
 struct Scratch {
   std::vector<Edge> begins, values, ends;
   std::vector<int> standing;
-  std::vector<double> mass;
+  std::vector<double> mass, logs;  // per class; p log p of it
 
   void sort_edges(std::span<const Band> bands) {
     values.clear();
@@ -109,14 +109,16 @@ void Outlook::sweep(std::span<const Band> bands, const Begins& begins, const End
   std::vector<double>& mass = scratch.mass;
   standing.assign(belief_.size(), 0);
   mass.assign(class_count_, 0);
+  scratch.logs.assign(class_count_, 0);
   double sum = 0, logs = 0, now = 0;
   bool known = false;
   const auto change = [&](std::size_t c, double by) {
-    double& m = mass[static_cast<std::size_t>(repair_class_[c])];
-    logs -= plogp(m);
-    m = std::max(0.0, m + by);
+    const auto y = static_cast<std::size_t>(repair_class_[c]);
+    logs -= scratch.logs[y];
+    mass[y] = std::max(0.0, mass[y] + by);
     sum = std::max(0.0, sum + by);
-    logs += plogp(m);
+    scratch.logs[y] = plogp(mass[y]);
+    logs += scratch.logs[y];
     known = false;
   };
   // At one place bands begin first, then values stand, then bands end.
