@@ -1,6 +1,7 @@
 #pragma once
 // One simulated trainee at work on a call: what the ways of working (trainees.h) are put together
 // from. Takes steps through the same door as a person; what it knows, it knows from the suspects.
+// Over the length of a header: one class, read from top to bottom, that two test sources share.
 
 #include <fmt/format.h>
 
