@@ -73,8 +73,9 @@ Advice advise(Suspects& suspects, const Attempt& attempt, const AdviceOptions& o
   Advice advice = advise_on(suspects.lineup(), columns, worlds_of(one), attempt, every);
   // What was read in this episode is no news, unless the offer changes the machine first.
   std::erase_if(advice.offers, [&](const Offer& offer) {
-    return changes_machine(offer) ? suspects.told_nothing(offer.steps)
-                                  : suspects.read_before(offer.test());
+    return changes_machine(offer)
+               ? suspects.told_nothing(offer.steps)
+               : suspects.read_before(offer.test()) || suspects.looks_as_before(offer.test());
   });
   const Worlds moments = worlds_of(all);
   if (moments.site.size() > columns.suspect.size()) {

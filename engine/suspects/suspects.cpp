@@ -39,6 +39,17 @@ const session::Observation* find(const std::vector<session::Observation>& list,
   return it == list.end() ? nullptr : &*it;
 }
 
+// What each of a suspect's sites shows of one look.
+std::vector<int> states_of(const std::string& key,
+                           const std::vector<std::vector<session::Observation>>& by_site) {
+  std::vector<int> out;
+  for (const auto& observations : by_site) {
+    const session::Observation* o = find(observations, key);
+    out.push_back(o == nullptr ? -1 : o->state);
+  }
+  return out;
+}
+
 // "LIVE", "CHARGED": the meter refuses to read.
 bool is_word(const session::Observation& o) {
   return o.state < 0 && o.unit.empty() && !o.over_range;
@@ -263,11 +274,7 @@ Suspects::Fit Suspects::judge(std::size_t suspect, const session::Observation& s
 bool Suspects::looked_before(std::size_t suspect, const session::Observation& seen,
                              const Answer& own) {
   Running& running = running_[suspect];
-  Look look{seen.state, {}};
-  for (const auto& observations : own.by_site) {
-    const session::Observation* o = find(observations, seen.key);
-    look.own.push_back(o == nullptr ? -1 : o->state);
-  }
+  Look look{seen.state, states_of(seen.key, own.by_site)};
   const auto [at, first] = running.looks.try_emplace(seen.key, look);
   if (first || at->second == look) return !first;
   at->second = std::move(look);
@@ -294,6 +301,27 @@ const session::Site& Suspects::site(int suspect) const {
 bool Suspects::read_before(const session::Step& step) const {
   return std::find(steps_of_episode_.begin(), steps_of_episode_.end(), session::text(step)) !=
          steps_of_episode_.end();
+}
+
+bool Suspects::looks_as_before(const session::Step& step) {
+  if (const auto it = looked_at_.find(session::text(step)); it == looked_at_.end() || !it->second)
+    return false;
+  for (const int i : alive()) {
+    Running& running = running_[static_cast<std::size_t>(i)];
+    if (!running.stepped) continue;
+    Answer now;
+    for (const session::Site& site : running.sites) {
+      session::Site copy = site;
+      now.by_site.push_back(session::act_unheard(copy, {step, 0, ""}).observations);
+    }
+    if (now.by_site.empty()) continue;
+    for (const session::Observation& o : now.by_site.front()) {
+      const auto then = running.looks.find(o.key);
+      if (then == running.looks.end() || then->second.own != states_of(o.key, now.by_site))
+        return false;
+    }
+  }
+  return true;
 }
 
 bool Suspects::told_nothing(const std::vector<session::Step>& steps) const {
@@ -334,7 +362,12 @@ Taken Suspects::take(const session::Act& act, const session::Seen& seen) {
       running.moves = -1;
     }
   }
-  if (!seen.observations.empty()) steps_of_episode_.push_back(session::text(act.step));
+  if (!seen.observations.empty()) {
+    steps_of_episode_.push_back(session::text(act.step));
+    looked_at_[session::text(act.step)] =
+        std::all_of(seen.observations.begin(), seen.observations.end(),
+                    [](const session::Observation& o) { return o.state >= 0; });
+  }
   if (changes_or_waits(act.step)) last_change_ = session::text(act.step);
   if (!seen.observations.empty()) ++told_nothing_[last_change_ + "; " + session::text(act.step)];
   std::vector<char> fresh;

@@ -62,6 +62,9 @@ class Suspects {
   const std::vector<session::Act>& acts() const { return acts_; }
   // Taken before, and nothing has changed since: once more would be no news.
   bool read_before(const session::Step& step) const;
+  // A look that has been taken, and for nobody still in the running anything there has changed
+  // since: it would show again what it showed.
+  bool looks_as_before(const session::Step& step);
   // The same change and then the same test, and twice already nobody was struck by it.
   bool told_nothing(const std::vector<session::Step>& steps) const;
 
@@ -116,6 +119,7 @@ class Suspects {
   std::map<std::string, Earlier>
       this_episode_;  // by key: what has been read since anything changed
   std::vector<std::string> steps_of_episode_;
+  std::map<std::string, bool> looked_at_;    // steps that brought back looks and nothing else
   std::string last_change_;                  // the step that changed the machine last
   std::map<std::string, int> told_nothing_;  // change and test: how often since anybody was struck
   std::vector<std::vector<char>> fresh_;     // per act, per observation: was it news
