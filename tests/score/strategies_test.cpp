@@ -64,13 +64,8 @@ TEST_P(Strategies, reading_passes_and_guessing_does_not) {
   }
 }
 
-INSTANTIATE_TEST_SUITE_P(Drawn, Strategies,
-                         testing::Values("wf-208", "wc-230", "rf-115", "rt-208", "mt-460"),
-                         [](const auto& unit) {
-                           std::string name = unit.param;
-                           name[2] = '_';
-                           return name;
-                         });
+INSTANTIATE_TEST_SUITE_P(Drawn, Strategies, testing::ValuesIn(kUnits),
+                         [](const auto& unit) { return test_name(unit.param); });
 
 }  // namespace
 }  // namespace legwork::support

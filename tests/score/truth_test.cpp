@@ -64,13 +64,8 @@ TEST_P(Truth, stands_whatever_is_read) {
   EXPECT_LE(count, of / 50) << told;
 }
 
-INSTANTIATE_TEST_SUITE_P(Units, Truth,
-                         testing::Values("wf-208", "wc-230", "rf-115", "rt-208", "mt-460"),
-                         [](const auto& unit) {
-                           std::string name = unit.param;
-                           name[2] = '_';
-                           return name;
-                         });
+INSTANTIATE_TEST_SUITE_P(Units, Truth, testing::ValuesIn(kUnits),
+                         [](const auto& unit) { return test_name(unit.param); });
 
 }  // namespace
 }  // namespace legwork::support
