@@ -13,8 +13,10 @@ using Plant = plant::State;
 constexpr std::int64_t kLongest = minutes(1);
 constexpr std::int64_t kShortest = 12;  // ticks: below this, they are as cheap
 constexpr std::int64_t kFirst = 24;     // after something moved
+constexpr std::int64_t kHop = 7;        // ticks of the plant alone
 constexpr std::int64_t kWatched = 16;   // with a fault that comes and goes by what it feels
 constexpr std::int64_t kTickUs = 250'000;
+constexpr std::int64_t kNever = INT64_MAX;
 constexpr double kMoves = 0.02;           // of full speed: a motor's own creeping is less
 constexpr double kOvershoot = 1.15;       // of a tick, beyond where it is drawn to
 constexpr double kShareToSetPoint = 0.9;  // the rest is gone in ticks
@@ -29,6 +31,7 @@ constexpr std::int64_t kLongestSkip = minutes(30);
 constexpr double kMostTimes = 12;    // as long as the stretch that it goes by
 constexpr std::size_t kStarts = 24;  // kept
 constexpr double kFarthestK = 0.4;   // of the box: no further, for that is looked for
+constexpr double kWaterBends = 10;   // times, of water on coil and in pan: a few grams
 constexpr double kAgain = 10;        // times what a leap may miss: a tick sooner or later
 
 // What a leap moves, and how far it may miss.
@@ -122,10 +125,25 @@ void Glide::look() {
   heat_ = world_.circuit().heat;
 }
 
+void Glide::to(std::int64_t tick) {
+  for (ends_ = tick; world_.tick() < tick;) {
+    wanted_ = tick - world_.tick() - 1;
+    stride();
+  }
+  ends_ = kNever;
+  wanted_ = kNever;
+}
+
+// By a leap or a hop, if nothing moves.
+bool Glide::goes_ahead() {
+  if (!even_ || most_ == 0) return false;
+  return leap() > 0 || hop() > 0;
+}
+
 std::int64_t Glide::stride() {
-  const bool leapt = even_ && most_ > 0 && leap() > 0;
   bool starts = false;
-  for (std::int64_t i = 0; i < (leapt ? 1 : kTicksPerSecond) && !starts; ++i) {
+  for (std::int64_t i = goes_ahead() ? 1 : std::min(kTicksPerSecond, ends_ - world_.tick());
+       i > 0 && !starts; --i) {
     world_.run(1);
     starts = !turned_ && turns();
     turned_ = turns();
@@ -145,7 +163,7 @@ std::int64_t Glide::stride() {
     pace_[i] = change / static_cast<double>(world_.tick() - looked_at_);
     hottest_[i] = std::max(hottest_[i], heat[i]);
   }
-  const std::int64_t skipped = starts && most_ > 0 ? skip_cycles() : 0;
+  const std::int64_t skipped = starts && most_ > 0 && ends_ == kNever ? skip_cycles() : 0;
   look();
   return skipped;
 }
@@ -207,7 +225,8 @@ std::int64_t Glide::cycles_alike(const Start& first, const Start& middle, const 
       continue;
     }
     const double bend = size(moves - moved);
-    if (0.25 * bend * times * times > allowed) times = 2 * std::sqrt(allowed / bend);
+    const double bends = (t.relative > 0 ? kWaterBends : 1) * allowed;
+    if (0.25 * bend * times * times > bends) times = 2 * std::sqrt(bends / bend);
     if (times * moves < -0.5 * now) times = -0.5 * now / moves;
   }
   // Not past what is looked for.
@@ -319,11 +338,7 @@ std::int64_t Glide::leap() {
       ticks = next_;
       continue;
     }
-    double share = share_before_a_set_point(then, plant);
-    // Motors are worked out for the load at its beginning.
-    const double torque = world_.outputs().torque_nm;
-    const double heavier = turned_ ? size(then.torque_nm - torque) : 0;
-    if (heavier > kHeavier * torque) share = std::min(share, 0.9 * kHeavier * torque / heavier);
+    const double share = share_allowed(then, plant);
     if (share < 1) {
       ticks = static_cast<std::int64_t>(share * h);
       continue;
@@ -332,6 +347,31 @@ std::int64_t Glide::leap() {
     return ticks;
   }
   return 0;
+}
+
+std::int64_t Glide::hop() {
+  std::int64_t ticks = before_anything_is_due(std::min({most_, wanted_, kHop}));
+  while (ticks > 1) {
+    Plant there = world_.plant();
+    plant::Outputs then;
+    for (std::int64_t i = 0; i < ticks; ++i)
+      there = plant::step(world_.machine(), world_.inputs(), there, then);
+    const double share = share_allowed(then, there);
+    if (share >= 1) {
+      world_.leap(there, ticks);
+      return ticks;
+    }
+    ticks = static_cast<std::int64_t>(share * static_cast<double>(ticks));
+  }
+  return 0;
+}
+
+double Glide::share_allowed(const plant::Outputs& then, const Plant& there) {
+  const double share = share_before_a_set_point(then, there);
+  // Motors are worked out for the load at its beginning.
+  const double torque = world_.outputs().torque_nm;
+  const double heavier = turned_ ? size(then.torque_nm - torque) : 0;
+  return heavier > kHeavier * torque ? std::min(share, 0.9 * kHeavier * torque / heavier) : share;
 }
 
 double Glide::share_before_a_set_point(const plant::Outputs& then, const Plant& there) {

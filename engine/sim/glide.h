@@ -11,8 +11,9 @@
 // explicit method: stable for whatever the ticks themselves damp, and of second order for what is
 // slow. Its length is set by its own error estimate (kTolerances in glide.cpp: below what a meter
 // tells), and it ends before any set point, pin or delay is due. Where a machine comes to rest is
-// where the ticks bring it, for there the change of a tick is zero. It is for searches, never for a
-// call.
+// where the ticks bring it, for there the change of a tick is zero. Where a leap is too bold, the
+// plant alone is stepped for some ticks. It is for searches and for suspects, never for the site
+// that a trainee works on.
 //
 // A machine that cycles, each time as the time before, is carried on by whole cycles: what is slow
 // (box, goods, frost, heat of overloads) moves by as much in each, the rest stands again as it did.
@@ -37,6 +38,8 @@ class Glide {
   explicit Glide(World& world);
   // Ticks that were left out, of whole cycles.
   std::int64_t stride();
+  // To this tick and no further, without leaving out cycles.
+  void to(std::int64_t tick);
   // No longer leaps than this: where somebody wants to look more often.
   void no_longer_than(std::int64_t ticks) { wanted_ = ticks; }
 
@@ -56,11 +59,14 @@ class Glide {
   bool turns() const;
   std::int64_t skip_cycles();
   std::int64_t cycles_alike(const Start& first, const Start& middle, const Start& last) const;
+  bool goes_ahead();
   std::int64_t leap();  // ticks; 0: none
+  std::int64_t hop();   // the same, the plant tick by tick and the circuit at its end
+  // The share of a leap or hop that may be taken; 1: all of it.
+  double share_allowed(const plant::Outputs& then, const plant::State& there);
   Rows change(const Rows& at, plant::Outputs* out) const;
   // False: on the way it came to where no machine stands.
   bool carry(const Rows& from, const Rows& change, std::int64_t ticks, Rows& there) const;
-  // The share of a leap that may be taken; 1: all of it.
   double share_before_a_set_point(const plant::Outputs& then, const plant::State& there);
   std::int64_t before_a_pin(std::int64_t ticks) const;
   std::int64_t before_anything_is_due(std::int64_t ticks) const;
@@ -69,8 +75,9 @@ class Glide {
   World& world_;
   std::int64_t most_;  // shorter, or none, where faults come and go
   std::int64_t wanted_ = INT64_MAX;
-  std::int64_t next_ = 0;  // how long the next leap may be by its errors
-  bool even_ = false;      // nothing has moved for a second
+  std::int64_t ends_ = INT64_MAX;  // nothing is run beyond
+  std::int64_t next_ = 0;          // how long the next leap may be by its errors
+  bool even_ = false;              // nothing has moved for a second
   std::int64_t looked_at_ = 0;
   std::vector<std::int8_t> position_;  // at that look, as are these
   std::vector<double> speed_, heat_;

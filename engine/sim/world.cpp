@@ -16,7 +16,6 @@ using circuit::Circuit;
 
 constexpr std::int64_t kTickUs = 250'000;
 constexpr std::int64_t kHeatTicks = 16;
-constexpr int kCoast = 3;       // ticks
 constexpr double kTurns = 0.3;  // of full speed: counts as running
 
 // Middle between the points of the box thermostat: where a healthy box stands.
@@ -183,6 +182,7 @@ void World::record(const circuit::SettleReport& report) {
 }
 
 void World::settle_now() {
+  coast_ = {};  // whatever was moved by hand counts at once
   sense(*coupling_, current_->plant, outputs_, plant_, senses_);
   load(*coupling_, current_->plant, outputs_, loads_);
   record(electrics_.advance(circuit_, senses_, loads_, 0));
@@ -214,7 +214,7 @@ void World::learn_to_coast(bool chatters) {
       const std::int64_t went = circuit_.dial_us[i] - coast_.dial_us[i];
       coast_.dial_us[i] = went < 0 ? 0 : went;
     }
-    coast_.left = kCoast;
+    coast_.left = coast_ticks_;
   }
   coast_.chattered = chatters;
 }

@@ -120,11 +120,14 @@ class World {
   // Goes on from another world's moment, with the faults of this one. False: not of this unit.
   bool resume(const Moment& moment);
   // Lets the compressor's load move by this share before its motor is worked out again, and motors
-  // run up in longer steps: for looking far ahead. 0: every tick as it is.
-  void ease(double share) {
+  // run up in longer steps: for looking far ahead. 0: every tick as it is. While contacts chatter,
+  // what one tick does to the circuit is taken for so many more.
+  void ease(double share, int coast = 3) {
     ease_ = share;
+    coast_ticks_ = coast;
     electrics_.hurry(share > 0);
   }
+  bool eased() const { return ease_ > 0; }
   // The plant stands there, and electrical time went on by as much (Glide alone does this).
   void leap(const plant::State& there, std::int64_t ticks);
   // The same over whole cycles, `times` as long as the time since `before`.
@@ -201,6 +204,7 @@ class World {
   plant::Outputs outputs_{};
   std::int64_t tick_ = 0;
   double ease_ = 0;
+  int coast_ticks_ = 3;
   Coast coast_;
   bool keep_events_ = true;
   std::vector<Event> events_;

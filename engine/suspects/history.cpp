@@ -14,6 +14,7 @@ namespace {
 using sim::World;
 
 constexpr double kEase = 0.06;        // of the compressor's load, while looking far ahead
+constexpr int kCoast = 11;            // ticks that a contactor chatters unheeded
 constexpr double kShortRound_h = 2;   // of a machine without clocks
 constexpr double kLongRound_h = 12;   // no longer, whatever the clocks say
 constexpr double kStillK = 0.3;       // a box that moves less between two rounds stands still
@@ -215,7 +216,7 @@ History live(World world, std::span<const fault::Found* const> found, std::int64
   History history;
   history.shows.resize(found.size());
   world.keep_events(false);
-  world.ease(kEase);
+  world.ease(kEase, kCoast);
   std::vector<sim::Lookout> lookouts;
   for (const fault::Found* one : found) lookouts.emplace_back(*one);
   std::vector<const fault::Found*> open(found.begin(), found.end());
