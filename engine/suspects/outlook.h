@@ -59,6 +59,8 @@ class Outlook {
 
   double open_bits() const { return open_bits_; }
   std::size_t columns() const { return belief_.size(); }
+  // Of a band: its column's belief over its number of moments.
+  double share(std::size_t band) const { return share_[band]; }
 
   double bits(std::span<const Band> bands) const;
   Left left(std::span<const std::vector<Band>> observations) const;
@@ -75,7 +77,7 @@ class Outlook {
   std::vector<int> repair_class_;
   std::vector<double> belief_;  // adds up to 1
   std::vector<std::size_t> column_;
-  std::vector<double> share_;  // of each band: its column's belief over its number of moments
+  std::vector<double> share_;
   std::size_t class_count_ = 0;
   double open_bits_ = 0;
 };

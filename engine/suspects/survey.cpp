@@ -8,6 +8,7 @@
 #include "engine/session/names.h"
 #include "engine/session/verbs.h"
 #include "engine/suspects/forecast.h"
+#include "engine/suspects/information.h"
 #include "engine/suspects/parallel.h"
 #include "engine/suspects/spread.h"
 
@@ -19,6 +20,18 @@ using session::Attempt;
 using session::Step;
 
 constexpr std::size_t kPairs = 4;  // of one kind of reading, from one place, the best so many
+// Among hundreds of pairs the promising ones are found by labels, values in so many steps, and
+// those alone are judged by bands.
+constexpr std::size_t kScreened = 64;
+constexpr int kLabels = 64;
+
+std::vector<Expectation> expected_at(const std::vector<Potentials>& worlds,
+                                     const std::vector<int>& reps, const Pair& pair) {
+  std::vector<Expectation> expected;
+  for (const Potentials& world : worlds)
+    expected.push_back(volts_between(world, reps[pair.a], reps[pair.b]));
+  return expected;
+}
 
 double minutes_of(const Attempt& attempt, const Step& step) {
   return session::would(attempt, step).minutes;
@@ -176,16 +189,20 @@ Survey::Survey(const Columns& columns, const Worlds& worlds, int threads)
 std::vector<Band> Survey::bands(std::span<const Expectation> expected) const {
   std::vector<Band> out;
   out.reserve(expected.size());
-  for (std::size_t w = 0; w < expected.size(); ++w) {
-    Band band = band_of(expected[w]);
+  for (const Expectation& e : expected) out.push_back(band_of(e));
+  return widened(std::move(out));
+}
+
+std::vector<Band> Survey::widened(std::vector<Band> bands) const {
+  for (std::size_t w = 0; w < bands.size(); ++w) {
     for (const int other : {weaker_[w], stronger_[w]}) {
-      if (other < 0 || expected[w].over || expected[static_cast<std::size_t>(other)].over) continue;
-      const double half = (expected[static_cast<std::size_t>(other)].value - expected[w].value) / 2;
-      (half < 0 ? band.low : band.high) += half;
+      if (other < 0) continue;
+      const double half = (bands[static_cast<std::size_t>(other)].value - bands[w].value) / 2;
+      if (!std::isfinite(half)) continue;  // over range, the one or the other
+      (half < 0 ? bands[w].low : bands[w].high) += half;
     }
-    out.push_back(band);
   }
-  return out;
+  return bands;
 }
 
 void Survey::add(std::vector<Step> steps, double minutes, const Observations& observations,
@@ -210,6 +227,44 @@ void Survey::add(std::vector<Step> steps, double minutes, const Observations& ob
   offers.push_back(std::move(offer));
 }
 
+std::vector<Pair> Survey::likely_pairs(const std::vector<Potentials>& worlds,
+                                       const std::vector<int>& reps) const {
+  const std::size_t n = worlds.size();
+  std::vector<int> repair_class;
+  std::vector<double> belief;
+  for (const std::size_t c : worlds_.column) {
+    repair_class.push_back(columns_.repair_class[c]);
+    belief.push_back(outlook_.share(belief.size()));
+  }
+  std::vector<std::vector<Pair>> rows(reps.size());
+  const GainMeter unused(repair_class, belief, columns_.class_count);
+  for_each_index(reps.size(), threads_, [&](std::size_t a) {
+    GainMeter meter = unused;
+    std::vector<double> value(n);
+    std::vector<std::uint8_t> label(n);
+    for (std::size_t b = a + 1; b < reps.size(); ++b) {
+      for (std::size_t w = 0; w < n; ++w)
+        value[w] = volts_between(worlds[w], reps[a], reps[b]).value;
+      const auto [low, high] = std::minmax_element(value.begin(), value.end());
+      if (*high - *low < 0.5) continue;  // inside everybody's band
+      const double per_label = (kLabels - 1) / (*high - *low);
+      for (std::size_t w = 0; w < n; ++w)
+        label[w] = static_cast<std::uint8_t>((value[w] - *low) * per_label + 0.5);
+      rows[a].push_back({a, b, meter(label, kLabels)});
+    }
+  });
+  std::vector<Pair> pairs;
+  for (const auto& row : rows) pairs.insert(pairs.end(), row.begin(), row.end());
+  const std::size_t keep = std::min(kScreened, pairs.size());
+  std::partial_sort(pairs.begin(), pairs.begin() + static_cast<std::ptrdiff_t>(keep), pairs.end(),
+                    [](const Pair& x, const Pair& y) {
+                      if (x.bits != y.bits) return x.bits > y.bits;
+                      return std::pair(x.a, x.b) < std::pair(y.a, y.b);
+                    });
+  pairs.resize(keep);
+  return pairs;
+}
+
 void Survey::volts(const Attempt& attempt, const std::vector<Step>& before, double minutes_before,
                    std::vector<Offer>& offers) {
   const circuit::Circuit& wiring = attempt.unit->circuit;
@@ -226,26 +281,11 @@ void Survey::volts(const Attempt& attempt, const std::vector<Step>& before, doub
     add_impedances(*worlds_.site[w], terminals, reps, worlds[w]);
   });
 
-  // Bits of every pair of nets.
-  struct Pair {
-    std::size_t a = 0, b = 0;
-    double bits = 0;
-  };
-  std::vector<std::vector<Pair>> rows(nets.size());
-  for_each_index(nets.size(), threads_, [&](std::size_t a) {
-    std::vector<Expectation> expected(n);
-    for (std::size_t b = a + 1; b < nets.size(); ++b) {
-      double low = 1e300, high = -1e300;
-      for (std::size_t w = 0; w < n; ++w) {
-        expected[w] = volts_between(worlds[w], reps[a], reps[b]);
-        low = std::min(low, expected[w].value);
-        high = std::max(high, expected[w].value);
-      }
-      if (high - low < 0.5) continue;  // inside everybody's band
-      const double bits = outlook_.bits(bands(expected));
-      if (bits >= kTellsNothing) rows[a].push_back({a, b, bits});
-    }
+  std::vector<Pair> pairs = likely_pairs(worlds, reps);
+  for_each_index(pairs.size(), threads_, [&](std::size_t k) {
+    pairs[k].bits = outlook_.bits(bands(expected_at(worlds, reps, pairs[k])));
   });
+  std::erase_if(pairs, [](const Pair& p) { return p.bits < kTellsNothing; });
 
   // The best few, each by the pair of terminals of its two nets that a technician would take.
   struct Choice {
@@ -254,19 +294,17 @@ void Survey::volts(const Attempt& attempt, const std::vector<Step>& before, doub
     double worth = 0;
   };
   std::vector<Choice> choices;
-  for (const auto& row : rows) {
-    for (const Pair& p : row) {
-      Choice best{p, {}, {}, 0};
-      for (const int i : nets[p.a]) {
-        for (const int j : nets[p.b]) {
-          const circuit::TerminalId red = terminals[static_cast<std::size_t>(i)];
-          const circuit::TerminalId black = terminals[static_cast<std::size_t>(j)];
-          const double worth = p.bits * handiness(wiring, red, black);
-          if (worth > best.worth) best = {p, red, black, worth};
-        }
+  for (const Pair& p : pairs) {
+    Choice best{p, {}, {}, 0};
+    for (const int i : nets[p.a]) {
+      for (const int j : nets[p.b]) {
+        const circuit::TerminalId red = terminals[static_cast<std::size_t>(i)];
+        const circuit::TerminalId black = terminals[static_cast<std::size_t>(j)];
+        const double worth = p.bits * handiness(wiring, red, black);
+        if (worth > best.worth) best = {p, red, black, worth};
       }
-      choices.push_back(best);
     }
+    choices.push_back(best);
   }
   const std::size_t keep = std::min(kPairs, choices.size());
   std::partial_sort(choices.begin(), choices.begin() + static_cast<std::ptrdiff_t>(keep),
@@ -286,13 +324,9 @@ void Survey::volts(const Attempt& attempt, const std::vector<Step>& before, doub
     if (c.red == circuit::kGround) std::swap(red, black);
     std::vector<Step> all = steps;
     all.push_back({"volts", {red, black}});
-    std::vector<Expectation> expected;
-    for (const Potentials& world : worlds) {
-      expected.push_back(volts_between(world, reps[c.pair.a], reps[c.pair.b]));
-    }
     const double minutes = minutes_before + first_minutes + minutes_of(ready, all.back());
     const std::size_t before_it = offers.size();
-    add(std::move(all), minutes, {bands(expected)}, 1, offers);
+    add(std::move(all), minutes, {bands(expected_at(worlds, reps, c.pair))}, 1, offers);
     if (offers.size() > before_it) offers.back().handy = handiness(wiring, c.red, c.black);
   }
 }

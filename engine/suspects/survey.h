@@ -8,6 +8,7 @@
 
 #include "engine/session/attempt.h"
 #include "engine/suspects/advice.h"
+#include "engine/suspects/forecast.h"
 #include "engine/suspects/outlook.h"
 
 namespace legwork::suspects {
@@ -48,6 +49,11 @@ double handiness(const circuit::Circuit& wiring, circuit::TerminalId a, circuit:
 // Terminals where a lead can be put at the attempt's place with the cover off; earth first.
 std::vector<circuit::TerminalId> terminals_at(const session::Attempt& attempt);
 
+struct Pair {  // of nets
+  std::size_t a = 0, b = 0;
+  double bits = 0;
+};
+
 class Survey {
  public:
   // Reading a world changes nothing but the count of its readings.
@@ -73,6 +79,8 @@ class Survey {
  private:
   using Observations = std::vector<std::vector<Band>>;  // per value that a step shows, per world
 
+  std::vector<Pair> likely_pairs(const std::vector<Potentials>& worlds,
+                                 const std::vector<int>& reps) const;
   void volts(const session::Attempt& attempt, const std::vector<session::Step>& before,
              double minutes_before, std::vector<Offer>& offers);
   void clamp(const session::Attempt& attempt, const std::vector<session::Step>& before,
@@ -85,7 +93,11 @@ class Survey {
            double sure, std::vector<Offer>& offers);
   // Bands of one value in all worlds, widened half way to the neighbours in severity.
   std::vector<Band> bands(std::span<const Expectation> expected) const;
-  bool observe(const session::Step& step, Observations& observations, double& sure);
+  std::vector<Band> widened(std::vector<Band> bands) const;
+  void read(std::span<const session::Step> steps, std::vector<std::vector<session::Seen>>& seen);
+  // Of one step, in all worlds. False: it shows nothing that can be compared.
+  bool understand(const std::vector<session::Seen>& seen, Observations& observations,
+                  double& sure) const;
   Observations gauge_pressures() const;
 
   const Columns& columns_;

@@ -1,6 +1,7 @@
 // Ohms, amps, gauges, and what the verbs themselves offer: the other kinds of tests of survey.h.
 
 #include <algorithm>
+#include <iterator>
 #include <map>
 #include <utility>
 
@@ -18,8 +19,8 @@ namespace {
 using session::Attempt;
 using session::Step;
 
-constexpr std::size_t kManyWorlds = 100;
-constexpr double kLiveVolts = 30;  // as the rules of the call count live
+constexpr std::size_t kManyLooks = 1000;  // fewer take less than a thread's beginning
+constexpr double kLiveVolts = 30;         // as the rules of the call count live
 
 double minutes_of(const Attempt& attempt, const Step& step) {
   return session::would(attempt, step).minutes;
@@ -96,9 +97,7 @@ void Survey::ohms(const Attempt& attempt, const std::vector<Step>& before, doubl
     add(ready.with(test), ready.minutes + minutes_of(ready.attempt, test), {bands(expected)}, 1,
         found[p]);
   });
-  for (auto& list : found) {
-    for (Offer& offer : list) offers.push_back(std::move(offer));
-  }
+  for (auto& list : found) std::move(list.begin(), list.end(), std::back_inserter(offers));
 }
 
 void Survey::clamp(const Attempt& attempt, const std::vector<Step>& before, double minutes_before,
@@ -164,36 +163,37 @@ Survey::Observations Survey::gauge_pressures() const {
   return out;
 }
 
-bool Survey::observe(const Step& step, Observations& observations, double& sure) {
-  observations.clear();
-  sure = 1;
-  const session::Verb* verb = session::find_verb(step.verb);
+// What the verb's reading shows in every world, without a trace.
+void Survey::read(std::span<const Step> steps, std::vector<std::vector<session::Seen>>& seen) {
   const std::size_t n = worlds_.site.size();
-  if (n == 0 || verb == nullptr || verb->read == nullptr) return false;
-  if (verb->name == "gauges on") {
-    observations = gauge_pressures();
-    return true;
-  }
-  std::vector<session::Seen> seen(n);
-  // A look takes less than a thread's beginning.
-  for_each_index(n, n < kManyWorlds ? 1 : threads_, [&](std::size_t w) {
+  seen.assign(steps.size(), std::vector<session::Seen>(n));
+  for_each_index(n, n * steps.size() < kManyLooks ? 1 : threads_, [&](std::size_t w) {
     session::Site& site = *worlds_.site[w];
     const std::uint64_t readings = site.readings;
-    verb->read(site, step.arguments, seen[w]);
-    site.readings = readings;
+    for (std::size_t k = 0; k < steps.size(); ++k) {
+      session::find_verb(steps[k].verb)->read(site, steps[k].arguments, seen[k][w]);
+      site.readings = readings;
+    }
   });
-  const std::size_t count = seen.front().observations.size();
+}
+
+bool Survey::understand(const std::vector<session::Seen>& seen, Observations& observations,
+                        double& sure) const {
+  observations.clear();
+  sure = 1;
+  const std::size_t n = seen.size(), count = seen.front().observations.size();
   std::map<std::string, int> words;
   for (std::size_t o = 0; o < count; ++o) {
     std::vector<Expectation> expected;
     std::vector<Band> states;
-    bool numbers = true;
+    bool numbers = true, looks = true;
     for (std::size_t w = 0; w < n; ++w) {
       if (o >= seen[w].observations.size()) return false;
       const session::Observation& ob = seen[w].observations[o];
       const bool word = ob.state < 0 && ob.unit.empty() && !ob.over_range;
       if (ob.state >= 0) sure = std::min(sure, 1 - 4 * ob.error_rate);
       numbers = numbers && ob.state < 0 && !word;
+      looks = looks && ob.state >= 0;
       const double spread =
           ob.over_range || ob.state >= 0 || word ? 1 : spread_of(ob, *worlds_.site[w]);
       expected.push_back({ob.value, spread > 0 ? spread : 1e-9, ob.over_range});
@@ -201,15 +201,26 @@ bool Survey::observe(const Step& step, Observations& observations, double& sure)
                        : word        ? band_of_state(state_of_word(ob.shown, words))
                                      : band_of(expected.back()));
     }
-    observations.push_back(numbers ? bands(expected) : std::move(states));
+    observations.push_back(numbers ? bands(expected)
+                           : looks ? widened(std::move(states))
+                                   : std::move(states));
   }
   sure = std::max(0.1, sure);
   return count > 0;
 }
 
 bool Survey::judge(const Step& step, Left& left, double& sure) {
+  const session::Verb* verb = session::find_verb(step.verb);
+  if (worlds_.site.empty() || verb == nullptr || verb->read == nullptr) return false;
   Observations observations;
-  if (!observe(step, observations, sure)) return false;
+  sure = 1;
+  if (verb->name == "gauges on") {
+    observations = gauge_pressures();
+  } else {
+    std::vector<std::vector<session::Seen>> seen;
+    read({&step, 1}, seen);
+    if (!understand(seen.front(), observations, sure)) return false;
+  }
   left = outlook_.left(observations);
   return true;
 }
@@ -217,6 +228,9 @@ bool Survey::judge(const Step& step, Left& left, double& sure) {
 // Looks, thermometers, gauges that hang there already: everything the verbs themselves offer here.
 void Survey::verbs(const Attempt& attempt, const std::vector<Step>& before, double minutes_before,
                    bool dead, std::vector<Offer>& offers) {
+  if (worlds_.site.empty()) return;
+  std::vector<Step> steps;
+  std::vector<double> minutes;
   for (const session::Verb* verb : session::verbs()) {
     if (verb->read == nullptr || verb->offer == nullptr || verb->change != nullptr) continue;
     if (verb->group == session::Group::safety) continue;
@@ -227,17 +241,26 @@ void Survey::verbs(const Attempt& attempt, const std::vector<Step>& before, doub
     std::vector<session::Line> lines;
     verb->offer(attempt, lines);
     for (const session::Line& line : lines) {
-      const Step step{std::string(verb->name), line};
+      Step step{std::string(verb->name), line};
       const session::Outcome outcome = session::would(attempt, step);
       if (!outcome.accepted) continue;
-      Observations observations;
-      double sure = 1;
-      if (!observe(step, observations, sure)) continue;
-      std::vector<Step> all = before;
-      all.push_back(step);
-      add(std::move(all), minutes_before + outcome.minutes, observations, sure, offers);
+      steps.push_back(std::move(step));
+      minutes.push_back(minutes_before + outcome.minutes);
     }
   }
+  std::vector<std::vector<session::Seen>> seen;
+  read(steps, seen);
+  std::vector<std::vector<Offer>> found(steps.size());
+  for_each_index(steps.size(), worlds_.site.size() * steps.size() < kManyLooks ? 1 : threads_,
+                 [&](std::size_t k) {
+                   Observations observations;
+                   double sure = 1;
+                   if (!understand(seen[k], observations, sure)) return;
+                   std::vector<Step> all = before;
+                   all.push_back(std::move(steps[k]));
+                   add(std::move(all), minutes[k], observations, sure, found[k]);
+                 });
+  for (auto& list : found) std::move(list.begin(), list.end(), std::back_inserter(offers));
 }
 
 void Survey::gauges(const Attempt& attempt, const std::vector<Step>& before, double minutes_before,
