@@ -1,10 +1,11 @@
 #include "engine/fault/catalogue.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 
 #include "engine/circuit/kinds.h"
 #include "engine/config/reader.h"
-#include "engine/fault/modes.h"
 #include "engine/fault/repairs.h"
 
 namespace legwork::fault {
@@ -75,6 +76,29 @@ bool conduit_is_done(const Unit& unit, WireId wire) {
   return false;
 }
 
+// A wire is one suspect of each mode; a device one of each level.
+int level_count(const Unit& unit, const std::string& thing, const Mode& mode) {
+  const bool wire =
+      !unit.circuit.find_device(thing).valid() && unit.circuit.find_wire(thing).valid();
+  return wire ? 1 : static_cast<int>(mode.levels.size());
+}
+
+std::vector<Candidate> candidates_of(const Unit& unit, const std::string& thing, const Mode& mode) {
+  std::vector<Candidate> out;
+  const int levels = level_count(unit, thing, mode);
+  for (int i = 0; i < levels; ++i) {
+    Candidate candidate;
+    candidate.fault = {thing, mode.how, kUsualSeverity, {}};
+    if (levels > 1) candidate.fault.severity = mode.levels[static_cast<std::size_t>(i)].severity;
+    candidate.latent = mode.latent;
+    candidate.role = mode.condition ? Role::condition : Role::part;
+    for (const Cure& cure : mode.cures) candidate.repairs.push_back(repair_text(thing, cure));
+    if (!candidate.repairs.empty()) candidate.repair_class = candidate.repairs.front();
+    out.push_back(std::move(candidate));
+  }
+  return out;
+}
+
 }  // namespace
 
 double Priors::weight(std::string_view kind, std::string_view how) const {
@@ -139,28 +163,66 @@ std::vector<Candidate> catalogue(const Unit& unit, const Priors& priors) {
               : priors.weight(mode.prior.substr(0, colon), mode.prior.substr(colon + 2));
       // What was pulled through a building by hand fails more often than a factory harness.
       const bool factory = wire.valid() && !unit.circuit.wires[wire.slot()].spec.field;
-      // A wire is one suspect of each mode; a device one of each level.
-      const std::size_t levels = wire.valid() ? 1 : mode.levels.size();
-      for (std::size_t i = 0; i < levels; ++i) {
-        Candidate candidate;
-        candidate.fault = {thing, mode.how, kUsualSeverity, {}};
-        if (mode.levels.size() > 1 && !wire.valid()) {
-          candidate.fault.severity = mode.levels[i].severity;
-        }
-        candidate.prior = weight / static_cast<double>(levels) * (factory ? 0.5 : 1.0);
-        const bool usual = levels == 1 || mode.levels[i].severity == mode.usual;
-        rank.push_back(candidate.prior * (usual ? static_cast<double>(levels) : 1.0) *
-                       (mode.latent ? 0.5 : 1.0));
-        candidate.latent = mode.latent;
-        candidate.role = mode.condition ? Role::condition : Role::part;
-        for (const Cure& cure : mode.cures) candidate.repairs.push_back(repair_text(thing, cure));
-        if (!candidate.repairs.empty()) candidate.repair_class = candidate.repairs.front();
+      for (Candidate& candidate : candidates_of(unit, thing, mode)) {
+        const double levels = level_count(unit, thing, mode);
+        candidate.prior = weight / levels * (factory ? 0.5 : 1.0);
+        const bool usual = levels < 2 || candidate.fault.severity == mode.usual;
+        rank.push_back(candidate.prior * (usual ? levels : 1.0) * (mode.latent ? 0.5 : 1.0));
         list.push_back(std::move(candidate));
       }
     }
   }
   keep_likeliest(unit, rank, list, kCatalogueLimit);
   return list;
+}
+
+namespace {
+// Some steps between the two levels that this severity lies between; none if it is one of them.
+std::vector<double> steps_about(const Mode& mode, double severity) {
+  constexpr int kSteps = 4;
+  std::vector<double> out;
+  if (says_which(mode) || severity == kUsualSeverity) return out;
+  for (std::size_t i = 1; i < mode.levels.size(); ++i) {
+    const double low = mode.levels[i - 1].severity, high = mode.levels[i].severity;
+    if (!(low < severity && severity < high)) continue;
+    for (int k = 1; k < kSteps; ++k) out.push_back(low + (high - low) * k / kSteps);
+  }
+  return out;
+}
+
+}  // namespace
+
+void add_levels_of(const Unit& unit, const std::vector<Fault>& wrong,
+                   std::vector<Candidate>& list) {
+  constexpr double kRare = 0.1;
+  for (const Fault& fault : wrong) {
+    for (const Mode& mode : modes_of(unit, fault.what)) {
+      if (mode.how != fault.how) continue;
+      std::vector<Candidate> all = candidates_of(unit, fault.what, mode);
+      for (const double severity : steps_about(mode, fault.severity)) {
+        all.push_back(all.front());
+        all.back().fault.severity = severity;
+      }
+      for (Candidate& one : all) {
+        const bool known = std::any_of(list.begin(), list.end(), [&](const Candidate& c) {
+          return c.fault.what == one.fault.what && c.fault.how == one.fault.how &&
+                 c.fault.severity == one.fault.severity;
+        });
+        one.prior = kRare / static_cast<double>(all.size());
+        if (!known) list.push_back(std::move(one));
+      }
+    }
+  }
+}
+
+bool says_which(const Mode& mode) {
+  double expected = 0;
+  return mode.levels.size() > 1 &&
+         std::all_of(mode.levels.begin(), mode.levels.end(), [&](const Level& level) {
+           expected += 1;
+           return level.severity == expected &&
+                  level.words.ends_with(fmt::format(" {:.0f}", expected));
+         });
 }
 
 }  // namespace legwork::fault

@@ -18,6 +18,7 @@
 
 #include "engine/base/diagnostics.h"
 #include "engine/fault/fault.h"
+#include "engine/fault/modes.h"
 
 namespace legwork::fault {
 
@@ -55,6 +56,15 @@ struct Priors {
 Priors load_priors(const std::string& path, Diagnostics& found);
 
 std::vector<Candidate> catalogue(const unit::Unit& unit, const Priors& priors);
+
+// What an author put in has to be among those in question, whatever the limit cut off: appends each
+// level of its way to fail that the list lacks, as rare; and some between the two levels that its
+// own severity lies between, or none of them might show what was found.
+void add_levels_of(const unit::Unit& unit, const std::vector<Fault>& wrong,
+                   std::vector<Candidate>& list);
+
+// Its levels say which one, not how much: pole 1, pole 2.
+bool says_which(const Mode& mode);
 
 // The kind under which a thing's priors are listed: "fuse" for FU2, "wire" for a wire, else its own
 // name.

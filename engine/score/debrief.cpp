@@ -83,10 +83,9 @@ bool Maker::open(const unit::UnitPtr& unit, const std::shared_ptr<const fault::S
   line_up.cancel = watched_.cancel;
   line_up.done = watched_.done;
   if (watched_.of != nullptr) {
-    Diagnostics found;
-    const fault::Priors priors = fault::load_priors(home_ + "/assets/priors.yaml", found);
-    *watched_.of = static_cast<int>(suspects::faults_of(fault::catalogue(*unit, priors)).size() +
-                                    scenario->pairs.size());
+    const auto candidates = candidates_for(*unit, *scenario, home_);
+    *watched_.of =
+        static_cast<int>(suspects::faults_of(candidates).size() + scenario->pairs.size());
   }
   lineup_ = lineup_for(unit, scenario, home_, line_up);
   if (lineup_ == nullptr) return false;

@@ -91,11 +91,21 @@ Reference reference_for(const suspects::Lineup& lineup, const session::Attempt& 
   return reference;
 }
 
+std::vector<fault::Candidate> candidates_for(const unit::Unit& unit,
+                                             const fault::Scenario& scenario,
+                                             const std::string& home) {
+  Diagnostics found;
+  std::vector<fault::Candidate> candidates =
+      fault::catalogue(unit, fault::load_priors(home + "/assets/priors.yaml", found));
+  std::vector<fault::Fault> wrong;
+  for (const fault::WrittenFault& written : scenario.wrong) wrong.push_back(written.fault);
+  fault::add_levels_of(unit, wrong, candidates);
+  return candidates;
+}
+
 suspects::LineupPtr lineup_for(unit::UnitPtr unit, std::shared_ptr<const fault::Scenario> scenario,
                                const std::string& home, const suspects::LineupOptions& options) {
-  Diagnostics found;
-  const fault::Priors priors = fault::load_priors(home + "/assets/priors.yaml", found);
-  const std::vector<fault::Candidate> candidates = fault::catalogue(*unit, priors);
+  const std::vector<fault::Candidate> candidates = candidates_for(*unit, *scenario, home);
   return suspects::line_up(std::move(unit), std::move(scenario), candidates, options);
 }
 

@@ -13,6 +13,7 @@
 #include <string>
 #include <vector>
 
+#include "engine/fault/catalogue.h"
 #include "engine/score/call.h"
 #include "engine/suspects/route.h"
 
@@ -45,8 +46,11 @@ Reference kept_reference(const suspects::LineupPtr& lineup, const session::Attem
                          const std::string& folder, int threads, ReferenceWay& way,
                          const std::atomic<bool>* cancel = nullptr);
 
-// All that the ticket could be about, from the unit's catalogue and the shop's priors in
-// home/assets. `cache_folder`: "" = none.
+// All that the ticket could be about: the unit's catalogue with the shop's priors in home/assets,
+// and the levels of what its author put in (fault::add_levels_of).
+std::vector<fault::Candidate> candidates_for(const unit::Unit& unit,
+                                             const fault::Scenario& scenario,
+                                             const std::string& home);
 suspects::LineupPtr lineup_for(unit::UnitPtr unit, std::shared_ptr<const fault::Scenario> scenario,
                                const std::string& home, const suspects::LineupOptions& options);
 

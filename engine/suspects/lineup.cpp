@@ -36,9 +36,17 @@ std::string first_repair(const unit::Unit& unit, const fault::Fault& fault) {
   return {};
 }
 
+bool says_which(const unit::Unit& unit, const fault::Fault& fault) {
+  for (const fault::Mode& mode : fault::modes_of(unit, fault.what)) {
+    if (mode.how == fault.how) return fault::says_which(mode);
+  }
+  return false;
+}
+
 // The severities of one fault, put in order.
-void link_severities(std::vector<Suspect>& suspects) {
+void link_severities(const unit::Unit& unit, std::vector<Suspect>& suspects) {
   for (std::size_t i = 0; i < suspects.size(); ++i) {
+    if (suspects[i].faults.size() == 1 && says_which(unit, suspects[i].faults[0])) continue;
     const auto severity = [&](std::size_t k) { return suspects[k].faults[0].severity; };
     for (std::size_t j = 0; j < suspects.size(); ++j) {
       if (i == j || !same_way(suspects[i], suspects[j])) continue;
@@ -71,7 +79,7 @@ void add_class(Lineup& lineup, Suspect& suspect) {
 std::string cache_key(const Lineup& lineup, std::int64_t longest) {
   sim::World sound(lineup.unit, {}, sim::surroundings_of(lineup.scenario->ticket));
   sound.run(sim::minutes(10));
-  std::string key = "arrivals 5\n" + lineup.unit->content_hash + "\n" +
+  std::string key = "arrivals 6\n" + lineup.unit->content_hash + "\n" +
                     lineup.scenario->content_hash + "\n" + std::to_string(longest) + "\n" +
                     std::to_string(sound.fingerprint());
   for (const Suspect& s : lineup.suspects) key += fmt::format("\n{} {}", s.name, s.prior);
@@ -151,7 +159,7 @@ LineupPtr line_up(unit::UnitPtr unit, std::shared_ptr<const fault::Scenario> sce
     add_class(*lineup, suspect);
     lineup->suspects.push_back(std::move(suspect));
   }
-  link_severities(lineup->suspects);
+  link_severities(*lineup->unit, lineup->suspects);
   const std::int64_t longest = sim::minutes(options.longest_hours * 60);
   const bool cached = !options.cache_folder.empty();
   lineup->key = cache_key(*lineup, longest);

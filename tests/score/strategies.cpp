@@ -29,6 +29,9 @@ std::vector<legwork::fault::Fault> chosen(const Shop& shop, const std::string& w
     if (legwork::fault::text(*shop.unit, fault).find(words) != std::string::npos)
       out.push_back(fault);
   }
+  std::string error;
+  if (const auto one = legwork::fault::parse_fault(*shop.unit, words, error); out.empty() && one)
+    out.push_back(*one);  // of a severity between
   return out;
 }
 
@@ -38,8 +41,9 @@ void play_others(const std::string& id, int count, std::uint64_t seed, double sp
   legwork::Random random(seed);
   for (int done = 0; done < count; done += kADay) {
     const double outdoor_k = 288.7 + 25.0 * random.fraction();  // 60 … 105 °F
-    const Shop shop = shop_of(id, outdoor_k);
+    Shop shop = shop_of(id, outdoor_k);
     const auto faults = drawn(shop, std::min(kADay, count - done), random.below(1u << 30), true);
+    legwork::fault::add_levels_of(*shop.unit, faults, shop.candidates);
     play_all(shop, tickets_of(shop, faults, 2), 2, spread, all);
     fmt::print(stderr, "{}: {} of {}\n", id, done + kADay, count);
   }
@@ -101,12 +105,13 @@ int main(int argc, char** argv) {
       play_others(id, others, draw, spread, all);
       continue;
     }
-    const Shop shop = shop_of(id);
+    Shop shop = shop_of(id);
     if (shop.unit == nullptr) {
       fmt::print(stderr, "{}: no such unit\n", id);
       return 1;
     }
     const std::vector<legwork::fault::Fault> which = chosen(shop, words, each, draw);
+    legwork::fault::add_levels_of(*shop.unit, which, shop.candidates);
     legwork::suspects::ArrivalWork work;
     const auto tickets = tickets_of(shop, which, 2, &work);
     fmt::print(

@@ -111,8 +111,9 @@ std::vector<fault::Fault> drawn(const Shop& shop, int count, std::uint64_t seed,
   for (fault::Fault& fault : order) {
     if (static_cast<int>(out.size()) == count) break;
     for (const fault::Mode& mode : fault::modes_of(*shop.unit, fault.what)) {
-      if (any_severity && mode.how == fault.how && mode.high() > mode.low())
-        fault.severity = mode.low() + random.fraction() * (mode.high() - mode.low());
+      if (!any_severity || mode.how != fault.how || mode.high() <= mode.low()) continue;
+      fault.severity = mode.low() + random.fraction() * (mode.high() - mode.low());
+      if (fault::says_which(mode)) fault.severity = std::floor(fault.severity + 0.5);
     }
     if (complaint_of(shop, fault)) out.push_back(fault);
   }
