@@ -3,10 +3,12 @@
 #include <algorithm>
 #include <cassert>
 #include <cmath>
+#include <numeric>
 #include <optional>
 #include <utility>
 
 #include "engine/session/verbs.h"
+#include "engine/sim/glide.h"
 #include "engine/suspects/parallel.h"
 #include "engine/suspects/spread.h"
 
@@ -20,6 +22,7 @@ constexpr double kNearAgain = kRuledOut / 2;
 constexpr std::int64_t kRound = 90 * sim::kTicksPerMinute;  // a hot motor's protector, at most
 constexpr std::int64_t kGlance = 5 * sim::kTicksPerSecond;
 constexpr std::int64_t kSlowGlance = 30 * sim::kTicksPerSecond;
+constexpr std::int64_t kClosely = 4 * sim::kTicksPerMinute;  // looked at by the second, of a round
 
 std::vector<Hypothesis> hypotheses(const Lineup& lineup) {
   std::vector<Hypothesis> out;
@@ -122,6 +125,17 @@ bool changes_or_waits(const session::Step& step) {
 
 constexpr int kTriedInVain = 2;
 
+// "ohms A B" is "ohms B A": leads the other way round tell nothing new.
+std::string either_way(const std::string& reading) {
+  const std::size_t first = reading.find(' ');
+  const std::size_t second = first == std::string::npos ? first : reading.find(' ', first + 1);
+  if (second == std::string::npos || reading.find(' ', second + 1) != std::string::npos)
+    return reading;
+  const std::string a = reading.substr(first + 1, second - first - 1);
+  const std::string b = reading.substr(second + 1);
+  return a <= b ? reading : reading.substr(0, first + 1) + b + " " + a;
+}
+
 }  // namespace
 
 Suspects::Suspects(LineupPtr lineup, int threads)
@@ -173,11 +187,12 @@ void Suspects::step(std::size_t suspect, const session::Act& act, const session:
 bool Suspects::moves(Running& running) {
   if (running.moves < 0) {
     sim::World world = running.sites.front().world;
-    const std::vector<std::int8_t> stands = world.circuit().position;
+    const std::vector<std::int64_t> moved_us = world.circuit().moved_us;
     running.moves = running.sites.size() > 1 ? 1 : 0;
+    sim::Glide glide(world);
     for (std::int64_t tick = 0; tick < kRound && running.moves == 0; tick += kSlowGlance) {
-      world.run(kSlowGlance);
-      running.moves = world.circuit().position != stands ? 1 : 0;
+      glide.to(world.tick() + kSlowGlance);
+      running.moves = world.circuit().moved_us != moved_us ? 1 : 0;
     }
   }
   return running.moves == 1;
@@ -193,8 +208,31 @@ void Suspects::find_moment(std::size_t suspect, const session::Act& act, const s
     if (fits(k)) return;
   }
   if (!moves(running)) return;
-  const auto best = std::max_element(running.fit.begin(), running.fit.end());
-  session::Site site = running.sites[static_cast<std::size_t>(best - running.fit.begin())];
+  for (const std::size_t from : likeliest_of_each_machine(running)) {
+    if (look_through(running, from, act, seen, answer)) return;
+  }
+}
+
+// A suspect on the edge of starting stands there at other volts too: another machine. The likeliest
+// moment of each, the likeliest first.
+std::vector<std::size_t> Suspects::likeliest_of_each_machine(const Running& running) {
+  std::vector<std::size_t> order(running.sites.size()), out;
+  std::iota(order.begin(), order.end(), std::size_t{0});
+  std::stable_sort(order.begin(), order.end(),
+                   [&](std::size_t a, std::size_t b) { return running.fit[a] > running.fit[b]; });
+  for (const std::size_t k : order) {
+    const auto same = [&](std::size_t other) {
+      return running.sites[other].world.healthy() == running.sites[k].world.healthy();
+    };
+    if (std::none_of(out.begin(), out.end(), same)) out.push_back(k);
+  }
+  return out;
+}
+
+// Another moment of its cycle that shows what was seen takes the place of the least likely one.
+bool Suspects::look_through(Running& running, std::size_t from, const session::Act& act,
+                            const session::Seen& seen, Answer& answer) {
+  session::Site site = running.sites[from];
   // Slow cycles, which were not met as such on arrival, are looked through in larger steps.
   const std::int64_t glance = running.sites.size() > 1 ? kGlance : kSlowGlance;
   const session::Act again{reads_again(act.step), glance, act.place};
@@ -208,25 +246,42 @@ void Suspects::find_moment(std::size_t suspect, const session::Act& act, const s
     std::vector<double> spread = spreads(own.observations, moment);
     const auto worst = std::min_element(running.fit.begin(), running.fit.end());
     const auto k = static_cast<std::size_t>(worst - running.fit.begin());
-    running.fit[k] = *best;
+    running.fit[k] = running.fit[from];
     running.sites[k] = std::move(moment);
     answer.by_site[k] = std::move(own.observations);
     answer.spread[k] = std::move(spread);
   };
-  for (std::int64_t tick = 0; tick < kRound; tick += glance) {
-    session::Seen own = session::act_unheard(site, again);
-    if (beyond && clock_contacts(site.world) != clocks) continue;
-    const std::vector<double> spread = spreads(own.observations, site);
-    if (fit_of(seen.observations, own.observations, spread) < kPossible) continue;
-    if (clock_contacts(site.world) == clocks) {
-      site.world.set_time_of_day(now_s);
-      take_over(std::move(site), std::move(own));
-      return;
+  // True: it is taken over, or nothing better will come.
+  const auto look = [&](session::Site& at, const session::Act& act_again) {
+    session::Seen own = session::act_unheard(at, act_again);
+    const bool as_now = clock_contacts(at.world) == clocks;
+    if (beyond && !as_now) return false;
+    const std::vector<double> spread = spreads(own.observations, at);
+    if (fit_of(seen.observations, own.observations, spread) < kPossible) return false;
+    if (!as_now) {
+      beyond = at;
+      seen_beyond = std::move(own);
+      return false;
     }
-    beyond = site;
-    seen_beyond = std::move(own);
+    at.world.set_time_of_day(now_s);
+    take_over(std::move(at), std::move(own));
+    return true;
+  };
+  // Where a contact moved between two glances something short may have been missed: a start.
+  std::int64_t closely = kClosely;
+  const session::Act soon{again.step, sim::kTicksPerSecond, again.place};
+  for (std::int64_t tick = 0; tick < kRound; tick += glance) {
+    const session::Site before = site;
+    if (look(site, again)) return true;
+    if (closely <= 0 || before.world.circuit().moved_us == site.world.circuit().moved_us) continue;
+    closely -= glance;
+    session::Site again_slowly = before;
+    for (std::int64_t t = soon.ticks; t < glance; t += soon.ticks) {
+      if (look(again_slowly, soon)) return true;
+    }
   }
   if (beyond) take_over(std::move(*beyond), std::move(seen_beyond));
+  return beyond.has_value();
 }
 
 double Suspects::judge(std::size_t suspect, std::size_t moment, const session::Observation& seen,
@@ -235,10 +290,7 @@ double Suspects::judge(std::size_t suspect, std::size_t moment, const session::O
   const Answer& own = answers[suspect];
   const session::Observation* o = find(own.by_site[moment], seen.key);
   if (o == nullptr) return 1;  // nothing to compare with: no evidence
-  if (seen.state >= 0) {
-    return look_likelihood(seen.state, o->state, std::max(seen.error_rate, kFloor));
-  }
-  if (is_word(seen) || is_word(*o)) return seen.shown == o->shown ? 1 : kFloor;
+  if (seen.state < 0 && (is_word(seen) || is_word(*o))) return seen.shown == o->shown ? 1 : kFloor;
   if (seen.over_range || o->over_range) return seen.over_range == o->over_range ? 1 : kFloor;
   double low = o->value, high = o->value;
   for (const int other : {s.weaker, s.stronger}) {
@@ -246,10 +298,15 @@ double Suspects::judge(std::size_t suspect, std::size_t moment, const session::O
     const Answer& next = answers[static_cast<std::size_t>(other)];
     if (moment >= next.by_site.size()) continue;
     const session::Observation* n = find(next.by_site[moment], seen.key);
-    if (n == nullptr || n->over_range || is_word(*n)) continue;
+    if (n == nullptr || n->over_range || (n->state < 0 && is_word(*n))) continue;
     const double middle = (o->value + n->value) / 2;
     low = std::min(low, middle);
     high = std::max(high, middle);
+  }
+  if (seen.state >= 0) {
+    const bool between = low <= seen.state && seen.state <= high;
+    return look_likelihood(seen.state, between ? seen.state : o->state,
+                           std::max(seen.error_rate, kFloor));
   }
   const auto at = static_cast<std::size_t>(o - own.by_site[moment].data());
   return measured(seen, low, high, own.spread[moment][at]);
@@ -299,8 +356,8 @@ const session::Site& Suspects::site(int suspect) const {
 }
 
 bool Suspects::read_before(const session::Step& step) const {
-  return std::find(steps_of_episode_.begin(), steps_of_episode_.end(), session::text(step)) !=
-         steps_of_episode_.end();
+  return std::find(steps_of_episode_.begin(), steps_of_episode_.end(),
+                   either_way(session::text(step))) != steps_of_episode_.end();
 }
 
 bool Suspects::looks_as_before(const session::Step& step) {
@@ -363,7 +420,7 @@ Taken Suspects::take(const session::Act& act, const session::Seen& seen) {
     }
   }
   if (!seen.observations.empty()) {
-    steps_of_episode_.push_back(session::text(act.step));
+    steps_of_episode_.push_back(either_way(session::text(act.step)));
     looked_at_[session::text(act.step)] =
         std::all_of(seen.observations.begin(), seen.observations.end(),
                     [](const session::Observation& o) { return o.state >= 0; });
@@ -372,7 +429,8 @@ Taken Suspects::take(const session::Act& act, const session::Seen& seen) {
   if (!seen.observations.empty()) ++told_nothing_[last_change_ + "; " + session::text(act.step)];
   std::vector<char> fresh;
   for (const session::Observation& o : seen.observations) {
-    const auto known = this_episode_.find(o.key);
+    const std::string key = either_way(o.key);
+    const auto known = this_episode_.find(key);
     const bool again = known != this_episode_.end() &&
                        (o.state >= 0 ? known->second.state == o.state
                         : is_word(o) || o.over_range
@@ -383,7 +441,7 @@ Taken Suspects::take(const session::Act& act, const session::Seen& seen) {
       ++taken.repeats;
       continue;
     }
-    this_episode_[o.key] = {o.value, o.state, o.shown};
+    this_episode_[key] = {o.value, o.state, o.shown};
     ++taken.readings;
     std::vector<double> acting(n, 1), quiet(n, 1);
     for (const std::size_t i : stepped) {

@@ -94,6 +94,9 @@ class Suspects {
             Answer& answer);
   void find_moment(std::size_t suspect, const session::Act& act, const session::Seen& seen,
                    Answer& answer);
+  static std::vector<std::size_t> likeliest_of_each_machine(const Running& running);
+  static bool look_through(Running& running, std::size_t from, const session::Act& act,
+                           const session::Seen& seen, Answer& answer);
   double judge(std::size_t suspect, std::size_t moment, const session::Observation& seen,
                const std::vector<Answer>& answers) const;
   // The best of all moments, or of the two ways of one that comes and goes; keeps each one's fit.
