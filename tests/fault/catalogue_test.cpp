@@ -173,5 +173,47 @@ TEST(Priors, TheMostExactRowHolds) {
   EXPECT_DOUBLE_EQ(rows.weight("wire", "open"), 1);
 }
 
+std::vector<double> severities(const std::vector<Candidate>& list, const Fault& of) {
+  std::vector<double> out;
+  for (const Candidate& c : list) {
+    if (c.fault.what == of.what && c.fault.how == of.how) out.push_back(c.fault.severity);
+  }
+  return out;
+}
+
+TEST(Catalogue, IsJoinedByEveryLevelOfWhatAnAuthorPutIn) {
+  const unit::UnitPtr unit = freezer();
+  std::vector<Candidate> list;
+  add_levels_of(*unit, {{"DISC", "pole open", 3, {}}, {"box", "gasket torn", 0.5, {}}}, list);
+  EXPECT_EQ(severities(list, {"DISC", "pole open", 3, {}}), (std::vector<double>{1, 2, 3}));
+  // Between the two levels about it, in even steps: none of them is the author's own.
+  const std::vector<double> gasket = severities(list, {"box", "gasket torn", 0.5, {}});
+  ASSERT_EQ(gasket.size(), 5u);
+  EXPECT_DOUBLE_EQ(gasket[0], 0.3);
+  EXPECT_DOUBLE_EQ(gasket[1], 0.8);
+  EXPECT_DOUBLE_EQ(gasket[2], 0.425);
+  EXPECT_DOUBLE_EQ(gasket[4], 0.675);
+  for (const Candidate& c : list) EXPECT_FALSE(c.repair_class.empty());
+  const std::size_t before = list.size();
+  add_levels_of(*unit, {{"DISC", "pole open", 1, {}}}, list);
+  EXPECT_EQ(list.size(), before) << "twice the same";
+}
+
+TEST(Catalogue, KnowsWhichFromHowMuch) {
+  const unit::UnitPtr unit = freezer();
+  const auto which = [&](const std::string& what, const std::string& how) {
+    for (const Mode& mode : modes_of(*unit, what)) {
+      if (mode.how == how) return says_which(mode);
+    }
+    ADD_FAILURE() << what << ": " << how;
+    return false;
+  };
+  EXPECT_TRUE(which("DISC", "pole open"));
+  EXPECT_TRUE(which("CM", "winding open"));
+  EXPECT_FALSE(which("condenser", "plugged inside"));
+  EXPECT_FALSE(which("box", "gasket torn"));
+  EXPECT_FALSE(which("CC", "coil open"));
+}
+
 }  // namespace
 }  // namespace legwork::fault

@@ -118,5 +118,26 @@ TEST(Glide, NoLeapGoesPastAPin) {
   for (std::size_t i = 0; i < exact.size(); ++i) EXPECT_NEAR(glided[i], exact[i], 2);
 }
 
+// As a suspect goes through the minutes of a call: not a tick too far, and what a gauge and a
+// thermometer would show is what it would be, tick by tick.
+TEST(Glide, GoesToATickAndNoFurther) {
+  for (const Case& c : {Case{"wf-208", "", 0}, Case{"wf-208", "CC: coil open", 0},
+                        Case{"mt-460", "", 0}, Case{"rt-208", "", 0}}) {
+    SCOPED_TRACE(std::string(c.unit) + " " + c.fault);
+    World exact = begun(c), world = begun(c);
+    exact.ease(0.02);
+    world.ease(0.02);
+    for (const std::int64_t ticks : {16, 17, 120, 480, 2400}) {
+      exact.run(ticks);
+      Glide(world).to(exact.tick());
+      ASSERT_EQ(world.tick(), exact.tick());
+      EXPECT_EQ(world.circuit().position, exact.circuit().position) << ticks;
+      EXPECT_NEAR(world.outputs().box_k, exact.outputs().box_k, 0.15) << ticks;
+      EXPECT_NEAR(world.outputs().suction_pa, exact.outputs().suction_pa, 5e3) << ticks;
+      EXPECT_NEAR(world.outputs().discharge_pa, exact.outputs().discharge_pa, 15e3) << ticks;
+    }
+  }
+}
+
 }  // namespace
 }  // namespace legwork::sim

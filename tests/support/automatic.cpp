@@ -6,6 +6,7 @@
 #include <cmath>
 #include <set>
 
+#include "engine/base/fingerprint.h"
 #include "engine/base/random.h"
 #include "engine/fault/modes.h"
 #include "engine/session/attempt.h"
@@ -192,8 +193,10 @@ void play_all(const Shop& shop, const std::vector<AutomaticTicket>& tickets, int
               double spread, Sweep& sweep) {
   std::vector<Sweep> parts(tickets.size());
   suspects::for_each_index(tickets.size(), threads, [&](std::size_t k) {
+    // The same luck for the same ticket, whichever others it is played among.
+    const std::uint64_t seed = Fingerprint().add(tickets[k].scenario->id).value();
     const Ticket ticket =
-        ready(shop, tickets[k], spread > 0 ? moved(shop.unit, spread, k + 1) : nullptr);
+        ready(shop, tickets[k], spread > 0 ? moved(shop.unit, spread, seed) : nullptr);
     if (ticket.on_arrival == nullptr) {
       parts[k].remarks.push_back(tickets[k].scenario->id +
                                  " | does not show when it is run exactly");
@@ -205,7 +208,7 @@ void play_all(const Shop& shop, const std::vector<AutomaticTicket>& tickets, int
                                  "tells apart");
       return;
     }
-    play(ticket, k + 1, parts[k]);
+    play(ticket, seed, parts[k]);
   });
   for (const Sweep& part : parts) join(part, sweep);
 }

@@ -90,5 +90,42 @@ TEST_F(Looks, another_thing_seen_is_news) {
   EXPECT_NEAR(weight(0) / doubted, 0.97 / kUnknown, 0.5 / kUnknown);
 }
 
+TEST_F(Looks, between_two_severities_every_state_is_possible) {
+  // Clean and matted, as if they were two levels of one fault.
+  auto lineup = std::make_shared<Lineup>(
+      *running_with(unit_, {"CF1: seized", "condenser: face dirty: matted"}));
+  const auto shows = [&](std::size_t suspect) {
+    session::Site site = lineup->suspects[suspect].sites.front();
+    return session::act_unheard(site, look_).observations.front();
+  };
+  const session::Observation clean = shows(0), matted = shows(1);
+  ASSERT_GE(matted.state, clean.state + 2);
+  session::Seen between;
+  between.observations = {clean};
+  between.observations.front().state = clean.state + 1;
+  const auto doubted = [&] {
+    Suspects suspects(lineup, 1);
+    suspects.take(look_, between);
+    return suspects.belief().unknown(Prior::flat) > 0.001;  // 0.0002 where it fits
+  };
+  EXPECT_TRUE(doubted());
+  lineup->suspects[0].stronger = 1;
+  lineup->suspects[1].weaker = 0;
+  EXPECT_FALSE(doubted());
+}
+
+TEST(Readings, the_other_way_round_are_the_same_reading) {
+  const unit::UnitPtr unit = support::shipped_unit("wf-208");
+  Suspects suspects(running_with(unit, {"CF1: seized", "CF2: seized"}), 1);
+  session::Site site = suspects.site(0);
+  const session::Act one = act("volts CC.A1 CC.A2"), other = act("volts CC.A2 CC.A1");
+  const Taken first = suspects.take(one, session::act_unheard(site, one));
+  EXPECT_EQ(first.readings, 1);
+  const Taken again = suspects.take(other, session::act_unheard(site, other));
+  EXPECT_EQ(again.readings, 0);
+  EXPECT_EQ(again.repeats, 1);
+  EXPECT_TRUE(suspects.read_before(other.step));
+}
+
 }  // namespace
 }  // namespace legwork::suspects
