@@ -4,7 +4,6 @@
 #include <cassert>
 #include <cmath>
 #include <numeric>
-#include <optional>
 #include <utility>
 
 #include "engine/session/verbs.h"
@@ -229,6 +228,16 @@ std::vector<std::size_t> Suspects::likeliest_of_each_machine(const Running& runn
   return out;
 }
 
+// A moment that was contradicted was not the one: the next episode goes on from the likeliest.
+void Suspects::drop_contradicted(Running& running) {
+  if (running.fit.size() < 2) return;
+  const auto best = std::max_element(running.fit.begin(), running.fit.end());
+  for (std::size_t k = 0; k < running.fit.size(); ++k) {
+    if (running.fit[k] < kRuledOut * *best)
+      running.sites[k] = running.sites[static_cast<std::size_t>(best - running.fit.begin())];
+  }
+}
+
 // Another moment of its cycle that shows what was seen takes the place of the least likely one.
 bool Suspects::look_through(Running& running, std::size_t from, const session::Act& act,
                             const session::Seen& seen, Answer& answer) {
@@ -236,35 +245,23 @@ bool Suspects::look_through(Running& running, std::size_t from, const session::A
   // Slow cycles, which were not met as such on arrival, are looked through in larger steps.
   const std::int64_t glance = running.sites.size() > 1 ? kGlance : kSlowGlance;
   const session::Act again{reads_again(act.step), glance, act.place};
-  // A clock goes by the time of day, which is known: moments while it stands as now come first, and
+  // A clock goes by the time of day, which is known: only moments while it stands as now, and they
   // are held back to the time that it is.
   const double now_s = site.world.time_of_day_s();
   const std::vector<std::int8_t> clocks = clock_contacts(site.world);
-  std::optional<session::Site> beyond;  // the clock
-  session::Seen seen_beyond;
-  const auto take_over = [&](session::Site moment, session::Seen own) {
-    std::vector<double> spread = spreads(own.observations, moment);
+  // True: it took over.
+  const auto look = [&](session::Site& at, const session::Act& act_again) {
+    session::Seen own = session::act_unheard(at, act_again);
+    if (clock_contacts(at.world) != clocks) return false;
+    std::vector<double> spread = spreads(own.observations, at);
+    if (fit_of(seen.observations, own.observations, spread) < kPossible) return false;
+    at.world.set_time_of_day(now_s);
     const auto worst = std::min_element(running.fit.begin(), running.fit.end());
     const auto k = static_cast<std::size_t>(worst - running.fit.begin());
     running.fit[k] = running.fit[from];
-    running.sites[k] = std::move(moment);
+    running.sites[k] = std::move(at);
     answer.by_site[k] = std::move(own.observations);
     answer.spread[k] = std::move(spread);
-  };
-  // True: it is taken over, or nothing better will come.
-  const auto look = [&](session::Site& at, const session::Act& act_again) {
-    session::Seen own = session::act_unheard(at, act_again);
-    const bool as_now = clock_contacts(at.world) == clocks;
-    if (beyond && !as_now) return false;
-    const std::vector<double> spread = spreads(own.observations, at);
-    if (fit_of(seen.observations, own.observations, spread) < kPossible) return false;
-    if (!as_now) {
-      beyond = at;
-      seen_beyond = std::move(own);
-      return false;
-    }
-    at.world.set_time_of_day(now_s);
-    take_over(std::move(at), std::move(own));
     return true;
   };
   // Where a contact moved between two glances something short may have been missed: a start.
@@ -280,8 +277,7 @@ bool Suspects::look_through(Running& running, std::size_t from, const session::A
       if (look(again_slowly, soon)) return true;
     }
   }
-  if (beyond) take_over(std::move(*beyond), std::move(seen_beyond));
-  return beyond.has_value();
+  return false;
 }
 
 double Suspects::judge(std::size_t suspect, std::size_t moment, const session::Observation& seen,
@@ -414,9 +410,10 @@ Taken Suspects::take(const session::Act& act, const session::Seen& seen) {
     this_episode_.clear();
     steps_of_episode_.clear();
     belief_.new_episode();
-    for (Running& running : running_) {
-      std::fill(running.fit.begin(), running.fit.end(), 1.0);
-      running.moves = -1;
+    for (std::size_t i = 0; i < n; ++i) {
+      if (!lineup_->suspects[i].intermittent) drop_contradicted(running_[i]);
+      std::fill(running_[i].fit.begin(), running_[i].fit.end(), 1.0);
+      running_[i].moves = -1;
     }
   }
   if (!seen.observations.empty()) {
