@@ -230,7 +230,7 @@ std::vector<std::size_t> Suspects::likeliest_of_each_machine(const Running& runn
 
 // A moment that was contradicted was not the one: the next episode goes on from the likeliest.
 void Suspects::drop_contradicted(Running& running) {
-  if (running.fit.size() < 2) return;
+  if (running.sites.size() < 2) return;  // one, or none of a suspect long out
   const auto best = std::max_element(running.fit.begin(), running.fit.end());
   for (std::size_t k = 0; k < running.fit.size(); ++k) {
     if (running.fit[k] < kRuledOut * *best)
