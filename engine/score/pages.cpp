@@ -33,6 +33,10 @@ std::string repairs_still_fit(int n) {
 std::string better_sentence(const BetterStep& better, int before, int named_on = 0) {
   if (better.line.empty()) return {};
   if (named_on > 0) return fmt::format(" What page {} names would still tell more.", named_on);
+  if (better.leaves == 1)
+    return fmt::format(" {} would most likely have left one of those {}, in {}.",
+                       capitalised(better.words), number_word(before),
+                       minutes_text(better.minutes));
   return fmt::format(" {} would have left about {} of those {}, in {}.", capitalised(better.words),
                      number_word(better.leaves), number_word(before), minutes_text(better.minutes));
 }
@@ -48,7 +52,7 @@ std::string dead_sentence(const CallStep& s) {
 std::string verdict_of(const CallStep& s, const Page& page, int repairs_before, int named_on) {
   const int struck = static_cast<int>(page.struck.size());
   const std::string names = struck == 0
-                                ? std::string("It might have struck a name, and struck none")
+                                ? std::string("It could have told some apart, but struck no name")
                                 : fmt::format("It struck {}", count_of(struck, "name", "names"));
   const std::string left = repairs_still_fit(page.repairs_left);
   switch (s.step_class) {

@@ -1,6 +1,7 @@
 #include "engine/suspects/advice.h"
 
 #include <algorithm>
+#include <map>
 #include <utility>
 
 #include "engine/session/names.h"
@@ -80,8 +81,17 @@ Advice advise(Suspects& suspects, const Attempt& attempt, const AdviceOptions& o
   Survey survey(columns, moments, options.threads);
   advice.open_bits = survey.open_bits();
   std::vector<Offer> offers = at_hand(survey, attempt, options);
-  if (options.after_changes)
+  if (options.after_changes) {
+    std::map<std::string, double> as_it_stands;
+    for (const Offer& offer : offers) as_it_stands[session::text(offer.test())] = offer.bits;
     after_changes(attempt, suspects.lineup(), columns, worlds_of(one), options, offers);
+    // A change that its reading would tell no more for is none.
+    std::erase_if(offers, [&](const Offer& offer) {
+      const auto without = as_it_stands.find(session::text(offer.test()));
+      return changes_machine(offer) && without != as_it_stands.end() &&
+             offer.bits <= without->second + kTellsNothing;
+    });
+  }
   sort_offers(offers);
   for (Offer& offer : offers) {
     if (advice.offers.size() == options.keep) break;

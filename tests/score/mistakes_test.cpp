@@ -169,7 +169,7 @@ const std::vector<Row>& rows() {
        "judge amps balance at the disconnect",
        "mb-002",
        kPanel + Lines{"clamp DISC.T1>FU1.1"} + finding("CC", "CC: coil open"),
-       {"It might have struck a name, and struck none"},
+       {"It could have told some apart, but struck no name"},
        true},
       {13,
        "condemn what would cool down",
