@@ -20,10 +20,17 @@ using session::Attempt;
 using session::Step;
 
 constexpr std::size_t kPairs = 4;  // of one kind of reading, from one place, the best so many
-// Among hundreds of pairs the promising ones are found by labels, values in so many steps, and
-// those alone are judged by bands.
+// Among hundreds of pairs the promising ones are found by labels, values in steps about as wide as
+// half a band, and those alone are judged by bands.
 constexpr std::size_t kScreened = 64;
-constexpr int kLabels = 64;
+constexpr int kLabels = 96;
+
+std::uint8_t step_of(double volts) {
+  const SpreadRow& row = spread_row("volts");
+  const double share = kTold * row.relative, least = kTold * row.absolute;
+  const double step = natural_log(1 + volts * (share / least)) / share;
+  return static_cast<std::uint8_t>(std::min(kLabels - 1.0, step));
+}
 
 std::vector<Expectation> expected_at(const std::vector<Potentials>& worlds,
                                      const std::vector<int>& reps, const Pair& pair) {
@@ -247,9 +254,7 @@ std::vector<Pair> Survey::likely_pairs(const std::vector<Potentials>& worlds,
         value[w] = volts_between(worlds[w], reps[a], reps[b]).value;
       const auto [low, high] = std::minmax_element(value.begin(), value.end());
       if (*high - *low < 0.5) continue;  // inside everybody's band
-      const double per_label = (kLabels - 1) / (*high - *low);
-      for (std::size_t w = 0; w < n; ++w)
-        label[w] = static_cast<std::uint8_t>((value[w] - *low) * per_label + 0.5);
+      for (std::size_t w = 0; w < n; ++w) label[w] = step_of(value[w]);
       rows[a].push_back({a, b, meter(label, kLabels)});
     }
   });

@@ -14,7 +14,9 @@
 #include "engine/session/attempt.h"
 #include "engine/session/ticket_files.h"
 #include "engine/sim/effects.h"
+#include "engine/suspects/forecast.h"
 #include "engine/suspects/label_table.h"
+#include "engine/suspects/outlook.h"
 #include "engine/suspects/survey.h"
 #include "tests/support/optimum.h"
 
@@ -42,9 +44,9 @@ Bench bench_of(const char* scenario) {
   return bench;
 }
 
-// Drawn faults, each with a quarter of an hour to show itself; what can be tested, as labels.
-LabelTable table_of(const Bench& bench, std::size_t count, Random& random) {
-  std::vector<session::Site> sites;
+// Drawn faults, each with a quarter of an hour to show itself.
+Columns drawn_columns(const Bench& bench, std::size_t count, Random& random,
+                      std::vector<session::Site>& sites) {
   Columns columns;
   std::vector<std::string> classes;
   while (columns.suspect.size() < count) {
@@ -66,11 +68,22 @@ LabelTable table_of(const Bench& bench, std::size_t count, Random& random) {
   columns.class_count = static_cast<int>(classes.size());
   columns.weaker.assign(sites.size(), -1);
   columns.stronger.assign(sites.size(), -1);
+  return columns;
+}
+
+Worlds one_each(std::vector<session::Site>& sites) {
   std::vector<std::vector<session::Site*>> worlds;
   for (session::Site& site : sites) worlds.push_back({&site});
+  return worlds_of(worlds);
+}
+
+// What can be tested on arrival, as labels.
+LabelTable table_of(const Bench& bench, std::size_t count, Random& random) {
+  std::vector<session::Site> sites;
+  const Columns columns = drawn_columns(bench, count, random, sites);
   const Lineup lineup;  // asked only about changes
   const Advice advice =
-      advise_on(lineup, columns, worlds_of(worlds), *bench.attempt,
+      advise_on(lineup, columns, one_each(sites), *bench.attempt,
                 {.elsewhere = true, .threads = 1, .keep = static_cast<std::size_t>(-1)});
   LabelTable table{columns.repair_class, columns.belief, {}};
   for (const Offer& offer : advice.offers) table.tests.push_back({offer.minutes, offer.label});
@@ -110,6 +123,67 @@ TEST(LabelTable, GreedyIsNearTheOptimumOnEveryUnit) {
         100 * worst, 100 * rollout / parted, 100 * blind / parted);
     EXPECT_LT(greedy / parted, cases < 50 ? 0.12 : 0.08) << scenario;
     EXPECT_LT(rollout / parted, 0.03) << scenario;
+  }
+}
+
+// The best pair of points for a voltmeter at that place, every one of them judged by bands.
+double best_of_all_pairs(const session::Attempt& there, const Columns& columns,
+                         const Worlds& worlds) {
+  const std::vector<circuit::TerminalId> terminals = terminals_at(there);
+  std::vector<Potentials> all;
+  for (const session::Site* site : worlds.site) all.push_back(potentials(*site, terminals));
+  const auto nets = nets_of(all, terminals.size());
+  std::vector<int> first;
+  for (const auto& net : nets) first.push_back(net.front());
+  for (std::size_t w = 0; w < all.size(); ++w)
+    add_impedances(*worlds.site[w], terminals, first, all[w]);
+  const Outlook outlook(columns.repair_class, columns.belief, worlds.column);
+  double best = 0;
+  for (std::size_t a = 0; a < nets.size(); ++a) {
+    for (std::size_t b = a + 1; b < nets.size(); ++b) {
+      std::vector<Band> bands;
+      for (const Potentials& world : all)
+        bands.push_back(band_of(volts_between(world, first[a], first[b])));
+      const double bits = outlook.bits(bands);
+      for (const int i : nets[a]) {
+        for (const int j : nets[b]) {
+          best = std::max(
+              best, bits * handiness(there.unit->circuit, terminals[static_cast<std::size_t>(i)],
+                                     terminals[static_cast<std::size_t>(j)]));
+        }
+      }
+    }
+  }
+  return best;
+}
+
+TEST(Survey, ScreeningLosesNoPairThatIsMuchBetter) {
+  for (const char* scenario : {"mb-001", "mb-002", "mb-005", "mb-008", "mb-009"}) {
+    const Bench bench = bench_of(scenario);
+    ASSERT_TRUE(bench.cooling);
+    std::vector<session::Site> sites;
+    Random random(5);
+    const Columns columns = drawn_columns(bench, 60, random, sites);
+    const Worlds worlds = one_each(sites);
+    Survey survey(columns, worlds, 1);
+    int places = 0;
+    for (const unit::Place& place : bench.attempt->unit->places) {
+      session::Attempt there = *bench.attempt;
+      there.book.place = place.id;
+      if (terminals_at(there).size() < 10) continue;
+      std::vector<Offer> offers;
+      survey.tests(there, {}, 0, false, offers);
+      double best = 0;
+      for (const Offer& offer : offers) {
+        if (offer.test().verb == "volts") best = std::max(best, offer.bits * offer.handy);
+      }
+      const double of_all = best_of_all_pairs(there, columns, worlds);
+      std::printf("%s %s: %.4f of %.4f\n", scenario, place.id.c_str(), best, of_all);
+      EXPECT_GT(of_all, 0);
+      EXPECT_GE(best, 0.98 * of_all) << scenario << " " << place.id;
+      ++places;
+    }
+    EXPECT_GT(places, 0) << scenario;
   }
 }
 
