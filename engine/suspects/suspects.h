@@ -94,6 +94,7 @@ class Suspects {
             Answer& answer);
   void find_moment(std::size_t suspect, const session::Act& act, const session::Seen& seen,
                    Answer& answer);
+  static bool reads_as_often(const session::Act& act);
   static void drop_contradicted(Running& running);
   static std::vector<std::size_t> likeliest_of_each_machine(const Running& running);
   static bool look_through(Running& running, std::size_t from, const session::Act& act,

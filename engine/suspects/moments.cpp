@@ -1,0 +1,143 @@
+// Moments of a machine that comes and goes: the part of suspects.h that looks for the one that
+// shows what was seen.
+#include <algorithm>
+#include <numeric>
+#include <optional>
+#include <utility>
+
+#include "engine/session/verbs.h"
+#include "engine/sim/glide.h"
+#include "engine/suspects/fit.h"
+#include "engine/suspects/suspects.h"
+
+namespace legwork::suspects {
+
+namespace {
+
+constexpr std::int64_t kRound = 90 * sim::kTicksPerMinute;  // a hot motor's protector, at most
+constexpr std::int64_t kGlance = 5 * sim::kTicksPerSecond;
+constexpr std::int64_t kSlowGlance = 30 * sim::kTicksPerSecond;
+constexpr std::int64_t kClosely = 4 * sim::kTicksPerMinute;  // looked at by the second, of a round
+
+// Gauges are hooked up once, and read as often as one likes.
+session::Step reads_again(const session::Step& step) {
+  return step.verb == "gauges on" ? session::Step{"gauges", {}} : step;
+}
+
+std::vector<std::int8_t> clock_contacts(const sim::World& world) {
+  std::vector<std::int8_t> out;
+  const auto& actuators = world.unit().circuit.actuators;
+  for (std::size_t i = 0; i < actuators.size(); ++i) {
+    if (actuators[i].kind == circuit::ActuatorKind::clock)
+      out.push_back(world.circuit().position[i]);
+  }
+  return out;
+}
+
+}  // namespace
+
+// What changes the machine is not done again for a reading.
+bool Suspects::reads_as_often(const session::Act& act) {
+  const session::Verb* verb = session::find_verb(reads_again(act.step).verb);
+  return verb == nullptr || verb->change == nullptr;
+}
+
+// Does any contact of it move within a round? Asked once an episode.
+bool Suspects::moves(Running& running) {
+  if (running.moves < 0) {
+    sim::World world = running.sites.front().world;
+    const std::vector<std::int64_t> moved_us = world.circuit().moved_us;
+    running.moves = running.sites.size() > 1 ? 1 : 0;
+    sim::Glide glide(world);
+    for (std::int64_t tick = 0; tick < kRound && running.moves == 0; tick += kSlowGlance) {
+      glide.to(world.tick() + kSlowGlance);
+      running.moves = world.circuit().moved_us != moved_us ? 1 : 0;
+    }
+  }
+  return running.moves == 1;
+}
+
+void Suspects::find_moment(std::size_t suspect, const session::Act& act, const session::Seen& seen,
+                           Answer& answer) {
+  Running& running = running_[suspect];
+  const auto fits = [&](std::size_t k) {
+    return fit_of(seen.observations, answer.by_site[k], answer.spread[k]) >= kPossible;
+  };
+  for (std::size_t k = 0; k < running.sites.size(); ++k) {
+    if (fits(k)) return;
+  }
+  if (!moves(running)) return;
+  for (const std::size_t from : likeliest_of_each_machine(running)) {
+    if (look_through(running, from, act, seen, answer)) return;
+  }
+}
+
+// A suspect on the edge of starting stands there at other volts too: another machine. The likeliest
+// moment of each, the likeliest first.
+std::vector<std::size_t> Suspects::likeliest_of_each_machine(const Running& running) {
+  std::vector<std::size_t> order(running.sites.size()), out;
+  std::iota(order.begin(), order.end(), std::size_t{0});
+  std::stable_sort(order.begin(), order.end(),
+                   [&](std::size_t a, std::size_t b) { return running.fit[a] > running.fit[b]; });
+  for (const std::size_t k : order) {
+    const auto same = [&](std::size_t other) {
+      return running.sites[other].world.healthy() == running.sites[k].world.healthy();
+    };
+    if (std::none_of(out.begin(), out.end(), same)) out.push_back(k);
+  }
+  return out;
+}
+
+// A moment that was contradicted was not the one: the next episode goes on from the likeliest.
+void Suspects::drop_contradicted(Running& running) {
+  if (running.sites.size() < 2) return;  // one, or none of a suspect long out
+  const auto best = std::max_element(running.fit.begin(), running.fit.end());
+  for (std::size_t k = 0; k < running.fit.size(); ++k) {
+    if (running.fit[k] < kRuledOut * *best)
+      running.sites[k] = running.sites[static_cast<std::size_t>(best - running.fit.begin())];
+  }
+}
+
+// Another moment of its cycle that shows what was seen takes the place of the least likely one.
+bool Suspects::look_through(Running& running, std::size_t from, const session::Act& act,
+                            const session::Seen& seen, Answer& answer) {
+  session::Site site = running.sites[from];
+  // Slow cycles, which were not met as such on arrival, are looked through in larger steps.
+  const std::int64_t glance = running.sites.size() > 1 ? kGlance : kSlowGlance;
+  const session::Act again{reads_again(act.step), glance, act.place};
+  // A clock goes by the time of day, which is known: only moments while it stands as now, and they
+  // are held back to the time that it is.
+  const double now_s = site.world.time_of_day_s();
+  const std::vector<std::int8_t> clocks = clock_contacts(site.world);
+  // True: it took over.
+  const auto look = [&](session::Site& at, const session::Act& act_again) {
+    session::Seen own = session::act_unheard(at, act_again);
+    if (clock_contacts(at.world) != clocks) return false;
+    std::vector<double> spread = spreads(own.observations, at);
+    if (fit_of(seen.observations, own.observations, spread) < kPossible) return false;
+    at.world.set_time_of_day(now_s);
+    const auto worst = std::min_element(running.fit.begin(), running.fit.end());
+    const auto k = static_cast<std::size_t>(worst - running.fit.begin());
+    running.fit[k] = running.fit[from];
+    running.sites[k] = std::move(at);
+    answer.by_site[k] = std::move(own.observations);
+    answer.spread[k] = std::move(spread);
+    return true;
+  };
+  // Where a contact moved between two glances something short may have been missed: a start.
+  std::int64_t closely = kClosely;
+  const session::Act soon{again.step, sim::kTicksPerSecond, again.place};
+  for (std::int64_t tick = 0; tick < kRound; tick += glance) {
+    std::optional<session::Site> before;
+    if (closely > 0) before = site;
+    if (look(site, again)) return true;
+    if (!before || before->world.circuit().moved_us == site.world.circuit().moved_us) continue;
+    closely -= glance;
+    for (std::int64_t t = soon.ticks; t < glance; t += soon.ticks) {
+      if (look(*before, soon)) return true;
+    }
+  }
+  return false;
+}
+
+}  // namespace legwork::suspects
