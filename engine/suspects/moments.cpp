@@ -36,10 +36,11 @@ std::vector<std::int8_t> clock_contacts(const sim::World& world) {
 
 }  // namespace
 
-// What changes the machine is not done again for a reading.
+// What changes the machine is not done again for a reading; and a peak is that of the time since
+// the clamp was put on, not of another moment.
 bool Suspects::reads_as_often(const session::Act& act) {
   const session::Verb* verb = session::find_verb(reads_again(act.step).verb);
-  return verb == nullptr || verb->change == nullptr;
+  return (verb == nullptr || verb->change == nullptr) && act.step.verb != "peak";
 }
 
 // Does any contact of it move within a round? Asked once an episode.

@@ -3,6 +3,7 @@
 //   strategies [UNIT ...] --others N [--seed S]   N of each unit, of any severity, in any weather
 //   … --spread 2                                  what stands on site differs by twice what is
 //                                                 believed
+//   … --without random                          one way of working left out
 //   strategies UNIT --fault "CC: stuck open" --tell reference
 //                                                 one ticket, one trainee, step by step
 #include <fmt/format.h>
@@ -76,7 +77,7 @@ void tell(const Ticket& ticket, Habit habit, std::uint64_t seed) {
 
 int main(int argc, char** argv) {
   std::vector<std::string> units;
-  std::string words, told;
+  std::string words, told, without;
   int each = 0, others = 0;
   double spread = 0;
   std::uint64_t draw = 1;
@@ -90,6 +91,8 @@ int main(int argc, char** argv) {
       spread = std::atof(argv[++i]);
     } else if (word == "--seed" && i + 1 < argc) {
       draw = std::strtoull(argv[++i], nullptr, 10);
+    } else if (word == "--without" && i + 1 < argc) {
+      without = argv[++i];
     } else if (word == "--fault" && i + 1 < argc) {
       words = argv[++i];
     } else if (word == "--tell" && i + 1 < argc) {
@@ -100,6 +103,9 @@ int main(int argc, char** argv) {
   }
   if (units.empty()) units = {"wf-208", "wc-230", "rf-115", "rt-208", "mt-460"};
   Sweep all;
+  for (int h = 0; h < kHabits; ++h) {
+    if (name(static_cast<Habit>(h)) == without) all.without = h;
+  }
   for (const std::string& id : units) {
     if (others > 0) {
       play_others(id, others, draw, spread, all);

@@ -135,8 +135,9 @@ unit::UnitPtr moved(const unit::UnitPtr& unit, double times, std::uint64_t seed)
 
 void play(const Ticket& ticket, std::uint64_t seed, Sweep& sweep) {
   ++sweep.tickets;
-  const std::vector<Worked> all = work_all(ticket, seed);
+  const std::vector<Worked> all = work_all(ticket, seed, sweep.without);
   for (int h = 0; h < kHabits; ++h) {
+    if (h == sweep.without) continue;
     const Habit habit = static_cast<Habit>(h);
     const Worked& w = all[static_cast<std::size_t>(h)];
     Results& r = sweep.by_habit[static_cast<std::size_t>(h)];
@@ -192,6 +193,7 @@ static bool leaves_a_choice(const Ticket& ticket) {
 void play_all(const Shop& shop, const std::vector<AutomaticTicket>& tickets, int threads,
               double spread, Sweep& sweep) {
   std::vector<Sweep> parts(tickets.size());
+  for (Sweep& part : parts) part.without = sweep.without;
   suspects::for_each_index(tickets.size(), threads, [&](std::size_t k) {
     // The same luck for the same ticket, whichever others it is played among.
     const std::uint64_t seed = Fingerprint().add(tickets[k].scenario->id).value();
@@ -226,7 +228,8 @@ std::string table(const Sweep& sweep) {
                   "way of working", "readings", "minutes", "score", "passed", "truth struck");
   for (int h = 0; h < kHabits; ++h) {
     const Results& r = sweep.by_habit[static_cast<std::size_t>(h)];
-    const double n = std::max(1, r.calls);
+    if (r.calls == 0) continue;
+    const double n = r.calls;
     out += fmt::format("{:<18} {:>9.1f} {:>9.1f} {:>7.1f} {:>5.1f} % {:>11.1f} %\n",
                        name(static_cast<Habit>(h)), median(r.readings), median(r.minutes),
                        median(r.score), 100 * r.passed / n, 100 * r.truth_struck / n);

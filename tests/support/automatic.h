@@ -65,9 +65,10 @@ struct Sweep {
   std::vector<Results> by_habit = std::vector<Results>(kHabits);
   std::vector<std::string> remarks;  // calls that did not go as they should, and why
   int tickets = 0;
+  int without = -1;  // a way of working that is left out
 };
 void play(const Ticket& ticket, std::uint64_t seed, Sweep& sweep);
-// All tickets of a unit, by all ways of working; the seed is the ticket's number. `spread`: each on
+// All tickets of a unit, by all ways of working; the seed is the ticket's name. `spread`: each on
 // a unit moved() by so much; 0: as the file has it.
 void play_all(const Shop& shop, const std::vector<AutomaticTicket>& tickets, int threads,
               double spread, Sweep& sweep);

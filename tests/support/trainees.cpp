@@ -133,13 +133,15 @@ Worked work(Habit habit, const Ticket& ticket, std::uint64_t seed, bool telling)
   return end_as(habit, ticket, t, telling);
 }
 
-std::vector<Worked> work_all(const Ticket& ticket, std::uint64_t seed) {
+std::vector<Worked> work_all(const Ticket& ticket, std::uint64_t seed, int but) {
   Trainee searched(ticket, seed_of(Habit::reference, seed), false);
   searched.search_as_reference();
   std::vector<Worked> out;
   for (int h = 0; h < kHabits; ++h) {
     const Habit habit = static_cast<Habit>(h);
-    if (begins_as_reference(habit)) {
+    if (h == but) {
+      out.push_back({});
+    } else if (begins_as_reference(habit)) {
       Trainee t(searched);
       out.push_back(end_as(habit, ticket, t, false));
     } else {

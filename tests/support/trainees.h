@@ -60,7 +60,7 @@ struct Worked {
 };
 // `telling`: with the story, which also says who was left when the search ended.
 Worked work(Habit habit, const Ticket& ticket, std::uint64_t seed, bool telling = false);
-// In all ways; those who begin as the reference does share its search.
-std::vector<Worked> work_all(const Ticket& ticket, std::uint64_t seed);
+// In all ways but one (-1: in all); those who begin as the reference does share its search.
+std::vector<Worked> work_all(const Ticket& ticket, std::uint64_t seed, int but = -1);
 
 }  // namespace legwork::support
