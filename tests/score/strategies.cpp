@@ -134,7 +134,8 @@ int main(int argc, char** argv) {
     for (std::size_t k = 0; k < tickets.size(); ++k) {
       const Ticket ticket = ready(shop, tickets[k]);
       for (int h = 0; h < kHabits && ticket.on_arrival != nullptr; ++h) {
-        if (name(static_cast<Habit>(h)) == told) tell(ticket, static_cast<Habit>(h), k + 1);
+        if (name(static_cast<Habit>(h)) == told)
+          tell(ticket, static_cast<Habit>(h), luck_of(tickets[k]));
       }
     }
   }

@@ -133,6 +133,10 @@ unit::UnitPtr moved(const unit::UnitPtr& unit, double times, std::uint64_t seed)
   return other;
 }
 
+std::uint64_t luck_of(const AutomaticTicket& ticket) {
+  return Fingerprint().add(ticket.scenario->id).value();
+}
+
 void play(const Ticket& ticket, std::uint64_t seed, Sweep& sweep) {
   ++sweep.tickets;
   const std::vector<Worked> all = work_all(ticket, seed, sweep.without);
@@ -195,8 +199,7 @@ void play_all(const Shop& shop, const std::vector<AutomaticTicket>& tickets, int
   std::vector<Sweep> parts(tickets.size());
   for (Sweep& part : parts) part.without = sweep.without;
   suspects::for_each_index(tickets.size(), threads, [&](std::size_t k) {
-    // The same luck for the same ticket, whichever others it is played among.
-    const std::uint64_t seed = Fingerprint().add(tickets[k].scenario->id).value();
+    const std::uint64_t seed = luck_of(tickets[k]);
     const Ticket ticket =
         ready(shop, tickets[k], spread > 0 ? moved(shop.unit, spread, seed) : nullptr);
     if (ticket.on_arrival == nullptr) {

@@ -56,6 +56,9 @@ std::vector<fault::Fault> drawn(const Shop& shop, int count, std::uint64_t seed,
 // air) anywhere within `times` what is believed.
 unit::UnitPtr moved(const unit::UnitPtr& unit, double times, std::uint64_t seed);
 
+// The same luck for the same ticket, whichever others it is played among.
+std::uint64_t luck_of(const AutomaticTicket& ticket);
+
 // What came of it, per way of working.
 struct Results {
   std::vector<double> readings, minutes, score;
@@ -68,7 +71,7 @@ struct Sweep {
   int without = -1;  // a way of working that is left out
 };
 void play(const Ticket& ticket, std::uint64_t seed, Sweep& sweep);
-// All tickets of a unit, by all ways of working; the seed is the ticket's name. `spread`: each on
+// All tickets of a unit, by all ways of working, each with its own luck. `spread`: each on
 // a unit moved() by so much; 0: as the file has it.
 void play_all(const Shop& shop, const std::vector<AutomaticTicket>& tickets, int threads,
               double spread, Sweep& sweep);
