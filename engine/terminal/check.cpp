@@ -1,6 +1,5 @@
 #include <fmt/format.h>
 
-#include <CLI/CLI.hpp>
 #include <algorithm>
 #include <filesystem>
 #include <memory>
@@ -104,11 +103,11 @@ int check(const Options& options) {
   return count == 0 ? kFine : kFindings;
 }
 
-Runner add(CLI::App& app) {
+Runner add(Arguments& arguments) {
   auto options = std::make_shared<Options>();
-  app.add_option("PATH", options->paths, "Unit or scenario files, or folders of them")->required();
-  app.add_flag("--quick", options->quick,
-               "Do not run scenarios to see that they show what they say");
+  arguments.words("PATH", options->paths, "Unit or scenario files, or folders of them");
+  arguments.flag("--quick", options->quick,
+                 "Do not run scenarios to see that they show what they say");
   return [options] { return check(*options); };
 }
 

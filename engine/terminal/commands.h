@@ -2,9 +2,9 @@
 // The table of subcommands. Adding one: a file with its `Command` and a line in commands.cpp.
 //
 //   struct Options { std::string path; };
-//   Runner add(CLI::App& app) {                 // says what it takes …
+//   Runner add(Arguments& arguments) {           // says what it takes …
 //     auto options = std::make_shared<Options>();
-//     app.add_option("PATH", options->path, "…")->required();
+//     arguments.word("PATH", options->path, "…");
 //     return [options] { return show(*options); };   // … and what to do: returns the exit code
 //   }
 //   const Command kMine{"mine", "One line for the list.", "What it teaches, for its own --help.",
@@ -14,9 +14,7 @@
 #include <span>
 #include <string_view>
 
-namespace CLI {
-class App;
-}
+#include "engine/terminal/arguments.h"
 
 namespace legwork::terminal {
 
@@ -30,7 +28,7 @@ struct Command {
   std::string_view name;
   std::string_view help;     // one line
   std::string_view teaches;  // after the options
-  Runner (*add)(CLI::App& app) = nullptr;
+  Runner (*add)(Arguments& arguments) = nullptr;
 };
 
 std::span<const Command* const> commands();  // in the order of the list

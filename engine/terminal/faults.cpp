@@ -1,6 +1,5 @@
 #include <fmt/format.h>
 
-#include <CLI/CLI.hpp>
 #include <memory>
 
 #include "engine/base/home.h"
@@ -51,11 +50,10 @@ int list(const Options& options) {
   return kFine;
 }
 
-Runner add(CLI::App& app) {
+Runner add(Arguments& arguments) {
   auto options = std::make_shared<Options>();
-  app.add_option("UNIT", options->unit, "A unit by its id (wf-208) or the path of its file")
-      ->required();
-  app.add_flag("--names", options->names_only, "Only names and cheapest repairs; run nothing");
+  arguments.word("UNIT", options->unit, "A unit by its id (wf-208) or the path of its file");
+  arguments.flag("--names", options->names_only, "Only names and cheapest repairs; run nothing");
   return [options] { return list(*options); };
 }
 

@@ -3,7 +3,6 @@
 
 #include <fmt/format.h>
 
-#include <CLI/CLI.hpp>
 #include <cmath>
 #include <memory>
 #include <nlohmann/json.hpp>
@@ -230,30 +229,27 @@ int read(const Options& options) {
                               hint.empty() ? "there are: " + list : hint));
 }
 
-Runner add(CLI::App& app) {
+Runner add(Arguments& arguments) {
   auto o = std::make_shared<Options>();
-  app.add_option("UNIT", o->unit, "A unit by its id (wf-208) or the path of its file")->required();
-  app.add_option("--state", o->state, "cooling, satisfied, defrost, drip or off")
-      ->capture_default_str();
-  app.add_option("--wrong", o->wrong, "What is wrong: 'WHAT: HOW[: SEVERITY]'; may be given again")
-      ->expected(1)
-      ->multi_option_policy(CLI::MultiOptionPolicy::TakeAll);
-  app.add_option("--outdoor", o->outdoor, "Outdoor temperature: '78 °F'")->capture_default_str();
-  app.add_option("--after", o->after,
-                 "How long it has run since it went wrong: '10 min' (usual: 10 s)");
-  app.add_option("--volts", o->volts, "AC volts between two terminals, 10 megohm")->expected(2);
-  app.add_option("--lowz", o->lowz, "AC volts between two terminals, 3 kilohm")->expected(2);
-  app.add_option("--dc", o->dc, "DC volts between two terminals")->expected(2);
-  app.add_option("--ohms", o->ohms, "Ohms between two terminals of a dead circuit")->expected(2);
-  app.add_option("--microfarads", o->microfarads, "Capacitance between two terminals")->expected(2);
-  app.add_option("--insulation", o->insulation, "500 V insulation test between two terminals")
-      ->expected(2);
-  app.add_option("--clamp", o->clamp, "Amps in a wire: TB.L1>CC.L1; several: their sum")
-      ->expected(1, 12);
-  app.add_option("--temp", o->temp, "Temperature at a point: 'box air'");
-  app.add_flag("--infrared", o->infrared, "Take it with an infrared thermometer");
-  app.add_flag("--gauges", o->gauges, "Suction and discharge pressure");
-  app.add_flag("--json", o->json, "Answer in JSON: value, unit, shown");
+  arguments.word("UNIT", o->unit, "A unit by its id (wf-208) or the path of its file");
+  arguments.option("--state", o->state, "cooling, satisfied, defrost, drip or off");
+  arguments.option_again("--wrong", o->wrong,
+                         "What is wrong: 'WHAT: HOW[: SEVERITY]'; may be given again");
+  arguments.option("--outdoor", o->outdoor, "Outdoor temperature: '78 °F'");
+  arguments.option("--after", o->after,
+                   "How long it has run since it went wrong: '10 min' (usual: 10 s)");
+  arguments.option("--volts", o->volts, "AC volts between two terminals, 10 megohm", 2, 2);
+  arguments.option("--lowz", o->lowz, "AC volts between two terminals, 3 kilohm", 2, 2);
+  arguments.option("--dc", o->dc, "DC volts between two terminals", 2, 2);
+  arguments.option("--ohms", o->ohms, "Ohms between two terminals of a dead circuit", 2, 2);
+  arguments.option("--microfarads", o->microfarads, "Capacitance between two terminals", 2, 2);
+  arguments.option("--insulation", o->insulation, "500 V insulation test between two terminals", 2,
+                   2);
+  arguments.option("--clamp", o->clamp, "Amps in a wire: TB.L1>CC.L1; several: their sum", 1, 12);
+  arguments.option("--temp", o->temp, "Temperature at a point: 'box air'");
+  arguments.flag("--infrared", o->infrared, "Take it with an infrared thermometer");
+  arguments.flag("--gauges", o->gauges, "Suction and discharge pressure");
+  arguments.flag("--json", o->json, "Answer in JSON: value, unit, shown");
   return [o] { return read(*o); };
 }
 

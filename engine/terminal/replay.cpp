@@ -2,7 +2,6 @@
 
 #include <fmt/format.h>
 
-#include <CLI/CLI.hpp>
 #include <memory>
 
 #include "engine/terminal/commands.h"
@@ -49,10 +48,10 @@ int replay_log(const Options& options) {
   return kFine;
 }
 
-Runner add(CLI::App& app) {
+Runner add(Arguments& arguments) {
   auto options = std::make_shared<Options>();
-  app.add_option("LOG", options->log, "A shift log (JSON Lines)")->required();
-  app.add_flag("--quiet", options->quiet, "Only say whether it is the same again");
+  arguments.word("LOG", options->log, "A shift log (JSON Lines)");
+  arguments.flag("--quiet", options->quiet, "Only say whether it is the same again");
   return [options] { return replay_log(*options); };
 }
 

@@ -2,7 +2,6 @@
 
 #include <fmt/format.h>
 
-#include <CLI/CLI.hpp>
 #include <cstdio>
 #include <memory>
 
@@ -52,18 +51,18 @@ int show_debrief(const Options& options) {
   return kFine;
 }
 
-Runner add_score(CLI::App& app) {
+Runner add_score(Arguments& arguments) {
   auto options = std::make_shared<Options>();
-  app.add_option("LOG", options->log, "A closed shift log")->required();
-  app.add_flag("--json", options->json, "As JSON");
+  arguments.word("LOG", options->log, "A closed shift log");
+  arguments.flag("--json", options->json, "As JSON");
   return [options] { return show_score(*options); };
 }
 
-Runner add_debrief(CLI::App& app) {
+Runner add_debrief(Arguments& arguments) {
   auto options = std::make_shared<Options>();
-  app.add_option("LOG", options->log, "A shift log")->required();
-  app.add_flag("--json", options->json, "As JSON");
-  app.add_option("--html", options->html, "Write one HTML file, for screen and paper");
+  arguments.word("LOG", options->log, "A shift log");
+  arguments.flag("--json", options->json, "As JSON");
+  arguments.option("--html", options->html, "Write one HTML file, for screen and paper");
   return [options] { return show_debrief(*options); };
 }
 

@@ -2,7 +2,6 @@
 
 #include <fmt/format.h>
 
-#include <CLI/CLI.hpp>
 #include <algorithm>
 #include <memory>
 
@@ -82,22 +81,23 @@ int show_progress(const Options& options) {
   return kFine;
 }
 
-Runner add_suspects(CLI::App& app) {
+Runner add_suspects(Arguments& arguments) {
   auto options = std::make_shared<Options>();
-  app.add_option("LOG", options->name, "A shift log")->required();
-  app.add_flag("--all", options->all, "Also those that were struck, and by what");
+  arguments.word("LOG", options->name, "A shift log");
+  arguments.flag("--all", options->all, "Also those that were struck, and by what");
   return [options] { return show_suspects(*options); };
 }
 
-Runner add_route(CLI::App& app) {
+Runner add_route(Arguments& arguments) {
   auto options = std::make_shared<Options>();
-  app.add_option("SCENARIO", options->name, "A scenario's id or file")->required();
+  arguments.word("SCENARIO", options->name, "A scenario's id or file");
   return [options] { return show_route(*options); };
 }
 
-Runner add_progress(CLI::App& app) {
+Runner add_progress(Arguments& arguments) {
   auto options = std::make_shared<Options>();
-  app.add_option("LOG", options->logs, "Closed shift logs, oldest first; left out: all of yours");
+  arguments.words_if_any("LOG", options->logs,
+                         "Closed shift logs, oldest first; left out: all of yours");
   return [options] { return show_progress(*options); };
 }
 

@@ -27,7 +27,8 @@ std::optional<int> run(int argc, const char* const* argv) {
   for (const Command* command : commands()) {
     CLI::App* sub = app.add_subcommand(std::string(command->name), std::string(command->help));
     if (!command->teaches.empty()) sub->footer(std::string(command->teaches));
-    known.emplace_back(sub, command->add(*sub));
+    Arguments arguments(*sub);
+    known.emplace_back(sub, command->add(arguments));
   }
   // Options of the window alone are not for this parser.
   if (argc < 2) return std::nullopt;

@@ -1,6 +1,5 @@
 #include <fmt/format.h>
 
-#include <CLI/CLI.hpp>
 #include <memory>
 
 #include "engine/base/home.h"
@@ -38,7 +37,7 @@ int list() {
   return code;
 }
 
-Runner add(CLI::App&) { return list; }
+Runner add(Arguments&) { return list; }
 
 }  // namespace
 

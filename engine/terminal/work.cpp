@@ -3,7 +3,6 @@
 #include <fmt/format.h>
 #include <unistd.h>
 
-#include <CLI/CLI.hpp>
 #include <cstdio>
 #include <fstream>
 #include <iostream>
@@ -130,20 +129,19 @@ int work(const Options& options) {
   return options.steps.empty() || refused == 0 ? kFine : kFindings;
 }
 
-Runner add(CLI::App& app) {
+Runner add(Arguments& arguments) {
   auto options = std::make_shared<Options>();
-  app.add_option("SCENARIO", options->scenario,
+  arguments.word("SCENARIO", options->scenario,
                  "A ticket by its id (mb-002), the path of a scenario file, or a call out of the "
                  "hat by its "
-                 "number (hat-17, hat-wf-208-17; hat: any)")
-      ->required();
-  app.add_option("--steps", options->steps,
-                 "Do the steps of this file, one a line; # begins a remark");
-  app.add_option("--log", options->log,
-                 "Keep the shift log here; if it is there and not closed, go on with it");
-  app.add_option("--seed", options->seed,
-                 "Of the instruments' last digits and the senses' mistakes");
-  app.add_flag("--no-log", options->no_log, "Keep no shift log");
+                 "number (hat-17, hat-wf-208-17; hat: any)");
+  arguments.option("--steps", options->steps,
+                   "Do the steps of this file, one a line; # begins a remark");
+  arguments.option("--log", options->log,
+                   "Keep the shift log here; if it is there and not closed, go on with it");
+  arguments.option("--seed", options->seed,
+                   "Of the instruments' last digits and the senses' mistakes");
+  arguments.flag("--no-log", options->no_log, "Keep no shift log");
   return [options] { return work(*options); };
 }
 

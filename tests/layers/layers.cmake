@@ -16,7 +16,7 @@ set(gui_headers engine/session/view.h engine/session/door.h engine/score/debrief
 set(libraries
   "yaml-cpp/=engine/config/" "boost/=engine/circuit/.*\\.cpp$"
   "nlohmann/=engine/(session|score|terminal)/.*\\.cpp$" "SFML/=gui/" "imgui=gui/" "backends/imgui=gui/" "stb/=gui/" "GL/=gui/"
-  "CLI/=(engine/terminal|gui)/" "sqlite3=engine/(session|score|terminal)/.*\\.cpp$"
+  "CLI/=(engine/terminal/(arguments|terminal)|gui/main)\\.cpp$" "sqlite3=engine/(session|score|terminal)/.*\\.cpp$"
   "(ngspice/|sharedspice|suitesparse/|klu|quadmath|gtest/|gmock/|benchmark/)=only in tests/")
 
 foreach(row ${may_use})
