@@ -61,7 +61,7 @@ struct BetterStep {
 };
 
 struct Page {
-  int number = 0;  // 1 …; 0 is the ticket itself
+  int number = 0;  // 1 …
   std::string line;
   std::string words;  // the step for a person: "Volts, CC.A1 to CC.A2"
   std::string place;

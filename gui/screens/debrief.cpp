@@ -114,7 +114,7 @@ void draw_head(State& state, DebriefState& mine, int last) {
     next(40);
     if (kit::choice(state, "page back", "←")) --mine.page;
     next(10);
-    kit::mono(state, fmt::format("{} / {}", mine.page, last));
+    kit::mono(state, fmt::format("{} / {}", mine.page + 1, last + 1));
     next(10);
     if (kit::choice(state, "page on", "→")) ++mine.page;
     next(18);

@@ -93,7 +93,7 @@ void chart(State& state, const score::Series& series, const score::Debrief& debr
          Role::ink, 1.5F);
   }
   for (const score::Page& page : debrief.pages) {
-    if (page.number == 0 || page.at_minute > last) continue;
+    if (page.at_minute > last) continue;
     const float mark = std::floor(x(page.at_minute)) + 0.5F;
     line(mark, at.y + height + 2 * s, mark, at.y + height + 7 * s, Role::dim);
   }

@@ -14,12 +14,22 @@
 namespace legwork::gui::debrief {
 namespace {
 
-void strike(State& state, bool now) {
+// Through every line of the words just written, as a pen would.
+void strike(State& state, const std::string& words, bool now) {
+  const ImFont& font = *state.ink.fonts.small;
   const ImVec2 from = ImGui::GetItemRectMin(), to = ImGui::GetItemRectMax();
-  const float y = std::floor((from.y + to.y) / 2) + 0.5F;
-  const ImVec2 stroke[2] = {{from.x - 2, y}, {to.x + 2, y}};
-  ImGui::GetWindowDrawList()->AddPolyline(
-      stroke, 2, state.ink.theme.packed(now ? Role::ink : Role::dim), 0, now ? 2.0F : 1.0F);
+  const char* at = words.c_str();
+  const char* const end = at + words.size();
+  for (float y = from.y; at < end && y < to.y; y += font.FontSize) {
+    const char* next = font.CalcWordWrapPositionA(1, at, end, to.x - from.x + 1);
+    if (next == at) ++next;
+    const float wide = font.CalcTextSizeA(font.FontSize, 1e9F, 0, at, next).x;
+    const float middle = std::floor(y + font.FontSize / 2) + 0.5F;
+    const ImVec2 stroke[2] = {{from.x - 2, middle}, {from.x + wide + 2, middle}};
+    ImGui::GetWindowDrawList()->AddPolyline(
+        stroke, 2, state.ink.theme.packed(now ? Role::ink : Role::dim), 0, now ? 2.0F : 1.0F);
+    for (at = next; at < end && *at == ' ';) ++at;
+  }
 }
 
 // Names in ink: those still possible first, then those just struck, then the rest with the number
@@ -34,8 +44,7 @@ void ink_list(State& state, const score::Debrief& debrief, const score::Page& pa
     if (standing != score::Standing::struck)
       open.push_back(i);
     else if (std::find(page.struck.begin(), page.struck.end(), static_cast<int>(i)) !=
-                 page.struck.end() &&
-             page.number > 0)
+             page.struck.end())
       now.push_back(i);
     else if (debrief.suspects[i].struck_by == 0)
       ++by_ticket;
@@ -58,7 +67,7 @@ void ink_list(State& state, const score::Debrief& debrief, const score::Page& pa
     }
     kit::at(left + margin, y);
     kit::small_words(state, debrief.suspects[i].name, tone);
-    if (struck) strike(state, just);
+    if (struck) strike(state, spoken(state, debrief.suspects[i].name), just);
     const bool doubtful = page.standing.size() > i && page.standing[i] == score::Standing::doubtful;
     if (doubtful) {
       ImGui::SameLine(0, 4 * s);
@@ -82,13 +91,8 @@ void ink_list(State& state, const score::Debrief& debrief, const score::Page& pa
 }
 
 // What the step was, what it showed and what that was worth. Sentences first.
-void page_words(State& state, const score::Debrief& debrief, const score::Page& page, float width) {
+void page_words(State& state, const score::Page& page, float width) {
   const float s = state.ink.scale;
-  if (page.number == 0) {
-    kit::words(state, "“" + debrief.said + "”", kit::Tone::ink, width);
-    if (!page.verdict.empty()) kit::words(state, page.verdict, kit::Tone::pen, width);
-    return;
-  }
   kit::small_words(state,
                    fmt::format("{} · {:.1f} min · {}", page.number, page.at_minute, page.place));
   kit::words(state, page.words, kit::Tone::ink, width);
@@ -106,12 +110,6 @@ void page_words(State& state, const score::Debrief& debrief, const score::Page& 
     } else {
       kit::words(state, page.verdict, kit::Tone::pen, width);
     }
-  }
-  if (!page.better.line.empty()) {
-    kit::words(state,
-               fmt::format(fmt::runtime(say(state, "debrief.better")), page.better.words,
-                           page.better.leaves),
-               kit::Tone::dim, width);
   }
 }
 
@@ -181,7 +179,7 @@ void draw_page(State& state, DebriefState& mine, Place area) {
   const float high = std::min(176 * s, (area.bottom - area.top) * 0.3F);
   kit::at(area.left, area.top);
   ImGui::BeginChild("page words", {width, high}, false, ImGuiWindowFlags_NavFlattened);
-  page_words(state, debrief, page, std::min(width - 16 * s, 860 * s));
+  page_words(state, page, std::min(width - 16 * s, 860 * s));
   ImGui::EndChild();
   kit::at(area.right - side, area.top);
   ImGui::BeginChild("ink list", {side, area.bottom - area.top}, false,
