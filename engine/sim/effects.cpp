@@ -143,19 +143,6 @@ constexpr std::int64_t kStarting = seconds(10);  // contactors drop, motors run 
 constexpr std::int64_t kStopped = seconds(5);    // stands for so long: it is stopped
 constexpr std::int64_t kSoon = minutes(1);       // after it, what is electrical has shown
 
-bool runs(const World& world, std::size_t load) {
-  const circuit::Drive& drive = world.electrics().drives()[load];
-  switch (world.unit().circuit.loads[load].kind) {
-    case circuit::LoadKind::motor:
-      return std::fabs(drive.value) > 0.3;
-    case circuit::LoadKind::heater:
-      return drive.watts > 1;
-    case circuit::LoadKind::valve:
-      return drive.value > 0.5;
-  }
-  return false;
-}
-
 // A healthy machine in one state: as the fault finds it, and as it would have gone on without.
 struct Base {
   State state;

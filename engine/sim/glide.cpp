@@ -10,12 +10,11 @@ using circuit::ActuatorKind;
 using Plant = plant::State;
 
 // --- leaps ---
-constexpr std::int64_t kLongest = minutes(1);
-constexpr std::int64_t kShortest = 12;  // ticks: below this, they are as cheap
-constexpr std::int64_t kFirst = 24;     // after something moved
-constexpr std::int64_t kHop = 7;        // ticks of the plant alone
-constexpr std::int64_t kWatched = 16;   // with a fault that comes and goes by what it feels
-constexpr std::int64_t kTickUs = 250'000;
+constexpr std::int64_t kLongestLeap = minutes(1);
+constexpr std::int64_t kShortestLeap = 12;  // ticks: below this, they are as cheap
+constexpr std::int64_t kFirst = 24;         // after something moved
+constexpr std::int64_t kHop = 7;            // ticks of the plant alone
+constexpr std::int64_t kWatched = 16;       // with a fault that comes and goes by what it feels
 constexpr std::int64_t kNever = INT64_MAX;
 constexpr double kMoves = 0.02;           // of full speed: a motor's own creeping is less
 constexpr double kOvershoot = 1.15;       // of a tick, beyond where it is drawn to
@@ -24,7 +23,6 @@ constexpr double kHeavier = 0.03;         // of the torque: motors are worked ou
 constexpr int kMostStages = 32;
 
 // --- cycles left out ---
-constexpr double kTurns = 0.3;  // of full speed: counts as running
 constexpr std::int64_t kLongestCycle = minutes(30);
 constexpr std::int64_t kStretch = minutes(1);  // shorter cycles are taken several at a time
 constexpr std::int64_t kLongestSkip = minutes(30);
@@ -106,7 +104,7 @@ bool sane(const Rows& rows) {
 
 }  // namespace
 
-Glide::Glide(World& world) : world_(world), most_(kLongest) {
+Glide::Glide(World& world) : world_(world), most_(kLongestLeap) {
   for (const fault::Fault& fault : world.faults()) {
     if (fault.onset.when == fault::When::always) continue;
     const fault::Trigger trigger = fault.onset.trigger;
@@ -300,13 +298,13 @@ bool Glide::carry(const Rows& from, const Rows& change0, std::int64_t ticks, Row
 
 std::int64_t Glide::leap() {
   std::int64_t ticks = before_anything_is_due(std::min({most_, next_, wanted_}));
-  if (ticks < kShortest) {
-    if (next_ < kShortest) next_ = kFirst;  // after some ticks as they are
+  if (ticks < kShortestLeap) {
+    if (next_ < kShortestLeap) next_ = kFirst;  // after some ticks as they are
     return 0;
   }
   const Rows from = rows_of<Rows>(world_.plant());
   const Rows change0 = change(from, nullptr);
-  for (int attempt = 0; attempt < 3 && ticks >= kShortest; ++attempt) {
+  for (int attempt = 0; attempt < 3 && ticks >= kShortestLeap; ++attempt) {
     const double h = static_cast<double>(ticks);
     Rows there;
     if (!carry(from, change0, ticks, there)) {
@@ -333,7 +331,7 @@ std::int64_t Glide::leap() {
                          : cube >= 0.9 ? 0.96
                          : cube >= 0.5 ? 0.79
                                        : 0.5;
-    next_ = std::min(kLongest, static_cast<std::int64_t>(grows * h));
+    next_ = std::min(kLongestLeap, static_cast<std::int64_t>(grows * h));
     if (worst > 1) {
       ticks = next_;
       continue;

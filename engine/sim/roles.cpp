@@ -142,19 +142,6 @@ bool is_fed(const circuit::Electrics& electrics, const circuit::Load& load) {
   return most_volts(electrics, {element.a, element.b}) > kFedVolts;
 }
 
-bool runs(const World& world, std::size_t load) {
-  const circuit::Drive& drive = world.electrics().drives()[load];
-  switch (world.unit().circuit.loads[load].kind) {
-    case circuit::LoadKind::motor:
-      return drive.value > 0.3 || drive.value < -0.3;
-    case circuit::LoadKind::heater:
-      return drive.watts > 1;
-    case circuit::LoadKind::valve:
-      return drive.value > 0.5;
-  }
-  return false;
-}
-
 // Is this an armature whose coil has what it needs to pull in?
 bool coil_is_fed(const World& world, circuit::ActuatorId actuator) {
   const Circuit& circuit = world.unit().circuit;
@@ -180,6 +167,19 @@ circuit::Why why_of(const World& world, const Opener& opener) {
 }
 
 }  // namespace
+
+bool runs(const World& world, std::size_t load) {
+  const circuit::Drive& drive = world.electrics().drives()[load];
+  switch (world.unit().circuit.loads[load].kind) {
+    case circuit::LoadKind::motor:
+      return drive.value > kTurns || drive.value < -kTurns;
+    case circuit::LoadKind::heater:
+      return drive.watts > 1;
+    case circuit::LoadKind::valve:
+      return drive.value > 0.5;
+  }
+  return false;
+}
 
 Stop what_stops(const World& world, std::string_view load_name) {
   Stop stop;

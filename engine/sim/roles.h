@@ -14,6 +14,7 @@
 // do in the machine.
 #pragma once
 
+#include <cstddef>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -32,6 +33,8 @@ struct Stop {
   std::vector<std::string> chain;  // from the load to the device: "CM", "CC", "HPC"
 };
 Stop what_stops(const World& world, std::string_view load);
+// Does this load do its work: does a motor turn, is a heater warm, a valve open?
+bool runs(const World& world, std::size_t load);
 
 // The three answers of the write-up.
 struct AnswerKey {

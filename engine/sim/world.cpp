@@ -14,9 +14,7 @@ namespace {
 using circuit::ActuatorKind;
 using circuit::Circuit;
 
-constexpr std::int64_t kTickUs = 250'000;
 constexpr std::int64_t kHeatTicks = 16;
-constexpr double kTurns = 0.3;  // of full speed: counts as running
 
 // Middle between the points of the box thermostat: where a healthy box stands.
 double resting_box_k(const unit::Unit& unit, const Coupling& coupling) {

@@ -43,8 +43,11 @@ namespace legwork::sim {
 inline constexpr std::int64_t kTicksPerSecond = 4;
 inline constexpr std::int64_t kTicksPerMinute = 240;
 inline constexpr std::int64_t kTicksPerHour = 14'400;
+inline constexpr std::int64_t kTickUs = 250'000;
 constexpr std::int64_t seconds(double s) { return static_cast<std::int64_t>(s * 4.0 + 0.5); }
 constexpr std::int64_t minutes(double m) { return static_cast<std::int64_t>(m * 240.0 + 0.5); }
+
+inline constexpr double kTurns = 0.3;  // of full speed: a motor counts as running
 
 struct Surroundings {
   double outdoor_k = 297.0;    // 75 F
