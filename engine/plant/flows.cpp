@@ -10,8 +10,7 @@
 namespace legwork::plant {
 namespace {
 
-constexpr double kDt = kTickSeconds;
-constexpr double kPerDt = 1.0 / kDt;
+constexpr double kPerTick = 1.0 / kTickSeconds;
 
 inline double clamp(double x, double low, double high) {
   return x > low ? (x < high ? x : high) : low;
@@ -109,14 +108,14 @@ inline void box(const Machine& m, const Inputs& in, const State& s, Flows& f, do
     f.beat = 3.0;
   }
   const double wanted = f.wide_open_kg_s * door;
-  const double exchanged = wanted / (1.0 + kDt * wanted * m.per_air_kg);
+  const double exchanged = wanted / (1.0 + kTickSeconds * wanted * m.per_air_kg);
   double moisture = exchanged * (f.room_ratio - inside.ratio);
   f.doorway_w = exchanged * (f.room_j_kg - enthalpy_j_kg(inside));
   if (p.fresh_air_kg_s > 0.0) {
     const Air fresh{in.outdoor_k,
                     humidity_ratio(in.outdoor_k, in.outdoor_humidity, m.atmosphere_pa)};
     const double blown = p.fresh_air_kg_s * air;
-    const double mixed = blown / (1.0 + kDt * blown * m.per_air_kg);
+    const double mixed = blown / (1.0 + kTickSeconds * blown * m.per_air_kg);
     moisture += mixed * (fresh.ratio - inside.ratio);
     f.doorway_w += mixed * (enthalpy_j_kg(fresh) - enthalpy_j_kg(inside));
   }
@@ -126,8 +125,9 @@ inline void box(const Machine& m, const Inputs& in, const State& s, Flows& f, do
   // Water to or from the coil: as heat goes, over the heat capacity of air (Lewis).
   const double coil_ratio = saturated_ratio(s.coil_k, m.atmosphere_pa);
   const double carry = coil_w_k * (1.0 / kDryAirJKgK);
-  double settle = carry * (s.box_humidity - coil_ratio) / (1.0 + kDt * carry * m.per_air_kg);
-  settle = clamp(settle, -s.frost_kg * kPerDt, s.box_humidity * m.air_kg * kPerDt);
+  double settle =
+      carry * (s.box_humidity - coil_ratio) / (1.0 + kTickSeconds * carry * m.per_air_kg);
+  settle = clamp(settle, -s.frost_kg * kPerTick, s.box_humidity * m.air_kg * kPerTick);
   f.frost_kg_s = settle;
   f.condensate_kg_s = 0.0;
   f.melt_kg_s = 0.0;
@@ -136,9 +136,9 @@ inline void box(const Machine& m, const Inputs& in, const State& s, Flows& f, do
       f.condensate_kg_s = settle;
       f.frost_kg_s = 0.0;
     }
-    const double lasting = positive(s.frost_kg + f.frost_kg_s * kDt);
+    const double lasting = positive(s.frost_kg + f.frost_kg_s * kTickSeconds);
     const double melting = 400.0 * (s.coil_k - kFreezing) * lasting / ((lasting + 0.3) * kMeltJKg);
-    f.melt_kg_s = clamp(melting, 0.0, lasting * kPerDt);
+    f.melt_kg_s = clamp(melting, 0.0, lasting * kPerTick);
   }
   // Fog falls out within seconds.
   const double saturated = saturation_pa(s.box_k);
@@ -152,16 +152,16 @@ inline void box(const Machine& m, const Inputs& in, const State& s, Flows& f, do
 inline void pan(const Machine& m, const State& s, Flows& f) {
   f.pan_box_w = m.pan_pair * (s.box_k - s.pan_k);
   const double freezing = m.pan_freeze_bath * (kFreezing - s.pan_k) * (1.0 / kMeltJKg);
-  f.pan_freeze_kg_s = clamp(freezing, -s.pan_ice_kg * kPerDt, s.pan_water_kg * kPerDt);
-  const double left = positive(s.pan_water_kg - f.pan_freeze_kg_s * kDt);
+  f.pan_freeze_kg_s = clamp(freezing, -s.pan_ice_kg * kPerTick, s.pan_water_kg * kPerTick);
+  const double left = positive(s.pan_water_kg - f.pan_freeze_kg_s * kTickSeconds);
   f.drain_kg_s = 0.0;
   f.overflow_kg_s = 0.0;
   if (left > 0.0) {
     const double open =
         clamp(s.pan_k - (kFreezing - 1.0), 0.0, 1.0) * (1.0 - m.params.drain_frozen);
-    f.drain_kg_s = left * open / (m.params.drain_s + kDt);
+    f.drain_kg_s = left * open / (m.params.drain_s + kTickSeconds);
     f.overflow_kg_s =
-        clamp(0.1 * (s.pan_water_kg + s.pan_ice_kg - m.params.pan_kg), 0.0, 0.25 * left * kPerDt);
+        clamp(0.1 * (s.pan_water_kg + s.pan_ice_kg - m.params.pan_kg), 0.0, 0.25 * left * kPerTick);
   }
 }
 
@@ -188,14 +188,14 @@ inline void condenser_air(const Machine& m, const Inputs& in, const State& s, do
   f.condenser_air = p.condenser_air_w_k * air * m.condenser_clean;
   if (f.condenser_air < w_k) f.condenser_air = w_k;
   const double again = m.again > 0.0 && air > 0.01 ? m.again / f.condenser_air : 0.0;
-  f.condenser_w =
-      w_k * (s.condenser_k - in.outdoor_k) / (1.0 + w_k * (again + kDt * m.per_condenser_k_j));
+  f.condenser_w = w_k * (s.condenser_k - in.outdoor_k) /
+                  (1.0 + w_k * (again + kTickSeconds * m.per_condenser_k_j));
   f.condenser_air_on_k = in.outdoor_k + f.condenser_w * again;
   f.fins_dry_kg_s = 0.0;
   if (wet > 0.0) {
     const double drying =
         positive(f.condenser_w) * drying_share * (1.0 / kVapourJKg) + 1e-8 * p.condenser_j_k * wet;
-    f.fins_dry_kg_s = clamp(drying, 0.0, s.fin_water_kg * kPerDt);
+    f.fins_dry_kg_s = clamp(drying, 0.0, s.fin_water_kg * kPerTick);
   }
 }
 
@@ -238,7 +238,7 @@ inline void compressor(const Machine& m, const Inputs& in, const State& s, Flows
   const double blown = positive(f.low_pa - f.head_pa) * p.displacement_m3_s * 1e-5;
   const double pumped = full_kg_s * reach * speed;
   const double drawn_kg_s =
-      clamp(pumped > blown ? pumped : blown, 0.0, 0.4 * s.low_vapour_kg * kPerDt);
+      clamp(pumped > blown ? pumped : blown, 0.0, 0.4 * s.low_vapour_kg * kPerTick);
   f.gas_w = drawn_kg_s * work_j_kg;
   // The relief is inside: what it lets go goes round in the shell and never sees the condenser.
   const double over = positive(f.head_pa - f.low_pa);
@@ -298,16 +298,16 @@ inline void compressor(const Machine& m, const Inputs& in, const State& s, Flows
   f.crankcase_boil_kg_s = 0.0;
   if (boil_w < 0.0) {
     f.crankcase_boil_kg_s =
-        -clamp(-0.3 * boil_w / (f.low.latent_j_kg() + 1e3), 0.0, 0.02 * s.low_vapour_kg * kPerDt);
+        -clamp(-0.3 * boil_w / (f.low.latent_j_kg() + 1e3), 0.0, 0.02 * s.low_vapour_kg * kPerTick);
   } else if (s.crankcase_kg > 0.0) {
     const double boiling =
         boil_w * s.crankcase_kg / ((f.low.latent_j_kg() + 1e3) * (s.crankcase_kg + 0.2));
-    f.crankcase_boil_kg_s = clamp(boiling, 0.0, s.crankcase_kg * kPerDt);
+    f.crankcase_boil_kg_s = clamp(boiling, 0.0, s.crankcase_kg * kPerTick);
   }
 
   // Leaking valves let gas back while it stands; so does the relief.
   f.back_kg_s = clamp(m.leak_gain * over * positive(1.0 - turning) + relief_kg_s - round_kg_s, 0.0,
-                      0.1 * s.high_vapour_kg * kPerDt);
+                      0.1 * s.high_vapour_kg * kPerTick);
 }
 
 // Receiver outlet, drier, solenoid, valve: turbulent, in series.
@@ -367,10 +367,10 @@ inline void liquid_line(const Machine& m, const Inputs& in, const State& s, doub
   // Gas chokes: more pull than half the pressure ahead adds nothing.
   const double pull = push - quality * positive(push - 0.5 * f.head_pa);
   f.valve_kg_s = std::sqrt(mixed * pull * per_all);
-  const double most = 0.2 * (s.high_liquid_kg + s.high_vapour_kg) * kPerDt;
+  const double most = 0.2 * (s.high_liquid_kg + s.high_vapour_kg) * kPerTick;
   if (f.valve_kg_s > most) f.valve_kg_s = most;
-  if (f.valve_kg_s * (1.0 - f.drawn_vapour) * kDt > 0.5 * s.high_liquid_kg) {
-    f.valve_kg_s = 0.5 * s.high_liquid_kg / (kDt * (1.0 - f.drawn_vapour) + 1e-12);
+  if (f.valve_kg_s * (1.0 - f.drawn_vapour) * kTickSeconds > 0.5 * s.high_liquid_kg) {
+    f.valve_kg_s = 0.5 * s.high_liquid_kg / (kTickSeconds * (1.0 - f.drawn_vapour) + 1e-12);
   }
   const double latent = f.low.latent_j_kg();
   f.valve_vapour =
@@ -390,10 +390,10 @@ inline void phases(const Machine& m, const State& s, const Side& low, const Side
   const double boil = boil_gain * difference;
   const double gain = f.valve_kg_s * f.valve_vapour + boil + f.back_kg_s + f.crankcase_boil_kg_s -
                       f.compressor_kg_s;
-  const double rise_pa =
-      kDt * gain * low.slope_pa_kg / (1.0 + kDt * low.slope_pa_kg * (boil_slope + draw_slope));
-  f.boil_kg_s = clamp(boil - boil_slope * rise_pa, -0.3 * s.low_vapour_kg * kPerDt,
-                      positive(s.low_liquid_kg * kPerDt - f.carry_kg_s));
+  const double rise_pa = kTickSeconds * gain * low.slope_pa_kg /
+                         (1.0 + kTickSeconds * low.slope_pa_kg * (boil_slope + draw_slope));
+  f.boil_kg_s = clamp(boil - boil_slope * rise_pa, -0.3 * s.low_vapour_kg * kPerTick,
+                      positive(s.low_liquid_kg * kPerTick - f.carry_kg_s));
   // Flow follows the pressure, and all that belongs to it in proportion.
   const double scale = positive(1.0 + rise_pa / f.low_pa);
   const double follow = scale < 1.5 ? scale : 1.5;
@@ -409,11 +409,12 @@ inline void phases(const Machine& m, const State& s, const Side& low, const Side
   const double condense_slope = condense_gain * f.high.mean_slope_k_pa;
   const double condense = condense_gain * over_metal;
   const double drawn = f.valve_kg_s * f.drawn_vapour + f.back_kg_s;
-  const double rise_high_pa = kDt * (f.compressor_kg_s - condense - drawn) * high.slope_pa_kg /
-                              (1.0 + kDt * high.slope_pa_kg * condense_slope);
-  const double remaining = positive(s.high_vapour_kg * kPerDt + f.compressor_kg_s - drawn);
+  const double rise_high_pa = kTickSeconds * (f.compressor_kg_s - condense - drawn) *
+                              high.slope_pa_kg /
+                              (1.0 + kTickSeconds * high.slope_pa_kg * condense_slope);
+  const double remaining = positive(s.high_vapour_kg * kPerTick + f.compressor_kg_s - drawn);
   f.condense_kg_s = clamp(condense + condense_slope * rise_high_pa,
-                          -0.3 * s.high_liquid_kg * kPerDt, 0.7 * remaining);
+                          -0.3 * s.high_liquid_kg * kPerTick, 0.7 * remaining);
 }
 
 }  // namespace

@@ -1,5 +1,6 @@
 #include "engine/plant/machine.h"
 
+#include <algorithm>
 #include <cmath>
 
 #include "engine/plant/constants.h"
@@ -8,15 +9,11 @@
 namespace legwork::plant {
 namespace {
 
-constexpr double kDt = kTickSeconds;
-
 // Heat between two stores over one tick, exact for the pair, as a conductance: never overshoots.
 double pair_w_k(double w_k, double a_j_k, double b_j_k) {
-  return w_k / (1.0 + kDt * w_k * (1.0 / a_j_k + 1.0 / b_j_k));
+  return w_k / (1.0 + kTickSeconds * w_k * (1.0 / a_j_k + 1.0 / b_j_k));
 }
-double bath_w_k(double w_k, double j_k) { return w_k / (1.0 + kDt * w_k / j_k); }
-
-double no_less(double x, double low) { return x > low ? x : low; }
+double bath_w_k(double w_k, double j_k) { return w_k / (1.0 + kTickSeconds * w_k / j_k); }
 
 }  // namespace
 
@@ -40,7 +37,7 @@ Machine::Machine(const Params& p) : params(p), refrigerant(p.refrigerant.get()) 
   per_product_kg = p.product_kg > 0.0 ? 1.0 / p.product_kg : 0.0;
 
   coil_w_k = p.evaporator_w_k / (1.0 - kEvaporatorInside);
-  coil_per_both = kDt * (per_air_k_j + per_coil_k_j);
+  coil_per_both = kTickSeconds * (per_air_k_j + per_coil_k_j);
   structure_pair = pair_w_k(p.structure_w_k, air_j_k, p.structure_j_k);
   product_pair = p.product_kg > 0.0
                      ? pair_w_k(p.product_w_k, air_j_k, p.product_kg * p.product_frozen_j_kg_k)
@@ -83,7 +80,7 @@ Machine::Machine(const Params& p) : params(p), refrigerant(p.refrigerant.get()) 
   leak_gain = (kStandingLeak + p.compressor_valve_leak) * p.displacement_m3_s * 1e-5;
   shell_bath = bath_w_k(p.shell_w_k, p.shell_j_k);
   // Oil: gone below a fifth of its charge.
-  const double level = no_less((p.oil_fraction - 0.2) / 0.3, 0.0);
+  const double level = std::max(0.0, (p.oil_fraction - 0.2) / 0.3);
   oil_pumped_pa = p.oil_rated_pa * (level < 1.0 ? level : 1.0);
   per_oil_dilution = 1.0 / p.oil_dilution_kg;
 

@@ -1,18 +1,17 @@
 // One tick: every flow leaves one store and enters the next.
+#include <algorithm>
+
 #include "engine/plant/flows.h"
 #include "engine/plant/moist_air.h"
 
 namespace legwork::plant {
 namespace {
 
-constexpr double kDt = kTickSeconds;
-
 // Drops that decay for ever are let go: so small a number would only slow the sums.
 constexpr double kDropKg = 1e-9;
 double store(double kg) { return kg > kDropKg ? kg : 0.0; }
-double no_less(double x, double low) { return x > low ? x : low; }
 double towards(double from, double to, double seconds) {
-  return from + (to - from) * kDt / (seconds + kDt);
+  return from + (to - from) * kTickSeconds / (seconds + kTickSeconds);
 }
 
 // Stored refrigerant counts at fixed enthalpies, one for liquid and one for vapour of each side;
@@ -29,13 +28,13 @@ State apply(const Machine& m, const Inputs& in, const State& s, const Flows& f) 
   const double high_vapour =
       f.compressor_kg_s - f.condense_kg_s - f.valve_kg_s * f.drawn_vapour - f.back_kg_s;
   const double high_liquid = f.condense_kg_s - f.valve_kg_s * (1.0 - f.drawn_vapour);
-  n.low_vapour_kg = s.low_vapour_kg + kDt * low_vapour;
-  n.low_liquid_kg = s.low_liquid_kg + kDt * low_liquid;
-  n.crankcase_kg = s.crankcase_kg + kDt * crankcase;
+  n.low_vapour_kg = s.low_vapour_kg + kTickSeconds * low_vapour;
+  n.low_liquid_kg = s.low_liquid_kg + kTickSeconds * low_liquid;
+  n.crankcase_kg = s.crankcase_kg + kTickSeconds * crankcase;
   if (n.low_liquid_kg < kDropKg) n.low_vapour_kg += n.low_liquid_kg, n.low_liquid_kg = 0.0;
   if (n.crankcase_kg < kDropKg) n.low_vapour_kg += n.crankcase_kg, n.crankcase_kg = 0.0;
-  n.high_vapour_kg = s.high_vapour_kg + kDt * high_vapour;
-  n.high_liquid_kg = s.high_liquid_kg + kDt * high_liquid;
+  n.high_vapour_kg = s.high_vapour_kg + kTickSeconds * high_vapour;
+  n.high_liquid_kg = s.high_liquid_kg + kTickSeconds * high_liquid;
 
   // metal that holds refrigerant
   const double coil_w = f.coil_sensible_w + f.frost_kg_s * (kVapourJKg + kMeltJKg) +
@@ -45,22 +44,22 @@ State apply(const Machine& m, const Inputs& in, const State& s, const Flows& f) 
                         f.crankcase_boil_kg_s * f.low.vapour_j_kg -
                         f.compressor_kg_s * f.coil_out_j_kg - f.carry_kg_s * f.low.liquid_j_kg -
                         low_liquid * m.low_liquid_j_kg - low_vapour * m.low_vapour_j_kg;
-  n.coil_k = s.coil_k + kDt * coil_w * m.per_coil_k_j;
+  n.coil_k = s.coil_k + kTickSeconds * coil_w * m.per_coil_k_j;
   const double shell_w = in.compressor_loss_w + in.crankcase_heater_w + f.friction_w + f.slug_w +
                          f.shell_gas_w + f.shell_w + f.carry_kg_s * f.low.liquid_j_kg -
                          f.crankcase_boil_kg_s * f.low.vapour_j_kg - crankcase * m.low_liquid_j_kg;
-  n.shell_k = s.shell_k + kDt * shell_w * m.per_shell_k_j;
+  n.shell_k = s.shell_k + kTickSeconds * shell_w * m.per_shell_k_j;
   const double condenser_w = f.compressor_kg_s * f.discharge_j_kg - f.valve_kg_s * f.drawn_j_kg -
                              f.back_kg_s * f.high.vapour_j_kg - f.condenser_w -
                              high_liquid * m.high_liquid_j_kg - high_vapour * m.high_vapour_j_kg;
-  n.condenser_k = s.condenser_k + kDt * condenser_w * m.per_condenser_k_j;
+  n.condenser_k = s.condenser_k + kTickSeconds * condenser_w * m.per_condenser_k_j;
 
   // pipes
   const double suction_w = f.compressor_kg_s * (f.coil_out_j_kg - f.suction_j_kg) +
                            f.suction_line_w + f.suction_line_box_w;
-  n.suction_line_k = s.suction_line_k + kDt * suction_w * m.per_suction_line_k_j;
+  n.suction_line_k = s.suction_line_k + kTickSeconds * suction_w * m.per_suction_line_k_j;
   const double liquid_w = f.valve_kg_s * (f.drawn_j_kg - f.valve_j_kg) + f.liquid_line_w;
-  n.liquid_line_k = s.liquid_line_k + kDt * liquid_w * m.per_liquid_line_k_j;
+  n.liquid_line_k = s.liquid_line_k + kTickSeconds * liquid_w * m.per_liquid_line_k_j;
   // The discharge pipe and the bulb follow their gas; too little heat to keep account of.
   n.discharge_line_k = f.compressor_kg_s > 1e-6 ? towards(s.discharge_line_k, f.discharge_k, 20.0)
                                                 : towards(s.discharge_line_k, in.outdoor_k, 400.0);
@@ -72,26 +71,26 @@ State apply(const Machine& m, const Inputs& in, const State& s, const Flows& f) 
                        in.defrost_w * (1.0 - p.defrost_to_coil - kDefrostToPan) +
                        f.mist_kg_s * kVapourJKg - f.coil_sensible_w - f.structure_w - f.product_w -
                        f.pan_box_w - f.suction_line_box_w;
-  n.box_k = s.box_k + kDt * air_w * m.per_air_k_j;
-  n.box_humidity = no_less(
-      s.box_humidity + kDt * (f.moisture_in_kg_s - f.frost_kg_s - f.condensate_kg_s - f.mist_kg_s) *
-                           m.per_air_kg,
-      0.0);
-  n.structure_k =
-      s.structure_k + kDt * (f.structure_w + f.wall_w + in.door_heater_w) * m.per_structure_k_j;
-  n.product_j_kg = s.product_j_kg + kDt * (f.product_w + f.warm_w) * m.per_product_kg;
+  n.box_k = s.box_k + kTickSeconds * air_w * m.per_air_k_j;
+  n.box_humidity = std::max(0.0, s.box_humidity + kTickSeconds *
+                                                      (f.moisture_in_kg_s - f.frost_kg_s -
+                                                       f.condensate_kg_s - f.mist_kg_s) *
+                                                      m.per_air_kg);
+  n.structure_k = s.structure_k + kTickSeconds * (f.structure_w + f.wall_w + in.door_heater_w) *
+                                      m.per_structure_k_j;
+  n.product_j_kg = s.product_j_kg + kTickSeconds * (f.product_w + f.warm_w) * m.per_product_kg;
 
   // water
-  n.frost_kg = store(s.frost_kg + kDt * (f.frost_kg_s - f.melt_kg_s + f.overflow_kg_s));
+  n.frost_kg = store(s.frost_kg + kTickSeconds * (f.frost_kg_s - f.melt_kg_s + f.overflow_kg_s));
   n.pan_water_kg =
-      store(s.pan_water_kg + kDt * (f.melt_kg_s + f.condensate_kg_s - f.pan_freeze_kg_s -
-                                    f.drain_kg_s - f.overflow_kg_s));
-  n.pan_ice_kg = store(s.pan_ice_kg + kDt * f.pan_freeze_kg_s);
-  n.pan_k = s.pan_k + kDt *
+      store(s.pan_water_kg + kTickSeconds * (f.melt_kg_s + f.condensate_kg_s - f.pan_freeze_kg_s -
+                                             f.drain_kg_s - f.overflow_kg_s));
+  n.pan_ice_kg = store(s.pan_ice_kg + kTickSeconds * f.pan_freeze_kg_s);
+  n.pan_k = s.pan_k + kTickSeconds *
                           (f.pan_box_w + in.drain_heater_w + in.defrost_w * kDefrostToPan +
                            f.pan_freeze_kg_s * kMeltJKg) *
                           m.per_pan_k_j;
-  n.fin_water_kg = store(s.fin_water_kg - kDt * f.fins_dry_kg_s);
+  n.fin_water_kg = store(s.fin_water_kg - kTickSeconds * f.fins_dry_kg_s);
 
   // oil: thin with refrigerant in it
   const double turning = in.compressor_speed > 0.0 ? in.compressor_speed : -in.compressor_speed;
