@@ -6,8 +6,6 @@
 namespace legwork::circuit {
 namespace {
 
-constexpr std::int8_t kHeldIn = 1;
-constexpr std::int8_t kButton = 2;
 // A threshold whose electronics have just come back to life forgets its latch.
 constexpr std::int64_t kFresh = INT64_MIN / 4;
 
@@ -109,7 +107,7 @@ void Electrics::Work::wish(const Circuit& circuit, State& state) {
             wanted = 1;
           heat_watched = heat_watched || here == 1;
         }
-        if (here == threshold.latched_at && state.held[i] != kButton) wanted = here;
+        if (here == threshold.latched_at && state.held[i] != kButtonIn) wanted = here;
         if (wanted != here) wish = {wanted, threshold.delay_us};
         if (threshold.feels == Threshold::Feels::machine_heat &&
             (target[threshold.thermal.slot()] > threshold.high * 0.9))
@@ -128,7 +126,7 @@ void Electrics::Work::wish(const Circuit& circuit, State& state) {
                          (here == 1 && trip.self_resetting);
         }
         if (here == 0 && hot) wish.position = 1;
-        if (here == 1 && cool && !trip.gone && (trip.self_resetting || state.held[i] == kButton))
+        if (here == 1 && cool && !trip.gone && (trip.self_resetting || state.held[i] == kButtonIn))
           wish.position = 0;
         break;
       }
@@ -150,7 +148,7 @@ void Electrics::Work::wish(const Circuit& circuit, State& state) {
         const Clock& clock = circuit.clocks[row];
         if (clock.stuck_at >= 0) break;
         // A pin has come round, the fail-safe has run out, or a hand has turned the dial.
-        if (state.held[i] == kButton) wish.position = static_cast<std::int8_t>(1 - here);
+        if (state.held[i] == kButtonIn) wish.position = static_cast<std::int8_t>(1 - here);
         if (here == 1 && clock.release.valid()) {
           const Element& release = circuit.elements[clock.release.slot()];
           if (wish.position == here && release.g > 10 * kOpenSiemens &&
@@ -186,7 +184,7 @@ void Electrics::Work::wish(const Circuit& circuit, State& state) {
       case ActuatorKind::residual: {
         const Residual& residual = circuit.residuals[row];
         if (here == 1) {
-          if (state.held[i] == kButton) wish.position = 0;
+          if (state.held[i] == kButtonIn) wish.position = 0;
           break;
         }
         const Phasor lost = current(network.branches[residual.out.slot()], volts) +
@@ -197,7 +195,7 @@ void Electrics::Work::wish(const Circuit& circuit, State& state) {
     }
     if (wish.position == here) {
       state.due_us[i] = kNever;
-      if (state.held[i] == kButton) state.held[i] = 0;
+      if (state.held[i] == kButtonIn) state.held[i] = 0;
     } else if (state.due_us[i] == kNever) {
       state.due_us[i] = state.now_us + wish.delay_us;
     }
@@ -222,7 +220,7 @@ bool Electrics::Work::move_next(const Circuit& circuit, State& state, SettleRepo
   state.due_us[first] = kNever;
   // Moved by the loss of its supply: still without a latch when that comes back.
   if (state.moved_us[first] != kFresh) state.moved_us[first] = state.now_us;
-  if (state.held[first] == kButton || circuit.actuators[first].kind == ActuatorKind::off_delay)
+  if (state.held[first] == kButtonIn || circuit.actuators[first].kind == ActuatorKind::off_delay)
     state.held[first] = 0;
   report.moved.push_back(ActuatorId::of(first));
   stamp_actuator(circuit, state, first);

@@ -3,8 +3,6 @@
 namespace legwork::circuit {
 namespace {
 
-constexpr std::int8_t kHeldIn = 1;
-constexpr std::int8_t kButton = 2;
 constexpr std::int64_t kDayUs = 86'400'000'000;
 
 const std::string& name_of(const Circuit& circuit, DeviceId device) {
@@ -109,7 +107,7 @@ void turn_dials(const Circuit& circuit, State& state, std::int64_t by_us,
     if (!electrics.clock_runs(row) && state.position[i] == 1) continue;
     state.dial_us[row] =
         ((state.dial_us[row] + by_us) % clock.period_us + clock.period_us) % clock.period_us;
-    if (past_its_defrost(clock, state, i, row)) state.held[i] = kButton;
+    if (past_its_defrost(clock, state, i, row)) state.held[i] = kButtonIn;
   }
 }
 
@@ -140,7 +138,7 @@ OperateResult hand_operate(const Circuit& circuit, State& state, const HandOpera
     const std::size_t row = static_cast<std::size_t>(actuator.row);
     // A breaker that has tripped is set again by its handle.
     if (op.verb == HandVerb::close && actuator.kind == ActuatorKind::heat) {
-      state.held[i] = kButton;
+      state.held[i] = kButtonIn;
       continue;
     }
     if (!fits(circuit, actuator, op.verb)) continue;
@@ -161,7 +159,7 @@ OperateResult hand_operate(const Circuit& circuit, State& state, const HandOpera
           if (circuit.thermals[t].trips == ActuatorId::of(i)) state.heat[t] = 0;
         break;
       case HandVerb::press_reset:
-        state.held[i] = kButton;
+        state.held[i] = kButtonIn;
         break;
       case HandVerb::push_in:
         state.held[i] = kHeldIn;
@@ -171,12 +169,12 @@ OperateResult hand_operate(const Circuit& circuit, State& state, const HandOpera
         break;
       case HandVerb::advance:
         turn_dial(circuit.clocks[row], state, row, state.position[i] == 1);
-        state.held[i] = kButton;
+        state.held[i] = kButtonIn;
         break;
       case HandVerb::set_dial:
         state.dial_us[row] =
             static_cast<std::int64_t>(op.value * 1e6 + 0.5) % circuit.clocks[row].period_us;
-        if (past_its_defrost(circuit.clocks[row], state, i, row)) state.held[i] = kButton;
+        if (past_its_defrost(circuit.clocks[row], state, i, row)) state.held[i] = kButtonIn;
         break;
       case HandVerb::shift_set_point:
         state.shift[row] += op.value;

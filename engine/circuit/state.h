@@ -8,6 +8,10 @@
 
 namespace legwork::circuit {
 
+// What a hand holds of an actuator.
+inline constexpr std::int8_t kHeldIn = 1;    // pushed
+inline constexpr std::int8_t kButtonIn = 2;  // its reset button
+
 struct State {
   std::int64_t now_us = 0;  // electrical time
   std::int64_t day_us = 0;  // time of day at now_us = 0: what a clock that was set right shows then
@@ -18,7 +22,7 @@ struct State {
   std::vector<std::int8_t> position;
   std::vector<std::int64_t> due_us;    // when a wished move will happen; kNever: none
   std::vector<std::int64_t> moved_us;  // when it moved last
-  std::vector<std::int8_t> held;       // 1: pushed and held by a hand; 2: reset button held in
+  std::vector<std::int8_t> held;       // kHeldIn, kButtonIn; 0: let go
   std::vector<std::int8_t> chatter;    // 1: found chattering in the last settle
 
   std::vector<double> heat;           // per thermal: 1 trips
