@@ -16,7 +16,7 @@ constexpr double kChargedVolts = 1.0;
 constexpr double kBeepOhm = 30.0;
 
 // How each function gets its value out of the solved circuit.
-using Probe = double (*)(const Electrics&, const Place&);
+using ExactValue = double (*)(const Electrics&, const Place&);
 
 double volts_on(const Electrics& electrics, const Place& place, double input_ohm) {
   if (place.red == place.black) return 0;
@@ -63,9 +63,9 @@ double amps_peak(const Electrics& electrics, const Place& place) {
   return peak > now ? peak : now;
 }
 
-constexpr Probe kProbes[] = {
+constexpr ExactValue kExactValues[] = {
     volts, low_impedance_volts, volts_dc, ohms, ohms, capacitance, ohms, amps, amps_peak};
-static_assert(sizeof(kProbes) / sizeof(kProbes[0]) == kFunctionCount);
+static_assert(sizeof(kExactValues) / sizeof(kExactValues[0]) == kFunctionCount);
 
 Refusal refusal_of(const Electrics& electrics, const FunctionRow& row, const Place& place) {
   if (!row.needs_dead || place.red == place.black) return Refusal::none;
@@ -106,7 +106,7 @@ std::string where_of(const circuit::Circuit& circuit, const FunctionRow& row, co
 }  // namespace
 
 double exact_value(const Electrics& electrics, const Place& place) {
-  return kProbes[static_cast<std::size_t>(place.function)](electrics, place);
+  return kExactValues[static_cast<std::size_t>(place.function)](electrics, place);
 }
 
 Reading measure(const Electrics& electrics, const Place& place, Jitter jitter) {
