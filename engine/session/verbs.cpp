@@ -41,6 +41,11 @@ const Verb* find_verb(std::string_view name) {
   return nullptr;
 }
 
+bool changes_or_waits(const Step& step) {
+  const Verb* verb = find_verb(step.verb);
+  return verb != nullptr && (verb->change != nullptr || verb->group == Group::wait);
+}
+
 const Pattern& pattern_of(const Verb& verb) {
   const auto row =
       std::find_if(rows().begin(), rows().end(), [&](const Row& r) { return r.verb == &verb; });

@@ -24,10 +24,7 @@ void sort_offers(std::vector<Offer>& offers) {
 }
 
 bool changes_machine(const Offer& offer) {
-  return std::any_of(offer.steps.begin(), offer.steps.end(), [](const Step& step) {
-    const session::Verb* verb = session::find_verb(step.verb);
-    return verb != nullptr && (verb->change != nullptr || verb->group == session::Group::wait);
-  });
+  return std::any_of(offer.steps.begin(), offer.steps.end(), session::changes_or_waits);
 }
 
 // What can be tested here, and after walking elsewhere.

@@ -19,7 +19,6 @@ namespace {
 
 constexpr std::size_t kMoments = 3;  // of a cycle, besides the arrival itself
 constexpr int kCycleMinutes = 20;    // a machine that moves within this time is cycling
-constexpr double kEase = 0.06;
 constexpr std::string_view kMagic = "legwork arrivals 2\n";
 
 class Search {
@@ -72,7 +71,7 @@ class Search {
     const auto keep = [&] { site.save(moments.emplace_back()); };
     std::vector<std::vector<std::int8_t>> met{stands()};
     keep();
-    site.ease(kEase);
+    site.ease(kEaseFarAhead);
     for (int minute = 0; minute < kCycleMinutes && moments.size() <= kMoments; ++minute) {
       site.run(sim::kTicksPerMinute);
       if (std::find(met.begin(), met.end(), stands()) != met.end()) continue;

@@ -17,7 +17,7 @@ using session::Attempt;
 using session::Step;
 
 // So many suspects left, and it is worth locking out to put an ohmmeter on their parts.
-constexpr std::size_t kFewEnough = 24;
+constexpr std::size_t kFewEnoughForOhms = 24;
 // So few, and wires are lifted for it.
 constexpr std::size_t kFewEnoughToLift = 8;
 constexpr std::int64_t kAMoment = 2 * sim::kTicksPerSecond;
@@ -245,7 +245,7 @@ bool locked_out(const Attempt& attempt) {
 
 void after_changes(const Attempt& attempt, const Lineup& lineup, const Columns& columns,
                    const Worlds& worlds, const AdviceOptions& options, std::vector<Offer>& offers) {
-  const bool few = columns.suspect.size() <= kFewEnough;
+  const bool few = columns.suspect.size() <= kFewEnoughForOhms;
   const bool very_few = columns.suspect.size() <= kFewEnoughToLift;
   const auto elsewhere = [&](const After& from, const auto& at_place) {
     for (const unit::Place& place : attempt.unit->places) {

@@ -13,7 +13,6 @@ namespace {
 
 using sim::World;
 
-constexpr double kEase = 0.06;        // of the compressor's load, while looking far ahead
 constexpr int kCoast = 11;            // ticks that a contactor chatters unheeded
 constexpr double kShortRound_h = 2;   // of a machine without clocks
 constexpr double kLongRound_h = 12;   // no longer, whatever the clocks say
@@ -21,7 +20,6 @@ constexpr double kStillK = 0.3;       // a box that moves less between two round
 constexpr double kStillFrost = 0.05;  // share of the coil
 constexpr double kFarK = 6;           // a box so far from what was found, and not coming nearer ...
 constexpr double kComingK = 1;        // ... by so much within a round: no second round is needed
-constexpr double kTurns = 0.3;        // of full speed
 
 constexpr std::int64_t kInBand = 10 * sim::kTicksPerSecond;  // between looks at a box as found
 constexpr double kClear = 0.02;                              // share of the coil: rid of its frost
@@ -74,9 +72,9 @@ class Rounds {
     now_.sum_k[half] += ticks * box_k;
     now_.seen[half] += ticks;
     const plant::Inputs& inputs = world.inputs();
-    if (inputs.compressor_speed > kTurns) now_.running += ticks;
-    if (inputs.evaporator_fan[0] > kTurns) now_.blowing += 0.5 * ticks;
-    if (inputs.evaporator_fan[1] > kTurns) now_.blowing += 0.5 * ticks;
+    if (inputs.compressor_speed > sim::kTurns) now_.running += ticks;
+    if (inputs.evaporator_fan[0] > sim::kTurns) now_.blowing += 0.5 * ticks;
+    if (inputs.evaporator_fan[1] > sim::kTurns) now_.blowing += 0.5 * ticks;
     const double frost = frost_of(world);
     frosted_ = std::max(frosted_, frost);
     if ((frosted_ > kStillFrost && frost < kClear) || (frosted_ > kTouchOfFrost && frost < kBare)) {
@@ -216,7 +214,7 @@ History live(World world, std::span<const fault::Found* const> found, std::int64
   History history;
   history.shows.resize(found.size());
   world.keep_events(false);
-  world.ease(kEase, kCoast);
+  world.ease(kEaseFarAhead, kCoast);
   std::vector<sim::Lookout> lookouts;
   for (const fault::Found* one : found) lookouts.emplace_back(*one);
   std::vector<const fault::Found*> open(found.begin(), found.end());

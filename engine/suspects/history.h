@@ -25,6 +25,9 @@
 
 namespace legwork::suspects {
 
+// Of the compressor's load (World::ease), while looking far ahead.
+inline constexpr double kEaseFarAhead = 0.06;
+
 // A round of a machine's clocks, as one who watched it all would tell it.
 struct Round {
   std::int64_t begun = 0;

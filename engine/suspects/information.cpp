@@ -6,10 +6,6 @@
 
 namespace legwork::suspects {
 
-namespace {
-double plogp(double p) { return p > 0 ? p * log2_of(p) : 0; }
-}  // namespace
-
 double entropy(std::span<const double> belief) {
   double sum = 0;
   for (const double p : belief) sum += p;

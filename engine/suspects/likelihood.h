@@ -54,5 +54,7 @@ double joint_spread(double meter_spread, double digit, double plant_spread);
 // Error below 1e-13 relative for arguments from 1e-300 to 1e300; log of 0 or less is not defined.
 double natural_log(double x);
 double log2_of(double x);
+// p log p, of which entropies are sums; 0 at 0.
+inline double plogp(double p) { return p > 0 ? p * log2_of(p) : 0; }
 
 }  // namespace legwork::suspects

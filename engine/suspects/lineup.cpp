@@ -21,7 +21,7 @@ namespace {
 constexpr double kKappa = 0.01;  // an author's pair against its two singles
 constexpr double kRare = 0.1;    // weight of what the catalogue has no room for
 // Of the compressor's load: a suspect's amps need be no nearer than half of what a clamp tells.
-constexpr double kEase = 0.02;
+constexpr double kSuspectsEase = 0.02;
 
 bool same_way(const Suspect& a, const Suspect& b) {
   return a.faults.size() == 1 && b.faults.size() == 1 && a.faults[0].what == b.faults[0].what &&
@@ -188,7 +188,7 @@ LineupPtr line_up(unit::UnitPtr unit, std::shared_ptr<const fault::Scenario> sce
     Suspect& suspect = lineup->suspects[i];
     const sim::Surroundings surroundings = sim::surroundings_of(lineup->scenario->ticket);
     const auto add = [&](const std::vector<fault::Fault>& faults, const sim::Moment& moment,
-                         const unit::UnitPtr& unit, double ease = kEase) {
+                         const unit::UnitPtr& unit, double ease = kSuspectsEase) {
       sim::World world(unit, faults, surroundings);
       world.keep_events(false);
       if (!world.resume(moment)) return;

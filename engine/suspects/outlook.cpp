@@ -9,8 +9,6 @@ namespace legwork::suspects {
 
 namespace {
 
-double plogp(double p) { return p > 0 ? p * log2_of(p) : 0; }
-
 // H(class) of masses that add up to `sum`, from the sum of their p log p.
 double entropy(double sum, double plogp_sum) {
   if (!(sum > 0)) return 0;

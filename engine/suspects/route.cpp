@@ -13,8 +13,9 @@ namespace legwork::suspects {
 namespace {
 
 constexpr int kDeepest = 40;
-constexpr double kPoorBits = 0.35;      // when all readings here tell less, changes are looked at
-constexpr std::size_t kFewEnough = 16;  // so many suspects left: changes are cheap to look at
+constexpr double kPoorBits = 0.35;  // when all readings here tell less, changes are looked at
+constexpr std::size_t kFewEnoughForChanges =
+    16;  // so many suspects left: changes are cheap to look at
 
 // One situation of the search: who is in question, and for which of them it is the truth.
 struct Branch {
@@ -68,15 +69,10 @@ void end_here(const Lineup& lineup, Branch& branch, const RouteOptions& options,
   }
 }
 
-bool changes_machine(const session::Step& step) {
-  const session::Verb* verb = session::find_verb(step.verb);
-  return verb != nullptr && (verb->change != nullptr || verb->group == session::Group::wait);
-}
-
 std::string change_and_test(const Offer& offer) {
   std::string text;
   for (const session::Step& step : offer.steps) {
-    if (changes_machine(step)) text = session::text(step);
+    if (session::changes_or_waits(step)) text = session::text(step);
   }
   return text + "; " + session::text(offer.test());
 }
@@ -86,7 +82,8 @@ const Offer* first_unread(const Advice& advice, const Branch& branch) {
     return std::find(list.begin(), list.end(), text) != list.end();
   };
   for (const Offer& offer : advice.offers) {
-    const bool changes = std::any_of(offer.steps.begin(), offer.steps.end(), changes_machine);
+    const bool changes =
+        std::any_of(offer.steps.begin(), offer.steps.end(), session::changes_or_waits);
     if (!(changes ? holds(branch.tried, change_and_test(offer))
                   : holds(branch.read, session::text(offer.test()))))
       return &offer;
@@ -105,7 +102,8 @@ void grow(const Lineup& lineup, Branch branch, const RouteOptions& options, Rout
   Advice advice = advise_on(lineup, columns, worlds, branch.attempt, ask);
   const Offer* offer = first_unread(advice, branch);
   const bool poor = offer == nullptr || offer->bits < kPoorBits;
-  if (options.after_changes && poor && (offer == nullptr || columns.suspect.size() <= kFewEnough)) {
+  if (options.after_changes && poor &&
+      (offer == nullptr || columns.suspect.size() <= kFewEnoughForChanges)) {
     ask.after_changes = true;
     advice = advise_on(lineup, columns, worlds, branch.attempt, ask);
     offer = first_unread(advice, branch);
@@ -119,10 +117,10 @@ void grow(const Lineup& lineup, Branch branch, const RouteOptions& options, Rout
                    [&](std::size_t w) { session::act_unheard(*worlds.site[w], act); });
     book_only(branch.attempt, std::vector<session::Step>{step});
     if (counts_as_search(step)) branch.minutes += minutes;
-    if (changes_machine(step)) branch.read.clear();
+    if (session::changes_or_waits(step)) branch.read.clear();
   }
   branch.read.push_back(session::text(offer->test()));
-  if (std::any_of(offer->steps.begin(), offer->steps.end(), changes_machine))
+  if (std::any_of(offer->steps.begin(), offer->steps.end(), session::changes_or_waits))
     branch.tried.push_back(change_and_test(*offer));
   // Truths that leave the same suspects go on together.
   std::vector<std::pair<ColumnSet, std::vector<std::size_t>>> parts;

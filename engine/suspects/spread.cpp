@@ -5,6 +5,7 @@
 #include <cmath>
 #include <string>
 
+#include "engine/sim/world.h"
 #include "engine/suspects/likelihood.h"
 
 namespace legwork::suspects {
@@ -12,7 +13,6 @@ namespace legwork::suspects {
 namespace {
 
 constexpr double kPsi = 6894.76;
-constexpr double kTurns = 0.3;  // of synchronous speed
 constexpr double kJoinedV = 2;  // drop of wires and contacts between terminals that are joined
 
 // Supply: ±2 % about its nominal, evenly: 1.2 % as a standard deviation.
@@ -89,7 +89,7 @@ std::vector<circuit::Phasor> induced_volts(const session::Site& site) {
   const circuit::Circuit& wiring = site.world.unit().circuit;
   for (std::size_t i = 0; i < wiring.machines.size(); ++i) {
     const circuit::Machine& machine = wiring.machines[i];
-    const bool turns = std::fabs(site.world.circuit().speed[i]) > kTurns;
+    const bool turns = std::fabs(site.world.circuit().speed[i]) > sim::kTurns;
     if (machine.kind == circuit::MachineKind::single_phase && turns)
       out.push_back(site.world.electrics().volts(machine.lead[2]));
   }

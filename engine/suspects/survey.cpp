@@ -40,10 +40,6 @@ std::vector<Expectation> expected_at(const std::vector<Potentials>& worlds,
   return expected;
 }
 
-double minutes_of(const Attempt& attempt, const Step& step) {
-  return session::would(attempt, step).minutes;
-}
-
 // Parts where a lead is parked: each of their points is a leg, or ought to be.
 bool has_legs(const circuit::Circuit& wiring, circuit::DeviceId device) {
   static constexpr std::string_view kKinds[] = {"terminal strip", "fuse", "disconnect", "breaker",
@@ -157,6 +153,10 @@ std::vector<Step> preparations(const Attempt& attempt, Needs needs) {
     steps.push_back({"cover", {"off", attempt.book.place}});
   }
   return steps;
+}
+
+double minutes_of(const Attempt& attempt, const Step& step) {
+  return session::would(attempt, step).minutes;
 }
 
 double book_only(Attempt& attempt, std::span<const Step> steps) {

@@ -39,6 +39,8 @@ Worlds worlds_of(const std::vector<std::vector<session::Site*>>& of_column);
 // What must come before a step of that kind at the attempt's place: gloves, meter, cover.
 enum class Needs { nothing, hands_free, meter, meter_inside };
 std::vector<session::Step> preparations(const session::Attempt& attempt, Needs needs);
+// What a step would take there.
+double minutes_of(const session::Attempt& attempt, const session::Step& step);
 // Gives steps to the book alone; their minutes. The site stands still.
 double book_only(session::Attempt& attempt, std::span<const session::Step> steps);
 

@@ -22,10 +22,6 @@ using session::Step;
 constexpr std::size_t kManyLooks = 1000;  // fewer take less than a thread's beginning
 constexpr double kLiveVolts = 30;         // as the rules of the call count live
 
-double minutes_of(const Attempt& attempt, const Step& step) {
-  return session::would(attempt, step).minutes;
-}
-
 // Gloves, meter, cover: put in front of the test, and into the book that prices it.
 struct Ready {
   Attempt attempt;

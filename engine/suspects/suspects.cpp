@@ -51,11 +51,6 @@ bool changes_machine(const session::Act& act) {
   return verb != nullptr && verb->change != nullptr;
 }
 
-bool changes_or_waits(const session::Step& step) {
-  const session::Verb* verb = session::find_verb(step.verb);
-  return verb != nullptr && (verb->change != nullptr || verb->group == session::Group::wait);
-}
-
 constexpr int kTriedInVain = 2;
 
 // "ohms A B" is "ohms B A": leads the other way round tell nothing new.
@@ -216,7 +211,7 @@ bool Suspects::looks_as_before(const session::Step& step) {
 bool Suspects::told_nothing(const std::vector<session::Step>& steps) const {
   std::string change;
   for (const session::Step& step : steps) {
-    if (changes_or_waits(step)) change = session::text(step);
+    if (session::changes_or_waits(step)) change = session::text(step);
   }
   const auto it = told_nothing_.find(change + "; " + session::text(steps.back()));
   return it != told_nothing_.end() && it->second >= kTriedInVain;
@@ -258,7 +253,7 @@ Taken Suspects::take(const session::Act& act, const session::Seen& seen) {
         std::all_of(seen.observations.begin(), seen.observations.end(),
                     [](const session::Observation& o) { return o.state >= 0; });
   }
-  if (changes_or_waits(act.step)) last_change_ = session::text(act.step);
+  if (session::changes_or_waits(act.step)) last_change_ = session::text(act.step);
   if (!seen.observations.empty()) ++told_nothing_[last_change_ + "; " + session::text(act.step)];
   std::vector<char> fresh;
   for (const session::Observation& o : seen.observations) {
