@@ -26,8 +26,10 @@
 
 namespace legwork::score {
 
+inline constexpr int kThreads = 2;  // that a call and what is made of it take
+
 struct CallOptions {
-  int threads = 2;
+  int threads = kThreads;
   bool judge_steps = true;  // class, better step, lost minutes: asks for advice before each reading
   bool keep_sheet = false;  // what each terminal followed after each step, and charts by the minute
 };

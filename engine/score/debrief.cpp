@@ -19,8 +19,6 @@ namespace legwork::score {
 
 namespace {
 
-constexpr int kThreads = 2;
-
 std::vector<Series> series_of(const Call& call) {
   std::vector<Series> out{{"head", "psig", {}, {}, {}},
                           {"suction", "psig", {}, {}, {}},

@@ -16,7 +16,7 @@ namespace legwork::score {
 
 namespace {
 
-constexpr std::string_view kMagic = "legwork reference 2";
+constexpr std::string_view kReferenceMagic = "legwork reference 2";
 
 std::vector<std::string_view> split(std::string_view text, char at) {
   std::vector<std::string_view> out;
@@ -42,7 +42,7 @@ std::string one_line(std::string text) {
 }
 
 std::string written(const Reference& reference, const ReferenceWay& way) {
-  std::string out = fmt::format("{}\nM\t{}\t{}\t{}\t{}\n", kMagic, reference.minutes,
+  std::string out = fmt::format("{}\nM\t{}\t{}\t{}\t{}\n", kReferenceMagic, reference.minutes,
                                 reference.mean_minutes, way.search_minutes, way.settled ? 1 : 0);
   for (const std::string& name : reference.look_alikes) out += "A\t" + one_line(name) + "\n";
   for (const session::Finding& f : reference.same)
@@ -81,7 +81,7 @@ bool read(const std::string& path, Reference& reference, ReferenceWay& way) {
           !number(field[6], s.repairs_left))
         return false;
       way.steps.push_back(std::move(s));
-    } else if (line != kMagic && !line.empty()) {
+    } else if (line != kReferenceMagic && !line.empty()) {
       return false;
     }
   }
@@ -93,12 +93,11 @@ bool read(const std::string& path, Reference& reference, ReferenceWay& way) {
 Reference kept_reference(const suspects::LineupPtr& lineup, const session::Attempt& on_arrival,
                          const std::string& folder, int threads, ReferenceWay& way,
                          const std::atomic<bool>* cancel) {
-  const std::string path =
-      folder.empty()
-          ? ""
-          : fmt::format(
-                "{}/{}.reference", folder,
-                sha256_hex(fmt::format("{}\n{}\n{}", kMagic, lineup->key, on_arrival.seed)));
+  const std::string path = folder.empty()
+                               ? ""
+                               : fmt::format("{}/{}.reference", folder,
+                                             sha256_hex(fmt::format("{}\n{}\n{}", kReferenceMagic,
+                                                                    lineup->key, on_arrival.seed)));
   Reference kept;
   ReferenceWay kept_way;
   if (!path.empty() && read(path, kept, kept_way)) {

@@ -19,7 +19,6 @@ namespace legwork::score {
 
 namespace {
 
-constexpr int kThreads = 2;
 constexpr double kFewRivals = 3;
 constexpr double kPriorRules = 0.6;
 

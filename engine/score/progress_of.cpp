@@ -22,7 +22,7 @@ namespace legwork::score {
 
 namespace {
 
-constexpr std::string_view kMagic = "legwork progress 1";
+constexpr std::string_view kProgressMagic = "legwork progress 1";
 
 // What one shift adds to a skill.
 struct Point {
@@ -57,7 +57,7 @@ Points points_of(const Debrief& d) {
 
 // A line a skill, tabs between; sealed.
 std::string written(const Points& points) {
-  std::string out = fmt::format("{}\n", kMagic);
+  std::string out = fmt::format("{}\n", kProgressMagic);
   for (const Point& p : points) out += fmt::format("{}\t{}\t{}\n", p.skill, p.share, p.minutes);
   return out + sha256_hex(out) + "\n";
 }
@@ -69,7 +69,7 @@ std::optional<Points> read(const std::string& path) {
   std::string_view body = std::string_view(file.text).substr(0, file.text.size() - kSeal);
   if (sha256_hex(body) + "\n" != file.text.substr(body.size())) return std::nullopt;
   Points points;
-  body.remove_prefix(std::min(body.size(), kMagic.size() + 1));
+  body.remove_prefix(std::min(body.size(), kProgressMagic.size() + 1));
   while (!body.empty()) {
     const std::string_view line = body.substr(0, body.find('\n'));
     body.remove_prefix(std::min(body.size(), line.size() + 1));
@@ -91,8 +91,8 @@ std::optional<Points> read(const std::string& path) {
 
 // Of the log, the program, and the files that are not in the log.
 std::string kept_at(const std::string& log_path, const std::string& home) {
-  std::string key =
-      fmt::format("{}\n{}\n{}", kMagic, LEGWORK_VERSION, sha256_hex(read_text_file(log_path).text));
+  std::string key = fmt::format("{}\n{}\n{}", kProgressMagic, LEGWORK_VERSION,
+                                sha256_hex(read_text_file(log_path).text));
   for (const char* file : {"rubric.yaml", "priors.yaml"})
     key += "\n" + sha256_hex(read_text_file(home + "/assets/" + file).text);
   return fmt::format("{}/progress/{}.points", session::data_folder(), sha256_hex(key));
