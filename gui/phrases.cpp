@@ -21,7 +21,7 @@ bool is_lower(char c) { return c >= 'a' && c <= 'z'; }
 bool is_upper(char c) { return c >= 'A' && c <= 'Z'; }
 bool is_letter(char c) { return is_lower(c) || is_upper(c); }
 
-std::size_t letters(std::string_view text) {
+std::size_t letter_count(std::string_view text) {
   return static_cast<std::size_t>(std::count_if(text.begin(), text.end(), is_letter));
 }
 
@@ -254,7 +254,7 @@ class PhraseBook::Reading {
       pieces_[blank] = book_.look_up(piece, depth_ + 1, search_);
       // What somebody wrote is not said by halves.
       if (pieces_[blank].unknown > 0 && pattern_.english.words[blank].ends_with("“"))
-        pieces_[blank] = Said{piece, letters(piece), false, {piece}};
+        pieces_[blank] = Said{piece, letter_count(piece), false, {piece}};
       unknown += pieces_[blank].unknown;
     }
     at_.resize(std::max(at_.size(), blank + 1));
@@ -301,7 +301,7 @@ class PhraseBook::Reading {
 
 bool PhraseBook::is_number(const std::string& text) const {
   const auto found = exact_.find(text);
-  return found != exact_.end() ? found->second.inside : letters(text) == 0;
+  return found != exact_.end() ? found->second.inside : letter_count(text) == 0;
 }
 
 // What comes before the space at `at` and what comes after it, where a sentence or a clause ends:
@@ -334,7 +334,7 @@ PhraseBook::Said PhraseBook::look_up(const std::string& text, int depth, Search&
   if (depth > 0) {
     if (const auto found = pieces_.find(text); found != pieces_.end()) return found->second;
   }
-  Said best{text, letters(text), false, {text}};
+  Said best{text, letter_count(text), false, {text}};
   if (depth > kDepth) {
     search.cut = true;
     return best;
@@ -380,7 +380,7 @@ PhraseBook::Said PhraseBook::line(std::string_view english) const {
     while (english[end - 1] == ' ') --end;
     Search search;
     Said said{std::string(english.substr(at, end - at)), 0, false, {}};
-    const std::size_t all = letters(said.text);
+    const std::size_t all = letter_count(said.text);
     if (said.text.size() <= kLongest) said = look_up(said.text, 0, search);
     // A few words of another language in a sentence help nobody.
     if (said.unknown * 4 > all * 3) said.text = std::string(english.substr(at, end - at));

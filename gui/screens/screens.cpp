@@ -8,7 +8,7 @@
 namespace legwork::gui {
 namespace {
 
-const std::vector<Screen>& table() {
+const std::vector<Screen>& screen_table() {
   static const std::vector<Screen> rows = {
       {"day sheet", draw_day_sheet, {}},
       {"on site",
@@ -62,13 +62,13 @@ const std::vector<KeyHelp>& everywhere() {
 
 }  // namespace
 
-std::span<const Screen> screens() { return table(); }
+std::span<const Screen> screens() { return screen_table(); }
 
 const Screen& screen_named(std::string_view name) {
-  for (const Screen& screen : table()) {
+  for (const Screen& screen : screen_table()) {
     if (screen.name == name) return screen;
   }
-  return table().front();
+  return screen_table().front();
 }
 
 void draw_keys(State& state, const Screen& screen) {

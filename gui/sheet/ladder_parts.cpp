@@ -16,10 +16,10 @@ using circuit::ElementRole;
 using circuit::Part;
 
 // A kind's symbol, as a drawing of symbols.h; contacts of plain switches are told by part_symbol.
-struct Drawing {
+struct KindDrawing {
   std::string_view kind_symbol, drawing;
 };
-constexpr Drawing kDrawings[] = {
+constexpr KindDrawing kKindDrawings[] = {
     {"solenoid valve", "solenoid"},
     {"defrost clock", "clock motor"},
     {"limit switch", "switch"},
@@ -36,7 +36,7 @@ constexpr Drawing kDrawings[] = {
 
 std::string drawing_of(const Device& device) {
   const std::string_view own = device.kind->symbol;
-  for (const Drawing& row : kDrawings) {
+  for (const KindDrawing& row : kKindDrawings) {
     if (row.kind_symbol == own) return std::string(row.drawing);
   }
   return std::string(own);

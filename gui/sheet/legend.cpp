@@ -9,10 +9,10 @@
 namespace legwork::gui {
 namespace {
 
-constexpr int kType = 12;
+constexpr int kTypeLegend = 12;
 constexpr int kRowHigh = 48;
-constexpr int kWords = 190;  // for an entry's words
-constexpr int kPad = 14;
+constexpr int kEntryWords = 190;  // for an entry's words
+constexpr int kLegendPad = 14;
 
 int width_of(std::string_view text, int size) { return (letters(text) * size * 62 + 99) / 100; }
 
@@ -52,21 +52,22 @@ Box add_legend(Scene& scene, Point from, int width, const Words& words, std::str
   }
   int half = 24;  // the widest symbol stands over the middle of its column
   for (const SymbolKind* kind : kinds) half = std::max(half, bounds_of(*kind).right);
-  const int entry = 2 * half + kPad + kWords;
-  const int columns = std::max(1, (width - kPad) / entry);
+  const int entry = 2 * half + kLegendPad + kEntryWords;
+  const int columns = std::max(1, (width - kLegendPad) / entry);
   const auto put = [&](const std::string& text, Point at, int size, bool strong) {
     scene.labels.push_back({text, at, Anchor::left, Face::words, size, "", strong});
   };
-  int y = from.y + kPad + 8;
-  put(words.say("sheet.legend", language), {from.x + kPad, y}, 14, true);
+  int y = from.y + kLegendPad + 8;
+  put(words.say("sheet.legend", language), {from.x + kLegendPad, y}, 14, true);
   y += 22;
-  const int room = width - 2 * kPad;
-  int right = from.x + std::min(width, columns * entry + kPad);
+  const int room = width - 2 * kLegendPad;
+  int right = from.x + std::min(width, columns * entry + kLegendPad);
   for (const char* key : {"sheet.drawn", "sheet.crossing", "sheet.references"}) {
-    for (const std::string& line : broken(words.say(key, language), room * 100 / (kType * 62))) {
-      put(line, {from.x + kPad, y}, kType, false);
-      right = std::max(right, from.x + 2 * kPad + width_of(line, kType));
-      y += kType + 6;
+    for (const std::string& line :
+         broken(words.say(key, language), room * 100 / (kTypeLegend * 62))) {
+      put(line, {from.x + kLegendPad, y}, kTypeLegend, false);
+      right = std::max(right, from.x + 2 * kLegendPad + width_of(line, kTypeLegend));
+      y += kTypeLegend + 6;
     }
   }
   y += 10;
@@ -81,7 +82,7 @@ Box add_legend(Scene& scene, Point from, int width, const Words& words, std::str
       top = y;
       ++column;
     }
-    const int left = from.x + kPad + column * entry;
+    const int left = from.x + kLegendPad + column * entry;
     const Box box = bounds_of(*kind);
     const int middle = top + high / 2;
     scene.symbols.push_back({std::string(kind->name),
@@ -90,15 +91,16 @@ Box add_legend(Scene& scene, Point from, int width, const Words& words, std::str
                              0,
                              Pen::control});
     const auto lines = broken(words.say("symbol." + std::string(kind->name), language),
-                              kWords * 100 / (kType * 62));
+                              kEntryWords * 100 / (kTypeLegend * 62));
     const int first = middle - static_cast<int>(lines.size() - 1) * 8;
     for (std::size_t n = 0; n < lines.size(); ++n) {
-      put(lines[n], {left + 2 * half + kPad, first + static_cast<int>(n) * 16}, kType, false);
+      put(lines[n], {left + 2 * half + kLegendPad, first + static_cast<int>(n) * 16}, kTypeLegend,
+          false);
     }
     top += high;
     lowest = std::max(lowest, top);
   }
-  const Box box{from.x, from.y, right, lowest + kPad};
+  const Box box{from.x, from.y, right, lowest + kLegendPad};
   add_frame(scene, box);
   return box;
 }

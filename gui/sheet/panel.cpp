@@ -14,11 +14,11 @@ using circuit::Circuit;
 using circuit::DeviceId;
 using circuit::TerminalId;
 
-constexpr int kLug = 40;    // from screw to screw
-constexpr int kHigh = 100;  // of a part with screws on both edges
-constexpr int kLow = 66;    // of one with screws on one
-constexpr int kGap = 16;    // between parts
-constexpr int kPad = 16;    // within the frame of a place
+constexpr int kLug = 40;       // from screw to screw
+constexpr int kHigh = 100;     // of a part with screws on both edges
+constexpr int kLow = 66;       // of one with screws on one
+constexpr int kGap = 16;       // between parts
+constexpr int kPlacePad = 16;  // within the frame of a place
 constexpr int kTypePlace = 15;
 constexpr int kTypeName = 15;
 constexpr int kTypePoint = 12;
@@ -98,8 +98,8 @@ class Panel {
     for (const unit::Spot& spot : unit_.spots) {
       const Ranks ranks = ranks_of(unit_.circuit, spot.device);
       if (ranks.none()) continue;
-      wide_ =
-          std::max(wide_, ranks.wide(unit_.circuit.devices[spot.device.slot()].name) + 2 * kPad);
+      wide_ = std::max(wide_,
+                       ranks.wide(unit_.circuit.devices[spot.device.slot()].name) + 2 * kPlacePad);
     }
     int y = 0;
     const auto draw = [&](const unit::Place& place) {
@@ -147,19 +147,21 @@ class Panel {
     const auto rows = rows_of(place);
     if (rows.empty()) return {0, top, 0, top};
     const std::string& name = place.name.in(options_.language);
-    int y = top + kPad + 6;
-    for (const std::string& line : broken(name, (wide_ - 2 * kPad) * 100 / (kTypePlace * 62))) {
-      scene_.labels.push_back({line, {kPad, y}, Anchor::left, Face::words, kTypePlace, "", true});
+    int y = top + kPlacePad + 6;
+    for (const std::string& line :
+         broken(name, (wide_ - 2 * kPlacePad) * 100 / (kTypePlace * 62))) {
+      scene_.labels.push_back(
+          {line, {kPlacePad, y}, Anchor::left, Face::words, kTypePlace, "", true});
       y += kTypePlace + 6;
     }
     for (const auto& row : rows) {
-      int x = kPad;
+      int x = kPlacePad;
       int high = 0;
       for (const DeviceId id : row) {
         const Ranks ranks = ranks_of(unit_.circuit, id);
         const int wide = ranks.wide(unit_.circuit.devices[id.slot()].name);
-        if (x > kPad && x + wide > wide_ - kPad) {
-          x = kPad;
+        if (x > kPlacePad && x + wide > wide_ - kPlacePad) {
+          x = kPlacePad;
           y += high + kGap;
           high = 0;
         }

@@ -13,9 +13,9 @@ namespace {
 constexpr int kLiquid = 150;   // height of the liquid line on the sheet
 constexpr int kSuction = 560;  // and of the suction line
 constexpr int kDischarge = 340;
-constexpr int kPitch = 180;  // between what is in the liquid line
-constexpr int kFirst = 440;  // the first of them
-constexpr int kType = 16;
+constexpr int kPitch = 180;      // between what is in the liquid line
+constexpr int kFirstPart = 440;  // the first of them
+constexpr int kTypePiping = 16;
 constexpr int kLine = 20;
 constexpr int kLetters = 16;  // of a point's name in a line
 
@@ -39,8 +39,8 @@ class Piping {
   }
   void name(std::string_view key, Point at, Anchor anchor = Anchor::middle) {
     if (options_.words == nullptr) return;
-    scene_.labels.push_back(
-        {options_.words->say(key, options_.language), at, anchor, Face::words, kType, "", true});
+    scene_.labels.push_back({options_.words->say(key, options_.language), at, anchor, Face::words,
+                             kTypePiping, "", true});
   }
   void pipe(std::vector<Point> points) {
     scene_.wires.push_back({"", std::move(points), Pen::pipe});
@@ -81,7 +81,7 @@ class Piping {
   // Drier and what else is in the line from the condenser to the corner; then down to the valve.
   void liquid_line() {
     int x = 260;
-    int at = unit_.plant.receiver_m3 > 0 ? kFirst : kFirst + 90;
+    int at = unit_.plant.receiver_m3 > 0 ? kFirstPart : kFirstPart + 90;
     const auto in_line = [&](const char* kind, int reach) {
       pipe({{x, kLiquid}, {at - reach, kLiquid}});
       symbol(kind, {at, kLiquid});
@@ -140,7 +140,7 @@ class Piping {
                                {first.x, first.y + static_cast<int>(i) * kLine},
                                anchor,
                                Face::words,
-                               kType,
+                               kTypePiping,
                                id});
     }
   }

@@ -11,7 +11,7 @@ namespace {
 using Ports = std::vector<Port>;
 const Ports kInLine = {{"1", {-24, 0}}, {"2", {24, 0}}};
 
-const std::vector<SymbolKind>& table() {
+const std::vector<SymbolKind>& symbol_table() {
   static const std::vector<SymbolKind> kinds = {
       // Coils and contacts.
       {"coil",
@@ -305,12 +305,12 @@ class PathReader {
 
 }  // namespace
 
-std::span<const SymbolKind> symbol_kinds() { return table(); }
+std::span<const SymbolKind> symbol_kinds() { return symbol_table(); }
 
 const SymbolKind* find_symbol(std::string_view name) {
-  const auto found = std::find_if(table().begin(), table().end(),
+  const auto found = std::find_if(symbol_table().begin(), symbol_table().end(),
                                   [&](const SymbolKind& kind) { return kind.name == name; });
-  return found == table().end() ? nullptr : &*found;
+  return found == symbol_table().end() ? nullptr : &*found;
 }
 
 Point turned(Point p, int turn) {
@@ -321,7 +321,7 @@ Point turned(Point p, int turn) {
 const std::vector<Stroke>& strokes_of(const SymbolKind& kind, int turn) {
   static const std::vector<std::vector<Stroke>> all = [] {
     std::vector<std::vector<Stroke>> list;
-    for (const SymbolKind& it : table()) {
+    for (const SymbolKind& it : symbol_table()) {
       list.push_back(PathReader(it.path).read());
       for (int quarter = 1; quarter < 4; ++quarter) {
         list.push_back(list.back());
@@ -332,8 +332,8 @@ const std::vector<Stroke>& strokes_of(const SymbolKind& kind, int turn) {
     }
     return list;
   }();
-  const auto index = static_cast<std::size_t>(&kind - table().data());
-  assert(index < table().size());
+  const auto index = static_cast<std::size_t>(&kind - symbol_table().data());
+  assert(index < symbol_table().size());
   return all[index * 4 + static_cast<std::size_t>(turn & 3)];
 }
 
