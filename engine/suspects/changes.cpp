@@ -20,6 +20,8 @@ using session::Step;
 constexpr std::size_t kFewEnoughForOhms = 24;
 // So few, and wires are lifted for it.
 constexpr std::size_t kFewEnoughToLift = 8;
+// So few, and a change is looked at from every place, and off and on again.
+constexpr std::size_t kFewEnoughToWalk = 16;
 constexpr std::int64_t kAMoment = 2 * sim::kTicksPerSecond;
 // Until the leads are on and the number stands: what trips again sooner will have tripped.
 constexpr double kReadingMinutes = 0.5;
@@ -246,7 +248,7 @@ bool locked_out(const Attempt& attempt) {
 void after_changes(const Attempt& attempt, const Lineup& lineup, const Columns& columns,
                    const Worlds& worlds, const AdviceOptions& options, std::vector<Offer>& offers) {
   const bool few = columns.suspect.size() <= kFewEnoughForOhms;
-  const bool very_few = columns.suspect.size() <= kFewEnoughToLift;
+  const bool very_few = columns.suspect.size() <= kFewEnoughToWalk;
   const auto elsewhere = [&](const After& from, const auto& at_place) {
     for (const unit::Place& place : attempt.unit->places) {
       if (place.id == from.attempt().book.place) continue;

@@ -17,6 +17,7 @@ namespace {
 constexpr std::int64_t kRound = 90 * sim::kTicksPerMinute;  // a hot motor's protector, at most
 constexpr std::int64_t kGlance = 5 * sim::kTicksPerSecond;
 constexpr std::int64_t kSlowGlance = 30 * sim::kTicksPerSecond;
+constexpr int kStarts = 3;  // of the stretches of time that a peak is read over again
 constexpr std::int64_t kClosely = 4 * sim::kTicksPerMinute;  // looked at by the second, of a round
 
 // Gauges are hooked up once, and read as often as one likes.
@@ -36,11 +37,24 @@ std::vector<std::int8_t> clock_contacts(const sim::World& world) {
 
 }  // namespace
 
-// What changes the machine is not done again for a reading; and a peak is that of the time since
-// the clamp was put on, not of another moment.
-bool Suspects::reads_as_often(const session::Act& act) {
-  const session::Verb* verb = session::find_verb(reads_again(act.step).verb);
-  return (verb == nullptr || verb->change == nullptr) && act.step.verb != "peak";
+// What changes the machine is not done again for a reading. A peak is that of the time since the
+// one before it: it is read again over as long a time, unless hands were on the machine within
+// that. The first of a call is that of the moment.
+std::optional<std::int64_t> Suspects::ticks_read(const session::Act& act, std::size_t done) const {
+  const auto changes = [](const session::Step& step) {
+    const session::Verb* verb = session::find_verb(step.verb);
+    return verb != nullptr && verb->change != nullptr;
+  };
+  if (changes(reads_again(act.step))) return std::nullopt;
+  if (act.step.verb != "peak") return 0;
+  std::int64_t ticks = act.ticks;
+  bool changed = false;
+  for (std::size_t k = done; k-- > 0;) {
+    if (acts_[k].step.verb == "peak") return changed ? std::nullopt : std::optional(ticks);
+    changed = changed || changes(acts_[k].step);
+    ticks += acts_[k].ticks;
+  }
+  return 0;
 }
 
 // Does any contact of it move within a round? Asked once an episode.
@@ -58,8 +72,8 @@ bool Suspects::moves(Running& running) {
   return running.moves == 1;
 }
 
-void Suspects::find_moment(std::size_t suspect, const session::Act& act, const session::Seen& seen,
-                           Answer& answer) {
+void Suspects::find_moment(std::size_t suspect, const session::Act& act, std::int64_t ticks,
+                           const session::Seen& seen, Answer& answer) {
   Running& running = running_[suspect];
   const auto fits = [&](std::size_t k) {
     return fit_of(seen.observations, answer.by_site[k], answer.spread[k]) >= kPossible;
@@ -69,7 +83,10 @@ void Suspects::find_moment(std::size_t suspect, const session::Act& act, const s
   }
   if (!moves(running)) return;
   for (const std::size_t from : likeliest_of_each_machine(running)) {
-    if (look_through(running, from, act, seen, answer)) return;
+    const int starts = ticks > 0 ? kStarts : 1;
+    for (int k = 0; k < starts; ++k) {
+      if (look_through(running, from, act, {ticks, k * ticks / kStarts}, seen, answer)) return;
+    }
   }
 }
 
@@ -101,10 +118,14 @@ void Suspects::drop_contradicted(Running& running) {
 
 // Another moment of its cycle that shows what was seen takes the place of the least likely one.
 bool Suspects::look_through(Running& running, std::size_t from, const session::Act& act,
-                            const session::Seen& seen, Answer& answer) {
+                            Window window, const session::Seen& seen, Answer& answer) {
   session::Site site = running.sites[from];
   // Slow cycles, which were not met as such on arrival, are looked through in larger steps.
-  const std::int64_t glance = running.sites.size() > 1 ? kGlance : kSlowGlance;
+  const std::int64_t glance = window.ticks > 0           ? window.ticks
+                              : running.sites.size() > 1 ? kGlance
+                                                         : kSlowGlance;
+  if (window.after > 0)
+    session::act_unheard(site, {reads_again(act.step), window.after, act.place});
   const session::Act again{reads_again(act.step), glance, act.place};
   // A clock goes by the time of day, which is known: only moments while it stands as now, and they
   // are held back to the time that it is.
@@ -126,7 +147,7 @@ bool Suspects::look_through(Running& running, std::size_t from, const session::A
     return true;
   };
   // Where a contact moved between two glances something short may have been missed: a start.
-  std::int64_t closely = kClosely;
+  std::int64_t closely = act.step.verb == "peak" ? 0 : kClosely;
   const session::Act soon{again.step, sim::kTicksPerSecond, again.place};
   for (std::int64_t tick = 0; tick < kRound; tick += glance) {
     std::optional<session::Site> before;

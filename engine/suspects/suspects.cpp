@@ -53,6 +53,12 @@ bool changes_machine(const session::Act& act) {
 
 constexpr int kTriedInVain = 2;
 
+// Under which a reading after a change is counted that told nothing: what the highest amps of a
+// start did not tell on one wire they hardly tell on the next.
+std::string tried(const std::string& change, const session::Step& reading) {
+  return change + "; " + (reading.verb == "peak" ? reading.verb : session::text(reading));
+}
+
 // "ohms A B" is "ohms B A": leads the other way round tell nothing new.
 std::string either_way(const std::string& reading) {
   const std::size_t first = reading.find(' ');
@@ -105,10 +111,11 @@ void Suspects::step(std::size_t suspect, const session::Act& act, const session:
     answer.spread.push_back(spreads(own.observations, site));
     answer.by_site.push_back(std::move(own.observations));
   }
-  ++running.done;
-  if (!lineup_->suspects[suspect].intermittent && reads_as_often(act) &&
-      !seen.observations.empty() && belief_.standing(suspect) != Standing::ruled_out)
-    find_moment(suspect, act, seen, answer);
+  const std::size_t done = running.done++;
+  if (lineup_->suspects[suspect].intermittent || seen.observations.empty() ||
+      belief_.standing(suspect) == Standing::ruled_out)
+    return;
+  if (const auto ticks = ticks_read(act, done)) find_moment(suspect, act, *ticks, seen, answer);
 }
 
 double Suspects::judge(std::size_t suspect, std::size_t moment, const session::Observation& seen,
@@ -213,7 +220,7 @@ bool Suspects::told_nothing(const std::vector<session::Step>& steps) const {
   for (const session::Step& step : steps) {
     if (session::changes_or_waits(step)) change = session::text(step);
   }
-  const auto it = told_nothing_.find(change + "; " + session::text(steps.back()));
+  const auto it = told_nothing_.find(tried(change, steps.back()));
   return it != told_nothing_.end() && it->second >= kTriedInVain;
 }
 
@@ -254,7 +261,7 @@ Taken Suspects::take(const session::Act& act, const session::Seen& seen) {
                     [](const session::Observation& o) { return o.state >= 0; });
   }
   if (session::changes_or_waits(act.step)) last_change_ = session::text(act.step);
-  if (!seen.observations.empty()) ++told_nothing_[last_change_ + "; " + session::text(act.step)];
+  if (!seen.observations.empty()) ++told_nothing_[tried(last_change_, act.step)];
   std::vector<char> fresh;
   for (const session::Observation& o : seen.observations) {
     const std::string key = either_way(o.key);

@@ -20,6 +20,7 @@
 
 #include <cstdint>
 #include <map>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -92,13 +93,19 @@ class Suspects {
 
   void step(std::size_t suspect, const session::Act& act, const session::Seen& seen,
             Answer& answer);
-  void find_moment(std::size_t suspect, const session::Act& act, const session::Seen& seen,
-                   Answer& answer);
-  static bool reads_as_often(const session::Act& act);
+  // How long the reading took that is looked for at other moments; 0: of the moment. Nothing: it
+  // cannot be read again. `done`: acts before it.
+  std::optional<std::int64_t> ticks_read(const session::Act& act, std::size_t done) const;
+  struct Window {
+    std::int64_t ticks = 0;
+    std::int64_t after = 0;  // the first of them begins
+  };
+  void find_moment(std::size_t suspect, const session::Act& act, std::int64_t ticks,
+                   const session::Seen& seen, Answer& answer);
   static void drop_contradicted(Running& running);
   static std::vector<std::size_t> likeliest_of_each_machine(const Running& running);
   static bool look_through(Running& running, std::size_t from, const session::Act& act,
-                           const session::Seen& seen, Answer& answer);
+                           Window window, const session::Seen& seen, Answer& answer);
   double judge(std::size_t suspect, std::size_t moment, const session::Observation& seen,
                const std::vector<Answer>& answers) const;
   // The best of all moments, or of the two ways of one that comes and goes; keeps each one's fit.

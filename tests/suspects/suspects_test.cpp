@@ -127,5 +127,57 @@ TEST(Readings, the_other_way_round_are_the_same_reading) {
   EXPECT_TRUE(suspects.read_before(other.step));
 }
 
+// Two of the same machine, one of them met at another moment of its cycles. The thermostat opens
+// and closes some times an hour; nobody knows to the minute when.
+class Peaks : public testing::Test {
+ protected:
+  const unit::UnitPtr unit_ = support::shipped_unit("rf-115");
+  Suspects suspects_{running_with(unit_, {"box: warm product: some", "CM: seized"}), 1};
+  session::Site trainees_ = suspects_.site(0);
+  // The trainee's machine goes on alone until its compressor runs, or stands.
+  void alone_until(bool runs) {
+    for (int k = 0; k < 240 && trainees_.world.doing().compressor != runs; ++k)
+      trainees_.world.run(30 * sim::kTicksPerSecond);
+    ASSERT_EQ(trainees_.world.doing().compressor, runs);
+  }
+  double take(const session::Act& act) {
+    const session::Seen seen = session::act_unheard(trainees_, act);
+    suspects_.take(act, seen);
+    return seen.observations.empty() ? 0 : seen.observations.front().value;
+  }
+  // Falls to a fiftieth by each reading that fits.
+  double unknown() const { return suspects_.belief().unknown(Prior::flat); }
+  session::Act minutes_of(std::string_view line, double minutes) const {
+    session::Act out = act(line);
+    out.ticks = sim::minutes(minutes);
+    return out;
+  }
+};
+
+TEST_F(Peaks, the_first_is_that_of_any_moment) {
+  ASSERT_TRUE(suspects_.site(0).world.doing().compressor);
+  alone_until(false);
+  EXPECT_LT(take(act("peak L>GF.L1")), 0.1);
+  EXPECT_LT(unknown(), 0.001);
+}
+
+TEST_F(Peaks, the_next_is_that_of_as_long_a_time) {
+  take(act("peak L>GF.L1"));
+  alone_until(false);
+  alone_until(true);  // a start within the time, which the suspect sees at another
+  EXPECT_GT(take(minutes_of("peak L>GF.L1", 1)), 20);
+  EXPECT_LT(unknown(), 0.0001);
+}
+
+TEST_F(Peaks, after_hands_on_the_machine_it_is_that_time_and_no_other) {
+  take(act("peak L>GF.L1"));
+  take(act("open door"));
+  take(act("close door"));
+  alone_until(false);
+  alone_until(true);
+  EXPECT_GT(take(act("peak L>GF.L1")), 20);
+  EXPECT_GT(unknown(), 0.0005);
+}
+
 }  // namespace
 }  // namespace legwork::suspects
