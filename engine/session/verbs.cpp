@@ -41,6 +41,11 @@ const Verb* find_verb(std::string_view name) {
   return nullptr;
 }
 
+bool changes(const Step& step) {
+  const Verb* verb = find_verb(step.verb);
+  return verb != nullptr && verb->change != nullptr;
+}
+
 bool changes_or_waits(const Step& step) {
   const Verb* verb = find_verb(step.verb);
   return verb != nullptr && (verb->change != nullptr || verb->group == Group::wait);

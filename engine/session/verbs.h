@@ -63,6 +63,8 @@ struct Verb {
 
 std::span<const Verb* const> verbs();  // in the order of help
 const Verb* find_verb(std::string_view name);
+// Is it a hand on the machine?
+bool changes(const Step& step);
 // Does this step leave the machine otherwise than it was: by a hand, or by time?
 bool changes_or_waits(const Step& step);
 const Pattern& pattern_of(const Verb& verb);

@@ -41,17 +41,13 @@ std::vector<std::int8_t> clock_contacts(const sim::World& world) {
 // one before it: it is read again over as long a time, unless hands were on the machine within
 // that. The first of a call is that of the moment.
 std::optional<std::int64_t> Suspects::ticks_read(const session::Act& act, std::size_t done) const {
-  const auto changes = [](const session::Step& step) {
-    const session::Verb* verb = session::find_verb(step.verb);
-    return verb != nullptr && verb->change != nullptr;
-  };
-  if (changes(reads_again(act.step))) return std::nullopt;
+  if (session::changes(reads_again(act.step))) return std::nullopt;
   if (act.step.verb != "peak") return 0;
   std::int64_t ticks = act.ticks;
   bool changed = false;
   for (std::size_t k = done; k-- > 0;) {
     if (acts_[k].step.verb == "peak") return changed ? std::nullopt : std::optional(ticks);
-    changed = changed || changes(acts_[k].step);
+    changed = changed || session::changes(acts_[k].step);
     ticks += acts_[k].ticks;
   }
   return 0;

@@ -14,8 +14,7 @@ namespace {
 
 constexpr int kDeepest = 40;
 constexpr double kPoorBits = 0.35;  // when all readings here tell less, changes are looked at
-constexpr std::size_t kFewEnoughForChanges =
-    16;  // so many suspects left: changes are cheap to look at
+constexpr std::size_t kFewEnoughForChanges = 16;  // suspects left: cheap to look at
 
 // One situation of the search: who is in question, and for which of them it is the truth.
 struct Branch {

@@ -46,11 +46,6 @@ double measured(const session::Observation& seen, double low, double high, doubl
   return flat_top(seen.value, nearest, spread);
 }
 
-bool changes_machine(const session::Act& act) {
-  const session::Verb* verb = session::find_verb(act.step.verb);
-  return verb != nullptr && verb->change != nullptr;
-}
-
 constexpr int kTriedInVain = 2;
 
 // Under which a reading after a change is counted that told nothing: what the highest amps of a
@@ -244,7 +239,7 @@ Taken Suspects::take(const session::Act& act, const session::Seen& seen) {
   acts_.push_back(act);
 
   // What changes the machine, or was heard to change it, begins a new episode.
-  if (changes_machine(act) || !seen.happenings.empty()) {
+  if (session::changes(act.step) || !seen.happenings.empty()) {
     this_episode_.clear();
     steps_of_episode_.clear();
     belief_.new_episode();
