@@ -44,6 +44,7 @@ void play_others(const std::string& id, int count, std::uint64_t seed, double sp
     const double outdoor_k = 288.7 + 25.0 * random.fraction();  // 60 … 105 °F
     Shop shop = shop_of(id, outdoor_k);
     const auto faults = drawn(shop, std::min(kADay, count - done), random.below(1u << 30), true);
+    shop.common = shop.candidates.size();
     legwork::fault::add_levels_of(*shop.unit, faults, shop.candidates);
     play_all(shop, tickets_of(shop, faults, 2), 2, spread, all);
     fmt::print(stderr, "{}: {} of {}\n", id, done + kADay, count);
@@ -117,6 +118,8 @@ int main(int argc, char** argv) {
       return 1;
     }
     const std::vector<legwork::fault::Fault> which = chosen(shop, words, each, draw);
+    // As a ticket that an author wrote: the catalogue, and every level of what was put in.
+    shop.common = shop.candidates.size();
     legwork::fault::add_levels_of(*shop.unit, which, shop.candidates);
     legwork::suspects::ArrivalWork work;
     const auto tickets = tickets_of(shop, which, 2, &work);

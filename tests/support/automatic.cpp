@@ -80,10 +80,22 @@ Ticket ready(const Shop& shop, const AutomaticTicket& automatic, unit::UnitPtr t
   ticket.unit = shop.unit;
   ticket.true_unit = true_unit ? std::move(true_unit) : shop.unit;
   ticket.scenario = automatic.scenario;
+  std::vector<fault::Candidate> candidates;
+  std::vector<suspects::Arrived> arrived;
+  std::size_t at = 0;  // in the order of those that are not latent
+  for (std::size_t k = 0; k < shop.candidates.size(); ++k) {
+    const fault::Candidate& c = shop.candidates[k];
+    const bool own = c.fault.what == automatic.fault.what && c.fault.how == automatic.fault.how;
+    if (k < shop.common || own) {
+      candidates.push_back(c);
+      if (!c.latent) arrived.push_back(automatic.arrived[at]);
+    }
+    if (!c.latent) ++at;
+  }
   suspects::LineupOptions options;
   options.threads = 1;
-  options.arrived = &automatic.arrived;
-  ticket.lineup = suspects::line_up(shop.unit, automatic.scenario, shop.candidates, options);
+  options.arrived = &arrived;
+  ticket.lineup = suspects::line_up(shop.unit, automatic.scenario, candidates, options);
   ticket.rubric = shop.rubric;
   ticket.on_arrival = session::begin(ticket.true_unit, ticket.scenario, 1);
   if (ticket.on_arrival == nullptr || !with_reference) return ticket;

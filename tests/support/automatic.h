@@ -21,6 +21,8 @@ namespace legwork::support {
 struct Shop {
   unit::UnitPtr unit;
   std::vector<fault::Candidate> candidates;  // those that can be seen at all
+  // So many of them are suspects of every ticket; the others, of those about the same fault.
+  std::size_t common = static_cast<std::size_t>(-1);
   fault::Ticket ticket;
   double sound_high_k = 0;  // warmest box of the sound machine in two days
   score::Rubric rubric;
