@@ -1,6 +1,7 @@
 // Prints what each way of working makes of automatic tickets:
 //   strategies [UNIT ...] [--each N] [--seed S]   N faults of each unit, drawn; without: all
 //   strategies [UNIT ...] --others N [--seed S]   N of each unit, of any severity, in any weather
+//   … --from K                                    the first K of them left out
 //   … --spread 2                                  what stands on site differs by twice what is
 //                                                 believed
 //   … --without random                          one way of working left out
@@ -37,17 +38,21 @@ std::vector<legwork::fault::Fault> chosen(const Shop& shop, const std::string& w
 }
 
 // Faults of any severity in any weather: `count` of each unit, five to a day.
-void play_others(const std::string& id, int count, std::uint64_t seed, double spread, Sweep& all) {
+void play_others(const std::string& id, int from, int count, std::uint64_t seed, double spread,
+                 Sweep& all) {
   constexpr int kADay = 5;
   legwork::Random random(seed);
   for (int done = 0; done < count; done += kADay) {
     const double outdoor_k = 288.7 + 25.0 * random.fraction();  // 60 … 105 °F
+    const std::uint64_t day = random.below(1u << 30);
+    if (done + kADay <= from) continue;
     Shop shop = shop_of(id, outdoor_k);
-    const auto faults = drawn(shop, std::min(kADay, count - done), random.below(1u << 30), true);
+    const auto faults = drawn(shop, std::min(kADay, count - done), day, true);
     shop.common = shop.candidates.size();
     legwork::fault::add_levels_of(*shop.unit, faults, shop.candidates);
     play_all(shop, tickets_of(shop, faults, 2), 2, spread, all);
-    fmt::print(stderr, "{}: {} of {}\n", id, done + kADay, count);
+    fmt::print(stderr, "{}: {} of {}\n{}", id, done + kADay, count, table(all));
+    for (const std::string& remark : all.remarks) fmt::print(stderr, "{}\n", remark);
   }
 }
 
@@ -79,7 +84,7 @@ void tell(const Ticket& ticket, Habit habit, std::uint64_t seed) {
 int main(int argc, char** argv) {
   std::vector<std::string> units;
   std::string words, told, without;
-  int each = 0, others = 0;
+  int each = 0, others = 0, from = 0;
   double spread = 0;
   std::uint64_t draw = 1;
   for (int i = 1; i < argc; ++i) {
@@ -88,6 +93,8 @@ int main(int argc, char** argv) {
       each = std::atoi(argv[++i]);
     } else if (word == "--others" && i + 1 < argc) {
       others = std::atoi(argv[++i]);
+    } else if (word == "--from" && i + 1 < argc) {
+      from = std::atoi(argv[++i]);
     } else if (word == "--spread" && i + 1 < argc) {
       spread = std::atof(argv[++i]);
     } else if (word == "--seed" && i + 1 < argc) {
@@ -109,7 +116,7 @@ int main(int argc, char** argv) {
   }
   for (const std::string& id : units) {
     if (others > 0) {
-      play_others(id, others, draw, spread, all);
+      play_others(id, from, others, draw, spread, all);
       continue;
     }
     Shop shop = shop_of(id);

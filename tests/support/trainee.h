@@ -212,8 +212,8 @@ class Trainee {
       const auto land = [&] {
         if (!session::would(attempt(), Step{"land", {wire.name}}).accepted) return false;
         for (const circuit::TerminalId end : {wire.from, wire.to}) {
-          if (take(Step{"prove dead",
-                        {wiring.devices[wiring.terminals[end.slot()].device.slot()].name}}))
+          const circuit::DeviceId device = wiring.terminals[end.slot()].device;
+          if (device.valid() && take(Step{"prove dead", {wiring.devices[device.slot()].name}}))
             break;
         }
         return take(Step{"land", {wire.name}});
