@@ -1,7 +1,7 @@
 #!/usr/bin/env bash
 # Everything that guards a landing: install, format, build with warnings as errors, all tests.
 #   bash tests/run.sh          seeded samples of the large sweeps, a few minutes
-#   bash tests/run.sh --all    the sweeps whole (LEGWORK_ALL=1), and the other compiler
+#   bash tests/run.sh --all    larger sweeps (LEGWORK_ALL=1), and the other compiler
 set -euo pipefail
 cd "$(dirname "$0")/.."
 case ${1:-} in
