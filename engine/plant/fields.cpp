@@ -109,6 +109,8 @@ std::vector<Field> make_fields() {
        kMachine, "to the air around it"},
       {"suction line", "in box", &P::suction_line_in_box, D::fraction, 0, 1, kMachine,
        "share of it that lies in box air"},
+      {"suction line", "accumulator", &P::accumulator_kg, D::mass, 0, 50, kMachine,
+       "liquid that it holds back from the compressor; 0: there is none"},
       {"suction line", "drop", &P::suction_drop_pa, D::pressure_difference, 0, 2e5, kMachine,
        "pressure drop at a flow of valve.capacity"},
 

@@ -249,8 +249,8 @@ inline void compressor(const Machine& m, const Inputs& in, const State& s, Flows
 
   f.carry_kg_s = 0.0;
   f.slug = turning > 0.0 ? 0.25 * s.crankcase_kg * m.per_oil_dilution : 0.0;
-  if (f.wetness > 1.0) {
-    const double wet = clamp(4.0 * (f.wetness - 1.0), 0.0, 0.5);
+  if (f.wetness > m.floods_at) {
+    const double wet = clamp(4.0 * (f.wetness - m.floods_at), 0.0, 0.5);
     f.carry_kg_s = f.compressor_kg_s * wet;
     if (drawn_kg_s > 0.0 && turning > 0.0) f.slug += 2.0 * wet;
   }

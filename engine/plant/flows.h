@@ -12,7 +12,8 @@ struct Flows {
   Saturation low, high;    // evaporator; condenser without the air in it
   double low_pa, head_pa;  // evaporator; discharge port, air included
   double suction_pa;       // at the compressor, damped
-  double wetness;          // liquid over what wets the coil; above 1 it floods
+  double wetness;  // liquid over what wets the coil; above Machine::floods_at it reaches the
+                   // compressor
 
   // refrigerant, kg/s
   double valve_kg_s, valve_vapour, drawn_vapour;  // through the valve; gas share after and before

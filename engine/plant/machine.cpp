@@ -102,6 +102,7 @@ Machine::Machine(const Params& p) : params(p), refrigerant(p.refrigerant.get()) 
 
   boil_w_k = p.evaporator_w_k / kEvaporatorInside;
   per_evaporator_liquid = 1.0 / p.evaporator_liquid_kg;
+  floods_at = 1.0 + p.accumulator_kg * per_evaporator_liquid;
   per_evaporator_w_k = 1.0 / p.evaporator_w_k;
   low_least_m3 = 0.2 * p.evaporator_m3;
   suction_outdoors_bath =

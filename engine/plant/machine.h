@@ -48,7 +48,7 @@ struct Machine {
   bool liquid_shut;
 
   // evaporator
-  double boil_w_k, per_evaporator_liquid, per_evaporator_w_k, low_least_m3;
+  double boil_w_k, per_evaporator_liquid, floods_at, per_evaporator_w_k, low_least_m3;
   double suction_outdoors_bath, suction_box_bath, liquid_bath;
 
   // stored refrigerant is reckoned at these, J/kg

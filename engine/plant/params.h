@@ -77,7 +77,10 @@ struct Params {
   double defrost_to_coil = 0.85;      // share of defrost heat that goes to metal, rest to box air
   double suction_line_j_k = 2500;
   double suction_line_w_k = 3;
-  double suction_line_in_box = 0;     // share of that line that lies in box air
+  double suction_line_in_box = 0;  // share of that line that lies in box air
+  // Liquid that the coil sends on and a vessel in the line holds back until it is full, so that it
+  // boils there and does not reach the compressor. 0: there is none.
+  double accumulator_kg = 0;
   double suction_drop_pa = 8e3;       // in that line, at a flow of valve_kg_s
   double design_evaporating_k = 246;  // where energy stored in the low side is reckoned
 

@@ -129,5 +129,29 @@ TEST(StartUp, SheetOfTheFreezer) {
   }
 }
 
+// A capillary lets the whole charge into the coil while the machine stands; its accumulator keeps
+// that from the compressor, which pulls a warm box down on a hot day without its overload's help.
+TEST(StartUp, ReachInStartsOnAHotDayWithItsChargeInTheCoil) {
+  for (const double day_f : {72.0, 91.0, 105.0}) {
+    SCOPED_TRACE(day_f);
+    Surroundings day;
+    day.outdoor_k = day.room_k = kelvin_from_fahrenheit(day_f);
+    World world(legwork::support::shipped_unit("rf-115"), {}, day);
+    world.keep_events(false);
+    world.run(8 * kTicksPerHour);
+    circuit::HandOperation breaker;
+    breaker.device = world.unit().circuit.find_device("BRK");
+    breaker.verb = circuit::HandVerb::open;
+    ASSERT_TRUE(world.operate(breaker).done);
+    world.run(2 * kTicksPerHour);
+    EXPECT_GT(world.plant().low_liquid_kg, 0.8 * world.machine().params.charge_kg);
+    breaker.verb = circuit::HandVerb::close;
+    ASSERT_TRUE(world.operate(breaker).done);
+    EXPECT_FALSE(world.run_until([](const World& w) { return w.quantity("COL.position") > 0; },
+                                 minutes(90)));
+    EXPECT_LT(fahrenheit_from_kelvin(world.quantity("box.air")), 5);
+  }
+}
+
 }  // namespace
 }  // namespace legwork::sim
