@@ -99,8 +99,11 @@ double Electrics::peak_amps(WireId wire) const {
 void Electrics::hurry(bool hurries) { work_->hurries = hurries; }
 
 void Electrics::clear_peaks() {
+  // What flows now counts: while nothing changes there is nothing to solve, so no later look at it.
   work_->track_peaks = true;
-  work_->peaks.assign(circuit_->wires.size(), 0);
+  work_->peaks.resize(circuit_->wires.size());
+  for (std::size_t i = 0; i < work_->peaks.size(); ++i)
+    work_->peaks[i] = abs(amps(WireId::of(i)));
 }
 
 bool Electrics::conducts(ElementId contact) const {

@@ -25,8 +25,10 @@ namespace legwork::fault {
 struct Band {
   double middle = 0;
   double half_width = 0;
-  bool holds(double value) const {
-    return value >= middle - half_width && value <= middle + half_width;
+  // `latitude`: of a band wider by that share.
+  bool holds(double value, double latitude = 0) const {
+    const double half = half_width * (1 + latitude);
+    return value >= middle - half && value <= middle + half;
   }
 };
 

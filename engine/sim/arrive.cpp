@@ -42,15 +42,18 @@ void Lookout::skip(std::int64_t ticks) {
   if (before_last_start_ >= 0) before_last_start_ += ticks;
 }
 
-bool Lookout::shows(Running wanted, std::int64_t tick) const {
-  const bool cycles = before_last_start_ >= 0 && tick - before_last_start_ < kCycleWindow;
+bool Lookout::shows(Running wanted, std::int64_t tick, double latitude) const {
+  const auto ticks = [](double t) { return static_cast<std::int64_t>(t); };
+  const std::int64_t steady = ticks(kSteady * (1 - latitude));
+  const bool cycles =
+      before_last_start_ >= 0 && tick - before_last_start_ < ticks(kCycleWindow * (1 + latitude));
   switch (wanted) {
     case Running::cycling:
       return cycles;
     case Running::running:
-      return runs_ && tick - changed_ >= kSteady;
+      return runs_ && tick - changed_ >= steady;
     case Running::off:
-      return !runs_ && tick - changed_ >= kSteady;
+      return !runs_ && tick - changed_ >= steady;
   }
   return false;
 }
@@ -61,12 +64,23 @@ bool Lookout::look(const World& world) {
   const auto fans = [](const std::optional<Running>& wanted, bool running) {
     return !wanted || (*wanted == Running::running) == running;
   };
-  but_for_box_ = (!found_.compressor || shows(*found_.compressor, world.tick())) &&
-                 fans(found_.evaporator_fans, now.evaporator_fans) &&
-                 fans(found_.condenser_fans, now.condenser_fans) &&
-                 (!found_.overload || overload_is(world, *found_.overload)) &&
-                 (!found_.frost || found_.frost->holds(world.quantity("coil.frost share")));
-  return but_for_box_ && (!found_.box_k || found_.box_k->holds(world.outputs().box_k));
+  but_for_box_ = nearly_ = false;
+  if (!fans(found_.evaporator_fans, now.evaporator_fans) ||
+      !fans(found_.condenser_fans, now.condenser_fans) ||
+      (found_.overload && !overload_is(world, *found_.overload)))
+    return false;
+  const double box_k = world.outputs().box_k;
+  const double frost = found_.frost ? world.quantity("coil.frost share") : 0;
+  const auto but_for_box = [&](double latitude) {
+    return (!found_.compressor || shows(*found_.compressor, world.tick(), latitude)) &&
+           (!found_.frost || found_.frost->holds(frost, latitude));
+  };
+  const auto box = [&](double latitude) {
+    return !found_.box_k || found_.box_k->holds(box_k, latitude);
+  };
+  but_for_box_ = but_for_box(0);
+  nearly_ = box(kLatitude) && (but_for_box_ || but_for_box(kLatitude));
+  return but_for_box_ && box(0);
 }
 
 Surroundings surroundings_of(const fault::Ticket& ticket) {

@@ -17,6 +17,8 @@ namespace legwork::sim {
 
 inline constexpr std::int64_t kLookEvery = kTicksPerSecond;
 
+inline constexpr double kLatitude = 0.25;
+
 class Lookout {
  public:
   explicit Lookout(const fault::Found& found) : found_(found) {}
@@ -25,13 +27,17 @@ class Lookout {
   void skip(std::int64_t ticks);
   // At the last look, all of it held but perhaps the box.
   bool but_for_box() const { return but_for_box_; }
+  // At the last look, all of it held or was within `kLatitude` of holding: bands wider by that
+  // share, and the times of running, standing and cycling in favour of it by as much.
+  bool nearly() const { return nearly_; }
 
  private:
   void see(std::int64_t tick, bool runs);
-  bool shows(fault::Running wanted, std::int64_t tick) const;
+  bool shows(fault::Running wanted, std::int64_t tick, double latitude) const;
 
   fault::Found found_;
   bool but_for_box_ = false;
+  bool nearly_ = false;
   bool runs_ = false;  // the compressor
   std::int64_t changed_ = 0;
   std::int64_t last_start_ = -1;

@@ -217,6 +217,7 @@ History live(World world, std::span<const fault::Found* const> found, std::int64
   world.ease(kEaseFarAhead, kCoast);
   std::vector<sim::Lookout> lookouts;
   for (const fault::Found* one : found) lookouts.emplace_back(*one);
+  std::vector<std::optional<sim::Moment>> almost(found.size());
   std::vector<const fault::Found*> open(found.begin(), found.end());
   std::vector<const fault::Found*> near;
   Rounds rounds(world, longest);
@@ -236,6 +237,7 @@ History live(World world, std::span<const fault::Found* const> found, std::int64
       sound_shows_more = sound_shows_more || (sound != nullptr && sound->shows[k]);
       const bool box = !found[k]->box_k || found[k]->box_k->holds(world.outputs().box_k);
       in_band = in_band || (found[k]->box_k && box);
+      if (lookouts[k].nearly() && !almost[k]) world.save(almost[k].emplace());
       if (!all) continue;
       world.save(history.shows[k].emplace());
       open.erase(std::find(open.begin(), open.end(), found[k]));
@@ -251,6 +253,10 @@ History live(World world, std::span<const fault::Found* const> found, std::int64
           sound != nullptr && !sound_shows_more && !patient && alike(history, *sound);
     }
     if ((nothing_new && !patient) || history.as_sound) break;
+  }
+  // The sound machine is the measure of the others, and shows what it shows.
+  for (std::size_t k = 0; k < found.size() && sound != nullptr; ++k) {
+    if (!history.shows[k]) history.shows[k] = std::move(almost[k]);
   }
   history.ticks = world.tick();
   return history;

@@ -41,7 +41,9 @@ struct Round {
 };
 
 struct History {
-  // Per ticket: the first moment that shows what was found; the clocks are not yet the ticket's.
+  // Per ticket: the first moment that shows what was found, or if none ever does, the first that
+  // all but shows it (no machine is quite like its sister, and the eased load is not exact); the
+  // clocks are not yet the ticket's.
   std::vector<std::optional<sim::Moment>> shows;
   std::int64_t ticks = 0;            // run
   std::optional<Round> first;        // if it came to an end

@@ -173,6 +173,21 @@ TEST(Textbook, PeakHoldKeepsAStart) {
   EXPECT_NEAR(peak.exact, 85, 4);
 }
 
+// What flows at the moment that a peak begins counts, though nothing changes for a while after it.
+TEST(Textbook, PeakBeginsWithWhatFlows) {
+  SmallCircuit small(kSource);
+  small.device("K", "switch").device("H", "heater", {{"power", 1200}, {"volts", 120}});
+  small.rung("L, K, H, N");
+  BenchUnit unit(small.build());
+  unit.hand(HandVerb::close, "K");
+  unit.run(1);
+  unit.electrics().clear_peaks();
+  unit.hand(HandVerb::open, "K");
+  unit.run(1);
+  EXPECT_LT(clamp(unit, Function::amps, {{"K.2>H.1", false}}).exact, 0.01);
+  EXPECT_NEAR(clamp(unit, Function::amps_peak, {{"K.2>H.1", false}}).exact, 10, 0.5);
+}
+
 TEST(Textbook, CapacitorsInParallelAddAndInSeriesShare) {
   SmallCircuit small(kSource);
   small.device("SW", "switch").device("H", "heater", {{"power", 100}, {"volts", 120}});

@@ -6,7 +6,8 @@
 //                                                 believed
 //   … --without random                          one way of working left out
 //   strategies UNIT --fault "CC: stuck open" --tell reference
-//                                                 one ticket, one trainee, step by step
+//                                                 one ticket, one trainee, step by step; with
+//                                                 --others: of those drawn, in their weather
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -37,9 +38,38 @@ std::vector<legwork::fault::Fault> chosen(const Shop& shop, const std::string& w
   return out;
 }
 
+void tell(const Ticket& ticket, Habit habit, std::uint64_t seed) {
+  const Worked w = work(habit, ticket, seed, true);
+  fmt::print("\n{} · {}\n", ticket.scenario->id, name(habit));
+  for (const std::string& line : w.story) fmt::print("  {}\n", line);
+  for (const auto& d : w.account.dimensions)
+    fmt::print("  {:<14} {:>4.1f} of {:>2.0f}  {}\n", legwork::score::name(d.dim), d.points, d.of,
+               d.sentence);
+  for (const std::string& remark : w.account.remarks) fmt::print("  {}\n", remark);
+  fmt::print("  {:.1f}, {}; reference {:.1f} min, mean {:.1f}; cannot be told apart: {}\n",
+             w.account.total, w.account.passed ? "passed" : "not passed", ticket.reference.minutes,
+             ticket.reference.mean_minutes, fmt::join(ticket.reference.look_alikes, ", "));
+}
+
+// The way of working of that name, told on each of these tickets.
+void tell_all(const Shop& shop, const std::vector<AutomaticTicket>& tickets,
+              const std::string& told) {
+  for (const AutomaticTicket& automatic : tickets) {
+    const Ticket ticket = ready(shop, automatic);
+    for (int h = 0; h < kHabits && ticket.on_arrival != nullptr; ++h) {
+      if (name(static_cast<Habit>(h)) == told)
+        tell(ticket, static_cast<Habit>(h), luck_of(automatic));
+    }
+  }
+}
+
+struct Told {
+  std::string words, habit;  // of which faults; nobody: everybody plays, nothing is told
+};
+
 // Faults of any severity in any weather: `count` of each unit, five to a day.
 void play_others(const std::string& id, int from, int count, std::uint64_t seed, double spread,
-                 Sweep& all) {
+                 const Told& told, Sweep& all) {
   constexpr int kADay = 5;
   legwork::Random random(seed);
   for (int done = 0; done < count; done += kADay) {
@@ -50,6 +80,15 @@ void play_others(const std::string& id, int from, int count, std::uint64_t seed,
     const auto faults = drawn(shop, std::min(kADay, count - done), day, true);
     shop.common = shop.candidates.size();
     legwork::fault::add_levels_of(*shop.unit, faults, shop.candidates);
+    if (!told.habit.empty()) {
+      std::vector<legwork::fault::Fault> which;
+      for (const auto& fault : faults) {
+        if (legwork::fault::text(*shop.unit, fault).find(told.words) != std::string::npos)
+          which.push_back(fault);
+      }
+      if (!which.empty()) tell_all(shop, tickets_of(shop, which, 2), told.habit);
+      continue;
+    }
     play_all(shop, tickets_of(shop, faults, 2), 2, spread, all);
     fmt::print(stderr, "{}: {} of {}\n{}", id, done + kADay, count, table(all));
     for (const std::string& remark : all.remarks) fmt::print(stderr, "{}\n", remark);
@@ -66,24 +105,12 @@ void list_uncalled(const Shop& shop, const std::vector<AutomaticTicket>& tickets
   }
 }
 
-void tell(const Ticket& ticket, Habit habit, std::uint64_t seed) {
-  const Worked w = work(habit, ticket, seed, true);
-  fmt::print("\n{} · {}\n", ticket.scenario->id, name(habit));
-  for (const std::string& line : w.story) fmt::print("  {}\n", line);
-  for (const auto& d : w.account.dimensions)
-    fmt::print("  {:<14} {:>4.1f} of {:>2.0f}  {}\n", legwork::score::name(d.dim), d.points, d.of,
-               d.sentence);
-  for (const std::string& remark : w.account.remarks) fmt::print("  {}\n", remark);
-  fmt::print("  {:.1f}, {}; reference {:.1f} min, mean {:.1f}; cannot be told apart: {}\n",
-             w.account.total, w.account.passed ? "passed" : "not passed", ticket.reference.minutes,
-             ticket.reference.mean_minutes, fmt::join(ticket.reference.look_alikes, ", "));
-}
-
 }  // namespace
 
 int main(int argc, char** argv) {
   std::vector<std::string> units;
-  std::string words, told, without;
+  Told told;
+  std::string without;
   int each = 0, others = 0, from = 0;
   double spread = 0;
   std::uint64_t draw = 1;
@@ -102,9 +129,9 @@ int main(int argc, char** argv) {
     } else if (word == "--without" && i + 1 < argc) {
       without = argv[++i];
     } else if (word == "--fault" && i + 1 < argc) {
-      words = argv[++i];
+      told.words = argv[++i];
     } else if (word == "--tell" && i + 1 < argc) {
-      told = argv[++i];
+      told.habit = argv[++i];
     } else {
       units.push_back(word);
     }
@@ -116,7 +143,7 @@ int main(int argc, char** argv) {
   }
   for (const std::string& id : units) {
     if (others > 0) {
-      play_others(id, from, others, draw, spread, all);
+      play_others(id, from, others, draw, spread, told, all);
       continue;
     }
     Shop shop = shop_of(id);
@@ -124,7 +151,7 @@ int main(int argc, char** argv) {
       fmt::print(stderr, "{}: no such unit\n", id);
       return 1;
     }
-    const std::vector<legwork::fault::Fault> which = chosen(shop, words, each, draw);
+    const std::vector<legwork::fault::Fault> which = chosen(shop, told.words, each, draw);
     // As a ticket that an author wrote: the catalogue, and every level of what was put in.
     shop.common = shop.candidates.size();
     legwork::fault::add_levels_of(*shop.unit, which, shop.candidates);
@@ -133,23 +160,17 @@ int main(int argc, char** argv) {
     fmt::print(
         "{}: {} of {} faults are called about; {} as the sound machine, {:.0f} h simulated\n", id,
         tickets.size(), which.size(), work.as_sound, work.hours);
-    if (each == 0 && words.empty()) list_uncalled(shop, tickets);
+    if (each == 0 && told.words.empty()) list_uncalled(shop, tickets);
     std::fflush(stdout);
-    if (told.empty()) {
+    if (told.habit.empty()) {
       play_all(shop, tickets, 2, spread, all);
       fmt::print(stderr, "until {}\n{}", id, table(all));  // a long run may be broken off
       for (const std::string& remark : all.remarks) fmt::print(stderr, "{}\n", remark);
       continue;
     }
-    for (std::size_t k = 0; k < tickets.size(); ++k) {
-      const Ticket ticket = ready(shop, tickets[k]);
-      for (int h = 0; h < kHabits && ticket.on_arrival != nullptr; ++h) {
-        if (name(static_cast<Habit>(h)) == told)
-          tell(ticket, static_cast<Habit>(h), luck_of(tickets[k]));
-      }
-    }
+    tell_all(shop, tickets, told.habit);
   }
-  if (!told.empty()) return 0;
+  if (!told.habit.empty()) return 0;
   fmt::print("{}", table(all));
   for (const std::string& remark : all.remarks) fmt::print("{}\n", remark);
 }

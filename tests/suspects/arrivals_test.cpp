@@ -116,6 +116,29 @@ TEST(History, WhoLivesAsTheSoundMachineIsGivenUpAfterARound) {
   EXPECT_FALSE(as_sound("OL: set too low"));
 }
 
+// A machine that never quite shows what was found, but all but does, is believed to be able to.
+TEST(History, WhatIsAllButShownIsTakenIfNoMoreComes) {
+  fault::Found found = ticket().scenario->found;
+  const fault::Found* one[] = {&found};
+  const std::int64_t longest = sim::minutes(8 * 60);
+  const History sound = live(world_with({}), one, longest);
+  const auto fault = fault_of("CC: coil open");
+  const History shown = live(world_with({fault}), one, longest, &sound);
+  ASSERT_TRUE(shown.shows[0]);
+  // A machine stands still in a box that warms: where it is when a search of eight hours ends, the
+  // band of the next ticket begins a little above.
+  sim::World world = world_with({fault});
+  world.run(longest);
+  const double last_k = world.outputs().box_k;
+  for (const double above : {0.1, 0.5}) {
+    found.box_k = fault::Band{last_k + (1 + above) * 20, 20};
+    const History h = live(world_with({fault}), one, longest, &sound);
+    EXPECT_EQ(h.shows[0].has_value(), above < sim::kLatitude) << above;
+    // The sound machine is the measure: it shows what it shows.
+    EXPECT_FALSE(live(world_with({fault}), one, longest).shows[0]) << above;
+  }
+}
+
 TEST(Lineup, WhatComesAndGoesIsTwoSites) {
   auto scenario = std::make_shared<fault::Scenario>(*ticket().scenario);
   fault::Fault loose = fault_of("CC: coil open");
