@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 
 #include "engine/circuit/kinds.h"
 #include "engine/config/reader.h"
@@ -178,14 +179,19 @@ std::vector<Candidate> catalogue(const Unit& unit, const Priors& priors) {
 
 namespace {
 // Some steps between the two levels that this severity lies between; none if it is one of them.
+// Ohms and the like, whose levels are a whole order apart, go by ratio.
 std::vector<double> steps_about(const Mode& mode, double severity) {
-  constexpr int kSteps = 4;
   std::vector<double> out;
   if (says_which(mode) || severity == kUsualSeverity) return out;
   for (std::size_t i = 1; i < mode.levels.size(); ++i) {
     const double low = mode.levels[i - 1].severity, high = mode.levels[i].severity;
     if (!(low < severity && severity < high)) continue;
-    for (int k = 1; k < kSteps; ++k) out.push_back(low + (high - low) * k / kSteps);
+    const bool by_ratio = low > 0 && high >= 10 * low;
+    const int steps = by_ratio ? 6 : 4;
+    for (int k = 1; k < steps; ++k) {
+      const double share = static_cast<double>(k) / steps;
+      out.push_back(by_ratio ? low * std::pow(high / low, share) : low + (high - low) * share);
+    }
   }
   return out;
 }
@@ -199,7 +205,13 @@ void add_levels_of(const Unit& unit, const std::vector<Fault>& wrong,
     for (const Mode& mode : modes_of(unit, fault.what)) {
       if (mode.how != fault.how) continue;
       std::vector<Candidate> all = candidates_of(unit, fault.what, mode);
-      for (const double severity : steps_about(mode, fault.severity)) {
+      std::vector<double> more = steps_about(mode, fault.severity);
+      // A wire is one suspect in the catalogue, at its usual severity.
+      for (const Level& level : mode.levels) {
+        if (all.size() < mode.levels.size() && level.severity != mode.usual)
+          more.push_back(level.severity);
+      }
+      for (const double severity : more) {
         all.push_back(all.front());
         all.back().fault.severity = severity;
       }

@@ -95,6 +95,11 @@ void World::set_time_of_day(double clock_s) {
   settle_now();
 }
 
+void World::set_dials(const std::vector<std::int64_t>& dial_us) {
+  ++circuit_.touched;
+  circuit_.dial_us = dial_us;
+}
+
 bool World::repair(const fault::Repair& repair) {
   bool cured = false;
   for (std::size_t i = faults_.size(); i-- > 0;) {

@@ -155,6 +155,8 @@ class World {
   void add_fault(fault::Fault fault);
   // The clocks of site and machine set to that time of day, nothing else.
   void set_time_of_day(double clock_s);
+  // Every dial stands as it did (State::dial_us); no contact of a clock moves by that.
+  void set_dials(const std::vector<std::int64_t>& dial_us);
   // Ends what the repair cures, and gives a replaced part a fresh state. True if it cured anything.
   bool repair(const fault::Repair& repair);
 

@@ -15,7 +15,9 @@ using sim::World;
 
 constexpr int kCoast = 11;            // ticks that a contactor chatters unheeded
 constexpr double kShortRound_h = 2;   // of a machine without clocks
-constexpr double kLongRound_h = 12;   // no longer, whatever the clocks say
+constexpr double kLongRound_h = 12;   // no longer, if the clocks turn all the time
+constexpr double kSlowRound_h = 30;   // no longer, if they turn with the machine
+constexpr double kDefrost_h = 2;      // a defrost, and the box cold again
 constexpr double kStillK = 0.3;       // a box that moves less between two rounds stands still
 constexpr double kStillFrost = 0.05;  // share of the coil
 constexpr double kFarK = 6;           // a box so far from what was found, and not coming nearer ...
@@ -34,18 +36,22 @@ constexpr double kAlikeIceKg = 0.03;
 constexpr double kAlikeHeat = 0.08;  // of what trips
 constexpr double kAlikeTime = 0.04;  // of a round
 
-// How a unit's clocks come round: the longest time between two of their defrosts.
+// The longest time between two of its defrosts, if it turns all the time.
+std::int64_t round_us(const circuit::Clock& clock) {
+  if (clock.start_us.empty()) return 0;
+  std::int64_t longest = clock.period_us - clock.start_us.back() + clock.start_us.front();
+  for (std::size_t i = 1; i < clock.start_us.size(); ++i) {
+    longest = std::max(longest, clock.start_us[i] - clock.start_us[i - 1]);
+  }
+  return std::min(longest, static_cast<std::int64_t>(kLongRound_h * 3.6e9));
+}
+
+// How a unit's clocks come round.
 std::int64_t round_of(const unit::Unit& unit) {
   double hours = kShortRound_h;
-  for (const circuit::Clock& clock : unit.circuit.clocks) {
-    if (clock.start_us.empty()) continue;
-    std::int64_t longest = clock.period_us - clock.start_us.back() + clock.start_us.front();
-    for (std::size_t i = 1; i < clock.start_us.size(); ++i) {
-      longest = std::max(longest, clock.start_us[i] - clock.start_us[i - 1]);
-    }
-    hours = std::max(hours, static_cast<double>(longest) / 3.6e9);
-  }
-  return sim::minutes(60 * std::min(hours, kLongRound_h));
+  for (const circuit::Clock& clock : unit.circuit.clocks)
+    hours = std::max(hours, static_cast<double>(round_us(clock)) / 3.6e9);
+  return sim::minutes(60 * hours);
 }
 
 // Does the machine only repeat itself?
@@ -55,9 +61,13 @@ class Rounds {
       : longest_(longest), length_(round_of(world.unit())) {
     begin(world);
   }
-  const Round& last() const { return before_; }
-  const std::vector<std::uint8_t>& stands() const { return met_; }
-  const std::vector<double>& heats() const { return heats_; }
+  // The round that came to its end, and all that was met until then.
+  Lived last() const { return {before_, met_, heats_}; }
+  Lived so_far() const { return {now_, met_, heats_}; }
+  // In the round that came to its end, a clock turned, but did not come round.
+  bool slow_clock() const { return slow_clock_; }
+  // Its next defrost, seen beforehand, rids the coil of its frost.
+  void will_clear() { now_.cleared = true; }
 
   // So many ticks of a cycle were left out: they were as those about them.
   void skip(std::int64_t ticks) { seen_at_ += ticks; }
@@ -75,7 +85,8 @@ class Rounds {
     if (inputs.compressor_speed > sim::kTurns) now_.running += ticks;
     if (inputs.evaporator_fan[0] > sim::kTurns) now_.blowing += 0.5 * ticks;
     if (inputs.evaporator_fan[1] > sim::kTurns) now_.blowing += 0.5 * ticks;
-    const double frost = frost_of(world);
+    const double frost = now_.frost = frost_of(world);
+    now_.ice_kg = world.plant().pan_ice_kg;
     frosted_ = std::max(frosted_, frost);
     if ((frosted_ > kStillFrost && frost < kClear) || (frosted_ > kTouchOfFrost && frost < kBare)) {
       frosted_ = 0;
@@ -92,15 +103,23 @@ class Rounds {
       met_[i] = static_cast<std::uint8_t>(met_[i] | bit);
       now_.new_stands = true;
     }
-    return world.tick() - now_.begun >= length_;
+    const std::vector<std::int64_t>& dial_us = world.circuit().dial_us;
+    for (std::size_t i = 0; i < dial_us.size(); ++i) {
+      const std::int64_t on_us = dial_us[i] - dial_us_[i];
+      turned_us_[i] += on_us < 0 ? on_us + world.unit().circuit.clocks[i].period_us : on_us;
+      dial_us_[i] = dial_us[i];
+    }
+    const std::int64_t run = world.tick() - now_.begun;
+    if (run < length_) return false;
+    const double turned = least_turned(world);
+    slow_clock_ = turned < 1 && turned * sim::minutes(60 * kSlowRound_h) > static_cast<double>(run);
+    return !slow_clock_ || count_ == 0;  // the first round is no longer for it
   }
 
   // At the end of a round. `open`: what is still looked for. `near`: all of it held but for the
   // box, some time in this round; emptied.
   bool nothing_new(const World& world, const std::vector<const fault::Found*>& open,
                    std::vector<const fault::Found*>& near, const History* sound) {
-    now_.frost = frost_of(world);
-    now_.ice_kg = world.plant().pan_ice_kg;
     // What was never near in a whole round, without ice to change that, or a trip that may come in
     // the next, will not be.
     std::vector<const fault::Found*> left;
@@ -109,7 +128,9 @@ class Rounds {
     for (std::size_t i = 0; i < heats_.size() && i < thermals.size(); ++i) {
       // One that has tripped has shown what it does; the sound machine has its starts too.
       const circuit::ActuatorId trip = thermals[i].trips;
-      const double as_ever = sound != nullptr && i < sound->heats.size() ? sound->heats[i] : 0;
+      const double as_ever = sound != nullptr && sound->first && i < sound->first->heats.size()
+                                 ? sound->first->heats[i]
+                                 : 0;
       may_trip = may_trip || (count_ == 0 && trip.valid() && (met_[trip.slot()] & 2) == 0 &&
                               heats_[i] > kNearTrip && heats_[i] > as_ever + kAlikeHeat);
     }
@@ -135,6 +156,18 @@ class Rounds {
     now_ = {};
     now_.begun = world.tick();
     now_.low_k = now_.high_k = world.outputs().box_k;
+    dial_us_ = world.circuit().dial_us;
+    turned_us_.assign(dial_us_.size(), 0);
+  }
+  // Of the way from one defrost to the next, the clock that turned least; 1: all came round.
+  double least_turned(const World& world) const {
+    double least = 1;
+    for (std::size_t i = 0; i < turned_us_.size(); ++i) {
+      const std::int64_t round = round_us(world.unit().circuit.clocks[i]);
+      if (round > 0)
+        least = std::min(least, static_cast<double>(turned_us_[i]) / static_cast<double>(round));
+    }
+    return least;
   }
   // Frost that a defrost takes away comes back and goes again.
   bool icing() const {
@@ -174,26 +207,70 @@ class Rounds {
 
   std::int64_t longest_, length_;
   std::int64_t seen_at_ = 0;
+  std::vector<std::int64_t> dial_us_, turned_us_;  // per clock: at the last look; in this round
   Round now_, before_;
   int count_ = 0;
+  bool slow_clock_ = false;
   double frosted_ = 0;  // the most frost since the coil was clear
   std::vector<double> heats_;
   std::vector<std::uint8_t> met_;  // per switch: bit 0, it stood at 0; bit 1, it did not
 };
 
-bool alike(const History& one, const History& sound) {
-  if (!sound.first || one.stands != sound.stands) return false;
-  const Round &a = *one.first, &b = *sound.first;
+bool alike(const std::optional<Lived>& one, const std::optional<Lived>& sound) {
+  if (!one || !sound || one->stands != sound->stands) return false;
+  const Round &a = one->round, &b = sound->round;
   const auto near = [](double x, double y, double least) { return std::fabs(x - y) < least; };
   const double length = b.seen[0] + b.seen[1], own = a.seen[0] + a.seen[1];
   if (!(length > 0) || !(own > 0)) return false;
-  for (std::size_t i = 0; i < one.heats.size() && i < sound.heats.size(); ++i) {
-    if (!near(one.heats[i], sound.heats[i], kAlikeHeat)) return false;
+  for (std::size_t i = 0; i < one->heats.size() && i < sound->heats.size(); ++i) {
+    if (!near(one->heats[i], sound->heats[i], kAlikeHeat)) return false;
   }
   return near(a.low_k, b.low_k, kAlikeK) && near(a.high_k, b.high_k, kAlikeK) &&
          near(a.frost, b.frost, kAlikeFrost) && near(a.ice_kg, b.ice_kg, kAlikeIceKg) &&
          a.cleared == b.cleared && near(a.running / own, b.running / length, kAlikeTime) &&
          near(a.blowing / own, b.blowing / length, kAlikeTime);
+}
+
+// What a defrost would be like.
+struct Defrost {
+  Lived lived;
+  bool near = false;  // something of what is looked for held but for the box, and that was not far
+  std::int64_t ticks = 0;
+};
+
+// With clocks that are turned to it when they next turn by themselves: with the machine.
+Defrost next_defrost(World world, std::vector<sim::Lookout> lookouts,
+                     std::span<const fault::Found* const> found, std::int64_t longest) {
+  const std::int64_t begun = world.tick();
+  const std::int64_t ends = begun + sim::minutes(60 * kDefrost_h);
+  std::vector<char> turned(world.unit().circuit.clocks.size(), 0);
+  Defrost defrost;
+  Rounds rounds(world, longest);
+  sim::Glide glide(world);
+  glide.no_longer_than(sim::kTicksPerMinute);
+  while (world.tick() < ends) {
+    for (const circuit::Actuator& actuator : world.unit().circuit.actuators) {
+      if (actuator.kind != circuit::ActuatorKind::clock) continue;
+      const auto row = static_cast<std::size_t>(actuator.row);
+      if (turned[row] != 0 || !world.electrics().clock_runs(row)) continue;
+      turned[row] = 1;
+      world.operate({circuit::HandVerb::advance, actuator.device, 0});
+    }
+    const std::int64_t skipped = glide.stride();
+    rounds.skip(skipped);
+    rounds.over(world);
+    for (std::size_t k = 0; k < found.size(); ++k) {
+      if (skipped > 0) lookouts[k].skip(skipped);
+      lookouts[k].look(world);
+      const std::optional<fault::Band>& box = found[k]->box_k;
+      const bool far =
+          box && std::fabs(world.outputs().box_k - box->middle) > box->half_width + kFarK;
+      defrost.near = defrost.near || (lookouts[k].but_for_box() && !far);
+    }
+  }
+  defrost.lived = rounds.so_far();
+  defrost.ticks = world.tick() - begun;
+  return defrost;
 }
 
 // Defrosts that are cut off sooner than they should be: the first ones are over before it matters,
@@ -222,6 +299,7 @@ History live(World world, std::span<const fault::Found* const> found, std::int64
   std::vector<const fault::Found*> near;
   Rounds rounds(world, longest);
   const bool patient = cuts_defrosts(world);
+  std::int64_t hurried_ticks = 0;
   sim::Glide glide(world);
   while (world.tick() < longest && !open.empty()) {
     if (const std::int64_t skipped = glide.stride(); skipped > 0) {
@@ -244,13 +322,21 @@ History live(World world, std::span<const fault::Found* const> found, std::int64
     }
     glide.no_longer_than(in_band ? kInBand : sim::kTicksPerHour);
     if (!rounds.over(world)) continue;
-    const bool nothing_new = rounds.nothing_new(world, open, near, sound);
-    if (!history.first) {
+    const bool is_first = !history.first;
+    bool near_in_defrost = false;
+    if (is_first && (rounds.slow_clock() || (sound != nullptr && sound->defrosted))) {
+      Defrost defrost = next_defrost(world, lookouts, found, longest);
+      hurried_ticks += defrost.ticks;
+      near_in_defrost = defrost.near;
+      if (defrost.lived.round.cleared) rounds.will_clear();
+      history.defrosted = std::move(defrost.lived);
+    }
+    const bool nothing_new = rounds.nothing_new(world, open, near, sound) && !near_in_defrost;
+    if (is_first) {
       history.first = rounds.last();
-      history.stands = rounds.stands();
-      history.heats = rounds.heats();
-      history.as_sound =
-          sound != nullptr && !sound_shows_more && !patient && alike(history, *sound);
+      history.as_sound = sound != nullptr && !sound_shows_more && !patient &&
+                         alike(history.first, sound->first) &&
+                         (!sound->defrosted || alike(history.defrosted, sound->defrosted));
     }
     if ((nothing_new && !patient) || history.as_sound) break;
   }
@@ -258,7 +344,7 @@ History live(World world, std::span<const fault::Found* const> found, std::int64
   for (std::size_t k = 0; k < found.size() && sound != nullptr; ++k) {
     if (!history.shows[k]) history.shows[k] = std::move(almost[k]);
   }
-  history.ticks = world.tick();
+  history.ticks = world.tick() + hurried_ticks;
   return history;
 }
 

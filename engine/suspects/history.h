@@ -12,7 +12,9 @@
 // machine only repeats itself: nothing new in two rounds of its clocks, and its box drifts too
 // slowly to reach what was found; after one round already if what was found was never near, no trip
 // was, and frost comes and goes. Who lives through a whole round as the sound machine did will go
-// on as it does, and what that one never shows, neither does this.
+// on as it does, and what that one never shows, neither does this. Where a clock turns with the
+// machine, so that its first defrost is a day away, both are put through one before that is said,
+// and the others have as long as it takes.
 
 #include <cstdint>
 #include <optional>
@@ -40,16 +42,22 @@ struct Round {
   double running = 0, blowing = 0;  // ticks that the compressor, the evaporator fans ran
 };
 
+// What a stretch of a life came to.
+struct Lived {
+  Round round;
+  std::vector<std::uint8_t> stands;  // per switch: bit 0, it stood at 0; bit 1, it did not
+  std::vector<double> heats;         // the most of each trip's heat: 1 trips
+};
+
 struct History {
   // Per ticket: the first moment that shows what was found, or if none ever does, the first that
   // all but shows it (no machine is quite like its sister, and the eased load is not exact); the
   // clocks are not yet the ticket's.
   std::vector<std::optional<sim::Moment>> shows;
-  std::int64_t ticks = 0;            // run
-  std::optional<Round> first;        // if it came to an end
-  std::vector<std::uint8_t> stands;  // in it, per switch: bit 0, it stood at 0; bit 1, it did not
-  std::vector<double> heats;         // in it, the most of each trip's heat: 1 trips
-  bool as_sound = false;             // it was given up for living as the sound machine does
+  std::int64_t ticks = 0;          // run
+  std::optional<Lived> first;      // round, if it came to an end
+  std::optional<Lived> defrosted;  // if no clock came round in the first: a defrost after it
+  bool as_sound = false;           // it was given up for living as the sound machine does
 };
 
 // `world` stands at its beginning.

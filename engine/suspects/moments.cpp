@@ -123,17 +123,20 @@ bool Suspects::look_through(Running& running, std::size_t from, const session::A
   if (window.after > 0)
     session::act_unheard(site, {reads_again(act.step), window.after, act.place});
   const session::Act again{reads_again(act.step), glance, act.place};
-  // A clock goes by the time of day, which is known: only moments while it stands as now, and they
-  // are held back to the time that it is.
+  // What a clock shows is known, and how it stands: its dial is held where it is, and only moments
+  // while its contacts stand as now will do.
   const double now_s = site.world.time_of_day_s();
+  const std::vector<std::int64_t> dials = site.world.circuit().dial_us;
   const std::vector<std::int8_t> clocks = clock_contacts(site.world);
   // True: it took over.
   const auto look = [&](session::Site& at, const session::Act& act_again) {
     session::Seen own = session::act_unheard(at, act_again);
+    at.world.set_dials(dials);
     if (clock_contacts(at.world) != clocks) return false;
     std::vector<double> spread = spreads(own.observations, at);
     if (fit_of(seen.observations, own.observations, spread) < kPossible) return false;
     at.world.set_time_of_day(now_s);
+    at.world.set_dials(dials);
     const auto worst = std::min_element(running.fit.begin(), running.fit.end());
     const auto k = static_cast<std::size_t>(worst - running.fit.begin());
     running.fit[k] = running.fit[from];

@@ -2,6 +2,8 @@
 
 #include <gtest/gtest.h>
 
+#include <cmath>
+
 #include <set>
 #include <utility>
 
@@ -193,6 +195,16 @@ TEST(Catalogue, IsJoinedByEveryLevelOfWhatAnAuthorPutIn) {
   EXPECT_DOUBLE_EQ(gasket[1], 0.8);
   EXPECT_DOUBLE_EQ(gasket[2], 0.425);
   EXPECT_DOUBLE_EQ(gasket[4], 0.675);
+  // Levels a whole order apart, by ratio; a wire's other level, which the catalogue leaves out,
+  // too.
+  const Fault loose{unit->circuit.wires.front().name, "loose", 7, {}};
+  add_levels_of(*unit, {loose}, list);
+  const std::vector<double> ohms = severities(list, loose);
+  ASSERT_EQ(ohms.size(), 7u);
+  EXPECT_EQ(ohms[0], kUsualSeverity);
+  EXPECT_NEAR(ohms[1], 2 * std::pow(25, 1 / 6.0), 1e-9);
+  EXPECT_NEAR(ohms[3], 10, 1e-9);
+  EXPECT_DOUBLE_EQ(ohms[6], 50);
   for (const Candidate& c : list) EXPECT_FALSE(c.repair_class.empty());
   const std::size_t before = list.size();
   add_levels_of(*unit, {{"DISC", "pole open", 1, {}}}, list);
