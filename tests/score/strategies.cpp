@@ -90,7 +90,8 @@ void play_others(const std::string& id, int from, int count, std::uint64_t seed,
       continue;
     }
     play_all(shop, tickets_of(shop, faults, 2), 2, spread, all);
-    fmt::print(stderr, "{}: {} of {}\n{}", id, done + kADay, count, table(all));
+    fmt::print(stderr, "{}: {} of {}, a day of {:.1f} °F\n{}", id, done + kADay, count,
+               legwork::fahrenheit_from_kelvin(outdoor_k), table(all));
     for (const std::string& remark : all.remarks) fmt::print(stderr, "{}\n", remark);
   }
 }

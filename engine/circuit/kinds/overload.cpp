@@ -67,6 +67,11 @@ void pole_burnt(Circuit& c, DeviceId d, double ohm) { add_series(c, d, "P1", ohm
 void tripped(Circuit& c, DeviceId d, double) {
   c.actuators[c.find_actuator(d, "trip").slot()].start = 1;
 }
+// One that comes back by itself is left by nobody.
+bool has_button(const Circuit& c, DeviceId d) {
+  return !c.heat_trips[static_cast<std::size_t>(c.actuators[c.find_actuator(d, "trip").slot()].row)]
+              .self_resetting;
+}
 bool three(const Circuit& c, DeviceId d) { return has_part(c, d, "P3"); }
 
 constexpr Level kLow[] = {{0.65, "0.65 of the right setting"}};
@@ -102,7 +107,8 @@ constexpr FaultMode kModes[] = {
      .levels = kYes,
      .prior = "overload: tripped and left",
      .apply = tripped,
-     .repairs = kReset},
+     .repairs = kReset,
+     .possible = has_button},
     {.name = "contact stuck closed",
      .levels = kYes,
      .prior = "overload: contact stuck closed",
