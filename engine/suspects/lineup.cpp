@@ -79,7 +79,7 @@ void add_class(Lineup& lineup, Suspect& suspect) {
 std::string cache_key(const Lineup& lineup, std::int64_t longest) {
   sim::World sound(lineup.unit, {}, sim::surroundings_of(lineup.scenario->ticket));
   sound.run(sim::minutes(10));
-  std::string key = "arrivals 6\n" + lineup.unit->content_hash + "\n" +
+  std::string key = "arrivals 7\n" + lineup.unit->content_hash + "\n" +
                     lineup.scenario->content_hash + "\n" + std::to_string(longest) + "\n" +
                     std::to_string(sound.fingerprint());
   for (const Suspect& s : lineup.suspects) key += fmt::format("\n{} {}", s.name, s.prior);
