@@ -97,10 +97,11 @@ void play_others(const std::string& id, int from, int count, std::uint64_t seed,
 }
 
 // Faults that nobody would call about: they do not show within a day and a half.
-void list_uncalled(const Shop& shop, const std::vector<AutomaticTicket>& tickets) {
+void list_uncalled(const Shop& shop, const std::vector<legwork::fault::Fault>& which,
+                   const std::vector<AutomaticTicket>& tickets) {
   std::set<std::string> called;
   for (const AutomaticTicket& t : tickets) called.insert(legwork::fault::text(*shop.unit, t.fault));
-  for (const legwork::fault::Fault& fault : all_faults(shop)) {
+  for (const legwork::fault::Fault& fault : which) {
     const std::string text = legwork::fault::text(*shop.unit, fault);
     if (called.count(text) == 0) fmt::print("{}: no call about {}\n", shop.unit->id, text);
   }
@@ -161,7 +162,7 @@ int main(int argc, char** argv) {
     fmt::print(
         "{}: {} of {} faults are called about; {} as the sound machine, {:.0f} h simulated\n", id,
         tickets.size(), which.size(), work.as_sound, work.hours);
-    if (each == 0 && told.words.empty()) list_uncalled(shop, tickets);
+    if (each == 0 && told.words.empty()) list_uncalled(shop, which, tickets);
     std::fflush(stdout);
     if (told.habit.empty()) {
       play_all(shop, tickets, 2, spread, all);
