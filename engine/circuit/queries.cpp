@@ -102,8 +102,7 @@ void Electrics::clear_peaks() {
   // What flows now counts: while nothing changes there is nothing to solve, so no later look at it.
   work_->track_peaks = true;
   work_->peaks.resize(circuit_->wires.size());
-  for (std::size_t i = 0; i < work_->peaks.size(); ++i)
-    work_->peaks[i] = abs(amps(WireId::of(i)));
+  for (std::size_t i = 0; i < work_->peaks.size(); ++i) work_->peaks[i] = abs(amps(WireId::of(i)));
 }
 
 bool Electrics::conducts(ElementId contact) const {

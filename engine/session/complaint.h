@@ -1,8 +1,8 @@
 #pragma once
 // When somebody would call about a fault, and what is found there then: the machine is run from
 // healthy with the fault in it until the box is clearly warmer than the sound machine ever lets it
-// get; where nobody knows how warm a defrost may leave it, that has to last for a quarter of an hour
-// (common practice, no source).
+// get; where nobody knows how warm a defrost may leave it, that has to last for a quarter of an
+// hour (common practice, no source).
 //
 //   const double high = sound_high_k(unit, ticket);
 //   if (auto complaint = complaint_of(unit, ticket, fault, high)) found = complaint->found;
