@@ -3,11 +3,11 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <cmath>
 
 #include "engine/circuit/kinds.h"
 #include "engine/config/reader.h"
 #include "engine/fault/repairs.h"
+#include "engine/plant/series.h"
 
 namespace legwork::fault {
 namespace {
@@ -190,7 +190,8 @@ std::vector<double> steps_about(const Mode& mode, double severity) {
     const int steps = by_ratio ? 6 : 4;
     for (int k = 1; k < steps; ++k) {
       const double share = static_cast<double>(k) / steps;
-      out.push_back(by_ratio ? low * std::pow(high / low, share) : low + (high - low) * share);
+      out.push_back(by_ratio ? low * plant::exp_series(share * plant::log_series(high / low))
+                             : low + (high - low) * share);
     }
   }
   return out;
