@@ -3,8 +3,6 @@
 namespace legwork::circuit {
 namespace {
 
-constexpr std::int64_t kDayUs = 86'400'000'000;
-
 const std::string& name_of(const Circuit& circuit, DeviceId device) {
   return circuit.devices[device.slot()].name;
 }

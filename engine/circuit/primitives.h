@@ -36,6 +36,7 @@ using LoadId = Id<struct LoadTag>;
 
 inline constexpr TerminalId kGround{0};
 inline constexpr std::int64_t kNever = INT64_MAX;
+inline constexpr std::int64_t kDayUs = 86'400'000'000;
 inline constexpr double kOpenSiemens = 1e-10;  // an open contact: 10 gigohm over its insulation
 
 enum class ElementRole : std::uint8_t {
@@ -158,7 +159,7 @@ struct Clock {
   double motor_v = 0;  // least voltage on which it turns
   ElementId release;   // solenoid; invalid: none
   double release_v = 0;
-  std::int64_t period_us = 86'400'000'000;
+  std::int64_t period_us = kDayUs;
   std::vector<std::int64_t> start_us;  // of each defrost, ascending
   std::int64_t fail_safe_us = 2'700'000'000;
   bool stuck = false;  // motor dead or gear stripped

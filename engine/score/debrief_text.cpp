@@ -55,25 +55,25 @@ std::string joined(const std::vector<std::string>& list, std::string_view betwee
   return out;
 }
 
-// "condenser, plugged inside" once, whatever its severities; with its severity while another one of
-// it still stands.
-std::vector<std::string> short_names(const Debrief& d, const Page& page,
-                                     const std::vector<int>& which) {
-  const auto bare = [&d](std::size_t i) {
-    const std::string& name = d.suspects[i].name;
-    return name.substr(0, name.find(" ("));
-  };
-  std::vector<std::string> out;
+// Each name once, its severities together: "condenser, face dirty (mostly covered, matted)".
+std::vector<std::string> short_names(const Debrief& d, const std::vector<int>& which) {
+  std::vector<std::pair<std::string, std::string>> named;  // "condenser, face dirty"; severities
   for (const int i : which) {
-    const auto at = static_cast<std::size_t>(i);
-    bool another_stands = false;
-    for (std::size_t k = 0; k < page.standing.size() && k < d.suspects.size(); ++k) {
-      another_stands = another_stands ||
-                       (k != at && page.standing[k] != Standing::struck && bare(k) == bare(at));
-    }
-    const std::string one = another_stands ? d.suspects[at].name : bare(at);
-    if (std::find(out.begin(), out.end(), one) == out.end()) out.push_back(one);
+    const std::string& name = d.suspects[static_cast<std::size_t>(i)].name;
+    const std::size_t open = name.find(" (");
+    const std::string bare = name.substr(0, open);
+    const std::string severity =
+        open == std::string::npos ? "" : name.substr(open + 2, name.rfind(')') - open - 2);
+    const auto known = std::find_if(named.begin(), named.end(),
+                                    [&bare](const auto& n) { return n.first == bare; });
+    if (known == named.end())
+      named.emplace_back(bare, severity);
+    else if (!severity.empty())
+      known->second += (known->second.empty() ? "" : ", ") + severity;
   }
+  std::vector<std::string> out;
+  for (const auto& [bare, severities] : named)
+    out.push_back(severities.empty() ? bare : fmt::format("{} ({})", bare, severities));
   return out;
 }
 
@@ -143,9 +143,9 @@ std::string as_text(const Debrief& d) {
       line(label.empty() ? page.verdict : fmt::format("[{}] {}", label, page.verdict));
     }
     if (!page.struck.empty() && page.struck.size() <= 12) {
-      line("Struck: " + joined(short_names(d, page, page.struck), "; ") + ".");
+      line("Struck: " + joined(short_names(d, page.struck), "; ") + ".");
     }
-    if (!page.back.empty()) line("Back: " + joined(short_names(d, page, page.back), "; ") + ".");
+    if (!page.back.empty()) line("Back: " + joined(short_names(d, page.back), "; ") + ".");
   }
   if (!d.closed) {
     out += "\nThe call is not closed yet: no account.\n";

@@ -67,7 +67,11 @@ std::string verdict_of(const CallStep& s, const Page& page, int repairs_before, 
       }
       return {};
     case StepClass::strong:
-      return fmt::format("{}; {}. Few steps tell as much for the minutes.", names, left);
+      return struck == 0
+                 ? fmt::format(
+                       "A good question for the minutes, though the answer struck no name; {}.",
+                       left)
+                 : fmt::format("{}; {}. Few steps tell as much for the minutes.", names, left);
     case StepClass::useful:
       return fmt::format("{}; {}.{}", names, left,
                          better_sentence(page.better, repairs_before, named_on));

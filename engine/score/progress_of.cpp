@@ -11,6 +11,7 @@
 #include <string_view>
 
 #include "engine/base/fingerprint.h"
+#include "engine/base/source_stamp.h"
 #include "engine/base/text_file.h"
 #include "engine/score/lead.h"
 #include "engine/score/progress.h"
@@ -91,7 +92,7 @@ std::optional<Points> read(const std::string& path) {
 
 // Of the log, the program, and the files that are not in the log.
 std::string kept_at(const std::string& log_path, const std::string& home) {
-  std::string key = fmt::format("{}\n{}\n{}", kProgressMagic, LEGWORK_VERSION,
+  std::string key = fmt::format("{}\n{}\n{}", kProgressMagic, source_stamp(),
                                 sha256_hex(read_text_file(log_path).text));
   for (const char* file : {"rubric.yaml", "priors.yaml"})
     key += "\n" + sha256_hex(read_text_file(home + "/assets/" + file).text);

@@ -19,10 +19,10 @@ constexpr double kDefrostedHours = 1, kStaysWarmMinutes = 15;
 // Such a clock defrosts once a day or so, and how far that warms the box depends on where in its
 // run, and with how much frost, it caught the machine: two days of the sound one do not show it.
 bool turns_with_the_machine(const unit::Unit& unit) {
-  constexpr std::int64_t kDayUs = 86'400'000'000;
   const auto& clocks = unit.circuit.clocks;
-  return std::any_of(clocks.begin(), clocks.end(),
-                     [](const circuit::Clock& clock) { return clock.period_us != kDayUs; });
+  return std::any_of(clocks.begin(), clocks.end(), [](const circuit::Clock& clock) {
+    return clock.period_us != circuit::kDayUs;
+  });
 }
 }  // namespace
 

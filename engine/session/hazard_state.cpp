@@ -194,16 +194,17 @@ std::vector<std::string> left_undone(const Attempt& attempt) {
                                 healthy.devices[actuator.device.slot()].name));
     }
   }
-  constexpr std::int64_t kDayUs = 86'400'000'000;
   constexpr std::int64_t kClockMatters = 20 * 60'000'000LL;  // common practice, no source
-  const std::int64_t day = (state.day_us + state.now_us) % kDayUs;
+  const std::int64_t day = (state.day_us + state.now_us) % circuit::kDayUs;
   for (const circuit::Actuator& actuator : now.actuators) {
     if (actuator.kind != circuit::ActuatorKind::clock) continue;
     const circuit::Clock& clock = now.clocks[static_cast<std::size_t>(actuator.row)];
-    if (clock.period_us != kDayUs) continue;
+    if (clock.period_us != circuit::kDayUs) continue;
     const std::int64_t ahead =
-        ((state.dial_us[static_cast<std::size_t>(actuator.row)] - day) % kDayUs + kDayUs) % kDayUs;
-    if (std::min(ahead, kDayUs - ahead) <= kClockMatters) continue;
+        ((state.dial_us[static_cast<std::size_t>(actuator.row)] - day) % circuit::kDayUs +
+         circuit::kDayUs) %
+        circuit::kDayUs;
+    if (std::min(ahead, circuit::kDayUs - ahead) <= kClockMatters) continue;
     out.push_back(
         fmt::format("{} not set to the time of day", now.devices[actuator.device.slot()].name));
   }

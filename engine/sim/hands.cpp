@@ -87,10 +87,9 @@ void World::add_fault(fault::Fault fault) {
 }
 
 void World::set_time_of_day(double clock_s) {
-  const std::int64_t day = 86'400'000'000;
   const auto wanted = static_cast<std::int64_t>(clock_s * 1e6 + 0.5);
-  const std::int64_t shift = wanted - (circuit_.day_us + circuit_.now_us) % day;
-  circuit_.day_us = (circuit_.day_us + shift + day) % day;
+  const std::int64_t shift = wanted - (circuit_.day_us + circuit_.now_us) % circuit::kDayUs;
+  circuit_.day_us = (circuit_.day_us + shift + circuit::kDayUs) % circuit::kDayUs;
   circuit::turn_dials(current_->circuit, circuit_, shift, electrics_);
   settle_now();
 }

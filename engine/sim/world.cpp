@@ -281,8 +281,7 @@ bool World::run_until(const std::function<bool(const World&)>& stop, std::int64_
 }
 
 double World::time_of_day_s() const {
-  const std::int64_t day = 86'400'000'000;
-  return static_cast<double>((circuit_.day_us + circuit_.now_us) % day) / 1e6;
+  return static_cast<double>((circuit_.day_us + circuit_.now_us) % circuit::kDayUs) / 1e6;
 }
 
 Doing World::doing() const {

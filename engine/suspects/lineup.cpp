@@ -6,6 +6,7 @@
 #include <optional>
 #include <utility>
 
+#include "engine/base/source_stamp.h"
 #include "engine/fault/modes.h"
 #include "engine/fault/repairs.h"
 #include "engine/sim/lookout.h"
@@ -75,13 +76,10 @@ void add_class(Lineup& lineup, Suspect& suspect) {
   suspect.repair_class = at;
 }
 
-// All that arrivals depend on. How a sound machine runs for ten minutes stands for the engine.
+// All that arrivals depend on.
 std::string cache_key(const Lineup& lineup, std::int64_t longest) {
-  sim::World sound(lineup.unit, {}, sim::surroundings_of(lineup.scenario->ticket));
-  sound.run(sim::minutes(10));
-  std::string key = "arrivals 7\n" + lineup.unit->content_hash + "\n" +
-                    lineup.scenario->content_hash + "\n" + std::to_string(longest) + "\n" +
-                    std::to_string(sound.fingerprint());
+  std::string key = fmt::format("arrivals\n{}\n{}\n{}\n{}", source_stamp(),
+                                lineup.unit->content_hash, lineup.scenario->content_hash, longest);
   for (const Suspect& s : lineup.suspects) key += fmt::format("\n{} {}", s.name, s.prior);
   return key;
 }
