@@ -15,7 +15,7 @@ using circuit::SupplySpec;
 using testing::HasSubstr;
 using testing::IsEmpty;
 
-const SupplySpec kWye208{.kind = Supply::Kind::wye, .nominal_v = 208};
+const SupplySpec kStiffWye208{.kind = Supply::Kind::wye, .nominal_v = 208};
 
 // All findings of a circuit that was read without errors, as text; a device stands on the line
 // after the one before it, the supply on line 1.
@@ -27,7 +27,7 @@ std::string findings(SmallCircuit& small) {
 
 // A fused heater between two legs: nothing to find.
 SmallCircuit sound() {
-  SmallCircuit small(kWye208);
+  SmallCircuit small(kStiffWye208);
   small.device("F1", "fuse", {{"rating", 20}, {"class", "time delay"}});
   small.device("F2", "fuse", {{"rating", 20}, {"class", "time delay"}});
   small.device("H", "heater", {{"power", 1000}, {"volts", 208}});
@@ -73,7 +73,7 @@ TEST(Check, ContactNeverUsed) {
 }
 
 TEST(Check, LoadWithoutFuse) {
-  SmallCircuit small(kWye208);
+  SmallCircuit small(kStiffWye208);
   small.device("K", "switch").device("H", "heater", {{"power", 1000}, {"volts", 208}});
   small.rung("L1, K, H, L2");
   const std::string text = findings(small);
@@ -98,7 +98,7 @@ TEST(Check, CoilOnTheWrongVoltage) {
 // NEC 240.4(D): #12 behind 20 A at most.
 TEST(Check, WireTooSmallForItsFuse) {
   for (const double rating : {20.0, 30.0}) {
-    SmallCircuit small(kWye208);
+    SmallCircuit small(kStiffWye208);
     small.device("F1", "fuse", {{"rating", rating}, {"class", "time delay"}});
     small.device("F2", "fuse", {{"rating", rating}, {"class", "time delay"}});
     small.device("H", "heater", {{"power", 1000}, {"volts", 208}});

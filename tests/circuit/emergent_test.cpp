@@ -15,12 +15,8 @@ using circuit::HandVerb;
 using circuit::Supply;
 using circuit::SupplySpec;
 
-const SupplySpec kWye208{
+const SupplySpec kWyeAt205{
     .kind = Supply::Kind::wye, .nominal_v = 208, .open_circuit_v = 204.8, .service_ohm = 0.03};
-const SupplySpec kSplit240{
-    .kind = Supply::Kind::split_phase, .nominal_v = 240, .service_ohm = 0.02};
-
-double psig(double value) { return pascals_from_psig(value); }
 
 // The freezer, running.
 BenchUnit running_freezer() {
@@ -36,7 +32,7 @@ BenchUnit running_freezer() {
 
 // A motor alone behind three one-pole switches that stay closed, so that one leg can be opened.
 SmallCircuit bare_motor(const char* drives) {
-  SmallCircuit small(kWye208);
+  SmallCircuit small(kWyeAt205);
   for (const char* name : {"SW1", "SW2", "SW3"}) small.device(name, "switch");
   small.device("M", "three-phase motor",
                {{"volts", 208},
@@ -49,7 +45,7 @@ SmallCircuit bare_motor(const char* drives) {
 }
 
 TEST(Ghost, SpareConductorIsHighOnTenMegohmAndGoneOnThreeKilohm) {
-  SmallCircuit small(kWye208);
+  SmallCircuit small(kWyeAt205);
   small.device("A", "terminal strip", {{"points", "1|2|3"}});
   small.device("B", "terminal strip", {{"points", "1|2|3"}});
   small.device("H", "heater", {{"power", 100}, {"volts", 208}});

@@ -106,7 +106,6 @@ const AmpsRow kAmps[] = {
     {"DLH", {0.28, 0.28, 0.28, 0.28, 0.28, 0.28, 0.28, 0.28}},
 };
 
-double psig(double value) { return pascals_from_psig(value); }
 double fahrenheit(double value) { return kelvin_from_fahrenheit(value); }
 
 // Shaft load at which the compressor draws these amps where it stands.

@@ -16,11 +16,7 @@ using circuit::Supply;
 using circuit::SupplySpec;
 
 const SupplySpec kWye208{.kind = Supply::Kind::wye, .nominal_v = 208, .service_ohm = 0.03};
-const SupplySpec kSplit240{
-    .kind = Supply::Kind::split_phase, .nominal_v = 240, .service_ohm = 0.02};
 const SupplySpec kSingle115{.kind = Supply::Kind::single, .nominal_v = 115, .service_ohm = 0.1};
-
-double psig(double value) { return pascals_from_psig(value); }
 
 // Seconds until a device's actuator moves, in ticks; 1e9 if not within the limit.
 double seconds_until_moved(BenchUnit& unit, const char* device, const char* part, double limit_s) {

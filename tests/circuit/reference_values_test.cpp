@@ -7,8 +7,7 @@ namespace legwork::circuit {
 namespace {
 
 using support::kOmega;
-
-constexpr NodeId node(int i) { return NodeId{i}; }
+using support::node;
 
 struct Sequences {
   Phasor zero, positive, negative;

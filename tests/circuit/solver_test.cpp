@@ -8,7 +8,8 @@
 namespace legwork::circuit {
 namespace {
 
-constexpr NodeId node(int i) { return NodeId{i}; }
+using support::node;
+
 Branch resistor(int a, int b, double ohms) { return {node(a), node(b), {1 / ohms, 0}, 1 / ohms}; }
 
 TEST(Solver, DividesAVoltage) {

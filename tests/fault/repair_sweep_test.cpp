@@ -5,7 +5,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <cstdlib>
 #include <map>
 
 #include "engine/base/random.h"
@@ -14,6 +13,7 @@
 #include "engine/fault/repairs.h"
 #include "engine/sim/effects.h"
 #include "engine/sim/world.h"
+#include "tests/support/all.h"
 #include "tests/support/units.h"
 
 namespace legwork::sim {
@@ -26,8 +26,6 @@ constexpr std::size_t kGoodParts = 3;  // of a unit
 constexpr double kSettlingMinutes = 150;
 constexpr double kCoolingMinutes = 15;
 constexpr double kBadForMinutes = 4;  // before somebody comes
-
-bool whole() { return std::getenv("LEGWORK_ALL") != nullptr; }
 
 // What a technician would read in cooling: across and to earth everywhere, every wire's amps, the
 // gauges, the box.
@@ -156,7 +154,7 @@ class Repairs : public testing::TestWithParam<const char*> {};
 TEST_P(Repairs, every_repair_of_a_fault_makes_it_read_as_before) {
   const unit::UnitPtr unit = support::shipped_unit(GetParam());
   const std::vector<fault::Candidate> all = catalogue_of(*unit);
-  const std::size_t count = whole() ? all.size() : kSample;
+  const std::size_t count = support::all() ? all.size() : kSample;
   Random random = Random(20261).fork(GetParam());
   int repaired = 0;
   for (std::size_t i = 0; i < count; ++i) {
@@ -186,7 +184,7 @@ TEST_P(Repairs, replacing_a_good_part_costs_and_changes_nothing) {
     EXPECT_GT(repair.cost, 0) << repair.text();
     parts.push_back(repair);
   }
-  const std::size_t count = whole() ? parts.size() : kGoodParts;
+  const std::size_t count = support::all() ? parts.size() : kGoodParts;
   Random random = Random(20262).fork(GetParam());
   for (std::size_t i = 0; i < count; ++i) {
     const std::size_t from = i * parts.size() / count, to = (i + 1) * parts.size() / count;

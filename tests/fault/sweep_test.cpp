@@ -11,6 +11,7 @@
 #include "engine/base/random.h"
 #include "engine/fault/catalogue.h"
 #include "engine/sim/effects.h"
+#include "tests/support/all.h"
 #include "tests/support/units.h"
 
 namespace legwork::sim {
@@ -46,7 +47,7 @@ TEST_P(Sweep, every_fault_does_what_the_table_says) {
   const std::vector<fault::Candidate> all = catalogue_of(*unit);
   ASSERT_LE(all.size(), static_cast<std::size_t>(fault::kCatalogueLimit));
   const bool remake = std::getenv("LEGWORK_REMAKE") != nullptr;
-  const bool whole = remake || std::getenv("LEGWORK_ALL") != nullptr;
+  const bool whole = remake || support::all();
   std::vector<fault::Fault> faults;
   if (whole) {
     for (const fault::Candidate& candidate : all) faults.push_back(candidate.fault);

@@ -11,13 +11,14 @@
 #include "engine/session/door.h"
 #include "engine/session/replay.h"
 #include "gui/phrases.h"
+#include "tests/support/units.h"
 
 namespace legwork::gui {
 namespace {
 
-namespace fs = std::filesystem;
-const std::string kHome = LEGWORK_SOURCE_DIR;
+using support::kHome;
 
+namespace fs = std::filesystem;
 PhraseBook book() {
   Diagnostics found;
   PhraseBook book = PhraseBook::read(kHome + "/assets/phrases.yaml", found);

@@ -5,7 +5,6 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
-#include <cstdlib>
 #include <filesystem>
 #include <fstream>
 
@@ -19,6 +18,7 @@
 #include "engine/score/words.h"
 #include "engine/session/door.h"
 #include "engine/session/ticket_files.h"
+#include "tests/support/all.h"
 
 namespace legwork::gui {
 namespace {
@@ -538,7 +538,7 @@ std::string worked(const std::string& scenario, const std::vector<std::string>& 
 TEST(Phrases, EveryDebriefHasItsSpanish) {
   setenv("LEGWORK_DATA", (testing::TempDir() + "/legwork-phrases").c_str(), 1);
   Collected said;
-  const bool all = std::getenv("LEGWORK_ALL") != nullptr;
+  const bool all = support::all();
   score::DebriefOptions options;
   options.home = LEGWORK_SOURCE_DIR;
   options.with_route = all;

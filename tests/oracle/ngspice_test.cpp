@@ -8,14 +8,10 @@
 namespace legwork::circuit {
 namespace {
 
+using support::kLeak;
+
 using support::NgSpice;
 using support::Sample;
-
-// A node counts as energised if what stands behind it is below 1 megohm. The rest is held by leaks.
-// ngspice's ordinary elimination subtracts 200 S from 200 S there and keeps about 2e-14 S: so the
-// leak is raised to 1e-8 S here for both, and the natural 1e-12 S is left to the comparison with
-// 113-bit floats.
-constexpr double kLeak = 1e-8;
 
 struct Errors {
   double energised = 0, all = 0;

@@ -17,11 +17,10 @@
 namespace legwork::circuit {
 namespace {
 
+using support::kLeak;
+
 bool everything = false;
 constexpr std::size_t kSample = 12;  // toggles, and faults, of each unit
-// Held by this leak a floating part is within what ngspice's ordinary elimination can tell; see
-// ngspice_test.cpp.
-constexpr double kLeak = 1e-8;
 
 // A circuit's network with its contacts as they stand when new, or all made, and every motor at one
 // speed.
@@ -72,7 +71,7 @@ std::vector<std::string> netlist_of(const Circuit& circuit, const Network& netwo
   return support::netlist(network, machines, transformers);
 }
 
-struct Errors {
+struct UnitErrors {
   double energised = 0, all = 0;
   // Of the energised node that differs most, against 113-bit elimination, once the difference is
   // above what is allowed: whose error is it?
@@ -80,8 +79,8 @@ struct Errors {
 };
 constexpr double kAllowed = 1e-9;
 
-Errors compare(support::NgSpice& spice, const Circuit& circuit, const Network& network,
-               double speed) {
+UnitErrors compare(support::NgSpice& spice, const Circuit& circuit, const Network& network,
+                   double speed) {
   spice.load(netlist_of(circuit, network, speed));
   spice.solve();
   const Volts theirs = spice.all_volts(network.node_count);
@@ -93,7 +92,7 @@ Errors compare(support::NgSpice& spice, const Circuit& circuit, const Network& n
   solver.solve(network, factors, ours);
   double largest = 1;
   for (const Phasor& v : ours) largest = std::max(largest, abs(v));
-  Errors errors;
+  UnitErrors errors;
   std::size_t worst = 0;
   for (int i = 0; i < network.node_count; ++i) {
     const double error = abs(ours[i] - theirs[i]) / largest;
@@ -113,7 +112,7 @@ Errors compare(support::NgSpice& spice, const Circuit& circuit, const Network& n
 
 class UnitsOracle : public testing::TestWithParam<const char*> {
  protected:
-  void expect(const Errors& errors, const std::string& what) {
+  void expect(const UnitErrors& errors, const std::string& what) {
     // Beyond 1e-9 the difference must be ngspice's own, to a hundredth, and small all the same.
     if (errors.energised >= kAllowed) {
       EXPECT_LT(errors.ours, 0.01 * errors.theirs) << what;
@@ -131,7 +130,7 @@ class UnitsOracle : public testing::TestWithParam<const char*> {
                 GetParam(), count_, worst_.energised, worst_.all);
   }
   support::NgSpice spice_;
-  Errors worst_;
+  UnitErrors worst_;
   int count_ = 0;
 };
 

@@ -8,10 +8,9 @@
 namespace legwork::plant {
 namespace {
 
+using support::degrees_f;
+using support::difference_f;
 using support::Rig;
-
-double f(double k) { return fahrenheit_from_kelvin(k); }
-double difference_f(double k) { return k * 1.8; }
 
 // To a tick where it has run for `minutes` at a stretch; at most a day.
 void run_until_running_for(Rig& r, double minutes) {
@@ -28,7 +27,7 @@ TEST(Wc230, HoldsItsBox) {
     Rig r("wc-230", outdoor, 38);
     SCOPED_TRACE(outdoor);
     run_until_running_for(r, 3);
-    const double split = f(r.now.condensing_k) - outdoor;
+    const double split = degrees_f(r.now.condensing_k) - outdoor;
     if (outdoor >= 75) {
       EXPECT_GE(split, 15);
       EXPECT_LE(split, 30);
@@ -76,7 +75,7 @@ TEST(Rt208, CoolsOnAHotDay) {
     Rig r("rt-208", outdoor, 80);
     SCOPED_TRACE(outdoor);
     run_until_running_for(r, 15);
-    const double split = f(r.now.condensing_k) - outdoor;
+    const double split = degrees_f(r.now.condensing_k) - outdoor;
     EXPECT_GE(split, 15);  // comfort cooling: 20-30 F over outdoors, handbook
     EXPECT_LE(split, 33);
     EXPECT_GE(r.suction_psig(), 110);
@@ -85,8 +84,8 @@ TEST(Rt208, CoolsOnAHotDay) {
     EXPECT_LE(difference_f(r.now.compressor_superheat_k), 25);
     EXPECT_GE(difference_f(r.now.subcooling_k), 6);
     EXPECT_LE(difference_f(r.now.subcooling_k), 16);
-    EXPECT_GE(r.box_f() - f(r.now.evaporator_air_off_k), 12);
-    EXPECT_LE(r.box_f() - f(r.now.evaporator_air_off_k), 26);
+    EXPECT_GE(r.box_f() - degrees_f(r.now.evaporator_air_off_k), 12);
+    EXPECT_LE(r.box_f() - degrees_f(r.now.evaporator_air_off_k), 26);
     EXPECT_EQ(r.controller.hpc_trips, 0);
     EXPECT_EQ(r.controller.lpc_trips, 0);
   }
@@ -99,7 +98,7 @@ TEST(Rt208, BrokenBeltFreezesTheCoil) {
   double coldest = 100;
   for (int i = 0; i < 14400; ++i) {
     r.tick();
-    if (f(r.state.coil_k) < coldest) coldest = f(r.state.coil_k);
+    if (degrees_f(r.state.coil_k) < coldest) coldest = degrees_f(r.state.coil_k);
   }
   EXPECT_LT(coldest, 28);  // where its freeze control opens
 }
@@ -128,17 +127,17 @@ TEST(Rf115, HoldsAndDefrosts) {
     r.weather.room_k = r.weather.outdoor_k;
     SCOPED_TRACE(room);
     run_until_running_for(r, 4);
-    EXPECT_GE(f(r.now.evaporating_k), -25);
-    EXPECT_LE(f(r.now.evaporating_k), -5);
-    EXPECT_GE(f(r.now.condensing_k) - room, 14);
-    EXPECT_LE(f(r.now.condensing_k) - room, 35);
-    EXPECT_LT(f(r.now.discharge_line_k), 225);
+    EXPECT_GE(degrees_f(r.now.evaporating_k), -25);
+    EXPECT_LE(degrees_f(r.now.evaporating_k), -5);
+    EXPECT_GE(degrees_f(r.now.condensing_k) - room, 14);
+    EXPECT_LE(degrees_f(r.now.condensing_k) - room, 35);
+    EXPECT_LT(degrees_f(r.now.discharge_line_k), 225);
     r.run_minutes(8 * 60);
     double warmest = 0, sum = 0;
     for (int i = 0; i < 24 * 60; ++i) {
       r.run_minutes(1);
       sum += r.box_f();
-      if (f(r.now.product_k) > warmest) warmest = f(r.now.product_k);
+      if (degrees_f(r.now.product_k) > warmest) warmest = degrees_f(r.now.product_k);
     }
     EXPECT_LT(warmest, 8);
     EXPECT_LT(sum / 1440, 6);
@@ -168,8 +167,8 @@ TEST(Mt460, HoldsItsBox) {
     SCOPED_TRACE(outdoor);
     run_until_running_for(r, 6);
     if (outdoor > 90) {
-      EXPECT_GE(f(r.now.condensing_k) - outdoor, 14);
-      EXPECT_LE(f(r.now.condensing_k) - outdoor, 27);
+      EXPECT_GE(degrees_f(r.now.condensing_k) - outdoor, 14);
+      EXPECT_LE(degrees_f(r.now.condensing_k) - outdoor, 27);
     }
     EXPECT_GE(r.suction_psig(), 42);
     EXPECT_LE(r.suction_psig(), 58);

@@ -9,10 +9,9 @@
 namespace legwork::plant {
 namespace {
 
+using support::degrees_f;
+using support::difference_f;
 using support::Rig;
-
-double f(double k) { return fahrenheit_from_kelvin(k); }
-double difference_f(double k) { return k * 1.8; }
 
 Rig rig(double outdoor_f, double box_f) {
   Rig made("wf-208", outdoor_f, box_f);
@@ -34,7 +33,7 @@ TEST(Wf208, CleanAt90Holding) {
   hold(r);
   EXPECT_GE(r.head_psig(), 285);
   EXPECT_LE(r.head_psig(), 315);
-  const double split = f(r.now.condensing_k) - 90;
+  const double split = degrees_f(r.now.condensing_k) - 90;
   EXPECT_GE(split, 25);
   EXPECT_LE(split, 30.5);
 }
@@ -53,10 +52,10 @@ TEST(Wf208, StartUpReadingsWhenHolding) {
     EXPECT_LE(difference_f(r.now.compressor_superheat_k), 32);
     EXPECT_GE(difference_f(r.now.subcooling_k), 5);
     EXPECT_LE(difference_f(r.now.subcooling_k), 15);
-    EXPECT_GE(f(r.now.discharge_line_k), 175);
-    EXPECT_LE(f(r.now.discharge_line_k), 215);
-    EXPECT_GE(r.box_f() - f(r.now.evaporator_air_off_k), 5);
-    EXPECT_LE(r.box_f() - f(r.now.evaporator_air_off_k), 12);
+    EXPECT_GE(degrees_f(r.now.discharge_line_k), 175);
+    EXPECT_LE(degrees_f(r.now.discharge_line_k), 215);
+    EXPECT_GE(r.box_f() - degrees_f(r.now.evaporator_air_off_k), 5);
+    EXPECT_LE(r.box_f() - degrees_f(r.now.evaporator_air_off_k), 12);
     EXPECT_EQ(r.now.bubbles, 0.0);
   }
 }
@@ -155,7 +154,8 @@ TEST(Wf208, WetFinsAfterAWash) {
   for (int minute = 1; minute <= 30; ++minute) {
     wet.run_minutes(1);
     dry.run_minutes(1);
-    const double share = (f(wet.now.condensing_k) - 90) / (f(dry.now.condensing_k) - 90);
+    const double share =
+        (degrees_f(wet.now.condensing_k) - 90) / (degrees_f(dry.now.condensing_k) - 90);
     if (minute >= 3 && minute <= 5) {
       EXPECT_GE(share, 0.75) << minute;
       EXPECT_LE(share, 0.85) << minute;
@@ -253,7 +253,7 @@ TEST(Wf208, EvaporatorFansOff) {
     if (!dead.controller.running) continue;
     suction += dead.suction_psig();
     cooling += 1;
-    if (f(dead.state.coil_k) < coldest) coldest = f(dead.state.coil_k);
+    if (degrees_f(dead.state.coil_k) < coldest) coldest = degrees_f(dead.state.coil_k);
   }
   EXPECT_LT(suction / cooling, 12) << "healthy: 20";
   EXPECT_LT(coldest, -25);
@@ -274,13 +274,13 @@ TEST(Wf208, DefrostDripAndFanDelay) {
     }
     EXPECT_GE(minutes, 8) << frost_kg;
     EXPECT_LE(minutes, 25) << frost_kg;
-    EXPECT_NEAR(f(r.state.coil_k), 55, 0.5);
+    EXPECT_NEAR(degrees_f(r.state.coil_k), 55, 0.5);
     EXPECT_LT(r.state.frost_kg, 0.02);
     double drip = 0;
-    while (f(r.state.coil_k) > 25) {
+    while (degrees_f(r.state.coil_k) > 25) {
       r.tick(), drip += kTickSeconds / 60;
       ASSERT_LT(drip, 30);
-      if (f(r.state.coil_k) > 25) {
+      if (degrees_f(r.state.coil_k) > 25) {
         EXPECT_EQ(r.inputs.evaporator_fan[0], 0.0);
       }
     }
@@ -379,8 +379,8 @@ TEST(Wf208, ValveAndDrierStarve) {
     EXPECT_GT(difference_f(r->now.subcooling_k), 4) << "liquid backs up: not short of charge";
   }
   // A plugged drier is cold after it, and flashes; a starved valve does neither.
-  EXPECT_GT(f(drier.now.liquid_line_k) - f(drier.now.drier_outlet_k), 3);
-  EXPECT_LT(f(valve.now.liquid_line_k) - f(valve.now.drier_outlet_k), 0.5);
+  EXPECT_GT(degrees_f(drier.now.liquid_line_k) - degrees_f(drier.now.drier_outlet_k), 3);
+  EXPECT_LT(degrees_f(valve.now.liquid_line_k) - degrees_f(valve.now.drier_outlet_k), 0.5);
   EXPECT_GT(drier.now.bubbles, 0.1);
   EXPECT_LT(valve.now.bubbles, 0.05);
 }

@@ -5,18 +5,16 @@
 
 #include <gtest/gtest.h>
 
-#include <cstdlib>
 #include <fstream>
 #include <set>
 #include <string>
 #include <vector>
 
+#include "tests/support/all.h"
 #include "tests/support/automatic.h"
 
 namespace legwork::support {
 namespace {
-
-bool all() { return std::getenv("LEGWORK_ALL") != nullptr; }
 
 Sweep swept(const std::string& unit, int each) {
   const Shop shop = shop_of(unit);

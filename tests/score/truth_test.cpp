@@ -5,19 +5,17 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
-#include <cstdlib>
 #include <string>
 #include <vector>
 
 #include "engine/suspects/likelihood.h"
 #include "engine/suspects/parallel.h"
+#include "tests/support/all.h"
 #include "tests/support/automatic.h"
 #include "tests/support/truth.h"
 
 namespace legwork::support {
 namespace {
-
-bool all() { return std::getenv("LEGWORK_ALL") != nullptr; }
 
 constexpr int kRuns = 2, kSteps = 30;
 // What told the truth apart before: starts and clocks, the heat of a machine that comes and goes.

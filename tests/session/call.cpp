@@ -108,4 +108,12 @@ void Call::at_the_open_panel() { all({"go roof", "gloves on", "cover off roof"})
 
 void Call::locked_out() { all({"open DISC", "lock DISC", "prove dead DISC"}); }
 
+void Call::wire_off_the_capacitor() {
+  sim::World& world = attempt_->site.world;
+  const circuit::Circuit& circuit = attempt_->unit->circuit;
+  EXPECT_TRUE(world.lift_wire(circuit.find_wire("CF1.R>CAP1.1"), false).done);
+  world.run(4);
+  EXPECT_GT(charge_on(attempt_->site, circuit.find_device("CAP1")), 50);
+}
+
 }  // namespace legwork::session

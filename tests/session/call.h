@@ -32,6 +32,9 @@ class Call {
   // Breaker off and locked, dead proven at the panel.
   void locked_out();
 
+  // A wire comes off a condenser fan's capacitor while it runs: nothing is left to drain it.
+  void wire_off_the_capacitor();
+
   Attempt& attempt() { return *attempt_; }
   std::vector<std::string> hazards;
 

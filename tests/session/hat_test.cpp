@@ -5,18 +5,20 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
-#include <cstdlib>
 #include <filesystem>
 #include <set>
 
 #include "engine/session/attempt.h"
 #include "engine/session/complaint.h"
 #include "engine/session/door.h"
+#include "tests/support/all.h"
+#include "tests/support/units.h"
 
 namespace legwork::session {
 namespace {
 
-const std::string kHome = LEGWORK_SOURCE_DIR;
+using support::kHome;
+
 const char* const kUnits[] = {"wf-208", "wc-230", "rf-115", "rt-208", "mt-460"};
 
 TEST(Hat, IsKnownByItsName) {
@@ -45,7 +47,7 @@ TEST(Hat, StopsWhenAsked) {
 
 // What is written on the ticket is what stands on site, in both languages, and no more than that.
 TEST(Hat, EveryUnitGivesTrueCallsThatTellNothing) {
-  const bool all = std::getenv("LEGWORK_ALL") != nullptr;
+  const bool all = support::all();
   std::set<std::string> texts;
   for (const char* unit : kUnits) {
     for (std::uint64_t number = 1; number <= (all ? 40U : 2U); ++number) {

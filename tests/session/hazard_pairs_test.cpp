@@ -13,13 +13,7 @@ namespace {
 
 using Lines = std::vector<std::string>;
 
-// A wire comes off the capacitor while the fan runs: nothing is left to drain it.
-void cut_off(Call& call) {
-  sim::World& world = call.attempt().site.world;
-  EXPECT_TRUE(world.lift_wire(call.attempt().unit->circuit.find_wire("CF1.R>CAP1.1"), false).done);
-  world.run(4);
-  EXPECT_GT(charge_on(call.attempt().site, call.attempt().unit->circuit.find_device("CAP1")), 50);
-}
+void cut_off(Call& call) { call.wire_off_the_capacitor(); }
 void anothers_lock(Call& call) {
   sim::World& world = call.attempt().site.world;
   world.operate({circuit::HandVerb::open, call.attempt().unit->circuit.find_device("DISC"), 0});

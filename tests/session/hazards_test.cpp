@@ -153,16 +153,9 @@ TEST(Hazard, reset_before_it_is_written_down_is_a_slip) {
   EXPECT_FALSE(good.has("reset unwritten"));
 }
 
-// A wire comes off the capacitor while the fan runs: nothing is left to drain it.
-void cut_off(Call& call) {
-  sim::World& world = call.attempt().site.world;
-  EXPECT_TRUE(world.lift_wire(call.attempt().unit->circuit.find_wire("CF1.R>CAP1.1"), false).done);
-  world.run(4);
-}
-
 TEST(Hazard, a_charged_capacitor) {
   Call bad({}, 0);
-  cut_off(bad);
+  bad.wire_off_the_capacitor();
   bad.at_the_open_panel();
   bad.locked_out();
   EXPECT_GT(std::fabs(bad.value("dc CAP1.1 CAP1.2")), 100);
@@ -172,7 +165,7 @@ TEST(Hazard, a_charged_capacitor) {
   EXPECT_TRUE(bad.has("charged capacitor"));
 
   Call good({}, 0);
-  cut_off(good);
+  good.wire_off_the_capacitor();
   good.at_the_open_panel();
   good.locked_out();
   good("discharge CAP1 with resistor");
@@ -183,7 +176,7 @@ TEST(Hazard, a_charged_capacitor) {
 
 TEST(Hazard, a_capacitor_shorted_with_a_screwdriver) {
   Call bad({}, 0);
-  cut_off(bad);
+  bad.wire_off_the_capacitor();
   bad.at_the_open_panel();
   bad.locked_out();
   bad("discharge CAP1 with screwdriver");

@@ -11,10 +11,13 @@
 #include <string_view>
 #include <vector>
 
+#include "engine/base/quantity.h"
 #include "engine/circuit/operate.h"
 #include "engine/circuit/settle.h"
 
 namespace legwork::test {
+
+constexpr double psig(double value) { return pascals_from_psig(value); }
 
 class BenchUnit {
  public:

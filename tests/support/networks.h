@@ -14,6 +14,7 @@ namespace legwork::circuit::support {
 inline constexpr double kOmega = 376.99111843077515;  // 2 pi 60
 inline constexpr double kClosed = 200;                // siemens, 5 milliohm
 inline constexpr double kOpen = 1e-10;
+constexpr NodeId node(int i) { return NodeId{i}; }
 
 struct MotorPlace {
   int stamp;

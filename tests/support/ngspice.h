@@ -17,6 +17,12 @@
 
 namespace legwork::circuit::support {
 
+// A node counts as energised if what stands behind it is below 1 megohm. The rest is held by leaks.
+// ngspice's ordinary elimination subtracts 200 S from 200 S there and keeps about 2e-14 S: so the
+// leak is raised to 1e-8 S for both, and the natural 1e-12 S is left to the comparison with 113-bit
+// floats.
+inline constexpr double kLeak = 1e-8;
+
 // A coil of a machine: between two nodes, or shorted on itself (a shading ring, shorted turns).
 struct Coil {
   NodeId a, b;

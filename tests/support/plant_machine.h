@@ -3,9 +3,13 @@
 
 #include <string>
 
+#include "engine/base/quantity.h"
 #include "engine/plant/plant.h"
 
 namespace legwork::support {
+
+constexpr double degrees_f(double k) { return fahrenheit_from_kelvin(k); }
+constexpr double difference_f(double k) { return k * 1.8; }
 
 // assets/refrigerants, by name; aborts the test program with a message if the files are bad.
 plant::RefrigerantPtr refrigerant(const std::string& name);

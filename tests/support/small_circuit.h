@@ -18,6 +18,9 @@
 
 namespace legwork::test {
 
+inline const circuit::SupplySpec kSplit240{
+    .kind = circuit::Supply::Kind::split_phase, .nominal_v = 240, .service_ohm = 0.02};
+
 class SmallCircuit {
  public:
   using Setting = std::pair<const char*, std::variant<double, int, const char*>>;

@@ -7,6 +7,8 @@
 
 namespace legwork::support {
 
+inline const std::string kHome = LEGWORK_SOURCE_DIR;
+
 // circuits/ID.yaml; a test fails loudly if it does not load.
 unit::UnitPtr shipped_unit(const std::string& id);
 

@@ -5,7 +5,6 @@
 
 #include <algorithm>
 #include <cstdio>
-#include <cstdlib>
 #include <optional>
 #include <vector>
 
@@ -18,6 +17,7 @@
 #include "engine/suspects/label_table.h"
 #include "engine/suspects/outlook.h"
 #include "engine/suspects/survey.h"
+#include "tests/support/all.h"
 #include "tests/support/optimum.h"
 
 namespace legwork::suspects {
@@ -92,7 +92,7 @@ LabelTable table_of(const Bench& bench, std::size_t count, Random& random) {
 }
 
 TEST(LabelTable, GreedyIsNearTheOptimumOnEveryUnit) {
-  const int cases = std::getenv("LEGWORK_ALL") != nullptr ? 50 : 5;
+  const int cases = support::all() ? 50 : 5;
   for (const char* scenario : {"mb-001", "mb-002", "mb-005", "mb-008", "mb-009"}) {
     const Bench bench = bench_of(scenario);
     ASSERT_TRUE(bench.cooling);

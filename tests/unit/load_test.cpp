@@ -5,12 +5,13 @@
 #include "engine/base/fingerprint.h"
 #include "engine/base/random.h"
 #include "engine/unit/unit.h"
+#include "tests/support/units.h"
 #include "tests/unit/tiny_unit.h"
 
 namespace legwork {
 namespace {
 
-const std::string kHome = LEGWORK_SOURCE_DIR;
+using support::kHome;
 
 TEST(UnitLoad, Tiny) {
   Diagnostics found;

@@ -6,11 +6,12 @@
 #include <set>
 
 #include "engine/sim/world.h"
+#include "tests/support/units.h"
 
 namespace legwork {
 namespace {
 
-const std::string kHome = LEGWORK_SOURCE_DIR;
+using support::kHome;
 
 TEST(UnitLooks, EveryQuantityHasAValue) {
   int count = 0;

@@ -7,12 +7,13 @@
 
 #include "engine/base/text_file.h"
 #include "engine/unit/unit.h"
+#include "tests/support/units.h"
 #include "tests/unit/manual_text.h"
 
 namespace legwork {
 namespace {
 
-const std::string kHome = LEGWORK_SOURCE_DIR;
+using support::kHome;
 
 std::string read(const std::string& path) {
   const TextFile file = read_text_file(path, 1u << 24);
