@@ -376,16 +376,20 @@ double World::quantity(std::string_view name) const {
       return !(watts() > 1) ? 0 : probe_lost ? 2 : 1;
     }
   }
-  if (property == "dial off") {
-    for (std::size_t i = 0; i < circuit.actuators.size(); ++i) {
-      const circuit::Actuator& actuator = circuit.actuators[i];
-      if (actuator.device != device || actuator.kind != ActuatorKind::clock) continue;
-      const auto row = static_cast<std::size_t>(actuator.row);
-      const std::int64_t period = circuit.clocks[row].period_us;
-      const auto day = static_cast<std::int64_t>(time_of_day_s() * 1e6) % period;
-      const std::int64_t ahead = ((circuit_.dial_us[row] - day) % period + period) % period;
-      return static_cast<double>(std::min(ahead, period - ahead)) / 6e7;
+  const bool dial = property == "dial off";  // minutes from the time of day
+  for (std::size_t i = 0; i < circuit.actuators.size() && (dial || property == "longest defrost");
+       ++i) {
+    const circuit::Actuator& actuator = circuit.actuators[i];
+    if (actuator.device != device || actuator.kind != ActuatorKind::clock) continue;
+    const auto row = static_cast<std::size_t>(actuator.row);
+    if (!dial) {
+      return static_cast<double>(circuit.clocks[row].fail_safe_us) /
+             static_cast<double>(healthy_->circuit.clocks[row].fail_safe_us);
     }
+    const std::int64_t period = circuit.clocks[row].period_us;
+    const auto day = static_cast<std::int64_t>(time_of_day_s() * 1e6) % period;
+    const std::int64_t ahead = ((circuit_.dial_us[row] - day) % period + period) % period;
+    return static_cast<double>(std::min(ahead, period - ahead)) / 6e7;
   }
   return none;
 }

@@ -205,8 +205,15 @@ constexpr KindLook::State kDial[] = {{0, "The dial stands in cooling."},
                                      {0.5, "The dial stands in defrost."}};
 constexpr KindLook::State kTime[] = {{0, "It shows the time of day."},
                                      {20, "It does not show the time of day."}};
-constexpr KindLook kTimerLooks[] = {{"look", "position", kDial}};
-constexpr KindLook kLooks[] = {{"look", "position", kDial}, {"look", "dial off", kTime}};
+constexpr KindLook::State kLongest[] = {
+    {0, "Its pointer for the longest defrost stands short of what the sheet says."},
+    {0.9, "Its pointer for the longest defrost stands where the sheet says."},
+    {1.1, "Its pointer for the longest defrost stands past what the sheet says."}};
+constexpr KindLook kTimerLooks[] = {{"look", "position", kDial},
+                                    {"look", "longest defrost", kLongest}};
+constexpr KindLook kLooks[] = {{"look", "position", kDial},
+                               {"look", "dial off", kTime},
+                               {"look", "longest defrost", kLongest}};
 
 }  // namespace
 
