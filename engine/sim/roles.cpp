@@ -297,6 +297,9 @@ AnswerKey answer_key(const fault::Scenario& scenario, const unit::UnitPtr& unit)
     if (stop.stopped || load.kind != circuit::LoadKind::motor) continue;
     stop = what_stops(world, load.name);
   }
+  // It only ever stopped when it was satisfied, or for a defrost that was due: nothing stopped it.
+  if (cycling && stop.as_it_should && stop.device != key.root.what && stop.device != key.part.what)
+    stop = {};
   key.stopped_by = stop.device;
   key.why = stop.why;
   key.fed_but_dead = stop.fed_but_dead;

@@ -54,6 +54,24 @@ TEST(Arrival, IsAtTheTicketsTimeOfDay) {
   EXPECT_LT(arrival.ticks, 48 * kTicksPerHour);
 }
 
+TEST(Arrival, WhatStopsWhenSatisfiedIsNoAnswer) {
+  const unit::UnitPtr unit = support::shipped_unit("wf-208");
+  std::string text = scenario_of("mb-004").source_text;
+  const auto put = [&text](std::string_view old, std::string_view now) {
+    ASSERT_NE(text.find(old), std::string::npos);
+    text.replace(text.find(old), old.size(), now);
+  };
+  put("what: condenser, how: plugged inside, severity: 0.65", "what: DCK, how: wrong time of day");
+  put("box: 24 °F ± 3", "box: -3 °F ± 3");
+  Diagnostics found;
+  auto scenario = fault::load_scenario(text, "mb-004.yaml", found);
+  ASSERT_TRUE(scenario && fault::check_scenario(*scenario, *unit, found)) << found.text();
+  const AnswerKey key = answer_key(*scenario, unit);
+  EXPECT_TRUE(key.shown);
+  EXPECT_EQ(key.stopped_by, "");
+  EXPECT_EQ(key.root.what, "DCK");
+}
+
 TEST(Arrival, AFaultThatCannotShowItIsRuledOut) {
   const fault::Scenario scenario = scenario_of("mb-003");
   std::string error;
