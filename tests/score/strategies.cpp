@@ -1,8 +1,9 @@
 // Prints what each way of working makes of automatic tickets:
 //   strategies [UNIT ...] [--each N] [--seed S]   N faults of each unit, drawn; without: all
 //   strategies [UNIT ...] --others N [--seed S]   N of each unit, of any severity, in any weather
-//   … --from K                                    the first K of them left out
-//   … --spread 2                                  what stands on site differs by twice what is
+//   strategies [UNIT ...] --all                   all of the first, then 40 of the second of each
+//   unit … --from K                                    the first K of them left out … --spread 2
+//   what stands on site differs by twice what is
 //                                                 believed
 //   … --without random                          one way of working left out
 //   strategies UNIT --fault "CC: stuck open" --tell reference
@@ -22,6 +23,8 @@
 namespace {
 
 using namespace legwork::support;
+
+constexpr int kOthersOfAll = 40;  // of each of five units
 
 // The faults whose text holds `words`; without words all, or `each` drawn ones.
 std::vector<legwork::fault::Fault> chosen(const Shop& shop, const std::string& words, int each,
@@ -113,12 +116,15 @@ int main(int argc, char** argv) {
   std::vector<std::string> units;
   Told told;
   std::string without;
+  bool everything = false;
   int each = 0, others = 0, from = 0;
   double spread = 0;
   std::uint64_t draw = 1;
   for (int i = 1; i < argc; ++i) {
     const std::string word = argv[i];
-    if (word == "--each" && i + 1 < argc) {
+    if (word == "--all") {
+      everything = true;
+    } else if (word == "--each" && i + 1 < argc) {
       each = std::atoi(argv[++i]);
     } else if (word == "--others" && i + 1 < argc) {
       others = std::atoi(argv[++i]);
@@ -139,12 +145,12 @@ int main(int argc, char** argv) {
     }
   }
   if (units.empty()) units = {"wf-208", "wc-230", "rf-115", "rt-208", "mt-460"};
-  Sweep all;
+  Sweep all, others_swept;
   for (int h = 0; h < kHabits; ++h) {
-    if (name(static_cast<Habit>(h)) == without) all.without = h;
+    if (name(static_cast<Habit>(h)) == without) all.without = others_swept.without = h;
   }
   for (const std::string& id : units) {
-    if (others > 0) {
+    if (others > 0 && !everything) {
       play_others(id, from, others, draw, spread, told, all);
       continue;
     }
@@ -168,6 +174,8 @@ int main(int argc, char** argv) {
       play_all(shop, tickets, 2, spread, all);
       fmt::print(stderr, "until {}\n{}", id, table(all));  // a long run may be broken off
       for (const std::string& remark : all.remarks) fmt::print(stderr, "{}\n", remark);
+      if (everything)
+        play_others(id, from, others > 0 ? others : kOthersOfAll, draw, spread, told, others_swept);
       continue;
     }
     tell_all(shop, tickets, told.habit);
@@ -175,4 +183,7 @@ int main(int argc, char** argv) {
   if (!told.habit.empty()) return 0;
   fmt::print("{}", table(all));
   for (const std::string& remark : all.remarks) fmt::print("{}\n", remark);
+  if (!everything) return 0;
+  fmt::print("Others, of any severity, in any weather:\n{}", table(others_swept));
+  for (const std::string& remark : others_swept.remarks) fmt::print("{}\n", remark);
 }
