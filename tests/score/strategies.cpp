@@ -1,9 +1,9 @@
 // Prints what each way of working makes of automatic tickets:
 //   strategies [UNIT ...] [--each N] [--seed S]   N faults of each unit, drawn; without: all
 //   strategies [UNIT ...] --others N [--seed S]   N of each unit, of any severity, in any weather
-//   strategies [UNIT ...] --all                   all of the first, then 40 of the second of each
-//   unit … --from K                                    the first K of them left out … --spread 2
-//   what stands on site differs by twice what is
+//   strategies [UNIT ...] --all                   all of the first, then 40 of the second
+//   … --from K                                    the first K of them left out
+//   … --spread 2                                  what stands on site differs by twice what is
 //                                                 believed
 //   … --without random                          one way of working left out
 //   strategies UNIT --fault "CC: stuck open" --tell reference
