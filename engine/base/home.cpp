@@ -38,6 +38,24 @@ std::string home_folder() {
   return is_home(shared) ? shared.string() : std::string();
 }
 
+std::vector<std::string> language_folders() {
+  std::vector<std::string> out;
+  const auto add = [&out](const fs::path& folder) {
+    std::error_code error;
+    if (fs::is_directory(folder, error)) out.push_back(folder.string());
+  };
+  if (const char* set = std::getenv("LEGWORK_HOME"); set != nullptr && *set != '\0')
+    add(fs::path(set) / "languages");
+  const fs::path program = program_folder();
+  for (fs::path folder = program; !folder.empty(); folder = folder.parent_path()) {
+    add(folder / "languages");
+    if (folder == folder.root_path()) break;
+  }
+  add(fs::path(LEGWORK_LANGUAGES));
+  add(program.parent_path() / "share" / "legwork" / "languages");
+  return out;
+}
+
 std::string home_help() {
   return "missing folder with assets, circuits and scenarios: set LEGWORK_HOME to it (looked for "
          "upward from the program, in the source tree and in ../share/legwork)";

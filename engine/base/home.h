@@ -11,10 +11,14 @@
 #pragma once
 
 #include <string>
+#include <vector>
 
 namespace legwork {
 
 std::string home_folder();
+// Folders that may hold catalogues (es.mo), the first to be asked first: LEGWORK_HOME/languages,
+// those named "languages" upward from the program, that of the build, ../share/legwork/languages.
+std::vector<std::string> language_folders();
 // One sentence for the user: where it was looked for and what to set.
 std::string home_help();
 

@@ -20,6 +20,7 @@ struct LocalText {
     }
     return en;
   }
+  friend bool operator==(const LocalText&, const LocalText&) = default;
 };
 
 }  // namespace legwork

@@ -14,7 +14,7 @@ set(gui_headers engine/session/view.h engine/session/door.h engine/score/debrief
   engine/score/making.h)
 # library header (regex) = files that may include it (regex).
 set(libraries
-  "yaml-cpp/=engine/config/" "boost/=engine/circuit/.*\\.cpp$"
+  "yaml-cpp/=engine/config/" "boost/=engine/(circuit/.*|base/catalogue)\\.cpp$"
   "nlohmann/=engine/(session|score|terminal)/.*\\.cpp$" "SFML/=gui/" "imgui=gui/" "backends/imgui=gui/" "stb/=gui/" "GL/=gui/"
   "CLI/=(engine/terminal/(arguments|terminal)|gui/main)\\.cpp$" "sqlite3=engine/(session|score|terminal)/.*\\.cpp$"
   "(ngspice/|sharedspice|suitesparse/|klu|quadmath|gtest/|gmock/|benchmark/)=only in tests/")
