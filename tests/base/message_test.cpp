@@ -61,9 +61,9 @@ TEST(Message, QuantitiesAreInTheReadersUnits) {
   EXPECT_EQ(render(head, sample(false, true)), "26.6 bar era la alta.");
   EXPECT_EQ(english(air), "74 °F");
   EXPECT_EQ(render(air, sample(true, false)), "23 °C");
-  EXPECT_EQ(
-      render(amount(5.0 / 1.8 * 1.8, Dimension::temperature_difference, 0), {nullptr, true, false}),
-      "5 °C");
+  const Message warmer = amount(5, Dimension::temperature_difference, 0);
+  EXPECT_EQ(english(warmer), "9 °F");
+  EXPECT_EQ(render(warmer, sample(true, false)), "5 K");
   EXPECT_EQ(render(amount(204.6, Dimension::voltage, 1), sample(true, true)), "204.6 V");
   EXPECT_EQ(render(Amount{kelvin_from_fahrenheit(-5), Dimension::temperature, 0, true}, {}), "−5");
 }
