@@ -13,7 +13,7 @@ namespace {
 // earthed. Common practice, no source.
 constexpr double kNeighbourFaradPerMetre = 80e-12;
 constexpr double kEarthFaradPerMetre = 60e-12;
-// Copper in a conduit, lightly loaded: the ambient of NEC table 310.16.
+// Copper in a conduit, lightly loaded: the ambient of NEC table 310.16 (30 C).
 constexpr double kWireKelvin = 303.15;
 
 struct LegRow {

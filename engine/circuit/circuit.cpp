@@ -185,7 +185,8 @@ void refresh_index(Circuit& circuit) {
 
 namespace {
 
-// NEC chapter 9 table 8, uncoated copper at 75 C: ohms per 1000 ft. Solid to #18, stranded above.
+// NEC chapter 9 table 8 (from memory), uncoated copper at 75 C: ohms per 1000 ft. #18 and #16
+// solid, #14 and thicker stranded; stranded #18 and #16 would be 7.95 and 4.99.
 struct Conductor {
   double copper_m2;
   double ohm_per_kft;

@@ -185,8 +185,8 @@ void refresh_pattern(Circuit& circuit);
 // Sorts the name indices again after devices, terminals or wires were added.
 void refresh_index(Circuit& circuit);
 
-// Ohms of a copper conductor: NEC chapter 9 table 8 (uncoated, stranded to #8 and thicker as the
-// table has it) at 75 C, moved to `temperature_k` by the table's note 2.
+// Ohms of a copper conductor: NEC chapter 9 table 8 (uncoated; #18 and #16 solid, from #14
+// stranded) at 75 C, moved to `temperature_k` by the table's note 2.
 double copper_ohm(double length_m, double copper_m2, double temperature_k);
 
 }  // namespace legwork::circuit

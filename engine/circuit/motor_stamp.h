@@ -27,7 +27,7 @@
 // turned to the forward and the backward axis.
 //
 // Sources: Fitzgerald, Kingsley, Umans, "Electric Machinery", 6th ed., sections 6.3 (equivalent
-// circuit), 9.2 and 9.3 (double revolving field, unsymmetrical two-phase machine); Krause,
+// circuit), 9.3 (double revolving field) and 9.4 (unsymmetrical two-phase machine); Krause,
 // Wasynczuk, Sudhoff, "Analysis of Electric Machinery", 2nd ed., chapters 4 and 9. From memory.
 #pragma once
 

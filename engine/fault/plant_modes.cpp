@@ -167,7 +167,8 @@ const std::vector<PlantRow>& plant_rows() {
        0.25,
        nullptr,
        {{"recover and weigh in", "", "", 180, 200, true, true}}},
-      // Air is cured by recovering, evacuating and weighing in, never by venting (40 CFR 82.154).
+      // Air is cured by recovering, evacuating and weighing in, never by venting (40 CFR 82.154(a),
+      // from memory; it exempts R-290 of a stand-alone cabinet, which is recovered all the same).
       {"charge",
        "air in the system",
        &Params::air_kg,

@@ -33,7 +33,7 @@ struct Repair {
   double cost = 0;         // of the parts
   bool power_off = false;  // must be locked out and proven dead
   bool by_owner = false;   // those who own the supply do it, with the feeder open
-  bool recovery = false;   // refrigerant has to be recovered first (40 CFR 82)
+  bool recovery = false;   // refrigerant has to be recovered first (40 CFR 82 subpart F)
   bool replaces_part =
       false;  // a part is spent: proof is frozen here, and the device's state is fresh
   bool wets_condenser = false;  // fins stay wet a while: don't judge the head yet

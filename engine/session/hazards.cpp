@@ -312,7 +312,9 @@ std::string fed(const Situation& s, Harm&) {
          "too.";
 }
 
-// ASHRAE 34 safety groups A3 and A2L, of the refrigerants that a unit file is likely to name.
+// ASHRAE 34 safety groups A3 and A2L (from memory), of the refrigerants that a unit file is likely
+// to name. Those of the shipped units are in a commercial refrigerating appliance, hence the
+// standard that the row names; for comfort cooling it is UL 60335-2-40.
 bool flammable(const Situation& s) {
   static constexpr std::string_view kFlammable[] = {"R-290",  "R-600a", "R-1270", "R-32",
                                                     "R-454A", "R-454B", "R-454C", "R-455A"};
@@ -328,19 +330,17 @@ std::string flame(const Situation& s, Harm&) {
 }
 
 constexpr HazardRow kRows[] = {
-    {"ohms live", Harm::serious, false, "leads", "29 CFR 1910.334(c); NFPA 70E-2024, 110.6",
-     ohms_live},
-    {"no gloves", Harm::serious, false, "leads", "29 CFR 1910.335(a); NFPA 70E-2024, 130.7",
-     no_gloves},
-    {"line side", Harm::ends_the_call, false, "hands", "29 CFR 1910.333(b)(2)(iv)", line_side},
-    {"no neutral", Harm::ends_the_call, false, "hands", "29 CFR 1910.333(b)(2)(iv)", no_neutral},
+    {"ohms live", Harm::serious, false, "leads", "29 CFR 1910.334(c); common practice", ohms_live},
+    {"no gloves", Harm::serious, false, "leads", "29 CFR 1910.335(a); NFPA 70E, 130.7", no_gloves},
+    {"line side", Harm::ends_the_call, false, "hands", "29 CFR 1910.333(b)(2)(iv)(B)", line_side},
+    {"no neutral", Harm::ends_the_call, false, "hands", "29 CFR 1910.333(b)(2)(iv)(B)", no_neutral},
     {"live panel", Harm::ends_the_call, false, "hands", "29 CFR 1910.333(a)(1)", live_panel},
     {"not locked", Harm::serious, false, "hands", "29 CFR 1910.147(d)(4); 1910.333(b)(2)(iii)",
      not_locked},
     {"not proven", Harm::serious, false, "hands", "29 CFR 1910.333(b)(2)(iv)(B)", not_proven},
     {"charged capacitor", Harm::serious, false, "charge",
-     "29 CFR 1910.147(d)(5); 1910.333(b)(2)(ii)", charged},
-    {"screwdriver", Harm::serious, false, "charge", "29 CFR 1910.333(b)(2)(ii)", screwdriver},
+     "29 CFR 1910.147(d)(5); 1910.333(b)(2)(ii)(C)", charged},
+    {"screwdriver", Harm::serious, false, "charge", "common practice", screwdriver},
     {"fan blade", Harm::serious, false, "blade", "29 CFR 1910.147(d); 1910.212(a)", blade},
     {"other lock", Harm::ends_the_call, false, "lock", "29 CFR 1910.147(e)(3)", other_lock},
     {"reset unwritten", Harm::slip, false, "reset", "common practice", reset_unwritten},
@@ -348,16 +348,16 @@ constexpr HazardRow kRows[] = {
      "common practice; the employer's rules", pushed_past},
     {"held too long", Harm::ends_the_call, true, "safety", "common practice; the employer's rules",
      held_too_long},
-    {"over-pressure", Harm::ends_the_call, true, "pressure",
-     "ASHRAE 15-2022, pressure-limiting devices", over_pressure},
-    {"safety jumpered", Harm::serious, false, "jumper", "ASHRAE 15-2022, pressure-limiting devices",
+    {"over-pressure", Harm::ends_the_call, true, "pressure", "ASHRAE 15, pressure-limiting devices",
+     over_pressure},
+    {"safety jumpered", Harm::serious, false, "jumper", "ASHRAE 15, pressure-limiting devices",
      safety_jumpered},
     {"jumper left", Harm::serious, false, "jumper", "common practice", jumper_left},
     {"cover left off", Harm::caution, false, "cover", "29 CFR 1910.303(g)(2)", cover_left},
     {"left undone", Harm::slip, false, "leaving", "common practice", undone},
-    {"fed a leak", Harm::slip, false, "charge added", "40 CFR 82.157; common practice", fed},
+    {"fed a leak", Harm::slip, false, "charge added", "common practice", fed},
     {"flame", Harm::ends_the_call, false, "refrigerant",
-     "40 CFR 82.154; UL 60335-2-40 and the maker's instructions", flame},
+     "UL 60335-2-89 and the maker's instructions", flame},
 };
 
 }  // namespace

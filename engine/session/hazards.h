@@ -8,7 +8,9 @@
 // a row sets `covers`, a later row of that group is not reported for the same step: hands on
 // terminal N of a clock are told as that, and not as a live panel besides.
 //
-// References are cited, not quoted, and from memory unless the row says otherwise. Legwork is a
+// References are cited, not quoted, and from memory. "common practice" is a row without a source. A
+// rule of law is named only where it forbids the very thing: none is named for adding charge to a
+// leak, since duties to repair one begin at more charge than our machines hold. Legwork is a
 // trainer: local codes, the site's procedure and licensed practice come first.
 
 #include <span>
@@ -21,8 +23,9 @@
 
 namespace legwork::session {
 
-inline constexpr double kShockVolts = 50;         // 29 CFR 1910.303(g)(2)(i): guarded from 50 V up
-inline constexpr double kOverPressurePsig = 450;  // on R-404A and its like
+inline constexpr double kShockVolts = 50;  // 29 CFR 1910.303(g)(2)(i): guarded from 50 V up
+inline constexpr double kOverPressurePsig =
+    450;  // on R-404A and its like; common practice, no source
 inline constexpr double kHeldTooLongMinutes = 1;
 
 struct Situation {

@@ -232,8 +232,8 @@ double volts_between(const Site& site, circuit::TerminalId a, circuit::TerminalI
 
 double volts_to_earth(const Site& site, circuit::TerminalId terminal) {
   if (terminal == circuit::kGround) return 0;
-  // A person is about a thousand ohms (IEC 60479-1, hand to foot at mains voltage, rounded): what a
-  // floating lead shows a meter is no danger to a hand.
+  // A person is about a thousand ohms (IEC 60479-1 from memory, hand to foot at mains voltage,
+  // rounded): what a floating lead shows a meter is no danger to a hand.
   return circuit::abs(site.world.electrics().thevenin(terminal, circuit::kGround).under({1000, 0}));
 }
 

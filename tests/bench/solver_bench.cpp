@@ -2,7 +2,7 @@
 // nodes.
 //
 //   solver_bench                      # Google Benchmark's own table
-//   solver_bench --ratios             # one table: what is asked for, measured, their ratio
+//   solver_bench --ratios             # one table: goal, measured, their ratio
 #include <benchmark/benchmark.h>
 
 #include <algorithm>

@@ -1,6 +1,6 @@
 // How long the suspects take: opening a ticket, after a step, the best next step, a debrief.
 //
-//   suspects_bench --ratios      what is asked for beside what was measured, on two cores
+//   suspects_bench --ratios      goal beside what was measured, on two cores
 #include <benchmark/benchmark.h>
 #include <fmt/format.h>
 

@@ -1,4 +1,4 @@
-// What is asked for and what was measured, as lines of one table.
+// Goals and what was measured, as lines of one table.
 #pragma once
 
 #include <cstdio>
@@ -15,10 +15,8 @@ inline double processor_us() {
 
 enum class Ask { at_least, at_most };
 
-inline void print_head() {
-  std::printf("%-58s %12s %12s %8s\n", "", "asked for", "measured", "ratio");
-}
-// The ratio is above 1 where the measured figure is better than what is asked for.
+inline void print_head() { std::printf("%-58s %12s %12s %8s\n", "", "goal", "measured", "ratio"); }
+// The ratio is above 1 where the measured figure is better than the goal.
 inline void print_row(const char* name, Ask ask, double goal, double measured) {
   const double ratio = ask == Ask::at_least ? measured / goal : goal / measured;
   std::printf("%-58s  %s%10.6g %12.6g %8.2f%s\n", name, ask == Ask::at_least ? ">=" : "<=", goal,

@@ -1,7 +1,7 @@
 // How much of a machine's life a core gets through: circuit and plant together, tick by tick.
 //
 //   world_bench                # Google Benchmark's own table
-//   world_bench --ratios       # one table: what is asked for, measured, their ratio
+//   world_bench --ratios       # one table: goal, measured, their ratio
 //
 // Quiet is a day in which nothing switches: switched off at its disconnect; standing with its
 // control circuit live and its box cold; and running on and on under more load than it can master.

@@ -61,7 +61,8 @@ TEST(Ghost, SpareConductorIsHighOnTenMegohmAndGoneOnThreeKilohm) {
   EXPECT_FALSE(unit.electrics().live(unit.terminal("B.2"), unit.terminal("GND")));
 }
 
-// Check values E18: more than 85 % of the supply near no load, 73 to 94 % loaded.
+// 85 to 97 % of the supply near no load, 73 to 94 % loaded (articles on single-phasing, source not
+// kept; reference_values_test.cpp holds the bare motor to the same bands).
 TEST(BackFeed, RunningMotorFeedsItsDeadLeg) {
   for (const auto& [load_w, low, high] : {std::tuple{30.0, 0.85, 0.97}, {1500.0, 0.73, 0.94}}) {
     BenchUnit unit(bare_motor("compressor").build());
@@ -79,7 +80,8 @@ TEST(BackFeed, RunningMotorFeedsItsDeadLeg) {
   }
 }
 
-// E17: half of the line to each live line, and across the opened switch 1.5 times phase.
+// Theory of symmetrical components: half of the line to each live line, and across the opened
+// switch 1.5 times phase.
 TEST(BackFeed, StandingMotorShowsHalf) {
   BenchUnit unit(bare_motor("compressor").build());
   unit.hand(HandVerb::open, "SW2");
@@ -183,7 +185,8 @@ TEST(Ohms, ParallelPathFoolsUntilAWireIsLifted) {
   EXPECT_GT(unit.ohms("HPC.1", "HPC.2"), 60e6);
 }
 
-// Section 7 of the reference readings.
+// By hand from the ratings in circuits/wf-208.yaml: V^2 / W of the heaters, alone and in parallel,
+// the winding as it is given there. The loads of the box in parallel: common practice, no source.
 TEST(Ohms, OfTheLockedOutFreezer) {
   BenchUnit unit = running_freezer();
   unit.hand(HandVerb::open, "DISC");
@@ -338,8 +341,9 @@ TEST(Race, IsReportedAndSettledInTheOrderOfDelays) {
   EXPECT_EQ(at[1], 0);
 }
 
-// E23: 203.5 V on the 208 V tap gives 23.48 V, on the 240 V tap 20.35 V, unloaded; E22: a 24 V coil
-// must pull in by 20.4 V, and this one does from 18 V (75 %), so it holds until the supply sags.
+// By the ratio of turns 203.5 V on the 208 V tap gives 23.48 V, on the 240 V tap 20.35 V, unloaded.
+// A 24 V coil must pull in by 20.4 V (85 %, IEC 60947-4-1), and this one does from 18 V (75 %), so
+// it holds until the supply sags.
 TEST(WrongTap, CoilHoldsAndIsLostWhenTheSupplySags) {
   BenchUnit right(rooftop("XF.H2").build());
   right.sense("discharge", psig(300));
@@ -407,7 +411,8 @@ TEST(Supply, CornerGroundedDelta) {
   EXPECT_NEAR(unit.volts("L1", "L3"), 240, 1);
 }
 
-// E28: 150 A locked rotor, #8, 150 ft, three-phase: 30.3 V of 208 are lost.
+// By sqrt(3) I R with NEC table 8: 150 A locked rotor, #8, 150 ft, three-phase: 30.3 V of 208 are
+// lost.
 TEST(Sag, InTheWireAtAStart) {
   SmallCircuit small({.kind = Supply::Kind::wye, .nominal_v = 208, .service_ohm = 1e-4});
   small.device("M", "three-phase motor",

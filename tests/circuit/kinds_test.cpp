@@ -39,7 +39,7 @@ double fuse_time(const char* fuse_class, double times) {
 }
 
 TEST(Fuse, TimeDelayCarriesAStartAndBlowsInTheEnd) {
-  EXPECT_EQ(fuse_time("time delay", 1.1), 1e9) << "110 % for ever (UL 248)";
+  EXPECT_EQ(fuse_time("time delay", 1.1), 1e9) << "110 % for ever (UL 248, from memory)";
   EXPECT_LT(fuse_time("time delay", 1.5), 3600) << "within the hour";
   EXPECT_GT(fuse_time("time delay", 5), 10) << "500 % for 10 s at least";
   EXPECT_LT(fuse_time("time delay", 5), 30);
@@ -77,7 +77,7 @@ TEST(Breaker, TripsAndIsSetByOffAndOn) {
   BenchUnit unit(small.build());
   const double time = seconds_until_moved(unit, "CB", "trip", 600);
   EXPECT_GT(time, 5);
-  EXPECT_LT(time, 120) << "200 % within two minutes (UL 489)";
+  EXPECT_LT(time, 120) << "200 % within two minutes (UL 489, from memory)";
   unit.run(300);
   EXPECT_EQ(unit.position("CB", "trip"), 1);
   unit.hand(HandVerb::open, "CB");
@@ -88,21 +88,35 @@ TEST(Breaker, TripsAndIsSetByOffAndOn) {
   EXPECT_GT(unit.load_amps("H"), 19);
 }
 
-double overload_time(double amps) {
-  SmallCircuit small({.kind = Supply::Kind::single, .nominal_v = 120, .service_ohm = 1e-3});
-  small.device("OL", "overload", {{"set", 10}, {"poles", 1}});
-  small.device("H", "heater", {{"power", 120 * amps}, {"volts", 120}});
-  small.device("B", "terminal");
-  small.rung("L, OL.P1, H, N").rung("L, OL.NC, B");
-  BenchUnit unit(small.build());
-  return seconds_until_moved(unit, "OL", "trip", 7200);
+// Seconds at `amps` until an overload set to 10 A trips; after two hours at `before`, if it is not
+// 0.
+double overload_time(double before, double amps) {
+  const auto with = [](double load) {
+    SmallCircuit small({.kind = Supply::Kind::single, .nominal_v = 120, .service_ohm = 1e-3});
+    small.device("OL", "overload", {{"set", 10}, {"poles", 1}});
+    small.device("H", "heater", {{"power", 120 * load}, {"volts", 120}});
+    small.device("B", "terminal");
+    small.rung("L, OL.P1, H, N").rung("L, OL.NC, B");
+    return small.build();
+  };
+  if (before == 0) {
+    BenchUnit cold(with(amps));
+    return seconds_until_moved(cold, "OL", "trip", 7200);
+  }
+  BenchUnit warm(with(before));
+  if (seconds_until_moved(warm, "OL", "trip", 7200) != 1e9) return -1;
+  warm.change(with(amps));
+  return seconds_until_moved(warm, "OL", "trip", 7200);
 }
+double overload_time(double amps) { return overload_time(0, amps); }
 
-// IEC 60947-4-1, table of tripping times for class 10: from cold not at 1.05, within 2 h at 1.2,
-// between 4 s and 10 s at 7.2 times the setting.
+// IEC 60947-4-1, tables 2 and 3 (from memory), class 10, in times the setting: cold, not within 2 h
+// at 1.05; from there, within 2 h at 1.2; warm from 1, within 4 min at 1.5; cold, 4 s to 10 s
+// at 7.2.
 TEST(Overload, ClassTen) {
   EXPECT_EQ(overload_time(10.5), 1e9);
-  EXPECT_LT(overload_time(12.0), 7200);
+  EXPECT_LT(overload_time(10.5, 12.0), 7200);
+  EXPECT_LT(overload_time(10.0, 15.0), 240);
   EXPECT_GT(overload_time(72), 4);
   EXPECT_LT(overload_time(72), 10);
 }
@@ -141,7 +155,7 @@ TEST(StartRelay, TakesTheStartCapacitorOutAndTheChargeBleedsAway) {
   unit.run(20);
   EXPECT_LT(std::fabs(unit.electrics().direct(a, b).volts), 5);
   EXPECT_NEAR(unit.load_amps("RC"), 35e-6 * 377 * unit.volts("RC.1", "RC.2"), 0.2)
-      << "check value E31";
+      << "C = I / (2 pi f V)";
 }
 
 TEST(StartRelay, WithoutItsCapacitorTheCompressorStandsAndTripsItsProtector) {
@@ -299,8 +313,8 @@ TEST(ProtectionModule, OpensOnAHotMotorAndWaits) {
   idle.supply.legs[1].dead = true;
   idle.supply.legs[2].dead = true;
   unit.change(idle);
-  // Cool enough after some minutes, but not before half an hour.
-  EXPECT_EQ(seconds_until_moved(unit, "MPM", "relay", 1500), 1e9);
+  // Cool enough after a minute, but not before its twenty.
+  EXPECT_EQ(seconds_until_moved(unit, "MPM", "relay", 1100), 1e9);
   EXPECT_LT(seconds_until_moved(unit, "MPM", "relay", 400), 400);
 }
 
@@ -477,7 +491,7 @@ TEST(Contactor, CoilFiguresOfItsPlate) {
       << "armature blocked: it keeps drawing its inrush";
 }
 
-// IEC 60947-4-1: closes from 85 % of rated at the latest, opens between 20 and 75 %.
+// IEC 60947-4-1 (from memory): closes from 85 % of rated at the latest, opens between 20 and 75 %.
 TEST(Contactor, PullsInAndDropsOutInsideTheStandard) {
   const auto holds = [](double share, bool from_above) {
     SmallCircuit small({.kind = Supply::Kind::single, .nominal_v = 240, .service_ohm = 1e-3});

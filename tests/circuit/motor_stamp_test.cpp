@@ -197,7 +197,7 @@ TEST(SinglePhaseStamp, MainWindingAloneHums) {
   EXPECT_NEAR(torque(open_start, 1, volts), 0, 1e-4);
   EXPECT_GT(torque(open_start, 0.1, volts), 1000);  // pushed by hand it would run
   // Main winding alone: Z = R + jX + Zf/2 + Zb/2, the double revolving field of Fitzgerald,
-  // Kingsley, Umans, "Electric Machinery", 6th ed., section 9.2 (from memory).
+  // Kingsley, Umans, "Electric Machinery", 6th ed., section 9.3 (from memory).
   Stamp stamp = single_phase_stamp(NodeId{0}, NodeId{1}, NodeId{2});
   fill(stamp, open_start, 0.05);
   const Phasor own{motor.main.stator_ohm, motor.main.stator_x};

@@ -15,13 +15,14 @@ using circuit::Circuit;
 using circuit::Phasor;
 using circuit::Supply;
 
-// NEC chapter 9 table 8, uncoated copper at 75 C, ohm per 1,000 ft: stranded 14, 12, 10, 8 AWG.
+// NEC chapter 9 table 8 (from memory), uncoated copper at 75 C, ohm per 1,000 ft: solid 18 and 16,
+// stranded 14, 12, 10, 8 AWG.
 TEST(PublishedValues, CopperOfTableEight) {
   struct Row {
     double copper_m2, ohm_per_kft;
   };
-  for (const Row& row :
-       {Row{2.08e-6, 3.14}, Row{3.31e-6, 1.98}, Row{5.26e-6, 1.24}, Row{8.37e-6, 0.778}})
+  for (const Row& row : {Row{0.823e-6, 7.77}, Row{1.31e-6, 4.89}, Row{2.08e-6, 3.14},
+                         Row{3.31e-6, 1.98}, Row{5.26e-6, 1.24}, Row{8.37e-6, 0.778}})
     EXPECT_NEAR(circuit::copper_ohm(304.8, row.copper_m2, 348.15), row.ohm_per_kft, 1e-9);
 }
 
@@ -59,9 +60,10 @@ bool monitor_passes(const std::array<Phasor, 3>& emf, double nominal, double lim
   return unit.position("PM") == 1;
 }
 
-// NEMA MG 1, 12.45: 100 x the largest deviation from the average / the average. Worked examples of
-// the trade press: 203/210/212 V 2.56 %, 462/463/455 V 1.087 %, 203/204/204 V 0.327 %. The phase
-// monitor trips just below the figure and not just above it.
+// NEMA MG 1, 12.45: 100 x the largest deviation from the average / the average. Two examples from
+// articles whose names were not kept, and one of ours, worked out again from the formula:
+// 203/210/212 V 2.56 %, 462/463/455 V 1.087 %, 203/204/204 V 0.327 %. The phase monitor trips just
+// below the figure and not just above it.
 TEST(PublishedValues, VoltageUnbalanceByTheMonitor) {
   struct Row {
     double v12, v23, v31, nominal, share;
@@ -124,8 +126,8 @@ TEST(PublishedValues, CoilsOfAllUnits) {
   EXPECT_GE(coils, 5);
 }
 
-// AHRI 110 and the plates of dual-rated parts: 208/230 V is good for 187 to 253 V (208 - 10 %,
-// 230 + 10 %). The freezer's own motor starts and holds its load at both ends.
+// Plates of dual-rated parts (common practice; AHRI 110 from memory): 208/230 V is good for 187 to
+// 253 V (208 - 10 %, 230 + 10 %). The freezer's own motor starts and holds its load at both ends.
 TEST(PublishedValues, DualRatedMachineRunsFrom187To253) {
   for (const double line : {187.0, 253.0}) {
     BenchUnit unit("circuits/wf-208.yaml");

@@ -28,9 +28,9 @@ Network wye(double phase_volts, double ohms) {
 }
 double between(const Volts& volts, NodeId a, NodeId b) { return abs(at(volts, a) - at(volts, b)); }
 
-// IEC 61000-4-30, 5.7: negative-sequence unbalance from the line voltages. The triangle of 203,
-// 210, 212 V is built in the complex plane, its sequences taken, and the ratio held against the
-// formula's 2.606 %.
+// IEC 61000-4-30, 5.7 (from memory): negative-sequence unbalance from the line voltages. The
+// triangle of 203, 210, 212 V is built in the complex plane, its sequences taken, and the ratio
+// held against the formula's 2.606 %.
 TEST(ReferenceValues, UnbalanceFromLineVoltages) {
   const double ab = 203, bc = 210, ca = 212;
   const double x = (ab * ab + ca * ca - bc * bc) / (2 * ab);  // C seen from A, B on the real axis
@@ -76,8 +76,8 @@ TEST(ReferenceValues, WyeAndDelta) {
               kRoot3, 1e-6);
 }
 
-// Single-phasing of a motor that stands (theory of symmetrical components; article in the trade
-// press quotes half the line voltage): open terminal to each live line 104.0, to neutral 60.0,
+// Single-phasing of a motor that stands (theory of symmetrical components: half the line voltage):
+// open terminal to each live line 104.0, to neutral 60.0,
 // across the open fuse 180.1 V.
 TEST(ReferenceValues, OneLineOpenStanding) {
   Network network = wye(120, 1e-6);
@@ -122,8 +122,8 @@ Running run(const Network& lines, bool open, double load_w) {
   return result;
 }
 
-// A running motor feeds its dead terminal: "more than 92 %" of the supply can appear (trade press);
-// 85-97 % near no load, 73-94 % loaded, unequal to the two good lines.
+// A running motor feeds its dead terminal: near no load more than 92 % of the supply can appear (an
+// article, source not kept), so the band 85-97 %; loaded 73-94 %, unequal to the two good lines.
 TEST(ReferenceValues, OneLineOpenRunning) {
   const Network lines = wye(204.8 / kRoot3, 0.03);
   const NodeId t2 = node(3);
@@ -143,8 +143,8 @@ TEST(ReferenceValues, OneLineOpenRunning) {
   }
 }
 
-// Same power on two lines: 1.73 times the current in theory, 150 % typical, so the band 1.5 to 2
-// (trade press).
+// Same power on two lines: 1.73 times the current in theory, 1.5 times as articles have it (source
+// not kept), so the band 1.5 to 2.
 TEST(ReferenceValues, SinglePhasingCurrent) {
   const Network lines = wye(204.8 / kRoot3, 0.03);
   const double before = abs(run(lines, false, 2000).amps[0]);
@@ -154,8 +154,8 @@ TEST(ReferenceValues, SinglePhasingCurrent) {
   EXPECT_LT(abs(after.amps[1]), 1e-6);
 }
 
-// NEC chapter 9 table 8, 75 C stranded copper: 12 AWG 1.98, 10 AWG 1.24, 8 AWG 0.778 ohm/kft; the
-// drops follow from 2 I L R (single-phase) and sqrt(3) I L R.
+// NEC chapter 9 table 8 (from memory), 75 C stranded copper: 12 AWG 1.98, 10 AWG 1.24, 8 AWG 0.778
+// ohm/kft; the drops follow from 2 I L R (single-phase) and sqrt(3) I L R.
 TEST(ReferenceValues, DropOfASinglePhaseRun) {
   Network network;  // 208 V, 16 A, 100 ft of 12 AWG each way
   network.node_count = 4;

@@ -27,7 +27,8 @@ TEST(Gauges, AreWithinOnePercentOfSpanAndKeepTheirErrorAllDay) {
   }
 }
 
-// R16 of the reference values: R-404A at 100 F shows 239.4 psig at 5,280 ft and 236.8 at sea level.
+// R-404A (CoolProp) under the atmosphere of ASHRAE Handbook Fundamentals chapter 1 equation 3: at
+// 100 F it shows 239.4 psig at 5,280 ft and 236.8 at sea level.
 TEST(Gauges, ReadAgainstTheLocalAtmosphere) {
   const double absolute = (236.8 + 14.696) * kPascalsPerPsi;
   Gauges gauges = put_on(Skill::good, 0, kAtmospherePa);

@@ -187,7 +187,7 @@ TEST(ExpectedReadings, WhereTheTwoVoltmetersDiffer) {
     const char* pair;
     double high, low, tolerance;
   };
-  // The table of section 3 with its states spelled for world_of().
+  // The rows of that file where the two functions differ, its states spelled for world_of().
   const Row rows[] = {
       {"satisfied", "TC.1 TC.2", 204.1, 145, 30},  // 115 to 175, common practice
       {"defrost", "DCK.X DCK.N", 203.0, 131, 2},      {"defrost", "BT.X BT.N", 200.8, 130, 2},

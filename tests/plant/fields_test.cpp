@@ -59,7 +59,8 @@ TEST(Names, AreUniqueAndFound) {
   EXPECT_EQ(find_drive("compressor"), -1);
 }
 
-// Gauges read against the local atmosphere: R16.
+// Gauges read against the local atmosphere: 12.10 psia at 5,280 ft (ASHRAE Handbook Fundamentals
+// chapter 1 equation 3, from memory).
 TEST(Names, GaugesKnowTheAltitude) {
   support::Rig rig("wf-208", 75, -5);
   const int head = find_quantity("head");

@@ -1,4 +1,4 @@
-// Humid air, doorway and walls against the project's list of outside values, rows R12-R15.
+// Humid air, doorway and walls against values from elsewhere; each test names its source.
 #include "engine/plant/moist_air.h"
 
 #include <gtest/gtest.h>
@@ -25,7 +25,7 @@ TEST(MoistAir, SaturationPressure) {
   }
 }
 
-// R13, R14: 3 x 7 ft doorway wide open; CoolProp humid air, tolerance 1 %. The formula is Gosney
+// 3 x 7 ft doorway wide open; CoolProp humid air, tolerance 1 %. The formula is Gosney
 // and Olama's as EnergyPlus and ASHRAE Handbook Refrigeration cite it.
 TEST(MoistAir, DoorwayExamples) {
   const struct {
@@ -50,7 +50,7 @@ TEST(MoistAir, NothingPassesBetweenEqualAir) {
   EXPECT_GT(doorway(air(-10, 0.9), air(35, 0.9), kAtmospherePa).kg_m3, 0.0);
 }
 
-// R15: 8 x 8 x 8 ft, 4 in panel, k 0.16 Btu in/(h ft2 F): U 0.04, 384 ft2, 75 to -10 F: 1,306
+// 8 x 8 x 8 ft, 4 in panel, k 0.16 Btu in/(h ft2 F): U 0.04, 384 ft2, 75 to -10 F: 1,306
 // Btu/h (computed from the relation). The plant's wall carries the same.
 TEST(MoistAir, WallExample) {
   Params params = support::machine("wf-208");

@@ -1,6 +1,6 @@
-// Refrigerant tables against published points. Row numbers (S.., C, D) are those of the project's
-// list of outside values; each group names its source. S-rows come from the same library as our
-// tables and so are smoke tests; the charts and fits of CrossCheck are the outside checks.
+// Refrigerant tables against points from elsewhere; each group names its source. Points computed
+// with CoolProp come from the same library as our tables and so are smoke tests; the charts and
+// fits of CrossCheck are the outside checks.
 #include "engine/plant/refrigerant.h"
 
 #include <gtest/gtest.h>
@@ -29,8 +29,8 @@ struct Point {
   double f, psig, tolerance;
 };
 
-// S4-S9, S13-S19: CoolProp 8.0.1dev, equations of state named in assets/refrigerants.
-// S13 (20 F), S14 and S15 (120 F) also stand in a public chart labelled NIST REFPROP.
+// CoolProp 8.0.1dev, equations of state named in assets/refrigerants. R-134a at 20 F, R-22 and
+// R-410A at 120 F also stand in chart A of CrossCheck.
 const Point kPressures[] = {
     {"R-404A", false, 100, 236.8, 2},  {"R-404A", false, 105, 254, 2},
     {"R-404A", false, 120, 312, 2},    {"R-404A", false, 125, 333, 2},
@@ -60,7 +60,7 @@ TEST(Refrigerant, PressureAtTemperature) {
   }
 }
 
-// S1, S2, S10: same source, the other way round.
+// Same source, the other way round.
 TEST(Refrigerant, TemperatureAtPressure) {
   const auto r = refrigerant("R-404A");
   const auto at = [&r](double psig) { return r->at_pressure((psig + kGauge) * kPascalsPerPsi); };
@@ -73,8 +73,8 @@ TEST(Refrigerant, TemperatureAtPressure) {
   EXPECT_NEAR(fahrenheit_from_kelvin(at(0).dew_k), -49.9, 0.3);
 }
 
-// S11: normal boiling points, bubble / dew; same source, and ASHRAE Standard 34's blend table from
-// memory agrees within 0.7 F. S12: glide.
+// Bubble / dew; same source, and the blend table of ASHRAE Standard 34, from memory, agrees within
+// 0.7 F.
 TEST(Refrigerant, NormalBoilingPoints) {
   const struct {
     const char* name;
@@ -89,7 +89,7 @@ TEST(Refrigerant, NormalBoilingPoints) {
   }
 }
 
-// S20: the same 20 F is 57.9 psig at bubble and 43.9 psig at dew; which one is used decides.
+// Same source: 20 F is 57.9 psig at bubble and 43.9 psig at dew; which one is used decides.
 TEST(Refrigerant, GlideDecidesSuperheatAndSubcooling) {
   const auto r = refrigerant("R-448A");
   const Saturation high = r->at_pressure((57.9 + kGauge) * kPascalsPerPsi);
@@ -99,7 +99,7 @@ TEST(Refrigerant, GlideDecidesSuperheatAndSubcooling) {
               0.5);
 }
 
-// R16: ASHRAE Handbook Fundamentals chapter 1 equation 3 (from memory); psia by feet.
+// ASHRAE Handbook Fundamentals chapter 1 equation 3 (from memory); psia by feet.
 TEST(Refrigerant, AtmosphereFallsWithAltitude) {
   const double rows[][2] = {{1000, 14.17}, {2000, 13.66}, {4000, 12.69}, {5000, 12.23},
                             {5280, 12.10}, {7000, 11.34}, {10000, 10.11}};
@@ -110,9 +110,12 @@ TEST(Refrigerant, AtmosphereFallsWithAltitude) {
               239.4, 0.3);
 }
 
-// Cross-check rows: A, B charts (NIST REFPROP), C a manufacturer's equation for R-410A (Modelica
-// Buildings library), D tables of an equipment selection program, E EnergyPlus data. The tolerance
-// by source is the largest difference that the tables themselves have from it, plus 0.1 psi.
+// A: chart that calls NIST REFPROP its source, B: chart for R-404A, both found on the web,
+// addresses not kept. C: saturation equation for R-410A of the Modelica Buildings library
+// (Media/Refrigerants/ R410A), which names a maker's bulletin for it. D: saturation table of an
+// equipment selection program, source not kept. E: EnergyPlus, datasets/FluidPropertiesRefData.idf.
+// The tolerance by source is the largest difference that the tables themselves have from it, plus
+// 0.1 psi.
 struct Chart {
   const char* name;
   bool dew;
@@ -139,7 +142,7 @@ TEST(Refrigerant, CrossCheckAgainstOtherTables) {
   EXPECT_GT(outside, 60u);
 }
 
-// Cycle rows, CoolProp: suction gas at a temperature, isentropic compression. 5 %: what our
+// Computed with CoolProp: suction gas at a temperature, isentropic compression. 5 %: what our
 // superheated vapour may be wrong by. T2 counts as its rise over the suction gas.
 TEST(Refrigerant, CycleRows) {
   const struct {

@@ -76,7 +76,7 @@ TEST(Rt208, CoolsOnAHotDay) {
     SCOPED_TRACE(outdoor);
     run_until_running_for(r, 15);
     const double split = degrees_f(r.now.condensing_k) - outdoor;
-    EXPECT_GE(split, 15);  // comfort cooling: 20-30 F over outdoors, handbook
+    EXPECT_GE(split, 15);  // comfort cooling: 20-30 F over outdoors; a handbook, source not kept
     EXPECT_LE(split, 33);
     EXPECT_GE(r.suction_psig(), 110);
     EXPECT_LE(r.suction_psig(), 165);

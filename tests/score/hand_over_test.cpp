@@ -1,9 +1,8 @@
 // Test judge.cpp, judge_hand_over: what may be said of the product and who watches it.
-//   R8   cold holding 41 °F or less: FDA Food Code 3-501.16
-//   R9   stored frozen food shall be kept frozen: FDA Food Code 3-501.11 (it names no number)
-//   R10  a freezer box above that and below 41 °F has failed as a freezer: common practice, no
-//   source
-// Whether to keep or discard stays the site's decision; only what is against these rows is marked.
+//   Cold holding 41 °F or less: FDA Food Code 3-501.16
+//   Stored frozen food shall be kept frozen: FDA Food Code 3-501.11 (it names no number)
+//   A freezer box above that and below 41 °F has failed as a freezer: common practice, no source.
+// Whether to keep or discard stays the site's decision; only what is against these rules is marked.
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 

@@ -31,7 +31,7 @@ const Ticket& ticket(const std::string& id) {
   one.files = session::load_ticket(id, LEGWORK_SOURCE_DIR);
   EXPECT_TRUE(one.files.ok()) << one.files.found.text();
   one.on_arrival = session::begin(one.files.unit, one.files.scenario, 1);
-  // Of the catalogue only what the eighteen are about, so that lining up takes no time.
+  // Of the catalogue only what these mistakes are about, so that lining up takes no time.
   Diagnostics found;
   const fault::Priors priors = fault::load_priors(LEGWORK_SOURCE_DIR "/assets/priors.yaml", found);
   std::vector<fault::Candidate> few;

@@ -1,4 +1,4 @@
-// What apprentices really do wrong: each of the eighteen is possible here, and shows what it shows
+// What apprentices really do wrong: each of these is possible here, and shows what it shows
 // on a real machine. (The debrief answers them: engine/score.)
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>

@@ -48,10 +48,10 @@ using Type = ParamSpec::Type;
        .fallback = 0.75,                                                                       \
        .low = 0.3,                                                                             \
        .high = 0.85,                                                                           \
-       .doc = "share of rated volts; IEC 60947-4-1: 85 % at the latest"},                      \
+       .doc = "share of rated volts; for contactors IEC 60947-4-1: 85 % at the latest"},       \
   {                                                                                            \
     .key = "drop-out", .dimension = Dimension::fraction, .fallback = 0.5, .low = 0.2,          \
-    .high = 0.75, .doc = "share of rated volts; IEC 60947-4-1: between 20 and 75 %"            \
+    .high = 0.75, .doc = "share of rated volts; for contactors IEC 60947-4-1: 20 to 75 %"      \
   }
 
 constexpr ParamSpec kContactorParams[] = {LEGWORK_COIL_PARAMS(3, 20, 0.001)};

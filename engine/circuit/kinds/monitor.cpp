@@ -108,29 +108,41 @@ constexpr ParamSpec kModuleParams[] = {
      .doc = "the motor its sensors sit in"},
     {.key = "trips",
      .dimension = Dimension::resistance,
-     .fallback = 4500,
-     .low = 500,
-     .high = 1e5,
-     .doc = "sensor ohms above which it opens"},
+     .fallback = 3000,
+     .low = 1650,
+     .high = 4000,
+     .doc = "sensor ohms above which it opens; IEC 60947-8 mark A: 1650 to 4000"},
     {.key = "resets",
      .dimension = Dimension::resistance,
-     .fallback = 2750,
-     .low = 100,
-     .high = 1e5,
-     .doc = "sensor ohms below which it may close again"},
+     .fallback = 1500,
+     .low = 750,
+     .high = 1650,
+     .doc = "sensor ohms below which it may close again; mark A: 750 to 1650"},
     {.key = "waits",
      .dimension = Dimension::time,
-     .fallback = 1800,
+     .fallback = 1200,
      .low = 0,
      .high = 7200,
      .doc = "least time open; a break of its supply ends it"},
 };
 
-// Sensor ohms follow the winding's heat, 1 being where the windings have had enough: a chain of
-// thermistors goes from 750 ohm cold to 4,500 there (common practice, no source); a straight line.
-constexpr double kColdOhm = 750;
-constexpr double kTrippedOhm = 4500;
-double heat_of_ohms(double ohm) { return (ohm - kColdOhm) / (kTrippedOhm - kColdOhm); }
+// Ohms of three mark A detectors in a chain, by kelvin from their nominal operating temperature
+// (IEC 60947-8, from memory; one detector is at most 250 ohm at -20 K and 550 at -5 K, at least
+// 1,330 at +5 K). Straight lines between: that is where the bands of the control unit come from.
+struct DetectorPoint {
+  double kelvin, ohm;
+};
+constexpr DetectorPoint kChain[] = {{-20, 3 * 250}, {-5, 3 * 550}, {5, 3 * 1330}};
+// Heat 1 is a winding at that temperature, heat 0 one at rest: 100 K apart (common practice, no
+// source: windings that stand at 40 C, detectors for 140 C).
+constexpr double kKelvinOfHeat = 100;
+
+// Heat at which the chain has these ohms; the outer lines go on beyond their ends.
+double heat_of_ohms(double ohm) {
+  const DetectorPoint* from = &kChain[ohm < kChain[1].ohm ? 0 : 1];
+  const double share = (ohm - from[0].ohm) / (from[1].ohm - from[0].ohm);
+  return 1 + (from[0].kelvin + share * (from[1].kelvin - from[0].kelvin)) / kKelvinOfHeat;
+}
 
 void emit_module(Emitter& e) {
   Threshold row;
