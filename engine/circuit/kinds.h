@@ -25,6 +25,7 @@
 
 #include "engine/base/quantity.h"
 #include "engine/circuit/circuit.h"
+#include "engine/circuit/condemn.h"
 
 namespace legwork::circuit {
 
@@ -73,6 +74,7 @@ struct FaultMode {
   std::string_view prior{};         // key in the file of priors: usually "KIND: MODE"
   void (*apply)(Circuit& circuit, DeviceId device, double severity) = nullptr;
   std::span<const Repair> repairs{};
+  std::span<const Condemn> condemned_by{};    // the test that proves it
   bool latent = false;                        // nothing can show it on a call
   Dimension dimension = Dimension::fraction;  // of the severity, where a person writes one
   // False where this device has no such part (no auxiliary, no internal overload). Null: always.
@@ -86,6 +88,7 @@ struct WireFaultMode {
   std::string_view prior{};
   void (*apply)(Circuit& circuit, WireId wire, double severity) = nullptr;
   std::span<const Repair> repairs{};
+  std::span<const Condemn> condemned_by{};
   bool per_conduit = false;  // one for a whole conduit run is enough
 };
 std::span<const WireFaultMode> wire_modes();

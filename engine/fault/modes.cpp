@@ -52,6 +52,7 @@ Mode mode_of(const Row& row) {
   mode.usual = row.levels.empty() ? 1 : row.levels.front().severity;
   if constexpr (requires { row.dimension; }) mode.dimension = row.dimension;
   mode.cures = cures_of(row.repairs);
+  mode.condemned_by.assign(row.condemned_by.begin(), row.condemned_by.end());
   return mode;
 }
 
@@ -124,6 +125,9 @@ std::vector<Mode> wire_modes(const Unit& unit, WireId wire) {
       mode.prior = "wire: on the wrong terminal";
       mode.levels = {{1, ""}};
       mode.cures = {{"reland", "", "", 10, 0, true, false}};
+      // It is traced by hand against the drawing; what a meter shows of it is weighed as any
+      // reading.
+      mode.condemned_by = {{circuit::Condemn::Take::volts, circuit::Condemn::Shows::anything}};
       mode.apply = [wire, to_end, terminal](Unit& changed, double) {
         changed.circuit = circuit::move_wire(changed.circuit, wire, to_end, terminal);
       };

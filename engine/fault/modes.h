@@ -13,6 +13,7 @@
 #include <vector>
 
 #include "engine/base/quantity.h"
+#include "engine/circuit/condemn.h"
 #include "engine/unit/unit.h"
 
 namespace legwork::fault {
@@ -47,8 +48,9 @@ struct Mode {
   bool latent = false;                        // nothing on a call can show it
   bool condition =
       false;  // of the machine, supply or people: its effect is a control doing its job
-  bool per_conduit = false;  // one for a whole run of wires is enough
-  std::vector<Cure> cures;   // cheapest first
+  bool per_conduit = false;                    // one for a whole run of wires is enough
+  std::vector<Cure> cures;                     // cheapest first
+  std::vector<circuit::Condemn> condemned_by;  // the test that proves it (circuit/condemn.h)
   std::function<void(unit::Unit&, double severity)> apply;
 
   double low() const { return levels.front().severity; }

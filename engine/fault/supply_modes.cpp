@@ -21,13 +21,18 @@ bool order_matters(const Unit& unit) {
   return false;
 }
 
-Mode make(std::string how, std::vector<Level> levels, double usual, Cure cure) {
+using Take = circuit::Condemn::Take;
+using Shows = circuit::Condemn::Shows;
+
+// Every fault of the supply is condemned by volts between all of its legs.
+Mode make(std::string how, std::vector<Level> levels, double usual, Cure cure, Shows shows) {
   Mode mode;
   mode.how = std::move(how);
   mode.levels = std::move(levels);
   mode.usual = usual;
   mode.condition = true;
   mode.cures = {std::move(cure)};
+  mode.condemned_by = {{Take::legs, shows}};
   return mode;
 }
 
@@ -55,14 +60,15 @@ std::vector<Mode> supply_modes(const Unit& unit) {
   };
   const bool earthed_line = supply.line_count == 1;
   for (std::size_t leg = 0; leg < supply.line_count && leg < supply.legs.size(); ++leg) {
-    add(make(fmt::format("leg {} dead", leg + 1), {{1, ""}}, 1, restore_leg(leg)), "leg dead",
-        [leg](Unit& changed, double) { changed.circuit.supply.legs[leg].dead = true; });
+    add(make(fmt::format("leg {} dead", leg + 1), {{1, ""}}, 1, restore_leg(leg), Shows::low),
+        "leg dead", [leg](Unit& changed, double) { changed.circuit.supply.legs[leg].dead = true; });
   }
   if (!earthed_line) {
     for (std::size_t leg = 0; leg < supply.line_count && leg < supply.legs.size(); ++leg) {
       Mode loose =
           make(fmt::format("leg {} loose", leg + 1), {{0.5, "0.5 ohm"}, {3, "3 ohm"}}, 0.5,
-               {"tighten", "", fmt::format("leg {}", leg + 1), 30, 0, false, false, "", true});
+               {"tighten", "", fmt::format("leg {}", leg + 1), 30, 0, false, false, "", true},
+               Shows::anything);
       loose.dimension = Dimension::resistance;
       add(std::move(loose), "leg loose", [leg](Unit& changed, double ohms) {
         changed.circuit.supply.legs[leg].extra_ohm += ohms;
@@ -70,14 +76,14 @@ std::vector<Mode> supply_modes(const Unit& unit) {
     }
   }
   add(make("low voltage", {{0.1, "10 % low"}, {0.18, "18 % low"}}, 0.18,
-           {"correct", "", "voltage", 60, 0, false, false}),
+           {"correct", "", "voltage", 60, 0, false, false}, Shows::low),
       "low voltage", [](Unit& changed, double share) { scale(changed, 1 - share); });
   add(make("high voltage", {{0.12, "12 % high"}}, 0.12,
-           {"correct", "", "voltage", 60, 0, false, false}),
+           {"correct", "", "voltage", 60, 0, false, false}, Shows::high),
       "high voltage", [](Unit& changed, double share) { scale(changed, 1 + share); });
   if (supply.line_count == 3) {
     Mode swapped = make("two legs swapped", {{1, ""}}, 1,
-                        {"swap back", "", "legs", 20, 0, false, false, "", true});
+                        {"swap back", "", "legs", 20, 0, false, false, "", true}, Shows::anything);
     swapped.latent = !order_matters(unit);
     add(std::move(swapped), "legs swapped", [](Unit& changed, double) {
       std::vector<Supply::Leg>& legs = changed.circuit.supply.legs;

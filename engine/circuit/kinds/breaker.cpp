@@ -2,6 +2,7 @@
 #include "engine/circuit/emitter.h"
 #include "engine/circuit/kinds/all.h"
 #include "engine/circuit/kinds/alter.h"
+#include "engine/circuit/kinds/condemned.h"
 
 namespace legwork::circuit {
 namespace {
@@ -62,29 +63,36 @@ constexpr Level kBurnt[] = {{1, "1 ohm"}};
 constexpr Level kWeak[] = {{0.4, "trips at 0.4 of its rating"}};
 constexpr Repair kTurnOn[] = {{"turn on", 1, 0, false}};
 
+// It trips below its rating.
+constexpr Condemn kTripsEarly[] = {{Take::look, Shows::first, "position"}, {Take::amps}};
+
 constexpr FaultMode kModes[] = {
     {.name = "pole open",
      .levels = kPoles,
      .prior = "breaker: pole open",
      .apply = pole_open,
      .repairs = kReplace,
+     .condemned_by = kOpenPole,
      .possible = has_three},
     {.name = "high resistance",
      .levels = kBurnt,
      .prior = "breaker: high resistance",
      .apply = burnt,
      .repairs = kReplace,
+     .condemned_by = kDropAcross,
      .dimension = Dimension::resistance},
     {.name = "trips early",
      .levels = kWeak,
      .prior = "breaker: trips early",
      .apply = weak,
-     .repairs = kReplace},
+     .repairs = kReplace,
+     .condemned_by = kTripsEarly},
     {.name = "left off",
      .levels = kYes,
      .prior = "people: breaker left off",
      .apply = left_off,
-     .repairs = kTurnOn},
+     .repairs = kTurnOn,
+     .condemned_by = kOffAtTheHandle},
 };
 constexpr KindLook::State kHandle[] = {{0, "Handle off, or in the middle: tripped."},
                                        {0.5, "Handle on."}};

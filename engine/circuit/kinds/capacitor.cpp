@@ -2,6 +2,7 @@
 #include "engine/circuit/emitter.h"
 #include "engine/circuit/kinds/all.h"
 #include "engine/circuit/kinds/alter.h"
+#include "engine/circuit/kinds/condemned.h"
 
 namespace legwork::circuit {
 namespace {
@@ -47,14 +48,27 @@ void weak(Circuit& c, DeviceId d, double share) {
 constexpr Level kWeak[] = {{0.8, "80 % left"}, {0.4, "40 % left"}};
 constexpr Repair kNew[] = {{"replace", 15, 10}};
 
+constexpr Condemn kLow[] = {{Take::microfarads, Shows::low}};
+
 constexpr FaultMode kModes[] = {
-    {.name = "open", .levels = kYes, .prior = "capacitor: open", .apply = open, .repairs = kNew},
-    {.name = "weak", .levels = kWeak, .prior = "capacitor: weak", .apply = weak, .repairs = kNew},
+    {.name = "open",
+     .levels = kYes,
+     .prior = "capacitor: open",
+     .apply = open,
+     .repairs = kNew,
+     .condemned_by = kLow},
+    {.name = "weak",
+     .levels = kWeak,
+     .prior = "capacitor: weak",
+     .apply = weak,
+     .repairs = kNew,
+     .condemned_by = kLow},
     {.name = "shorted",
      .levels = kYes,
      .prior = "capacitor: shorted",
      .apply = shorted,
-     .repairs = kNew},
+     .repairs = kNew,
+     .condemned_by = kShortedElement},
 };
 
 }  // namespace

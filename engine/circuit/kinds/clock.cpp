@@ -2,6 +2,7 @@
 #include "engine/circuit/emitter.h"
 #include "engine/circuit/kinds/all.h"
 #include "engine/circuit/kinds/alter.h"
+#include "engine/circuit/kinds/condemned.h"
 
 namespace legwork::circuit {
 namespace {
@@ -145,60 +146,89 @@ constexpr Level kShare[] = {{0.25, "a quarter of the right time"}, {2, "twice th
 constexpr Repair kNew[] = {{"replace", 45, 90}};
 constexpr Repair kSet[] = {{"set", 10, 0, false}};
 
+constexpr Condemn kMotorDead[] = {{Take::ohms, Shows::open, "motor"},
+                                  {Take::volts, Shows::full, "motor", true},
+                                  {Take::look, Shows::anything, "position"}};
+constexpr Condemn kGear[] = {{Take::volts, Shows::full, "motor"},
+                             {Take::look, Shows::anything, "position"}};
+constexpr Condemn kInDefrost[] = {{Take::look, Shows::other, "position"}};
+constexpr Condemn kInCooling[] = {{Take::look, Shows::first, "position"}};
+constexpr Condemn kCoolingOpen[] = {{Take::volts, Shows::full, "2-4|1-4"},
+                                    {Take::look, Shows::first, "position"},
+                                    {Take::ohms, Shows::open, "2-4|1-4", true}};
+constexpr Condemn kDefrostOpen[] = {{Take::volts, Shows::full, "2-3|1-2"},
+                                    {Take::look, Shows::other, "position"},
+                                    {Take::ohms, Shows::open, "2-3|1-2", true},
+                                    {Take::look, Shows::other, "position"}};
+constexpr Condemn kCoolingBurnt[] = {{Take::drop, Shows::some, "2-4|1-4"}};
+constexpr Condemn kReleaseOpen[] = {{Take::ohms, Shows::open, "release"}};
+constexpr Condemn kWrongTime[] = {{Take::look, Shows::other, "dial off"}};
+constexpr Condemn kLongestWrong[] = {{Take::look, Shows::wrong, "longest defrost"}};
+
 constexpr FaultMode kModes[] = {
     {.name = "motor dead",
      .levels = kYes,
      .prior = "clock: motor dead",
      .apply = motor_dead,
-     .repairs = kNew},
+     .repairs = kNew,
+     .condemned_by = kMotorDead},
     {.name = "gear stripped",
      .levels = kYes,
      .prior = "clock: gear stripped",
      .apply = gear_stripped,
-     .repairs = kNew},
+     .repairs = kNew,
+     .condemned_by = kGear},
     {.name = "stuck in defrost",
      .levels = kYes,
      .prior = "clock: stuck in defrost",
      .apply = stuck_in_defrost,
-     .repairs = kNew},
+     .repairs = kNew,
+     .condemned_by = kInDefrost},
     {.name = "never defrosts",
      .levels = kYes,
      .prior = "clock: never defrosts",
      .apply = never_defrosts,
-     .repairs = kNew},
+     .repairs = kNew,
+     .condemned_by = kInCooling},
     {.name = "cooling contact open",
      .levels = kYes,
      .prior = "clock: cooling contact open",
      .apply = cooling_open,
-     .repairs = kNew},
+     .repairs = kNew,
+     .condemned_by = kCoolingOpen},
     {.name = "defrost contact open",
      .levels = kYes,
      .prior = "clock: defrost contact open",
      .apply = defrost_open,
-     .repairs = kNew},
+     .repairs = kNew,
+     .condemned_by = kDefrostOpen},
     {.name = "cooling contact burnt",
      .levels = kBurnt,
      .prior = "clock: cooling contact burnt",
      .apply = cooling_burnt,
      .repairs = kNew,
+     .condemned_by = kCoolingBurnt,
      .dimension = Dimension::resistance},
     {.name = "release solenoid open",
      .levels = kYes,
      .prior = "clock: release solenoid open",
      .apply = release_open,
      .repairs = kNew,
+     .condemned_by = kReleaseOpen,
      .possible = has_release},
     {.name = "wrong time of day",
      .levels = kHours,
      .prior = "clock: wrong time of day",
      .apply = wrong_time,
      .repairs = kSet,
+     .condemned_by = kWrongTime,
      .dimension = Dimension::time},
     {.name = "fail-safe wrong",
      .levels = kShare,
      .prior = "clock: fail-safe wrong",
      .apply = long_fail_safe,
      .repairs = kSet,
+     .condemned_by = kLongestWrong,
      .dimension = Dimension::number},
 };
 constexpr KindLook::State kDial[] = {{0, "The dial stands in cooling."},

@@ -4,6 +4,7 @@
 #include "engine/circuit/emitter.h"
 #include "engine/circuit/kinds/all.h"
 #include "engine/circuit/kinds/alter.h"
+#include "engine/circuit/kinds/condemned.h"
 
 namespace legwork::circuit {
 namespace {
@@ -150,39 +151,63 @@ constexpr Repair kCoil[] = {{"replace coil", 25, 20}, {"replace", 40, 45}};
 constexpr Repair kWhole[] = {{"replace", 40, 45}};
 constexpr Repair kClear[] = {{"clear", 15, 0}, {"replace", 40, 45}};
 
+constexpr Condemn kOddCoil[] = {{Take::ohms, Shows::off_value, "coil"}};
+// Fed and not in.
+constexpr Condemn kBlocked[] = {{Take::volts, Shows::full, "coil"},
+                                {Take::look, Shows::first, "position"}};
+// Not fed and in.
+constexpr Condemn kWelded[] = {{Take::volts, Shows::none, "coil"},
+                               {Take::look, Shows::other, "position"}};
+constexpr Condemn kPoleWelded[] = {{Take::ohms, Shows::shorted, "pole"},
+                                   {Take::volts, Shows::none, "pole", true},
+                                   {Take::volts, Shows::none, "coil"}};
+constexpr Condemn kBurntPole[] = {{Take::drop, Shows::some, "P2"}};
+constexpr Condemn kChatters[] = {{Take::look, Shows::wrong, "noise"}};
+constexpr Condemn kAuxiliaryOpen[] = {{Take::volts, Shows::full, "NC"},
+                                      {Take::look, Shows::first, "position"},
+                                      {Take::ohms, Shows::open, "NC", true}};
+constexpr Condemn kAuxiliaryClosed[] = {{Take::volts, Shows::none, "NC"},
+                                        {Take::look, Shows::other, "position"}};
+
 constexpr FaultMode kModes[] = {
     {.name = "coil open",
      .levels = kYes,
      .prior = "contactor: coil open",
      .apply = coil_open,
-     .repairs = kCoil},
+     .repairs = kCoil,
+     .condemned_by = kOpenCoil},
     {.name = "coil shorted",
      .levels = kShort,
      .prior = "contactor: coil shorted",
      .apply = coil_shorted,
      .repairs = kCoil,
+     .condemned_by = kShortedCoil,
      .dimension = Dimension::resistance},
     {.name = "coil of the wrong voltage",
      .levels = kRatio,
      .prior = "contactor: coil of the wrong voltage",
      .apply = wrong_voltage,
      .repairs = kCoil,
+     .condemned_by = kOddCoil,
      .dimension = Dimension::number},
     {.name = "stuck open",
      .levels = kYes,
      .prior = "contactor: stuck open",
      .apply = blocked,
-     .repairs = kClear},
+     .repairs = kClear,
+     .condemned_by = kBlocked},
     {.name = "welded closed",
      .levels = kYes,
      .prior = "contactor: welded closed",
      .apply = welded,
-     .repairs = kWhole},
+     .repairs = kWhole,
+     .condemned_by = kWelded},
     {.name = "pole welded",
      .levels = kOnePole,
      .prior = "contactor: pole welded",
      .apply = pole_welded,
      .repairs = kWhole,
+     .condemned_by = kPoleWelded,
      .dimension = Dimension::number,
      .possible = two_poles},
     {.name = "pole open",
@@ -190,6 +215,7 @@ constexpr FaultMode kModes[] = {
      .prior = "contactor: pole open",
      .apply = pole_open,
      .repairs = kWhole,
+     .condemned_by = kOpenPole,
      .dimension = Dimension::number,
      .possible = three_poles},
     {.name = "pole burnt",
@@ -197,24 +223,28 @@ constexpr FaultMode kModes[] = {
      .prior = "contactor: pole burnt",
      .apply = pole_burnt,
      .repairs = kWhole,
+     .condemned_by = kBurntPole,
      .dimension = Dimension::resistance,
      .possible = two_poles},
     {.name = "chatters",
      .levels = kYes,
      .prior = "contactor: chatters",
      .apply = ring_broken,
-     .repairs = kWhole},
+     .repairs = kWhole,
+     .condemned_by = kChatters},
     {.name = "auxiliary stuck open",
      .levels = kYes,
      .prior = "contactor: auxiliary stuck open",
      .apply = nc_open,
      .repairs = kWhole,
+     .condemned_by = kAuxiliaryOpen,
      .possible = has_nc},
     {.name = "auxiliary stuck closed",
      .levels = kYes,
      .prior = "contactor: auxiliary stuck closed",
      .apply = nc_closed,
      .repairs = kWhole,
+     .condemned_by = kAuxiliaryClosed,
      .possible = has_nc},
 };
 constexpr KindLook::State kArmature[] = {{0, "Out."}, {0.5, "Pulled in."}};

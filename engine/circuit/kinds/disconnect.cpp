@@ -2,6 +2,7 @@
 #include "engine/circuit/emitter.h"
 #include "engine/circuit/kinds/all.h"
 #include "engine/circuit/kinds/alter.h"
+#include "engine/circuit/kinds/condemned.h"
 
 namespace legwork::circuit {
 namespace {
@@ -65,24 +66,28 @@ constexpr FaultMode kModes[] = {
      .prior = "disconnect: pole open",
      .apply = pole_open,
      .repairs = kReplace,
+     .condemned_by = kOpenPole,
      .possible = has_three},
     {.name = "stuck open",
      .levels = kYes,
      .prior = "switch: stuck open",
      .apply = pole_open,
      .repairs = kReplace,
+     .condemned_by = kOpenContact,
      .possible = has_one},
     {.name = "high resistance",
      .levels = kBurnt,
      .prior = "disconnect: high resistance",
      .apply = pole_burnt,
      .repairs = kReplace,
+     .condemned_by = kDropAcross,
      .dimension = Dimension::resistance},
     {.name = "left off",
      .levels = kYes,
      .prior = "people: switch left off",
      .apply = left_off,
-     .repairs = kTurnOn},
+     .repairs = kTurnOn,
+     .condemned_by = kOffAtTheHandle},
 };
 constexpr KindLook::State kHandle[] = {{0, "Handle down: off."}, {0.5, "Handle up: on."}};
 constexpr KindLook kLooks[] = {{"look", "position", kHandle}};

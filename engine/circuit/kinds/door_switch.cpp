@@ -2,6 +2,7 @@
 #include "engine/circuit/emitter.h"
 #include "engine/circuit/kinds/all.h"
 #include "engine/circuit/kinds/alter.h"
+#include "engine/circuit/kinds/condemned.h"
 
 namespace legwork::circuit {
 namespace {
@@ -31,12 +32,14 @@ constexpr FaultMode kModes[] = {
      .levels = kYes,
      .prior = "door switch: stuck open",
      .apply = stuck_open,
-     .repairs = kReplaceQuick},
+     .repairs = kReplaceQuick,
+     .condemned_by = kOpenContact},
     {.name = "stuck closed",
      .levels = kYes,
      .prior = "door switch: stuck closed",
      .apply = stuck_closed,
-     .repairs = kReplaceQuick},
+     .repairs = kReplaceQuick,
+     .condemned_by = kClosedContact},
 };
 
 }  // namespace

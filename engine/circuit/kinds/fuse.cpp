@@ -2,6 +2,7 @@
 #include "engine/circuit/emitter.h"
 #include "engine/circuit/kinds/all.h"
 #include "engine/circuit/kinds/alter.h"
+#include "engine/circuit/kinds/condemned.h"
 
 namespace legwork::circuit {
 namespace {
@@ -53,13 +54,25 @@ constexpr Level kSlack[] = {{0.5, "0.5 ohm"}, {3, "3 ohm"}};
 constexpr Repair kRenew[] = {{"replace", 3, 1}};
 constexpr Repair kClip[] = {{"replace clip", 20, 4}};
 
+// In its holder full voltage across it, if anything behind it takes current; else in the hand.
+constexpr Condemn kBlown[] = {{Take::volts, Shows::full},
+                              {Take::ohms_in_hand, Shows::open, "", true}};
+// Voltage across fuse and clip, and the fuse good in the hand.
+constexpr Condemn kClipOpen[] = {{Take::volts, Shows::full}, {Take::ohms_in_hand, Shows::shorted}};
+
 constexpr FaultMode kModes[] = {
-    {.name = "blown", .levels = kYes, .prior = "fuse: blown", .apply = blown, .repairs = kRenew},
+    {.name = "blown",
+     .levels = kYes,
+     .prior = "fuse: blown",
+     .apply = blown,
+     .repairs = kRenew,
+     .condemned_by = kBlown},
     {.name = "too small",
      .levels = kSmall,
      .prior = "fuse: too small",
      .apply = weak,
-     .repairs = kRenew},
+     .repairs = kRenew,
+     .condemned_by = kBlown},
     {.name = "too big",
      .levels = kBig,
      .prior = "fuse: too big",
@@ -70,12 +83,14 @@ constexpr FaultMode kModes[] = {
      .levels = kYes,
      .prior = "fuse: clip open",
      .apply = clip_open,
-     .repairs = kClip},
+     .repairs = kClip,
+     .condemned_by = kClipOpen},
     {.name = "clip slack",
      .levels = kSlack,
      .prior = "fuse: clip slack",
      .apply = clip_slack,
      .repairs = kClip,
+     .condemned_by = kDropAcross,
      .dimension = Dimension::resistance},
 };
 

@@ -2,6 +2,7 @@
 #include "engine/circuit/emitter.h"
 #include "engine/circuit/kinds/all.h"
 #include "engine/circuit/kinds/alter.h"
+#include "engine/circuit/kinds/condemned.h"
 
 namespace legwork::circuit {
 namespace {
@@ -46,12 +47,18 @@ constexpr Level kGround[] = {{2, "dead short to its sheath"}, {20e3, "20 kilohm,
 constexpr Repair kNew[] = {{"replace", 60, 40}};
 
 constexpr FaultMode kModes[] = {
-    {.name = "open", .levels = kYes, .prior = "heater: open", .apply = open, .repairs = kNew},
+    {.name = "open",
+     .levels = kYes,
+     .prior = "heater: open",
+     .apply = open,
+     .repairs = kNew,
+     .condemned_by = kOpenElement},
     {.name = "shorted to ground",
      .levels = kGround,
      .prior = "heater: shorted to ground",
      .apply = grounded,
      .repairs = kNew,
+     .condemned_by = kToEarth,
      .dimension = Dimension::resistance},
 };
 constexpr FaultMode kResistorModes[] = {
@@ -59,7 +66,8 @@ constexpr FaultMode kResistorModes[] = {
      .levels = kYes,
      .prior = "resistor: open",
      .apply = open,
-     .repairs = kReplaceQuick},
+     .repairs = kReplaceQuick,
+     .condemned_by = kOpenElement},
 };
 constexpr KindLook::State kWarm[] = {{0, "Cold to the back of the hand."}, {10, "Warm."}};
 constexpr KindLook kLooks[] = {{"feel", "watts", kWarm}};

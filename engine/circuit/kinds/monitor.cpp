@@ -2,6 +2,7 @@
 #include "engine/circuit/emitter.h"
 #include "engine/circuit/kinds/all.h"
 #include "engine/circuit/kinds/alter.h"
+#include "engine/circuit/kinds/condemned.h"
 #include "engine/circuit/kinds/threshold_modes.h"
 
 namespace legwork::circuit {
@@ -71,22 +72,37 @@ constexpr Level kTight[] = {{0.98, "98 % of nominal"}};
 constexpr Repair kNew[] = {{"replace", 30, 110}};
 constexpr Repair kSet[] = {{"set", 5, 0, false}};
 
+constexpr Condemn kPhaseOpen[] = {{Take::legs}, {Take::volts, Shows::full, "out"}};
+constexpr Condemn kPhaseClosed[] = {{Take::legs}, {Take::volts, Shows::none, "out"}};
+constexpr Condemn kModuleOpen[] = {{Take::volts, Shows::full, "supply"},
+                                   {Take::volts, Shows::full, "out"}};
+constexpr Condemn kModuleClosed[] = {{Take::volts, Shows::full, "supply"},
+                                     {Take::volts, Shows::none, "out"}};
+constexpr Condemn kOilOpen[] = {{Take::volts, Shows::full, "contact"},
+                                {Take::look, Shows::first, "button"}};
+constexpr Condemn kDiffClosed[] = {{Take::volts, Shows::full, "heater"}};
+constexpr Condemn kDiffOpen[] = {{Take::volts, Shows::full, "diff"}};
+constexpr Condemn kOilHeater[] = {{Take::ohms, Shows::open, "heater"}};
+
 constexpr FaultMode kPhaseModes[] = {
     {.name = "output stuck open",
      .levels = kYes,
      .prior = "phase monitor: output stuck open",
      .apply = out_open,
-     .repairs = kNew},
+     .repairs = kNew,
+     .condemned_by = kPhaseOpen},
     {.name = "output stuck closed",
      .levels = kYes,
      .prior = "phase monitor: output stuck closed",
      .apply = out_made,
-     .repairs = kNew},
+     .repairs = kNew,
+     .condemned_by = kPhaseClosed},
     {.name = "set too tight",
      .levels = kTight,
      .prior = "phase monitor: set too tight",
      .apply = too_tight,
-     .repairs = kSet},
+     .repairs = kSet,
+     .condemned_by = kPhaseOpen},
 };
 
 constexpr ParamSpec kModuleParams[] = {
@@ -187,22 +203,26 @@ constexpr FaultMode kModuleModes[] = {
      .levels = kYes,
      .prior = "protection module: output stuck open",
      .apply = out_open,
-     .repairs = kNew},
+     .repairs = kNew,
+     .condemned_by = kModuleOpen},
     {.name = "dead inside",
      .levels = kYes,
      .prior = "protection module: dead inside",
      .apply = module_dead,
-     .repairs = kNew},
+     .repairs = kNew,
+     .condemned_by = kModuleOpen},
     {.name = "sensor open",
      .levels = kYes,
      .prior = "protection module: sensor open",
      .apply = sensor_open,
-     .repairs = kNew},
+     .repairs = kNew,
+     .condemned_by = kModuleOpen},
     {.name = "output stuck closed",
      .levels = kYes,
      .prior = "protection module: output stuck closed",
      .apply = out_made,
-     .repairs = kNew},
+     .repairs = kNew,
+     .condemned_by = kModuleClosed},
 };
 
 constexpr ParamSpec kOilParams[] = {
@@ -285,27 +305,32 @@ constexpr FaultMode kOilModes[] = {
      .levels = kYes,
      .prior = "oil safety: contact stuck open",
      .apply = contact_open,
-     .repairs = kReplaceControl},
+     .repairs = kReplaceControl,
+     .condemned_by = kOilOpen},
     {.name = "differential stuck closed",
      .levels = kYes,
      .prior = "oil safety: differential stuck closed",
      .apply = diff_made,
-     .repairs = kReplaceControl},
+     .repairs = kReplaceControl,
+     .condemned_by = kDiffClosed},
     {.name = "differential stuck open",
      .levels = kYes,
      .prior = "oil safety: differential stuck open",
      .apply = diff_open,
-     .repairs = kReplaceControl},
+     .repairs = kReplaceControl,
+     .condemned_by = kDiffOpen},
     {.name = "heater open",
      .levels = kYes,
      .prior = "oil safety: heater open",
      .apply = heater_open,
-     .repairs = kReplaceControl},
+     .repairs = kReplaceControl,
+     .condemned_by = kOilHeater},
     {.name = "tripped and left",
      .levels = kYes,
      .prior = "oil safety: tripped and left",
      .apply = tripped,
-     .repairs = kPushReset},
+     .repairs = kPushReset,
+     .condemned_by = kButtonOut},
 };
 constexpr KindLook::State kButton[] = {{0, "The button is in."},
                                        {0.5, "The button stands out: tripped."}};

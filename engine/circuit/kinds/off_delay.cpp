@@ -2,6 +2,7 @@
 #include "engine/circuit/emitter.h"
 #include "engine/circuit/kinds/all.h"
 #include "engine/circuit/kinds/alter.h"
+#include "engine/circuit/kinds/condemned.h"
 
 namespace legwork::circuit {
 namespace {
@@ -40,17 +41,20 @@ constexpr FaultMode kModes[] = {
      .levels = kYes,
      .prior = "timer: stuck open",
      .apply = stuck_open,
-     .repairs = kReplace},
+     .repairs = kReplace,
+     .condemned_by = kOpenContact},
     {.name = "stuck closed",
      .levels = kYes,
      .prior = "timer: stuck closed",
      .apply = stuck_closed,
-     .repairs = kReplace},
+     .repairs = kReplace,
+     .condemned_by = kClosedContact},
     {.name = "too slow",
      .levels = kTimes,
      .prior = "timer: too slow",
      .apply = slow,
      .repairs = kReplace,
+     .condemned_by = kOpenContact,
      .dimension = Dimension::number},
 };
 

@@ -2,6 +2,7 @@
 #include "engine/circuit/emitter.h"
 #include "engine/circuit/kinds/all.h"
 #include "engine/circuit/kinds/alter.h"
+#include "engine/circuit/kinds/condemned.h"
 
 namespace legwork::circuit {
 namespace {
@@ -81,34 +82,47 @@ constexpr Repair kNew[] = {{"replace", 30, 40}};
 constexpr Repair kSet[] = {{"set", 5, 0, false}};
 constexpr Repair kReset[] = {{"reset", 2, 0, false}};
 
+constexpr Condemn kOverloadOpen[] = {{Take::volts, Shows::full, "NC"},
+                                     {Take::look, Shows::first, "button"}};
+constexpr Condemn kSetTooLow[] = {{Take::look, Shows::other, "button"},
+                                  {Take::amps, Shows::some, "P1"}};
+constexpr Condemn kPoleTwoOpen[] = {{Take::volts, Shows::full, "P2"},
+                                    {Take::ohms, Shows::open, "P2", true}};
+constexpr Condemn kPoleOneBurnt[] = {{Take::drop, Shows::some, "P1"}};
+
 constexpr FaultMode kModes[] = {
     {.name = "stuck open",
      .levels = kYes,
      .prior = "overload: stuck open",
      .apply = stuck_open,
-     .repairs = kNew},
+     .repairs = kNew,
+     .condemned_by = kOverloadOpen},
     {.name = "set too low",
      .levels = kLow,
      .prior = "overload: set too low",
      .apply = wrong_size,
-     .repairs = kSet},
+     .repairs = kSet,
+     .condemned_by = kSetTooLow},
     {.name = "pole open",
      .levels = kYes,
      .prior = "overload: pole open",
      .apply = pole_open,
      .repairs = kNew,
+     .condemned_by = kPoleTwoOpen,
      .possible = three},
     {.name = "pole burnt",
      .levels = kBurnt,
      .prior = "overload: pole burnt",
      .apply = pole_burnt,
      .repairs = kNew,
+     .condemned_by = kPoleOneBurnt,
      .dimension = Dimension::resistance},
     {.name = "tripped and left",
      .levels = kYes,
      .prior = "overload: tripped and left",
      .apply = tripped,
      .repairs = kReset,
+     .condemned_by = kButtonOut,
      .possible = has_button},
     {.name = "contact stuck closed",
      .levels = kYes,

@@ -1,5 +1,6 @@
 // Pressure control: high pressure, low pressure, fan cycling.
 #include "engine/circuit/kinds/all.h"
+#include "engine/circuit/kinds/condemned.h"
 #include "engine/circuit/kinds/threshold_modes.h"
 
 namespace legwork::circuit {
@@ -60,34 +61,40 @@ constexpr FaultMode kModes[] = {
      .levels = kYes,
      .prior = "pressure control: stuck open",
      .apply = contact_stuck_open,
-     .repairs = kReplaceControl},
+     .repairs = kReplaceControl,
+     .condemned_by = kOpenAgainstItsSense},
     {.name = "stuck closed",
      .levels = kYes,
      .prior = "pressure control: stuck closed",
      .apply = contact_stuck_closed,
-     .repairs = kReplaceControl},
+     .repairs = kReplaceControl,
+     .condemned_by = kClosedAgainstItsSense},
     {.name = "set wrong",
      .levels = kShift,
      .prior = "pressure control: set wrong",
      .apply = set_point_shifted,
      .repairs = kSetIt,
+     .condemned_by = kAgainstItsSense,
      .dimension = Dimension::pressure_difference},
     {.name = "capillary plugged",
      .levels = kYes,
      .prior = "pressure control: capillary plugged",
      .apply = plugged,
-     .repairs = kReplaceControl},
+     .repairs = kReplaceControl,
+     .condemned_by = kAgainstItsSense},
     {.name = "contact burnt",
      .levels = kBurnt,
      .prior = "pressure control: contact burnt",
      .apply = burnt,
      .repairs = kReplaceControl,
+     .condemned_by = kDropAcross,
      .dimension = Dimension::resistance},
     {.name = "reset not pushed",
      .levels = kYes,
      .prior = "pressure control: reset not pushed",
      .apply = reset_not_pushed,
      .repairs = kPushReset,
+     .condemned_by = kButtonOut,
      .possible = has_button},
 };
 constexpr KindLook::State kButton[] = {{0, "The button is in."}, {0.5, "The button stands out."}};

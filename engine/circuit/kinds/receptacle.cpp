@@ -2,6 +2,7 @@
 #include "engine/circuit/emitter.h"
 #include "engine/circuit/kinds/all.h"
 #include "engine/circuit/kinds/alter.h"
+#include "engine/circuit/kinds/condemned.h"
 
 namespace legwork::circuit {
 namespace {
@@ -44,19 +45,30 @@ void nuisance(Circuit& c, DeviceId d, double) {
 constexpr Level kBurnt[] = {{2, "2 ohm"}};
 constexpr Repair kNew[] = {{"replace", 25, 20}};
 
+// Nothing leaks behind it.
+constexpr Condemn kTripsIdly[] = {{Take::volts, Shows::full},
+                                  {Take::insulation, Shows::anything, "", true}};
+
 constexpr FaultMode kModes[] = {
-    {.name = "dead", .levels = kYes, .prior = "receptacle: dead", .apply = dead, .repairs = kNew},
+    {.name = "dead",
+     .levels = kYes,
+     .prior = "receptacle: dead",
+     .apply = dead,
+     .repairs = kNew,
+     .condemned_by = kOpenContact},
     {.name = "burnt blade",
      .levels = kBurnt,
      .prior = "receptacle: burnt blade",
      .apply = burnt,
      .repairs = kNew,
+     .condemned_by = kDropAcross,
      .dimension = Dimension::resistance},
     {.name = "trips without cause",
      .levels = kYes,
      .prior = "receptacle: trips without cause",
      .apply = nuisance,
-     .repairs = kNew},
+     .repairs = kNew,
+     .condemned_by = kTripsIdly},
 };
 constexpr KindLook::State kPlug[] = {{0, "The plug hangs out of the receptacle."},
                                      {0.5, "Plugged in."}};

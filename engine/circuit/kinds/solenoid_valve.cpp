@@ -2,6 +2,7 @@
 #include "engine/circuit/emitter.h"
 #include "engine/circuit/kinds/all.h"
 #include "engine/circuit/kinds/alter.h"
+#include "engine/circuit/kinds/condemned.h"
 
 namespace legwork::circuit {
 namespace {
@@ -59,28 +60,35 @@ constexpr Level kPasses[] = {{0.15, "passes a little"}, {1, "stands open"}};
 constexpr Repair kCoil[] = {{"replace coil", 20, 20}, {"replace", 120, 60, true, true}};
 constexpr Repair kWhole[] = {{"replace", 120, 60, true, true}};
 
+constexpr Condemn kFedAndShut[] = {{Take::volts, Shows::full}, {Take::gauges}};
+constexpr Condemn kUnfedAndOpen[] = {{Take::volts, Shows::none}, {Take::gauges}};
+
 constexpr FaultMode kModes[] = {
     {.name = "coil open",
      .levels = kYes,
      .prior = "solenoid valve: coil open",
      .apply = coil_open,
-     .repairs = kCoil},
+     .repairs = kCoil,
+     .condemned_by = kOpenElement},
     {.name = "coil shorted",
      .levels = kShort,
      .prior = "solenoid valve: coil shorted",
      .apply = coil_shorted,
      .repairs = kCoil,
+     .condemned_by = kShortedElement,
      .dimension = Dimension::resistance},
     {.name = "stuck closed",
      .levels = kYes,
      .prior = "solenoid valve: stuck closed",
      .apply = stuck_closed,
-     .repairs = kWhole},
+     .repairs = kWhole,
+     .condemned_by = kFedAndShut},
     {.name = "stuck open",
      .levels = kPasses,
      .prior = "solenoid valve: stuck open",
      .apply = passes,
-     .repairs = kWhole},
+     .repairs = kWhole,
+     .condemned_by = kUnfedAndOpen},
 };
 constexpr KindLook::State kHum[] = {{0, "Still; the coil is cold."},
                                     {0.5, "A hum, and the coil is warm."}};

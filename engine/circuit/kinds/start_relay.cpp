@@ -2,6 +2,7 @@
 #include "engine/circuit/emitter.h"
 #include "engine/circuit/kinds/all.h"
 #include "engine/circuit/kinds/alter.h"
+#include "engine/circuit/kinds/condemned.h"
 
 namespace legwork::circuit {
 namespace {
@@ -49,22 +50,30 @@ void contact_welded(Circuit& c, DeviceId d, double) {
   stick_contact(c, d, "contact", Element::Stuck::made);
 }
 
+constexpr Condemn kContactOut[] = {{Take::ohms, Shows::open, "contact"}};
+constexpr Condemn kContactIn[] = {{Take::amps, Shows::some, "contact"}};
+constexpr Condemn kOpenAlone[] = {{Take::ohms, Shows::open}};
+constexpr Condemn kOffValue[] = {{Take::ohms, Shows::off_value}};
+
 constexpr FaultMode kRelayModes[] = {
     {.name = "coil open",
      .levels = kYes,
      .prior = "start relay: coil open",
      .apply = coil_open,
-     .repairs = kReplace},
+     .repairs = kReplace,
+     .condemned_by = kOpenCoil},
     {.name = "stuck out",
      .levels = kYes,
      .prior = "start relay: stuck out",
      .apply = contact_open,
-     .repairs = kReplace},
+     .repairs = kReplace,
+     .condemned_by = kContactOut},
     {.name = "stuck in",
      .levels = kYes,
      .prior = "start relay: stuck in",
      .apply = contact_welded,
-     .repairs = kReplace},
+     .repairs = kReplace,
+     .condemned_by = kContactIn},
 };
 
 constexpr ParamSpec kPtcParams[] = {
@@ -114,12 +123,14 @@ constexpr FaultMode kPtcModes[] = {
      .levels = kYes,
      .prior = "PTC: open",
      .apply = ptc_open,
-     .repairs = kReplaceQuick},
+     .repairs = kReplaceQuick,
+     .condemned_by = kOpenAlone},
     {.name = "shorted",
      .levels = kYes,
      .prior = "PTC: shorted",
      .apply = ptc_shorted,
-     .repairs = kReplaceQuick},
+     .repairs = kReplaceQuick,
+     .condemned_by = kOffValue},
 };
 
 }  // namespace

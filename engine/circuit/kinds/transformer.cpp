@@ -2,6 +2,7 @@
 #include "engine/circuit/emitter.h"
 #include "engine/circuit/kinds/all.h"
 #include "engine/circuit/kinds/alter.h"
+#include "engine/circuit/kinds/condemned.h"
 
 namespace legwork::circuit {
 namespace {
@@ -101,27 +102,40 @@ constexpr Level kTurns[] = {{0.1, "a tenth of its turns"}};
 constexpr Repair kNew[] = {{"replace", 40, 35}};
 constexpr Repair kMove[] = {{"move to the right tap", 15, 0}};
 
+constexpr Condemn kPrimaryOpen[] = {{Take::ohms, Shows::open, "primary"},
+                                    {Take::volts, Shows::full, "primary", true},
+                                    {Take::volts, Shows::none, "secondary"}};
+constexpr Condemn kSecondaryOpen[] = {{Take::ohms, Shows::open, "secondary"},
+                                      {Take::volts, Shows::full, "primary", true},
+                                      {Take::volts, Shows::none, "secondary"}};
+constexpr Condemn kSecondaryLow[] = {{Take::volts, Shows::full, "primary"},
+                                     {Take::volts, Shows::anything, "secondary"}};
+
 constexpr FaultMode kModes[] = {
     {.name = "primary open",
      .levels = kYes,
      .prior = "transformer: primary open",
      .apply = primary_open,
-     .repairs = kNew},
+     .repairs = kNew,
+     .condemned_by = kPrimaryOpen},
     {.name = "secondary open",
      .levels = kYes,
      .prior = "transformer: secondary open",
      .apply = secondary_open,
-     .repairs = kNew},
+     .repairs = kNew,
+     .condemned_by = kSecondaryOpen},
     {.name = "turns shorted",
      .levels = kTurns,
      .prior = "transformer: turns shorted",
      .apply = turns_shorted,
-     .repairs = kNew},
+     .repairs = kNew,
+     .condemned_by = kSecondaryLow},
     {.name = "on the wrong tap",
      .levels = kYes,
      .prior = "transformer: on the wrong tap",
      .apply = wrong_tap,
      .repairs = kMove,
+     .condemned_by = kSecondaryLow,
      .possible = has_tap},
 };
 

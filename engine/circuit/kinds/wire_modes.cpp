@@ -2,6 +2,7 @@
 #include <algorithm>
 
 #include "engine/circuit/kinds/alter.h"
+#include "engine/circuit/kinds/condemned.h"
 
 namespace legwork::circuit {
 namespace {
@@ -27,18 +28,29 @@ constexpr Level kGround[] = {{0.2, "dead short to the conduit"}};
 constexpr Repair kRenew[] = {{"replace", 25, 3}};
 constexpr Repair kTighten[] = {{"tighten", 5, 0}, {"replace", 25, 3}};
 
+constexpr Condemn kOpenWire[] = {{Take::volts, Shows::full}, {Take::ohms, Shows::open, "", true}};
+constexpr Condemn kLooseWire[] = {{Take::drop, Shows::some},
+                                  {Take::ohms, Shows::off_value, "", true}};
+
 constexpr WireFaultMode kModes[] = {
-    {.name = "open", .levels = kYes, .prior = "wire: open", .apply = open, .repairs = kRenew},
+    {.name = "open",
+     .levels = kYes,
+     .prior = "wire: open",
+     .apply = open,
+     .repairs = kRenew,
+     .condemned_by = kOpenWire},
     {.name = "loose",
      .levels = kLoose,
      .prior = "wire: loose",
      .apply = loose,
-     .repairs = kTighten},
+     .repairs = kTighten,
+     .condemned_by = kLooseWire},
     {.name = "shorted to ground",
      .levels = kGround,
      .prior = "wire: shorted to ground",
      .apply = grounded,
      .repairs = kRenew,
+     .condemned_by = kToEarth,
      .per_conduit = true},
 };
 
