@@ -10,8 +10,8 @@ namespace legwork::gui {
 namespace {
 
 constexpr std::array<const char*, static_cast<std::size_t>(Role::count)> kNames = {
-    "paper", "desk",   "ink", "dim",      "faint",     "rule",
-    "pen",   "marker", "tag", "red_lead", "black_lead"};
+    "paper", "desk", "plate",  "ink", "dim",      "faint",
+    "rule",  "pen",  "marker", "tag", "red_lead", "black_lead"};
 
 std::optional<Colour> parse_colour(std::string_view text) {
   if (text.size() != 7 || text[0] != '#') return {};
@@ -67,12 +67,12 @@ double contrast(Colour a, Colour b) {
 
 const std::vector<Writing>& writings() {
   static const std::vector<Writing> all = {
-      {Role::ink, Role::paper},      {Role::ink, Role::desk},     {Role::ink, Role::tag},
-      {Role::ink, Role::marker},     {Role::dim, Role::paper},    {Role::dim, Role::desk},
-      {Role::dim, Role::tag},        {Role::faint, Role::paper},  {Role::pen, Role::paper},
-      {Role::pen, Role::desk},       {Role::pen, Role::tag},      {Role::pen, Role::marker},
-      {Role::red_lead, Role::paper}, {Role::red_lead, Role::tag}, {Role::black_lead, Role::paper},
-      {Role::black_lead, Role::tag}};
+      {Role::ink, Role::paper},    {Role::ink, Role::desk},         {Role::ink, Role::plate},
+      {Role::dim, Role::plate},    {Role::ink, Role::tag},          {Role::ink, Role::marker},
+      {Role::dim, Role::paper},    {Role::dim, Role::desk},         {Role::dim, Role::tag},
+      {Role::faint, Role::paper},  {Role::pen, Role::paper},        {Role::pen, Role::desk},
+      {Role::pen, Role::tag},      {Role::pen, Role::marker},       {Role::red_lead, Role::paper},
+      {Role::red_lead, Role::tag}, {Role::black_lead, Role::paper}, {Role::black_lead, Role::tag}};
   return all;
 }
 

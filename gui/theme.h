@@ -15,6 +15,7 @@ namespace legwork::gui {
 enum class Role {
   paper,
   desk,
+  plate,
   ink,
   dim,
   faint,

@@ -136,9 +136,8 @@ void lay_sheets(State& state, Place sheet_area, Place panel_area) {
       static_cast<int>((panel_area.right - panel_area.left) / (0.95F * readable)) - 34, 150, 520);
   const std::string panel_for = fmt::format("{}|{}|{}", made_for, mine.view.place, panel_wide);
   if (mine.paper.panel_made_for != panel_for) {
-    PanelSheet sheet = panel(unit, {mine.view.place, panel_wide, language});
-    mine.panel = std::move(sheet.scene);
-    mine.paper.panel_here = sheet.here;
+    mine.panel = panel(unit, mine.view.place, sights_of(mine.view),
+                       {&state.words, language, state.settings.bar, state.settings.celsius});
     mine.paper.panel_made_for = panel_for;
     mine.panel_fitted = false;
   }

@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "gui/kit.h"
+#include "gui/sheet/path.h"
 #include "gui/sheet/pen.h"
 #include "gui/sheet/symbols.h"
 
@@ -47,6 +48,8 @@ class Drawing {
     if (wire.pen == Pen::frame && role != Role::pen) {
       role = role == Role::faint ? Role::rule : Role::dim;
     }
+    if (wire.routed) dashed(points_, {}, width + 3, colour(Role::plate));
+    if (lit) dashed(points_, {}, width + 7, colour(Role::marker));
     const unsigned ink = colour(role);
     switch (stroking_of(wire.trace)) {
       case Stroking::plain:
@@ -90,6 +93,52 @@ class Drawing {
     }
   }
 
+  void target(const Target& target) {
+    if (!emphasis_.lit.contains(target.id)) return;
+    constexpr float kEdge = 5;
+    const ImVec2 low = at({target.box.left, target.box.top});
+    const ImVec2 high = at({target.box.right, target.box.bottom});
+    list_.AddRectFilled({low.x - kEdge, low.y - kEdge}, {high.x + kEdge, high.y + kEdge},
+                        colour(Role::marker));
+  }
+
+  void shape(const Shape& shape) {
+    const bool out_of_reach = emphasis_.faint.contains(shape.id) && !shape.id.empty();
+    const unsigned ink = colour(out_of_reach ? Role::faint : shape.faint ? Role::dim : Role::ink);
+    const float width =
+        shape.weight == Weight::none
+            ? 0
+            : std::max(1.0F, width_of(shape.weight) * std::clamp(camera_.zoom, 0.6F, 1.6F));
+    const float c = shape.spins ? std::cos(emphasis_.spin) : 1;
+    const float s = shape.spins ? std::sin(emphasis_.spin) : 0;
+    for (const Stroke& stroke : shape.strokes) {
+      points_.clear();
+      for (const PointF& p : stroke.points) {
+        points_.push_back({camera_.screen_x(static_cast<float>(shape.at.x) + p.x * c - p.y * s),
+                           camera_.screen_y(static_cast<float>(shape.at.y) + p.x * s + p.y * c)});
+      }
+      if (stroke.closed && (shape.fill != Fill::none || stroke.filled)) {
+        fill(stroke, colour(stroke.filled ? Role::ink : role_of(shape.fill)));
+      }
+      if (stroke.closed && shape.hatch != Hatch::none) {
+        for (const auto& [from, to] : hatched(stroke, shape.hatch)) {
+          const ImVec2 hatching[2] = {{camera_.screen_x(static_cast<float>(shape.at.x) + from.x),
+                                       camera_.screen_y(static_cast<float>(shape.at.y) + from.y)},
+                                      {camera_.screen_x(static_cast<float>(shape.at.x) + to.x),
+                                       camera_.screen_y(static_cast<float>(shape.at.y) + to.y)}};
+          list_.AddPolyline(hatching, 2, colour(shape.hatch == Hatch::fins ? Role::dim : Role::ink),
+                            0, 1);
+        }
+      }
+      if (width == 0) continue;
+      if (stroke.closed) points_.push_back(points_.front());
+      dashed(points_,
+             shape.dashed || stroke.dashed ? dashes_of(Pen::tie, Trace::none)
+                                           : std::span<const float>{},
+             stroke.heavy ? width * 1.6F : width, ink);
+    }
+  }
+
   void joint(const Joint& joint) {
     list_.AddCircleFilled(at(joint.at), std::max(2.0F, 3 * camera_.zoom), colour(role_of(joint.id)),
                           12);
@@ -106,6 +155,15 @@ class Drawing {
     const ImVec2 slot[2] = {{middle.x - reach, middle.y + reach * 0.6F},
                             {middle.x + reach, middle.y - reach * 0.6F}};
     list_.AddPolyline(slot, 2, colour(role), 0, width);
+    if (!terminal.dead) return;
+    // A struck square beside it: proven dead at this screw.
+    const ImVec2 low{middle.x + radius, middle.y - radius - 6};
+    const float side = std::max(8.0F, 10 * camera_.zoom);
+    list_.AddRectFilled(low, {low.x + side, low.y + side}, colour(Role::tag));
+    list_.AddRect(low, {low.x + side, low.y + side}, colour(Role::ink));
+    const ImVec2 stroke[2] = {{low.x + 1.5F, low.y + side / 2},
+                              {low.x + side - 1.5F, low.y + side / 2}};
+    list_.AddPolyline(stroke, 2, colour(Role::ink), 0, 2);
   }
 
   void terminal(const Terminal& terminal) {
@@ -131,14 +189,59 @@ class Drawing {
     if (label.anchor == Anchor::middle) p.x -= size.x / 2;
     if (label.anchor == Anchor::right) p.x -= size.x;
     p.y -= size.y / 2;
-    list_.AddText(font, font->FontSize, {std::floor(p.x), std::floor(p.y)},
-                  colour(role_of(label.id)), from, to);
+    const Role role = label.dim && role_of(label.id) == Role::ink ? Role::dim : role_of(label.id);
+    if (label.sleeve || label.over) {
+      const ImVec2 low{std::floor(p.x - 3), std::floor(p.y)};
+      const ImVec2 high{std::ceil(p.x + size.x + 3), std::ceil(p.y + size.y)};
+      list_.AddRectFilled(low, high, colour(Role::paper), 2);
+      if (label.sleeve) list_.AddRect(low, high, colour(role), 2);
+    }
+    list_.AddText(font, font->FontSize, {std::floor(p.x), std::floor(p.y)}, colour(role), from, to);
     if (!label.strong || label.face == Face::mono) return;
-    list_.AddText(font, font->FontSize, {std::floor(p.x) + 0.5F, std::floor(p.y)},
-                  colour(role_of(label.id)), from, to);
+    list_.AddText(font, font->FontSize, {std::floor(p.x) + 0.5F, std::floor(p.y)}, colour(role),
+                  from, to);
   }
 
  private:
+  Role role_of(Fill fill) const {
+    const bool dark = ink_.theme[Role::paper].green < ink_.theme[Role::ink].green;
+    switch (fill) {
+      case Fill::plate:
+        return Role::plate;
+      case Fill::shade:
+        return Role::rule;
+      case Fill::tag:
+        return Role::tag;
+      case Fill::marker:
+        return Role::marker;
+      case Fill::ink:
+        return Role::ink;
+      case Fill::light:  // of a lamp: the lighter of the two in both themes
+        return dark ? Role::ink : Role::paper;
+      case Fill::dark:
+        return dark ? Role::paper : Role::ink;
+      default:
+        return Role::paper;
+    }
+  }
+
+  // Points as they stand on the page. Edges are covered by the line round them, so that triangles
+  // need no soft ones.
+  void fill(const Stroke& stroke, unsigned ink) {
+    const std::vector<int> triangles = triangles_of(stroke.points);
+    const ImDrawListFlags kept = list_.Flags;
+    list_.Flags &= ~ImDrawListFlags_AntiAliasedFill;
+    if (triangles.empty()) {
+      list_.AddConvexPolyFilled(points_.data(), static_cast<int>(points_.size()), ink);
+    }
+    for (std::size_t i = 0; i + 2 < triangles.size(); i += 3) {
+      list_.AddTriangleFilled(points_[static_cast<std::size_t>(triangles[i])],
+                              points_[static_cast<std::size_t>(triangles[i + 1])],
+                              points_[static_cast<std::size_t>(triangles[i + 2])], ink);
+    }
+    list_.Flags = kept;
+  }
+
   unsigned colour(Role role) const { return ink_.theme.packed(role); }
   ImVec2 at(Point p) const {
     return {camera_.screen_x(static_cast<float>(p.x)), camera_.screen_y(static_cast<float>(p.y))};
@@ -246,7 +349,15 @@ void draw_scene(const Scene& scene, const Camera& camera, const Ink& ink, const 
   constexpr int kAside = 90;  // the most that anything reaches from its point
   const Point low = camera.on_sheet(from.x, from.y), high = camera.on_sheet(to.x, to.y);
   const Box seen{low.x - kAside, low.y - kAside, high.x + kAside, high.y + kAside};
+  for (const Target& it : scene.targets) drawing.target(it);
+  const auto shapes = [&](Layer layer) {
+    for (const Shape& it : scene.shapes) {
+      if (it.layer == layer && seen.overlaps(cover(it))) drawing.shape(it);
+    }
+  };
+  shapes(Layer::ground);
   for (const Wire& wire : scene.wires) drawing.wire(wire);
+  shapes(Layer::parts);
   for (const Symbol& symbol : scene.symbols) {
     if (seen.holds(symbol.at)) drawing.symbol(symbol);
   }
@@ -257,7 +368,11 @@ void draw_scene(const Scene& scene, const Camera& camera, const Ink& ink, const 
     if (seen.holds(terminal.at)) drawing.terminal(terminal);
   }
   for (const Label& label : scene.labels) {
-    if (seen.overlaps(cover(label))) drawing.label(label);
+    if (!label.over && seen.overlaps(cover(label))) drawing.label(label);
+  }
+  shapes(Layer::over);
+  for (const Label& label : scene.labels) {
+    if (label.over && seen.overlaps(cover(label))) drawing.label(label);
   }
 }
 
@@ -290,41 +405,47 @@ bool handle_sheet(Camera& camera, Place area, const char* name, SheetHands hands
   return left;
 }
 
-Hit hit(const Scene& scene, const Camera& camera, float px, float py) {
+Hit hit(const Scene& scene, const Camera& camera, float px, float py, bool wires_first) {
   const float sx = (px - camera.x) / camera.zoom, sy = (py - camera.y) / camera.zoom;
-  float best = 8 / camera.zoom;
+  const Point here = camera.on_sheet(px, py);
   Hit found;
+  const auto wire_within = [&](float pixels) {
+    float best = pixels / camera.zoom;
+    for (const Wire& wire : scene.wires) {
+      if (wire.id.empty() || wire.pen == Pen::frame) continue;
+      for (std::size_t i = 0; i + 1 < wire.points.size(); ++i) {
+        const float d = distance_to(sx, sy, wire.points[i], wire.points[i + 1]);
+        if (d <= best) {
+          best = d;
+          found = {Hit::What::wire, wire.id};
+        }
+      }
+    }
+    return found.what == Hit::What::wire;
+  };
+  if (wires_first && wire_within(10)) return found;
+  float best = 1e9F;
   for (const Terminal& t : scene.terminals) {
     const float d = std::hypot(static_cast<float>(t.at.x) - sx, static_cast<float>(t.at.y) - sy);
-    if (d <= best) {
+    if (d <= best && d <= (t.screw || t.id.starts_with('@') ? 12.5F : 8.0F) / camera.zoom) {
       best = d;
       found = {Hit::What::terminal, t.id};
     }
   }
   if (found.what != Hit::What::nothing) return found;
+  for (auto it = scene.targets.rbegin(); it != scene.targets.rend(); ++it) {
+    if (it->box.holds(here))
+      return {it->id.starts_with('!') ? Hit::What::thing : Hit::What::symbol, it->id};
+  }
   for (const Symbol& symbol : scene.symbols) {
-    if (!symbol.id.empty() && cover(symbol).holds(camera.on_sheet(px, py))) {
-      return {Hit::What::symbol, symbol.id};
-    }
+    if (!symbol.id.empty() && cover(symbol).holds(here)) return {Hit::What::symbol, symbol.id};
   }
-  best = 5 / camera.zoom;
   for (const Wire& wire : scene.wires) {
-    if (wire.id.empty()) continue;
-    if (wire.pen == Pen::frame) {  // the outline of a part
-      const Point a = wire.points.front(), b = wire.points[wire.points.size() / 2];
-      if (Box{a.x, a.y, b.x, b.y}.holds(camera.on_sheet(px, py))) {
-        return {Hit::What::symbol, wire.id};
-      }
-      continue;
-    }
-    for (std::size_t i = 0; i + 1 < wire.points.size(); ++i) {
-      const float d = distance_to(sx, sy, wire.points[i], wire.points[i + 1]);
-      if (d <= best) {
-        best = d;
-        found = {Hit::What::wire, wire.id};
-      }
-    }
+    if (wire.id.empty() || wire.pen != Pen::frame) continue;  // the outline of a part
+    const Point a = wire.points.front(), b = wire.points[wire.points.size() / 2];
+    if (Box{a.x, a.y, b.x, b.y}.holds(here)) return {Hit::What::symbol, wire.id};
   }
+  wire_within(5);
   return found;
 }
 

@@ -33,6 +33,7 @@ Camera fit(const Box& what, Place area, float most = 1.5F);
 struct Emphasis {
   std::set<std::string> lit;    // pen colour and a second stroke: under the pointer, found, chosen
   std::set<std::string> faint;  // cannot be reached from here
+  float spin = 0;               // radians that what turns has turned by
 };
 
 void draw_scene(const Scene& scene, const Camera& camera, const Ink& ink, const Emphasis& emphasis,
@@ -47,13 +48,14 @@ struct SheetHands {
 bool handle_sheet(Camera& camera, Place area, const char* name, SheetHands hands = {});
 
 struct Hit {
-  enum class What { nothing, terminal, symbol, wire };
+  enum class What { nothing, terminal, symbol, wire, thing };  // thing: "!condenser"
   What what = What::nothing;
   std::string id;
   bool operator==(const Hit&) const = default;
 };
 
-// Terminals first (within 8 px), then symbols, then wires (within 5 px).
-Hit hit(const Scene& scene, const Camera& camera, float px, float py);
+// Terminals first (within 8 px, screws within 12), then what can be chosen, symbols, and wires
+// (within 5 px; within 10 and before everything else if it is wires that are looked for).
+Hit hit(const Scene& scene, const Camera& camera, float px, float py, bool wires_first = false);
 
 }  // namespace legwork::gui

@@ -1,29 +1,27 @@
 #pragma once
-// What is behind the doors: the parts of each place where they physically sit, each as an outline
-// with its terminals as screws. Same terminals as the ladder's, so a terminal touched on one lights
-// on the other.
+// The compartment with its cover off: parts in the rows that the unit's file gives them, ducts
+// between the rows, conductors from screw to screw with their numbers, what leads out of it at the
+// edges. Same terminals and wires as the ladder's, so that one touched here lights there.
 //
-//   PanelSheet sheet = panel(unit, {.here = "roof", .wide = 420});
-//   camera = fit(sheet.here, area);      // where one stands; the rest lies under it
+//   Scene roof = panel(unit, "roof", sights, text);
+//   Scene shut = panel_cover(unit, "roof", text);
 
 #include <string>
 
 #include "engine/unit/unit.h"
+#include "gui/sheet/parts.h"
 #include "gui/sheet/scene.h"
+#include "gui/sheet/sights.h"
 
 namespace legwork::gui {
 
-struct PanelOptions {
-  std::string here;  // place that stands first; empty: the file's order
-  int wide = 420;    // parts are wrapped to this, in sheet units
-  std::string language = "en";
-};
+// Has that place parts behind a cover?
+bool has_panel(const unit::Unit& unit, const std::string& place);
 
-struct PanelSheet {
-  Scene scene;
-  Box here{};  // the frame of the place where one stands; empty if nothing sits there
-};
-
-PanelSheet panel(const unit::Unit& unit, const PanelOptions& options = {});
+// Empty if the place has none.
+Scene panel(const unit::Unit& unit, const std::string& place, const Sights& sights,
+            const SceneText& text);
+// The same with the cover on: nothing but its plate. The cover is the target "!cover".
+Scene panel_cover(const unit::Unit& unit, const std::string& place, const SceneText& text);
 
 }  // namespace legwork::gui

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <cassert>
+#include <cmath>
+#include <utility>
 
 #include "gui/sheet/symbols.h"
 
@@ -32,6 +34,62 @@ Box cover(const Symbol& symbol) {
           symbol.at.x + std::max(a.x, b.x), symbol.at.y + std::max(a.y, b.y)};
 }
 
+Shape& add_shape(Scene& scene, std::string path, Point at, Fill fill, Weight weight, Layer layer,
+                 const std::string& id) {
+  Shape& shape = scene.shapes.emplace_back();
+  shape.strokes = read_path(path);
+  shape.path = std::move(path);
+  shape.at = at;
+  shape.fill = fill;
+  shape.weight = weight;
+  shape.layer = layer;
+  shape.id = id;
+  return shape;
+}
+
+Box cover(const Shape& shape) {
+  Box box{1 << 20, 1 << 20, -(1 << 20), -(1 << 20)};
+  for (const Stroke& stroke : shape.strokes) {
+    for (const PointF& p : stroke.points) {
+      box = {std::min(box.left, static_cast<int>(std::floor(p.x))),
+             std::min(box.top, static_cast<int>(std::floor(p.y))),
+             std::max(box.right, static_cast<int>(std::ceil(p.x))),
+             std::max(box.bottom, static_cast<int>(std::ceil(p.y)))};
+    }
+  }
+  return {box.left + shape.at.x, box.top + shape.at.y, box.right + shape.at.x,
+          box.bottom + shape.at.y};
+}
+
+void add_scene(Scene& to, const Scene& from, Point by) {
+  const auto moved = [&](Point p) { return Point{p.x + by.x, p.y + by.y}; };
+  for (Wire wire : from.wires) {
+    for (Point& p : wire.points) p = moved(p);
+    to.wires.push_back(std::move(wire));
+  }
+  const auto add = [&](const auto& list, auto& into) {
+    for (auto item : list) {
+      item.at = moved(item.at);
+      into.push_back(std::move(item));
+    }
+  };
+  add(from.symbols, to.symbols);
+  add(from.joints, to.joints);
+  add(from.terminals, to.terminals);
+  add(from.labels, to.labels);
+  add(from.shapes, to.shapes);
+  for (Target target : from.targets) {
+    target.box = {target.box.left + by.x, target.box.top + by.y, target.box.right + by.x,
+                  target.box.bottom + by.y};
+    to.targets.push_back(std::move(target));
+  }
+}
+
+float width_of(Weight weight) {
+  constexpr float kWidths[] = {0, 0.75F, 1.0F, 1.5F, 2.25F, 3.25F};
+  return kWidths[static_cast<std::size_t>(weight)];
+}
+
 Box extent_of(const Scene& scene, int margin) {
   Box all{1 << 20, 1 << 20, -(1 << 20), -(1 << 20)};
   const auto add = [&](const Box& box) {
@@ -42,6 +100,7 @@ Box extent_of(const Scene& scene, int margin) {
     for (const Point& p : wire.points) add({p.x, p.y, p.x, p.y});
   }
   for (const Symbol& symbol : scene.symbols) add(cover(symbol));
+  for (const Shape& shape : scene.shapes) add(cover(shape));
   for (const Label& label : scene.labels) add(cover(label));
   for (const Terminal& terminal : scene.terminals) {
     add({terminal.at.x - 4, terminal.at.y - 4, terminal.at.x + 4, terminal.at.y + 4});

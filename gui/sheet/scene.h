@@ -16,6 +16,8 @@
 #include <string_view>
 #include <vector>
 
+#include "gui/sheet/path.h"
+
 namespace legwork::gui {
 
 struct Point {
@@ -50,6 +52,7 @@ struct Wire {
   std::vector<Point> points{};
   Pen pen = Pen::control;
   Trace trace = Trace::none;
+  bool routed = false;  // in a duct: where it crosses another, the other shows a gap
 };
 
 struct Symbol {
@@ -71,6 +74,9 @@ struct Label {
   int size = 12;     // height of the type in sheet units
   std::string id{};  // whose label it is, for highlighting; empty if nobody's
   bool strong = false;
+  bool dim = false;     // second rank
+  bool sleeve = false;  // the number round a conductor: on paper of its own, in a frame
+  bool over = false;    // drawn over everything, with paper round the letters
 };
 
 // Where a lead can be put. A terminal has one home; its other appearances are references to it.
@@ -79,11 +85,40 @@ struct Terminal {
   Point at{};
   bool home = true;
   bool screw = false;  // drawn as the screw that it is, larger
+  bool dead = false;   // proven dead here: a struck square beside the screw
 };
 
 struct Joint {
   Point at{};
   std::string id{};  // wire
+};
+
+// What a shape is filled with, by role: paper and ink of the theme.
+enum class Fill { none, paper, plate, shade, tag, marker, ink, light, dark };
+enum class Weight { none, hair, thin, plain, heavy, thick };
+// The order of drawing: the ground, then the wires, then parts, then what lies over them. Within
+// one, the scene's own order.
+enum class Layer { ground, parts, over };
+
+// A piece of a picture: an outline in the language of path.h around `at`, with its fill.
+struct Shape {
+  std::string path{};
+  Point at{};
+  Fill fill = Fill::none;
+  Hatch hatch = Hatch::none;
+  Weight weight = Weight::plain;
+  Layer layer = Layer::parts;
+  std::string id{};               // part it belongs to; empty for ornament
+  bool dashed = false;            // not looked at; gone
+  bool faint = false;             // ornament that stands back
+  bool spins = false;             // turns about `at` while something moves on the page
+  std::vector<Stroke> strokes{};  // of the path; add_shape makes them
+};
+
+// What can be chosen besides terminals and wires: the body of a part, a thing to look at.
+struct Target {
+  std::string id{};  // device, or thing with a "!" before it: "!condenser"
+  Box box{};
 };
 
 struct Scene {
@@ -94,6 +129,8 @@ struct Scene {
   std::vector<Joint> joints{};
   std::vector<Terminal> terminals{};
   std::vector<Label> labels{};
+  std::vector<Shape> shapes{};
+  std::vector<Target> targets{};  // later ones lie over earlier ones
 };
 
 // What a label or a symbol covers, for layout and for the test that nothing overlaps. Widths of
@@ -107,6 +144,20 @@ int letters(std::string_view text);
 
 // A thin line round a box.
 void add_frame(Scene& scene, const Box& box, const std::string& id = {});
+
+// Adds a shape with the strokes of its path; returns it, to be changed at once.
+Shape& add_shape(Scene& scene, std::string path, Point at, Fill fill = Fill::none,
+                 Weight weight = Weight::plain, Layer layer = Layer::parts,
+                 const std::string& id = {});
+
+// The box of a shape's strokes.
+Box cover(const Shape& shape);
+
+// The same scene with everything moved, put into another.
+void add_scene(Scene& to, const Scene& from, Point by);
+
+// Width of a line in sheet units.
+float width_of(Weight weight);
 
 // Box around everything in the scene, with a margin.
 Box extent_of(const Scene& scene, int margin);

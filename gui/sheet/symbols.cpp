@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <cassert>
-#include <charconv>
 #include <cmath>
 
 namespace legwork::gui {
@@ -190,119 +189,6 @@ const std::vector<SymbolKind>& symbol_table() {
   return kinds;
 }
 
-// Reads one path; the table is ours, so a mistake in it is a bug and asserts.
-class PathReader {
- public:
-  explicit PathReader(std::string_view path) : rest_(path) {}
-
-  std::vector<Stroke> read() {
-    while (skip_spaces(), !rest_.empty()) {
-      const char command = rest_.front();
-      rest_.remove_prefix(1);
-      obey(command);
-    }
-    finish();
-    return std::move(strokes_);
-  }
-
- private:
-  void skip_spaces() {
-    while (!rest_.empty() && rest_.front() == ' ') rest_.remove_prefix(1);
-  }
-  float number() {
-    skip_spaces();
-    int value = 0;
-    const auto [end, error] = std::from_chars(rest_.data(), rest_.data() + rest_.size(), value);
-    assert(error == std::errc());
-    rest_.remove_prefix(static_cast<std::size_t>(end - rest_.data()));
-    return static_cast<float>(value);
-  }
-  PointF point() {
-    const float x = number();
-    return {x, number()};
-  }
-  void finish() {
-    if (line_.size() > 1) strokes_.push_back({line_, false, false, heavy_, dashed_});
-    line_.clear();
-  }
-  void round(PointF centre, float radius, float from, float to, bool closed, bool filled) {
-    // Chords of at most 15 degrees: below a tenth of a pixel of sag at these radii.
-    const int chords = std::max(4, static_cast<int>(std::ceil(std::fabs(to - from) / 15.0F)));
-    std::vector<PointF> arc;
-    for (int i = 0; i <= chords - (closed ? 1 : 0); ++i) {
-      const double angle =
-          (from + (to - from) * static_cast<float>(i) / static_cast<float>(chords)) *
-          3.14159265358979 / 180.0;
-      arc.push_back({centre.x + radius * static_cast<float>(std::cos(angle)),
-                     centre.y + radius * static_cast<float>(std::sin(angle))});
-    }
-    if (closed) {
-      strokes_.push_back({std::move(arc), true, filled, heavy_, false});
-    } else {
-      // An arc that starts where the pen is goes on with the line.
-      const bool joined = !line_.empty() && std::fabs(line_.back().x - arc[0].x) < 0.6F &&
-                          std::fabs(line_.back().y - arc[0].y) < 0.6F;
-      if (!joined) finish();
-      line_.insert(line_.end(), arc.begin() + (joined ? 1 : 0), arc.end());
-    }
-  }
-  void obey(char command) {
-    switch (command) {
-      case 'M':
-        finish();
-        line_ = {point()};
-        break;
-      case 'L':
-        line_.push_back(point());
-        break;
-      case 'C': {
-        finish();
-        const PointF c = point();
-        round(c, number(), 0, 360, true, false);
-        break;
-      }
-      case 'O': {
-        finish();
-        round(point(), 3, 0, 360, true, false);
-        break;
-      }
-      case 'D': {
-        finish();
-        round(point(), 3, 0, 360, true, true);
-        break;
-      }
-      case 'A': {
-        const PointF c = point();
-        const float radius = number(), from = number(), to = number();
-        round(c, radius, from, to, false, false);
-        break;
-      }
-      case 'R': {
-        finish();
-        const PointF a = point(), b = point();
-        strokes_.push_back({{a, {b.x, a.y}, b, {a.x, b.y}}, true, false, heavy_, false});
-        break;
-      }
-      case 'H':
-        finish();
-        heavy_ = true;
-        break;
-      case 'T':
-        finish();
-        dashed_ = true;
-        break;
-      default:
-        assert(false && "unknown letter in a symbol's path");
-    }
-  }
-
-  std::string_view rest_;
-  std::vector<Stroke> strokes_;
-  std::vector<PointF> line_;
-  bool heavy_ = false;
-  bool dashed_ = false;
-};
-
 }  // namespace
 
 std::span<const SymbolKind> symbol_kinds() { return symbol_table(); }
@@ -322,7 +208,7 @@ const std::vector<Stroke>& strokes_of(const SymbolKind& kind, int turn) {
   static const std::vector<std::vector<Stroke>> all = [] {
     std::vector<std::vector<Stroke>> list;
     for (const SymbolKind& it : symbol_table()) {
-      list.push_back(PathReader(it.path).read());
+      list.push_back(read_path(it.path));
       for (int quarter = 1; quarter < 4; ++quarter) {
         list.push_back(list.back());
         for (Stroke& stroke : list.back()) {

@@ -5,12 +5,7 @@
 // charged system may be drawn closed with "pressure closes, charged"; the legend of a sheet says
 // so.
 //
-// A path is a small language, numbers in sheet units around the centre of the symbol:
-//   M x y          lift the pen and go to        L x y        line to
-//   C x y r        circle                        R l t r b    rectangle
-//   A x y r f t    arc, degrees f to t, 0 = right, growing clockwise
-//   D x y          joint (filled dot)            O x y        open contact point
-//   H              what follows is heavy         T            what follows is a dashed tie
+// Paths are written in the language of path.h.
 //
 //   const SymbolKind* coil = find_symbol("coil");
 //   for (const Stroke& s : strokes_of(*coil, /*turn=*/0)) ...
@@ -19,6 +14,7 @@
 #include <string_view>
 #include <vector>
 
+#include "gui/sheet/path.h"
 #include "gui/sheet/scene.h"
 
 namespace legwork::gui {
@@ -36,19 +32,6 @@ struct SymbolKind {
   std::string_view path;
   std::vector<Port> ports;
   NamePlace name_place = NamePlace::above;
-};
-
-struct PointF {
-  float x = 0;
-  float y = 0;
-};
-
-struct Stroke {
-  std::vector<PointF> points;
-  bool closed = false;
-  bool filled = false;
-  bool heavy = false;
-  bool dashed = false;
 };
 
 // All kinds, in the order of the legend.

@@ -17,6 +17,16 @@ std::string as_text(const Scene& scene) {
     if (wire.trace != Trace::none) text += fmt::format(" {}", words_of(wire.trace));
     text += '\n';
   }
+  for (const Shape& s : scene.shapes) {
+    text += fmt::format("shape \"{}\" at {} {} fill {} hatch {} weight {} layer {}{}{}: {}\n", s.id,
+                        s.at.x, s.at.y, static_cast<int>(s.fill), static_cast<int>(s.hatch),
+                        static_cast<int>(s.weight), static_cast<int>(s.layer),
+                        s.dashed ? " dashed" : "", s.spins ? " spins" : "", s.path);
+  }
+  for (const Target& t : scene.targets) {
+    text += fmt::format("target \"{}\" {} {} to {} {}\n", t.id, t.box.left, t.box.top, t.box.right,
+                        t.box.bottom);
+  }
   for (const Symbol& s : scene.symbols) {
     text +=
         fmt::format("symbol \"{}\" {} at {} {} turn {}\n", s.id, s.kind, s.at.x, s.at.y, s.turn);
@@ -25,8 +35,8 @@ std::string as_text(const Scene& scene) {
     text += fmt::format("joint \"{}\" at {} {}\n", joint.id, joint.at.x, joint.at.y);
   }
   for (const Terminal& t : scene.terminals) {
-    text += fmt::format("terminal \"{}\" at {} {}{}\n", t.id, t.at.x, t.at.y,
-                        t.home ? "" : " reference");
+    text += fmt::format("terminal \"{}\" at {} {}{}{}\n", t.id, t.at.x, t.at.y,
+                        t.home ? "" : " reference", t.dead ? " dead" : "");
   }
   for (const Label& label : scene.labels) {
     text += fmt::format("label \"{}\" at {} {} {} size {}\n", label.text, label.at.x, label.at.y,

@@ -1,6 +1,5 @@
 // The generated sheets of every unit: nothing overlaps, no wire runs through a symbol or a name or
-// along another, every terminal has one home and can be hit. Tests gui/sheet/ladder*, panel,
-// piping.
+// along another, every terminal has one home and can be hit. Tests gui/sheet/ladder*, piping.
 
 #include <gtest/gtest.h>
 
@@ -14,7 +13,6 @@
 #include "gui/sheet/cord.h"
 #include "gui/sheet/draw.h"
 #include "gui/sheet/ladder.h"
-#include "gui/sheet/panel.h"
 #include "gui/sheet/piping.h"
 #include "gui/sheet/scene.h"
 #include "gui/sheet/symbols.h"
@@ -22,9 +20,8 @@
 namespace legwork::gui {
 namespace {
 
-// The door's sheet and the panel beside it on the smallest window, 1280 x 720.
+// The door's sheet on the smallest window, 1280 x 720.
 constexpr Place kSmallSheet{0, 0, 560, 400};
-constexpr Place kSmallPanel{0, 0, 230, 400};
 
 std::vector<std::string> unit_names() {
   std::vector<std::string> names;
@@ -278,21 +275,6 @@ TEST_P(Layout, EveryTerminalOfTheLadderCanBeHit) {
       (kSmallSheet.right - kSmallSheet.left) / (kSmallSheet.bottom - kSmallSheet.top);
   const Scene scene = ladder(unit, {.shape = shape, .words = &words(), .language = "en"});
   EXPECT_EQ(text(missed(scene, scene.extent, kSmallSheet)), "");
-}
-
-TEST_P(Layout, PanelIsClear) {
-  const unit::Unit unit = unit_of(GetParam());
-  for (const unit::Place& place : unit.places) {
-    for (const char* language : {"en", "es"}) {
-      const PanelSheet sheet = panel(unit, {place.id, 420, language});
-      EXPECT_EQ(text(overlaps(sheet.scene)), "") << place.id << ' ' << language;
-      EXPECT_EQ(text(homes(sheet.scene, terminals_of(unit, false))), "") << place.id;
-      // The place where one stands is what is fitted.
-      if (sheet.here.bottom > sheet.here.top) {
-        EXPECT_EQ(text(missed(sheet.scene, sheet.here, kSmallPanel)), "") << place.id;
-      }
-    }
-  }
 }
 
 TEST_P(Layout, PipingIsClear) {

@@ -1,0 +1,476 @@
+#include "gui/sheet/outside.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "engine/circuit/kinds.h"
+#include "engine/plant/plant.h"
+#include "gui/sheet/ladder_rows.h"
+#include "gui/sheet/legend.h"
+#include "gui/sheet/panel.h"
+
+namespace legwork::gui {
+
+using fmt::format;
+
+int Site::state_of(std::string_view quantity) const {
+  for (std::size_t i = 0; i < unit_.looks.size(); ++i) {
+    const unit::Look& look = unit_.looks[i];
+    if (look.quantity != quantity || look.place != place_) continue;
+    return i < sights_.looks.size() ? sights_.looks[i].state : -1;
+  }
+  return -2;
+}
+
+bool Site::has_target(std::string_view target) const {
+  return std::any_of(unit_.looks.begin(), unit_.looks.end(), [&](const unit::Look& look) {
+    return look.target == target && look.place == place_;
+  });
+}
+
+std::vector<std::string> Site::movers(std::string_view of) const {
+  std::vector<std::string> list;
+  for (const std::string& name : all_movers(of)) {
+    if (!in_panel(name)) list.push_back(name);
+  }
+  return list;
+}
+
+std::vector<std::string> Site::all_movers(std::string_view of) const {
+  std::vector<std::string> list;
+  const circuit::Circuit& circuit = unit_.circuit;
+  for (std::size_t i = 0; i < circuit.loads.size() && i < unit_.load_links.size(); ++i) {
+    const int drive = unit_.load_links[i].plant_index;
+    if (drive < 0 ||
+        !std::string_view(plant::drives()[static_cast<std::size_t>(drive)].name).starts_with(of)) {
+      continue;
+    }
+    const unit::Spot* spot = unit_.spot_of(circuit.loads[i].device);
+    const std::string& name = circuit.devices[circuit.loads[i].device.slot()].name;
+    if (spot != nullptr && spot->place == place_ &&
+        std::find(list.begin(), list.end(), name) == list.end()) {
+      list.push_back(name);
+    }
+  }
+  return list;
+}
+
+std::string Site::mover(std::string_view of) const {
+  const std::vector<std::string> list = all_movers(of);
+  return list.empty() ? std::string() : list.front();
+}
+
+bool Site::in_panel(const std::string& device) const {
+  const unit::Spot* spot = unit_.spot_of(unit_.circuit.find_device(device));
+  return spot != nullptr && spot->in_panel;
+}
+
+Shape& Site::draw(std::string path, Point at, Fill fill, Weight weight, Hatch hatch,
+                  const std::string& id) {
+  Shape& shape = add_shape(scene_, std::move(path), at, fill, weight, Layer::parts, id);
+  shape.hatch = hatch;
+  return shape;
+}
+
+void Site::words(std::string text, Point at, Anchor anchor, const std::string& id, bool dim) {
+  scene_.labels.push_back({std::move(text), at, anchor, Face::words, 12, id, false, dim});
+}
+
+void Site::seen_word(std::string_view quantity, Point at, const std::string& id, Anchor anchor) {
+  const int state = state_of(quantity);
+  if (state < 0) return;
+  words(text_.say(format("looked.{} {}", quantity, state)), at, anchor, id, false);
+}
+
+void Site::thing(const std::string& target, Box box) {
+  drawn_.insert(target);
+  if (has_target(target)) scene_.targets.push_back({"!" + target, box});
+}
+
+void Site::screws(const std::string& device, Point first, int pitch) {
+  if (in_panel(device)) return;
+  const circuit::DeviceId id = unit_.circuit.find_device(device);
+  int x = first.x;
+  for (const circuit::TerminalId t : unit_.circuit.devices[id.slot()].terminals) {
+    const circuit::Terminal& terminal = unit_.circuit.terminals[t.slot()];
+    if (terminal.hidden || terminal.device != id) continue;
+    scene_.terminals.push_back(
+        {terminal.name, {x, first.y}, true, true, sights_.proven_dead.contains(terminal.name)});
+    scene_.labels.push_back({point_of(terminal.name),
+                             {x, first.y + 18},
+                             Anchor::middle,
+                             Face::mono,
+                             12,
+                             terminal.name,
+                             false,
+                             true});
+    x += pitch;
+  }
+}
+
+void Site::fan(const std::string& device, Point middle, int radius) {
+  drawn_.insert(device);
+  const Sight* sight = sights_.of(device);
+  scene_.targets.push_back(
+      {device, {middle.x - radius, middle.y - radius, middle.x + radius, middle.y + radius + 24}});
+  Pencil pencil(scene_, middle, device, text_);
+  draw_fan(pencil, radius, sight != nullptr, sight != nullptr ? sight->how : How::stands);
+  if (sight != nullptr) pencil.state(sight->how, {0, radius + 15});
+  const circuit::DeviceId id = unit_.circuit.find_device(device);
+  const int count = static_cast<int>(unit_.circuit.devices[id.slot()].terminals.size());
+  screws(device, {middle.x - (count - 1) * 15, middle.y + radius + 38});
+}
+
+void Site::probe(std::string_view quantity, Point at, Anchor side) {
+  for (const unit::ProbePoint& it : unit_.probes) {
+    if (it.place != place_ || it.quantity.find(quantity) == std::string::npos) continue;
+    const std::string id = "@" + it.id;
+    if (drawn_.contains(id)) continue;
+    drawn_.insert(id);
+    scene_.terminals.push_back({id, at});
+    draw("C 0 0 6", at, Fill::paper, Weight::thin, Hatch::none, id).dashed = true;
+    if (sights_.probes.contains(it.id))
+      draw("R -6 -5 6 5 M 0 5 L 0 14", {at.x, at.y}, Fill::tag, Weight::plain, Hatch::none, id);
+    (void)side;
+    return;
+  }
+}
+
+void Site::port(const char* id, Point at) {
+  draw("R -9 -7 9 7", at, Fill::paper, Weight::plain, Hatch::none, id);
+  if (!sights_.gauges) draw("R -5 -15 5 -7", at, Fill::ink, Weight::plain, Hatch::none, id);
+  if (sights_.gauges)
+    draw("M 0 -8 L 0 -18 Q 0 -30 14 -34", at, Fill::none, Weight::thick, Hatch::none, id);
+  scene_.terminals.push_back({id, {at.x, at.y}, true, true});
+}
+
+Scene Site::taken() {
+  Scene out = std::move(scene_);
+  scene_ = {};
+  out.extent = extent_of(out, 10);
+  return out;
+}
+
+void Site::compressor(Point foot) {
+  const std::string name = mover("compressor.speed");
+  // Shell on feet.
+  draw("M -56 -10 L -56 -86 Q -56 -124 0 -124 Q 56 -124 56 -86 L 56 -10 Q 0 8 -56 -10 Z", foot,
+       Fill::paper, Weight::heavy, Hatch::none, name);
+  draw("R -46 -8 -30 2 R 30 -8 46 2", foot, Fill::paper, Weight::plain);
+  draw("M 50 -84 L 50 -12 M 46 -88 L 46 -11 M 42 -92 L 42 -9", foot, Fill::none, Weight::hair)
+      .faint = true;
+  thing("compressor", {foot.x - 56, foot.y - 124, foot.x + 56, foot.y + 4});
+  const int shell = state_of("shell");
+  if (shell > 0) {  // warmth, by how much
+    std::string waves;
+    for (int i = 0; i <= shell; ++i)
+      waves += format("M {0} -128 Q {1} -134 {0} -140 Q {2} -146 {0} -152 ", -12 + i * 14,
+                      -18 + i * 14, -6 + i * 14);
+    draw(waves, foot, Fill::none, Weight::plain, Hatch::none, "!compressor");
+  }
+  seen_word("shell", {foot.x - 62, foot.y + 16}, "!compressor", Anchor::left);
+  const int knock = state_of("compressor.slug");
+  if (knock > 0)
+    draw("M -70 -60 L -64 -52 L -72 -46 L -64 -38 M 70 -60 L 64 -52 L 72 -46 L 64 -38", foot,
+         Fill::none, Weight::heavy, Hatch::none, "!compressor");
+  seen_word("compressor.slug", {foot.x - 62, foot.y + 31}, "!compressor", Anchor::left);
+  if (name.empty()) return;
+  const Sight* sight = sights_.of(name);
+  Pencil pencil(scene_, {foot.x, foot.y - 96}, name, text_);
+  if (!in_panel(name)) {
+    drawn_.insert(name);
+    scene_.targets.push_back({name, {foot.x - 50, foot.y - 110, foot.x + 50, foot.y - 22}});
+    pencil.draw("R -48 14 48 64", Fill::plate, Weight::plain);
+    screws(name, {foot.x - 30, foot.y - 68});
+  }
+  pencil.name({0, 0});
+  if (sight != nullptr) {
+    const bool turns = sight->how == How::turns || sight->how == How::runs;
+    if (turns)
+      draw("M -64 -80 Q -70 -70 -64 -60 M 64 -80 Q 70 -70 64 -60", foot, Fill::none, Weight::plain,
+           Hatch::none, name);
+    if (sight->how == How::hums)
+      draw("M -64 -80 L -70 -76 L -64 -72 L -70 -68 M 64 -80 L 70 -76 L 64 -72 L 70 -68", foot,
+           Fill::none, Weight::thin, Hatch::none, name);
+    words(text_.say(format("seen.{}", name_of(turns ? How::runs : sight->how))),
+          {foot.x, foot.y - (in_panel(name) ? 60 : 14)}, Anchor::middle, name, false);
+  }
+}
+
+Scene Site::condensing_unit() {
+  if (!has_target("condenser")) return {};
+  constexpr int kWide = 372;
+  const std::vector<std::string> fans = movers("condenser.fan");
+  int y = 12;
+  if (!fans.empty()) {
+    const int count = static_cast<int>(fans.size());
+    const int radius = count == 1 ? 66 : 62;
+    for (int i = 0; i < count; ++i)
+      fan(fans[static_cast<std::size_t>(i)], {kWide * (2 * i + 1) / (2 * count), y + radius + 10},
+          radius);
+    if (state_of("condenser.guard blocked") != -2) {
+      thing("condenser guard", {8, y - 8, 92, y + 26});
+      words(text_.say("scene.guards"), {14, y + 2}, Anchor::left, "!condenser guard");
+      seen_word("condenser.guard blocked", {14, y + 18}, "!condenser guard", Anchor::left);
+      for (int i = 0; i < count && state_of("condenser.guard blocked") > 0; ++i) {
+        draw("M -40 20 L -10 6 L -22 34 Z M 6 -22 L 34 -30 L 22 -2 Z M -4 26 L 26 20 L 8 44 Z",
+             {kWide * (2 * i + 1) / (2 * count), y + radius + 10}, Fill::shade, Weight::plain,
+             Hatch::slant, "!condenser guard");
+      }
+    }
+    y += 2 * radius + 74;
+  }
+  // The face of the coil; lint lies in a bank that rises from below.
+  const Box face{10, y, kWide - 10, y + 116};
+  const int wide = face.right - face.left, high = face.bottom - face.top;
+  draw(format("R 0 0 {} {}", wide, high), {face.left, face.top}, Fill::paper, Weight::heavy,
+       Hatch::fins, "!condenser");
+  std::string tubes;
+  for (int row = 14; row < high; row += 22) tubes += format("M 0 {0} L {1} {0} ", row, wide);
+  draw(tubes, {face.left, face.top}, Fill::none, Weight::hair).faint = true;
+  const int dirt = state_of("condenser.dirt");
+  if (dirt > 0) {
+    const int from = dirt == 1 ? high / 2 + 6 : 12;
+    std::string bank = format("M 0 {} ", high);
+    for (int x = 0; x <= wide; x += 20) bank += format("L {} {} ", x, from + (x * 7 / 20) % 9);
+    draw(bank + format("L {0} {1} L {0} {2} Z", wide, from + 3, high), {face.left, face.top},
+         Fill::shade, Weight::plain, dirt == 1 ? Hatch::lint : Hatch::cross, "!condenser");
+  }
+  thing("condenser", face);
+  scene_.labels.push_back({text_.say("scene.condenser face"),
+                           {kWide / 2, y + 20},
+                           Anchor::middle,
+                           Face::words,
+                           12,
+                           "!condenser",
+                           false,
+                           false,
+                           false,
+                           true});
+  if (state_of("condenser.water") > 0)
+    draw(
+        "M 20 0 L 16 8 A 20 8 4 0 180 M 80 2 L 76 10 A 80 10 4 0 180 M 150 0 L 146 8 A 150 8 4 0 "
+        "180 M 230 2 L 226 10 A 230 10 4 0 180 M 290 0 L 286 8 A 290 8 4 0 180",
+        {face.left, face.bottom + 3}, Fill::none, Weight::plain, Hatch::none, "!condenser");
+  y = face.bottom + 26;
+  // What else was found of the coil, in words, beside the line that comes up to it.
+  constexpr int kLineX = 118;
+  int x = kLineX + 14;
+  for (const char* quantity :
+       {"condenser.dirt", "condenser.plugged", "condenser.water", "condenser.recirculation"}) {
+    if (state_of(quantity) < 0) continue;
+    const std::string word = text_.say(format("looked.{} {}", quantity, state_of(quantity)));
+    const int length = letters(word) * 12 * 62 / 100;
+    if (x > kLineX + 14 && x + length > face.right - 60) {
+      x = kLineX + 14;
+      y += 16;
+    }
+    words(word, {x, y}, Anchor::left, "!condenser", false);
+    x += length + 14;
+  }
+  if (has_target("condenser air")) {
+    draw("M 0 30 L 0 0 M -5 8 L 0 0 L 5 8 M 14 30 L 14 0 M 9 8 L 14 0 L 19 8",
+         {face.right - 24, face.bottom + 14}, Fill::none, Weight::thin, Hatch::none,
+         "!condenser air");
+    thing("condenser air", {face.right - 34, face.bottom + 10, face.right, face.bottom + 48});
+  }
+  if (state_of("condenser.recirculation") > 0)
+    draw("M 0 34 Q 20 40 20 20 Q 20 0 0 4 M 6 -2 L 0 4 L 7 9", {face.right - 56, face.bottom + 12},
+         Fill::none, Weight::heavy, Hatch::none, "!condenser air");
+  y = std::max(y + 16, face.bottom + 58);
+  // Compressor, lines, receiver and glass on the floor of the unit.
+  const int floor = y + 190;
+  draw(format("M 0 0 L {} 0", kWide - 20), {10, floor}, Fill::none, Weight::plain);
+  const Point foot{84, floor - 4};
+  const bool ports = unit_.gauge_place == place_;
+  draw(format("M 0 0 L 0 {}", face.bottom - (floor - 112)), {kLineX, floor - 112}, Fill::none,
+       Weight::thick);
+  const int suction = floor - 96, liquid = floor - 28;
+  draw(format("M 0 0 L {} 0", kWide - 140 - 10), {140, suction}, Fill::none, Weight::thick,
+       Hatch::none, "!suction line");
+  if (state_of("compressor.superheat") == 0)  // cold right up to the compressor
+    draw("R 0 -8 76 8", {156, suction}, Fill::paper, Weight::plain, Hatch::frost, "!suction line");
+  thing("suction line", {148, suction - 12, 250, suction + 12});
+  words(text_.say("scene.suction line"), {160, suction + 22}, Anchor::left, "!suction line");
+  seen_word("compressor.superheat", {kWide - 12, suction + 22}, "!suction line", Anchor::right);
+  compressor(foot);
+  if (ports) {
+    port("@high", {kLineX, floor - 142});
+    port("@low", {kWide - 40, suction});
+  }
+  probe("discharge", {kLineX, floor - 170});
+  probe("suction", {242, suction});
+  probe("shell", {foot.x - 30, foot.y - 98});
+  // Liquid side.
+  draw(format("M 0 0 L {} 0", kWide - 160), {150, liquid}, Fill::none, Weight::heavy);
+  if (unit_.plant.receiver_m3 > 0) {
+    draw(
+        "M -24 -13 L 24 -13 Q 38 -13 38 0 Q 38 13 24 13 L -24 13 Q -38 13 -38 0 Q -38 -13 -24 -13 "
+        "Z",
+        {200, liquid}, Fill::paper, Weight::heavy);
+    words(text_.say("scene.receiver"), {200, liquid}, Anchor::middle);
+  }
+  probe("liquid", {252, liquid});
+  draw("R -14 -9 14 9 M -14 -9 L 14 9 M -14 9 L 14 -9", {282, liquid}, Fill::paper, Weight::plain,
+       Hatch::none, "!drier");
+  thing("drier", {268, liquid - 12, 296, liquid + 12});
+  if (state_of("drier outlet") == 0)
+    draw("R 2 -9 14 9", {282, liquid}, Fill::none, Weight::thin, Hatch::frost, "!drier");
+  seen_word("drier outlet", {282, liquid + 19}, "!drier");
+  probe("drier", {311, liquid});
+  if (has_target("sight glass")) {
+    const Point glass{kWide - 28, liquid};
+    const int state = state_of("sight glass");
+    draw("C 0 0 16", glass, Fill::paper, Weight::heavy, Hatch::none, "!sight glass");
+    Shape& ring = draw("C 0 0 10", glass, Fill::plate, Weight::thin, Hatch::none, "!sight glass");
+    ring.dashed = state < 0;
+    if (state == 1)
+      draw("C -6 1 2 C -2 3 2 C 2 2 2 C 6 0 2", glass, Fill::paper, Weight::thin, Hatch::none,
+           "!sight glass");
+    if (state == 2)
+      draw("C -5 -4 3 C 0 -6 3 C 5 -4 3 C -6 2 3 C 0 0 3 C 6 2 3 C -3 6 3 C 3 6 3", glass,
+           Fill::paper, Weight::thin, Hatch::none, "!sight glass");
+    seen_word("sight glass", {glass.x + 16, liquid - 24}, "!sight glass", Anchor::right);
+    if (state < 0)
+      words(text_.say("scene.glass"), {glass.x + 16, liquid - 24}, Anchor::right, "!sight glass");
+    thing("sight glass", {glass.x - 16, glass.y - 16, glass.x + 16, glass.y + 16});
+  }
+  if (has_target("piping")) {  // a flare nut
+    const Point nut{282, suction};
+    draw("R -9 -9 9 9 M -3 -9 L -3 9 M 3 -9 L 3 9", nut, Fill::paper, Weight::plain, Hatch::none,
+         "!piping");
+    if (state_of("charge.fraction") == 0)
+      draw("M -14 4 Q -16 13 0 13 Q 16 13 14 5 Q 0 10 -14 4 Z", nut, Fill::shade, Weight::thin,
+           Hatch::slant, "!piping");
+    thing("piping", {nut.x - 14, nut.y - 14, nut.x + 14, nut.y + 14});
+    words(text_.say("scene.joints"), {nut.x, nut.y - 20}, Anchor::middle, "!piping");
+    seen_word("charge.fraction", {nut.x, nut.y - 36}, "!piping");
+  }
+  for (const char* on : {"condenser.air on", "condenser.air off"}) {
+    const bool off = std::string_view(on).ends_with("off");
+    probe(on, {off ? kWide - 12 : face.left + 12, off ? 16 : face.bottom - 12});
+  }
+  draw(format("R 0 0 {} {}", kWide, floor + 44), {0, 0}, Fill::none, Weight::heavy);
+  return taken();
+}
+
+Scene Site::loose() {
+  int x = 0, y = 0, high = 0;
+  constexpr int kMost = 430;
+  const auto room = [&](int wide) {
+    if (x > 0 && x + wide > kMost) {
+      x = 0;
+      y += high + 22;
+      high = 0;
+    }
+  };
+  for (const unit::Spot& spot : unit_.spots) {
+    const std::string& name = unit_.circuit.devices[spot.device.slot()].name;
+    if (spot.place != place_ || spot.in_panel || drawn_.contains(name)) continue;
+    drawn_.insert(name);
+    const PartSight part = part_of(unit_, spot.device, sights_, text_);
+    const PartSize size = size_of(part, text_);
+    room(size.wide);
+    draw_part(scene_, part, {x, y}, size, text_);
+    x += size.wide + 18;
+    high = std::max(high, size.high);
+  }
+  // Points for a thermometer that no piece has: on the wall, with their names.
+  for (const unit::ProbePoint& it : unit_.probes) {
+    if (it.place != place_ || drawn_.contains("@" + it.id)) continue;
+    constexpr int kWide = 130;
+    room(kWide);
+    const Point at{x + kWide / 2, y + 22};
+    draw("R -8 -20 8 20 C 0 12 5 M 0 -14 L 0 8", at, Fill::paper, Weight::plain, Hatch::none,
+         "@" + it.id);
+    probe(it.quantity, {at.x, at.y + 12});
+    int line = at.y + 34;
+    for (const std::string& part : broken(it.name.in(text_.language), 17)) {
+      words(part, {at.x, line}, Anchor::middle, "@" + it.id);
+      line += 16;
+    }
+    x += kWide + 18;
+    high = std::max(high, line - y);
+  }
+  // Looks at what no piece shows: a box with the name and what was seen.
+  for (std::size_t i = 0; i < unit_.looks.size(); ++i) {
+    const unit::Look& look = unit_.looks[i];
+    if (look.place != place_ || drawn_.contains(look.target) ||
+        unit_.circuit.find_device(look.target).valid()) {
+      continue;
+    }
+    drawn_.insert(look.target);
+    constexpr int kWide = 200;
+    room(kWide);
+    int line = y + 20;
+    const std::string id = "!" + look.target;
+    const std::size_t first = scene_.shapes.size();
+    draw("R 0 0 1 1", {x, y}, Fill::paper, Weight::heavy, Hatch::none, id);
+    words(look.target, {x + kWide / 2, line}, Anchor::middle, id, false);
+    for (std::size_t k = i; k < unit_.looks.size(); ++k) {
+      if (unit_.looks[k].target != look.target || sights_.looks[k].state < 0) continue;
+      const auto& state = unit_.looks[k].states[static_cast<std::size_t>(sights_.looks[k].state)];
+      for (const std::string& part : broken(state.words.in(text_.language), 26))
+        words(part, {x + kWide / 2, line += 17}, Anchor::middle, id, false);
+    }
+    Shape& box = scene_.shapes[first];
+    box.path = format("R 0 0 {} {}", kWide, line + 18 - y);
+    box.strokes = read_path(box.path);
+    scene_.targets.push_back({id, {x, y, x + kWide, line + 18}});
+    x += kWide + 18;
+    high = std::max(high, line + 18 - y);
+  }
+  return taken();
+}
+
+Scene outside(const unit::Unit& unit, const std::string& place, const Sights& sights,
+              const SceneText& text) {
+  Site site(unit, place, sights, text);
+  Scene all;
+  all.name = unit.id + " " + place;
+  Point at{};
+  int wide = 0;
+  const bool side_by_side = !has_panel(unit, place);
+  for (Scene piece : {site.condensing_unit(), site.air_side(), site.door(), site.loose()}) {
+    if (piece.shapes.empty()) continue;
+    add_scene(all, piece, {at.x - piece.extent.left, at.y - piece.extent.top});
+    const int w = piece.extent.right - piece.extent.left;
+    const int h = piece.extent.bottom - piece.extent.top;
+    wide = std::max(wide, w);
+    if (side_by_side) {
+      at.x += w + 10;
+    } else {
+      at.y += h + 6;
+    }
+  }
+  all.extent = extent_of(all, 8);
+  return all;
+}
+
+Scene lamp_through_fins(const unit::Unit& unit, const Sights& sights) {
+  Scene scene;
+  int state = -1;
+  for (std::size_t i = 0; i < unit.looks.size() && i < sights.looks.size(); ++i) {
+    if (unit.looks[i].needs == "lamp") state = sights.looks[i].state;
+  }
+  if (state < 0) return scene;
+  constexpr int kWide = 300, kHigh = 110, kColumn = 12, kRows = 4;
+  add_shape(scene, format("R 0 0 {} {}", kWide, kHigh), {0, 0},
+            state == 0 ? Fill::light : Fill::dark, Weight::heavy);
+  for (int column = 0; column < kWide / kColumn; ++column) {
+    for (int row = 0; row < kRows; ++row) {
+      // Patches: which of them light comes through is drawn, not known.
+      const bool lit = state == 1 && (column * 7 + row * 5 + column * row) % 5 < 2;
+      if (!lit) continue;
+      add_shape(scene, format("R 2 0 {} {}", kColumn - 2, kHigh / kRows),
+                {column * kColumn, row * kHigh / kRows}, Fill::light, Weight::none);
+    }
+    add_shape(scene, format("M 0 0 L 0 {}", kHigh), {column * kColumn, 0}, Fill::none, Weight::hair)
+        .faint = true;
+  }
+  scene.extent = {0, 0, kWide, kHigh};
+  return scene;
+}
+
+}  // namespace legwork::gui

@@ -1,0 +1,107 @@
+#pragma once
+// How parts look where they sit: one row a kind, one drawing a state. A part is a plate with its
+// screws along the upper and the lower edge and its body between them; the body is drawn by its
+// kind from what was seen of it, with the word beside the shape. A kind without a row is a labelled
+// box with its screws and the state as a word.
+//
+//   PartSight part = part_of(unit, device, sights);
+//   PartSize size = size_of(part, text);
+//   draw_part(scene, part, {40, 60}, size, text);
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "engine/config/words.h"
+#include "engine/unit/unit.h"
+#include "gui/sheet/scene.h"
+#include "gui/sheet/sights.h"
+
+namespace legwork::gui {
+
+// In which language and units a picture speaks. Without words the names of states stand there.
+struct SceneText {
+  const Words* words = nullptr;
+  std::string language = "en";
+  bool bar = false, celsius = false;
+
+  std::string say(std::string_view key) const;
+};
+
+struct PartSight {
+  std::string id;                         // device: "CC"
+  std::string kind;                       // "contactor"
+  std::vector<std::string> above, below;  // terminals along its edges
+  bool both = false;                      // one terminal a screw above and below: a strip
+  std::vector<std::string> facts;         // what is written on it: "30 A", "425", "325"
+  std::vector<double> dial;  // 0 to 1: where its pointers stand; a clock: its starts, hours
+  bool button = false;       // it has one to press
+  bool seen = false;
+  How how = How::out;
+  std::vector<How> marks;  // seen besides
+  bool heard = false;
+  How sound = How::quiet;
+  bool locked = false;
+  std::set<std::string> dead;  // terminals proven dead
+};
+
+struct PartSize {
+  int wide = 0, high = 0;
+};
+
+// The part as its file says, and as it was seen.
+PartSight part_of(const unit::Unit& unit, circuit::DeviceId device, const Sights& sights,
+                  const SceneText& text);
+
+PartSize size_of(const PartSight& part, const SceneText& text);
+// Where its screws stand, from the upper left of the plate, in the order above, below.
+constexpr int kScrewPitch = 36;
+std::vector<Point> screws_of(const PartSight& part, PartSize size);
+
+void draw_part(Scene& scene, const PartSight& part, Point at, PartSize size, const SceneText& text);
+
+// Kinds with a drawing of their own.
+std::vector<std::string_view> drawn_kinds();
+
+// --- for the drawings ----------------------------------------------------------------------
+
+// Draws shapes and words of one part, from a point.
+class Pencil {
+ public:
+  Pencil(Scene& scene, Point from, std::string id, const SceneText& text)
+      : scene_(scene), from_(from), id_(std::move(id)), text_(text) {}
+  Shape& draw(std::string path, Fill fill = Fill::none, Weight weight = Weight::plain,
+              Hatch hatch = Hatch::none);
+  Shape& draw_at(Point at, std::string path, Fill fill = Fill::none, Weight weight = Weight::plain,
+                 Hatch hatch = Hatch::none);
+  void name(Point at, Anchor anchor = Anchor::middle);
+  void words(std::string text, Point at, Anchor anchor = Anchor::middle, int size = 12,
+             bool dim = false);
+  void figures(std::string text, Point at, Anchor anchor = Anchor::middle, int size = 12);
+  // The word of a state, in the language of the picture.
+  void state(How how, Point at, Anchor anchor = Anchor::middle);
+  std::string say(std::string_view key) const { return text_.say(key); }
+
+ private:
+  Scene& scene_;
+  Point from_;
+  std::string id_;
+  const SceneText& text_;
+};
+
+// A fan: guard and blades, standing or turning, around the pencil's point.
+void draw_fan(Pencil& pencil, int radius, bool seen, How how);
+// A padlock around the pencil's point.
+void draw_padlock(Pencil& pencil);
+
+struct PartKind {
+  std::string_view kind;
+  int wide, high;  // of the body, at least
+  void (*draw)(Pencil& pencil, const PartSight& part, int wide, int high);
+  enum class Tail { none, capillary, bulb } tail = Tail::none;  // hangs out below its plate
+};
+// parts.cpp: what switches; parts_more.cpp: everything else.
+const std::vector<PartKind>& switching_kinds();
+const std::vector<PartKind>& other_kinds();
+
+}  // namespace legwork::gui

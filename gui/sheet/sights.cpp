@@ -1,0 +1,231 @@
+#include "gui/sheet/sights.h"
+
+#include <algorithm>
+#include <array>
+#include <iterator>
+
+#include "engine/circuit/kinds.h"
+
+namespace legwork::gui {
+namespace {
+
+constexpr std::array<const char*, static_cast<std::size_t>(How::count)> kNames = {
+    "out",           "pulled in",     "held in",     "down",       "up",         "tripped",
+    "button in",     "button out",    "stands",      "creeps",     "turns",      "backwards",
+    "hums",          "cooling",       "defrost",     "dark",       "lit",        "faulty",
+    "unplugged",     "plugged",       "lamp red",    "lamp green", "pulled",     "cold",
+    "warm",          "quiet",         "runs",        "clatters",   "right time", "wrong time",
+    "pointer short", "pointer right", "pointer long"};
+
+// States in the order of the look of that quantity, by what the device is.
+struct LookRow {
+  std::string_view kind;  // empty: any
+  std::string_view quantity;
+  std::vector<How> states;
+  bool aside = false;  // besides what shows of it anyway
+};
+const std::vector<LookRow>& look_rows() {
+  static const std::vector<LookRow> rows = {
+      {"disconnect", "position", {How::down, How::up}},
+      {"switch", "position", {How::down, How::up}},
+      {"breaker", "position", {How::tripped, How::up}},
+      {"defrost clock", "position", {How::cooling, How::defrost}},
+      {"defrost timer", "position", {How::cooling, How::defrost}},
+      {"GFCI receptacle", "position", {How::unplugged, How::plugged}},
+      {"phase monitor", "position", {How::lamp_red, How::lamp_green}},
+      {"solenoid valve", "position", {How::cold, How::hums}},
+      {"", "position", {How::out, How::pulled_in}},
+      {"", "speed", {How::backwards, How::stands, How::creeps, How::turns}},
+      {"", "speed size", {How::quiet, How::runs}},
+      {"", "button", {How::button_in, How::button_out}},
+      {"", "display", {How::dark, How::lit, How::faulty}},
+      {"", "watts", {How::cold, How::warm}},
+      {"", "noise", {How::quiet, How::hums, How::clatters}, true},
+      {"", "dial off", {How::right_time, How::wrong_time}, true},
+      {"", "longest defrost", {How::pointer_short, How::pointer_right, How::pointer_long}, true},
+  };
+  return rows;
+}
+
+const LookRow* row_of(std::string_view kind, std::string_view quantity) {
+  for (const LookRow& row : look_rows()) {
+    if (row.quantity == quantity && (row.kind.empty() || row.kind == kind)) return &row;
+  }
+  return nullptr;
+}
+
+const char* verb_of(unit::Sense sense) {
+  switch (sense) {
+    case unit::Sense::look:
+      return "look";
+    case unit::Sense::listen:
+      return "listen";
+    case unit::Sense::feel:
+      return "feel";
+    case unit::Sense::smell:
+      return "smell";
+  }
+  return "";
+}
+
+struct Ending {
+  std::string_view words;  // of a happening, after the part's name
+  How how;
+};
+constexpr Ending kEndings[] = {
+    {" pulls in", How::pulled_in},
+    {" drops out", How::out},
+    {" trips", How::tripped},
+    {" goes over to defrost", How::defrost},
+    {" goes back to cooling", How::cooling},
+    {" starts", How::turns},
+    {" hums and does not start", How::hums},
+    {" stops humming", How::stands},
+    {" stops", How::stands},
+};
+
+class Gathering {
+ public:
+  explicit Gathering(const session::View& view) : view_(view), unit_(*view.unit) {
+    out_.looks.resize(unit_.looks.size());
+  }
+
+  Sights make() {
+    for (const session::TrailEntry& entry : view_.trail) {
+      if (entry.kind == session::TrailKind::happening) happened(entry);
+      if (entry.kind == session::TrailKind::step) done(entry);
+    }
+    for (const session::Tag& tag : view_.tags) looked(tag);
+    const session::InstrumentsView& it = view_.instruments;
+    const auto all = [](const auto& list) {
+      return std::set<std::string>(list.begin(), list.end());
+    };
+    out_.covers_off = all(it.covers_off);
+    out_.guards_off = all(it.guards_off);
+    out_.locked = all(it.locked);
+    out_.proven_dead = all(it.proven_dead);
+    out_.lifted = all(it.lifted);
+    for (const std::string& pair : it.jumpers) {
+      const std::size_t gap = pair.find(' ');
+      if (gap != std::string::npos)
+        out_.jumpers.emplace_back(pair.substr(0, gap), pair.substr(gap + 1));
+    }
+    out_.gauges = it.gauges_on;
+    out_.low = it.low;
+    out_.high = it.high;
+    return std::move(out_);
+  }
+
+ private:
+  void put(const std::string& device, How how, double minute, bool heard = false) {
+    Sight& sight = (heard ? out_.sounds : out_.parts)[device];
+    if (!sight.id.empty() && sight.at_minute > minute) return;
+    sight = {device, how, minute, heard};
+  }
+
+  void happened(const session::TrailEntry& entry) {
+    for (const Ending& ending : kEndings) {
+      if (!std::string_view(entry.text).ends_with(ending.words)) continue;
+      const std::string device = entry.text.substr(0, entry.text.size() - ending.words.size());
+      const circuit::DeviceId id = unit_.circuit.find_device(device);
+      if (!id.valid()) return;
+      How how = ending.how;
+      if (how == How::tripped && unit_.circuit.devices[id.slot()].kind->name != "breaker")
+        how = How::button_out;
+      put(device, how, entry.at_minute);
+      put(device, how, entry.at_minute, true);
+      out_.changes[device].push_back({entry.at_minute, how});
+      return;
+    }
+  }
+
+  // One's own hands.
+  void done(const session::TrailEntry& entry) {
+    const std::size_t gap = entry.text.find(' ');
+    if (gap == std::string::npos) return;
+    const std::string verb = entry.text.substr(0, gap), what = entry.text.substr(gap + 1);
+    if (!unit_.circuit.find_device(what).valid()) return;
+    if (verb == "open") put(what, How::down, entry.at_minute);
+    if (verb == "close") put(what, How::up, entry.at_minute);
+    if (verb == "reset") put(what, How::button_in, entry.at_minute);
+    if (verb == "push") put(what, How::held_in, entry.at_minute);
+    if (verb == "release") put(what, How::out, entry.at_minute);
+    if (verb == "pull") {
+      put(what, How::pulled, entry.at_minute);
+      out_.pulled.insert(what);
+    }
+    if (verb == "insert") {
+      out_.pulled.erase(what);
+      out_.parts.erase(what);
+    }
+  }
+
+  void looked(const session::Tag& tag) {
+    if (tag.function == "temp" && !tag.at.empty()) out_.probes.insert(tag.at.front());
+    if (tag.at.empty()) return;
+    for (std::size_t i = 0; i < unit_.looks.size(); ++i) {
+      const unit::Look& look = unit_.looks[i];
+      if (look.target != tag.at.front() || tag.function != verb_of(look.sense)) continue;
+      for (std::size_t state = 0; state < look.states.size(); ++state) {
+        if (look.states[state].words.en != tag.shown) continue;
+        seen(i, static_cast<int>(state), tag.at_minute);
+      }
+    }
+  }
+
+  void seen(std::size_t index, int state, double minute) {
+    const unit::Look& look = unit_.looks[index];
+    out_.looks[index] = {state, minute};
+    const circuit::DeviceId id = unit_.circuit.find_device(look.target);
+    if (!id.valid()) return;
+    const std::size_t dot = look.quantity.rfind('.');
+    const std::string_view quantity = dot == std::string::npos
+                                          ? std::string_view(look.quantity)
+                                          : std::string_view(look.quantity).substr(dot + 1);
+    const LookRow* row = row_of(unit_.circuit.devices[id.slot()].kind->name, quantity);
+    if (row == nullptr || state >= static_cast<int>(row->states.size())) return;
+    const How how = row->states[static_cast<std::size_t>(state)];
+    if (look.sense == unit::Sense::listen) put(look.target, how, minute, true);
+    if (row->aside && look.sense == unit::Sense::listen) return;
+    if (row->aside) {
+      auto& marks = out_.marks[look.target];
+      std::erase_if(marks, [&](How it) {
+        return std::find(row->states.begin(), row->states.end(), it) != row->states.end();
+      });
+      marks.push_back(how);
+    } else {
+      put(look.target, how, minute);
+    }
+  }
+
+  const session::View& view_;
+  const unit::Unit& unit_;
+  Sights out_;
+};
+
+}  // namespace
+
+const char* name_of(How how) { return kNames[static_cast<std::size_t>(how)]; }
+
+const Sight* Sights::of(const std::string& device) const {
+  const auto it = parts.find(device);
+  return it == parts.end() ? nullptr : &it->second;
+}
+
+Sights sights_of(const session::View& view) { return Gathering(view).make(); }
+
+const LookSight* look_at(const unit::Unit& unit, const Sights& sights, std::string_view quantity) {
+  for (std::size_t i = 0; i < unit.looks.size() && i < sights.looks.size(); ++i) {
+    if (unit.looks[i].quantity == quantity && sights.looks[i].state >= 0) return &sights.looks[i];
+  }
+  return nullptr;
+}
+
+bool how_of(std::string_view kind, std::string_view quantity, int state, How& how) {
+  const LookRow* row = row_of(kind, quantity);
+  if (row == nullptr || state < 0 || state >= static_cast<int>(row->states.size())) return false;
+  how = row->states[static_cast<std::size_t>(state)];
+  return true;
+}
+
+}  // namespace legwork::gui

@@ -1,0 +1,108 @@
+#pragma once
+// What was observed of the machine, thing by thing: the one source of every drawn state. Made from
+// a View, so from looks, happenings and the trainee's own acts, never from the machine itself. What
+// was not observed is not there and is drawn neutral.
+//
+//   Sights sights = sights_of(view);
+//   if (const Sight* cc = sights.of("CC")) cc->how;      // How::pulled_in, seen at cc->at_minute
+
+#include <map>
+#include <set>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "engine/session/view.h"
+#include "engine/unit/unit.h"
+
+namespace legwork::gui {
+
+// How a part was found. Its words are "seen.NAME" in assets/words.yaml.
+enum class How {
+  out,
+  pulled_in,
+  held_in,
+  down,
+  up,
+  tripped,
+  button_in,
+  button_out,
+  stands,
+  creeps,
+  turns,
+  backwards,
+  hums,
+  cooling,
+  defrost,
+  dark,
+  lit,
+  faulty,
+  unplugged,
+  plugged,
+  lamp_red,
+  lamp_green,
+  pulled,
+  cold,
+  warm,
+  quiet,
+  runs,
+  clatters,
+  right_time,
+  wrong_time,
+  pointer_short,
+  pointer_right,
+  pointer_long,
+  count
+};
+const char* name_of(How how);  // "pulled in": after "seen." in the words
+
+struct Sight {
+  std::string id;  // device
+  How how = How::out;
+  double at_minute = 0;
+  bool heard = false;  // told by the ear
+};
+
+// One of the unit's looks, when it was taken: state -1 is not looked at.
+struct LookSight {
+  int state = -1;
+  double at_minute = 0;
+};
+
+// A contactor that came and went, or another part that changed by itself.
+struct Change {
+  double at_minute = 0;
+  How how = How::out;
+};
+
+struct Sights {
+  std::map<std::string, Sight> parts;             // by device: what shows of it, the latest
+  std::map<std::string, Sight> sounds;            // by device: what was heard of it
+  std::map<std::string, std::vector<How>> marks;  // by device: what else was seen of it
+  std::vector<LookSight> looks;                   // index = unit's look
+  std::map<std::string, std::vector<Change>> changes;
+  std::set<std::string> covers_off;   // places
+  std::set<std::string> guards_off;   // targets of looks
+  std::set<std::string> locked;       // devices under a lock of one's own
+  std::set<std::string> proven_dead;  // devices, or terminals
+  std::set<std::string> lifted;       // wires
+  std::set<std::string> pulled;       // fuses in the hand
+  std::vector<std::pair<std::string, std::string>> jumpers;
+  bool gauges = false;
+  std::string low, high;         // what the gauges show
+  std::set<std::string> probes;  // points where a thermometer was put
+
+  const Sight* of(const std::string& device) const;
+};
+
+Sights sights_of(const session::View& view);
+
+// The state of the look of that quantity at that target ("condenser", "condenser.dirt"), as seen.
+// Null: the unit has none, or it was not taken.
+const LookSight* look_at(const unit::Unit& unit, const Sights& sights, std::string_view quantity);
+
+// What a device's own look of a quantity says: ("position", 1) of a contactor is pulled in.
+// False: it has no drawing.
+bool how_of(std::string_view kind, std::string_view quantity, int state, How& how);
+
+}  // namespace legwork::gui

@@ -1,0 +1,375 @@
+// The drawn site of every unit, in every state that can be observed: nothing overlaps, type is
+// never too small, states that differ are drawn differently, and equal ones alike. Tests
+// gui/sheet/parts, panel, conductors, outside, box, sights.
+
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <cstdlib>
+#include <filesystem>
+#include <map>
+#include <string>
+#include <vector>
+
+#include "engine/circuit/kinds.h"
+#include "gui/headless.h"
+#include "gui/screens/states.h"
+#include "gui/sheet/ladder.h"
+#include "gui/sheet/outside.h"
+#include "gui/sheet/panel.h"
+#include "gui/sheet/sights.h"
+#include "gui/sheet/svg.h"
+#include "gui/sheet/text.h"
+
+namespace legwork::gui {
+namespace {
+
+std::vector<std::string> site_units() {
+  std::vector<std::string> names;
+  for (const auto& entry :
+       std::filesystem::directory_iterator(std::string(LEGWORK_SOURCE_DIR) + "/circuits")) {
+    if (entry.path().extension() == ".yaml") names.push_back(entry.path().stem().string());
+  }
+  std::sort(names.begin(), names.end());
+  return names;
+}
+
+unit::Unit site_unit(const std::string& name) {
+  Diagnostics found;
+  const std::string home = LEGWORK_SOURCE_DIR;
+  auto unit = unit::load_file(home + "/circuits/" + name + ".yaml", home + "/assets", found);
+  EXPECT_TRUE(unit) << found.text();
+  return *unit;
+}
+
+// Everything about the unit as last looked at, each look in its k-th state.
+Sights all_seen(const unit::Unit& unit, int k) {
+  session::View view;
+  view.unit = std::make_shared<unit::Unit>(unit);
+  for (const unit::Look& look : unit.looks) {
+    session::Tag tag;
+    const char* kVerbs[] = {"look", "listen", "feel", "smell"};
+    tag.function = kVerbs[static_cast<int>(look.sense)];
+    tag.at = {look.target};
+    tag.shown =
+        look.states[std::min<std::size_t>(static_cast<std::size_t>(k), look.states.size() - 1)]
+            .words.en;
+    view.tags.push_back(tag);
+  }
+  return sights_of(view);
+}
+
+const Words& site_words() {
+  static const Words read = [] {
+    Diagnostics found;
+    return Words::read(std::string(LEGWORK_SOURCE_DIR) + "/assets/words.yaml", found);
+  }();
+  return read;
+}
+
+Sights nothing_seen(const unit::Unit& unit) {
+  session::View view;
+  view.unit = std::make_shared<unit::Unit>(unit);
+  return sights_of(view);
+}
+
+std::string spot(const Label& l) {
+  return "'" + l.text + "' at " + std::to_string(l.at.x) + " " + std::to_string(l.at.y);
+}
+
+// Everything wrong with how a picture is laid out, in words.
+std::string faults_of(const Scene& scene) {
+  std::string found;
+  const Box paper = extent_of(scene, 0);
+  for (std::size_t i = 0; i < scene.labels.size(); ++i) {
+    const Label& label = scene.labels[i];
+    const Box box = cover(label);
+    if (label.size < 12) found += spot(label) + " is too small\n";
+    if (label.text.empty()) found += "an empty label\n";
+    if (box.left < paper.left || box.right > paper.right) found += spot(label) + " runs out\n";
+    for (std::size_t j = i + 1; j < scene.labels.size(); ++j) {
+      const Label& other = scene.labels[j];
+      if (box.overlaps(cover(other))) found += spot(label) + " lies on " + spot(other) + "\n";
+    }
+    for (const Terminal& t : scene.terminals) {
+      const int r = t.screw ? 7 : 4;
+      if (box.overlaps({t.at.x - r, t.at.y - r, t.at.x + r, t.at.y + r}))
+        found += spot(label) + " lies on " + t.id + "\n";
+    }
+    // What is written on a part stays on it.
+    for (const Target& t : scene.targets) {
+      if (t.id != label.id || t.id.starts_with('!') || label.sleeve) continue;
+      if (box.left < t.box.left || box.right > t.box.right)
+        found += spot(label) + " is wider than " + t.id + "\n";
+    }
+  }
+  for (std::size_t i = 0; i < scene.terminals.size(); ++i) {
+    for (std::size_t j = i + 1; j < scene.terminals.size(); ++j) {
+      const Point a = scene.terminals[i].at, b = scene.terminals[j].at;
+      if (std::abs(a.x - b.x) < 24 && std::abs(a.y - b.y) < 24)
+        found += scene.terminals[i].id + " and " + scene.terminals[j].id + " stand too close\n";
+    }
+  }
+  for (const Wire& wire : scene.wires) {
+    for (std::size_t n = 0; n + 1 < wire.points.size(); ++n) {
+      const Point a = wire.points[n], b = wire.points[n + 1];
+      if (a.x != b.x && a.y != b.y) found += wire.id + " slants\n";
+      const Box run{std::min(a.x, b.x), std::min(a.y, b.y), std::max(a.x, b.x) + 1,
+                    std::max(a.y, b.y) + 1};
+      for (const Target& t : scene.targets) {
+        const Box core{t.box.left + 1, t.box.top + 1, t.box.right - 1, t.box.bottom - 1};
+        if (run.overlaps(core)) found += wire.id + " runs through " + t.id + "\n";
+      }
+    }
+  }
+  return found;
+}
+
+// Stretches of different conductors that run on one another.
+std::string shared_runs(const Scene& scene, const unit::Unit& unit) {
+  std::string found;
+  const std::vector<int> number = conductor_numbers(unit.circuit);
+  const auto conductor = [&](const std::string& wire) {
+    return number[unit.circuit.wires[unit.circuit.find_wire(wire).slot()].from.slot()];
+  };
+  for (std::size_t i = 0; i < scene.wires.size(); ++i) {
+    for (std::size_t j = i + 1; j < scene.wires.size(); ++j) {
+      const Wire &p = scene.wires[i], &q = scene.wires[j];
+      if (conductor(p.id) == conductor(q.id)) continue;
+      for (std::size_t m = 0; m + 1 < p.points.size(); ++m) {
+        for (std::size_t n = 0; n + 1 < q.points.size(); ++n) {
+          const Point a = p.points[m], b = p.points[m + 1], c = q.points[n], d = q.points[n + 1];
+          const auto share = [](int s, int t, int u, int v) {
+            return std::min(std::max(s, t), std::max(u, v)) -
+                       std::max(std::min(s, t), std::min(u, v)) >
+                   0;
+          };
+          if ((a.x == b.x && c.x == d.x && a.x == c.x && share(a.y, b.y, c.y, d.y)) ||
+              (a.y == b.y && c.y == d.y && a.y == c.y && share(a.x, b.x, c.x, d.x)))
+            found += p.id + " and " + q.id + " run on one another at " + std::to_string(a.x) + " " +
+                     std::to_string(a.y) + "\n";
+        }
+      }
+    }
+  }
+  return found;
+}
+
+class DrawnSite : public testing::TestWithParam<std::string> {};
+
+TEST_P(DrawnSite, NothingOverlapsInAnyState) {
+  const unit::Unit unit = site_unit(GetParam());
+  for (int k = -1; k < 4; ++k) {
+    const Sights sights = k < 0 ? nothing_seen(unit) : all_seen(unit, k);
+    for (const char* language : {"en", "es"}) {
+      const SceneText text{&site_words(), language, language[1] == 's', language[1] == 's'};
+      for (const unit::Place& place : unit.places) {
+        EXPECT_EQ(faults_of(panel(unit, place.id, sights, text)), "")
+            << place.id << " panel " << k << ' ' << language;
+        EXPECT_EQ(faults_of(outside(unit, place.id, sights, text)), "")
+            << place.id << " outside " << k << ' ' << language;
+      }
+    }
+  }
+}
+
+TEST_P(DrawnSite, ConductorsKeepToLanesOfTheirOwn) {
+  const unit::Unit unit = site_unit(GetParam());
+  const Sights sights = nothing_seen(unit);
+  for (const unit::Place& place : unit.places) {
+    const Scene scene = panel(unit, place.id, sights, {});
+    EXPECT_EQ(shared_runs(scene, unit), "") << place.id;
+    // Every conductor that ends at a part of the panel is there, at its two screws or its way out.
+    for (const circuit::Wire& wire : unit.circuit.wires) {
+      const auto sits = [&](circuit::TerminalId t) {
+        const circuit::DeviceId device = unit.circuit.terminals[t.slot()].device;
+        const unit::Spot* spot = device.valid() ? unit.spot_of(device) : nullptr;
+        return spot != nullptr && spot->in_panel && spot->place == place.id;
+      };
+      const auto drawn = std::count_if(scene.wires.begin(), scene.wires.end(),
+                                       [&](const Wire& it) { return it.id == wire.name; });
+      EXPECT_EQ(drawn, sits(wire.from) || sits(wire.to) ? 1 : 0) << wire.name;
+    }
+  }
+}
+
+// Each terminal that can be reached where one stands has one home there, in the panel or beside it.
+TEST_P(DrawnSite, EveryTerminalStandsAtItsPlace) {
+  const unit::Unit unit = site_unit(GetParam());
+  const Sights sights = nothing_seen(unit);
+  for (const unit::Place& place : unit.places) {
+    std::map<std::string, int> homes;
+    for (const Scene& scene :
+         {panel(unit, place.id, sights, {}), outside(unit, place.id, sights, {})}) {
+      for (const Terminal& t : scene.terminals) homes[t.id] += t.home;
+    }
+    for (std::size_t i = 1; i < unit.circuit.terminals.size(); ++i) {
+      const circuit::Terminal& t = unit.circuit.terminals[i];
+      if (t.hidden || !t.device.valid()) continue;
+      const unit::Spot* spot = unit.spot_of(t.device);
+      EXPECT_EQ(homes[t.name], spot != nullptr && spot->place == place.id ? 1 : 0)
+          << t.name << " at " << place.id;
+    }
+    for (const unit::ProbePoint& probe : unit.probes) {
+      EXPECT_EQ(homes["@" + probe.id], probe.place == place.id ? 1 : 0) << probe.id;
+    }
+    const int gauges = unit.gauge_place == place.id ? 1 : 0;
+    EXPECT_EQ(homes["@low"], gauges);
+    EXPECT_EQ(homes["@high"], gauges);
+  }
+}
+
+// No state that was observed is missing from the picture: each look, in each of its states, gives a
+// picture of its own; what was not looked at is another.
+TEST_P(DrawnSite, StatesThatDifferAreDrawnDifferently) {
+  const unit::Unit unit = site_unit(GetParam());
+  const SceneText text{&site_words(), "en", false, false};
+  const auto pictures = [&](const Sights& sights) {
+    std::string all;
+    for (const unit::Place& place : unit.places) {
+      all += as_text(panel(unit, place.id, sights, text));
+      all += as_text(outside(unit, place.id, sights, text));
+    }
+    return all + as_text(lamp_through_fins(unit, sights));
+  };
+  for (std::size_t i = 0; i < unit.looks.size(); ++i) {
+    const unit::Look& look = unit.looks[i];
+    std::map<std::string, int> seen;
+    seen[pictures(nothing_seen(unit))] = -1;
+    for (std::size_t state = 0; state < look.states.size(); ++state) {
+      const auto with = [&](double minute) {
+        session::View view;
+        view.unit = std::make_shared<unit::Unit>(unit);
+        session::Tag tag;
+        const char* kVerbs[] = {"look", "listen", "feel", "smell"};
+        tag.function = kVerbs[static_cast<int>(look.sense)];
+        tag.at = {look.target};
+        tag.shown = look.states[state].words.en;
+        tag.at_minute = minute;
+        view.tags.push_back(tag);
+        return pictures(sights_of(view));
+      };
+      const auto [at, fresh] = seen.try_emplace(with(3), static_cast<int>(state));
+      EXPECT_TRUE(fresh) << look.id << ": state " << state << " is drawn as " << at->second;
+      EXPECT_EQ(with(3), with(17)) << look.id << ": the picture depends on the time";
+    }
+  }
+}
+
+// Written as SVG the picture is whole: every element closed, every part by its name.
+TEST_P(DrawnSite, IsWrittenAsSvg) {
+  const unit::Unit unit = site_unit(GetParam());
+  const Sights sights = all_seen(unit, 1);
+  for (const unit::Place& place : unit.places) {
+    const Scene scene = panel(unit, place.id, sights, {});
+    const std::string svg = as_svg(scene, scene.name);
+    const auto count = [&](const std::string& what) {
+      std::size_t n = 0;
+      for (std::size_t at = svg.find(what); at != std::string::npos; at = svg.find(what, at + 1))
+        ++n;
+      return n;
+    };
+    EXPECT_EQ(count("<g "), count("</g>"));
+    EXPECT_EQ(svg.find("nan"), std::string::npos);
+    for (const Target& target : scene.targets) {
+      EXPECT_NE(svg.find("data-part=\"" + target.id + "\""), std::string::npos) << target.id;
+    }
+  }
+}
+
+INSTANTIATE_TEST_SUITE_P(Units, DrawnSite, testing::ValuesIn(site_units()), [](const auto& info) {
+  std::string name = info.param;
+  std::erase(name, '-');
+  return name;
+});
+
+// Whoever adds a kind of device gets a labelled box for it; today's kinds have drawings.
+TEST(SiteKinds, HaveDrawingsOrABox) {
+  const std::vector<std::string_view> drawn = drawn_kinds();
+  for (const circuit::Kind* kind : circuit::kinds()) {
+    EXPECT_NE(std::find(drawn.begin(), drawn.end(), kind->name), drawn.end()) << kind->name;
+  }
+  PartSight part;
+  part.id = "XYZ";
+  part.kind = "a kind of tomorrow";
+  part.above = {"XYZ.1", "XYZ.2"};
+  Scene scene;
+  const SceneText text;
+  draw_part(scene, part, {0, 0}, size_of(part, text), text);
+  scene.extent = extent_of(scene, 4);
+  EXPECT_EQ(faults_of(scene), "");
+  EXPECT_EQ(scene.terminals.size(), 2U);
+  EXPECT_TRUE(std::any_of(scene.labels.begin(), scene.labels.end(),
+                          [](const Label& l) { return l.text == "a kind of tomorrow"; }));
+  part.seen = true;
+  part.how = How::hums;
+  Scene seen;
+  draw_part(seen, part, {0, 0}, size_of(part, text), text);
+  EXPECT_NE(as_text(scene), as_text(seen)) << "its state stands there as a word";
+}
+
+// The check itself finds what it is for.
+TEST(SiteChecks, FindWhatIsWrong) {
+  Scene scene;
+  scene.targets.push_back({"CC", {0, 0, 100, 100}});
+  scene.labels.push_back({"CC", {50, 50}, Anchor::middle, Face::mono, 14, "CC"});
+  scene.wires.push_back({"a", {{-20, -20}, {120, -20}}});
+  EXPECT_EQ(faults_of(scene), "");
+  Scene through = scene;
+  through.wires[0].points[0].y = through.wires[0].points[1].y = 50;
+  EXPECT_NE(faults_of(through), "");
+  Scene doubled = scene;
+  doubled.labels.push_back({"out", {54, 52}, Anchor::middle, Face::words, 12, "CC"});
+  EXPECT_NE(faults_of(doubled), "");
+  Scene wide = scene;
+  wide.labels[0].text = "a very long name indeed";
+  EXPECT_NE(faults_of(wide), "");
+  Scene close = scene;
+  close.terminals = {{"CC.1", {10, 10}}, {"CC.2", {20, 10}}};
+  EXPECT_NE(faults_of(close), "");
+}
+
+// Pictures to be looked at: LEGWORK_LOOK names a folder.
+TEST(SitePictures, AreWritten) {
+  const char* folder = std::getenv("LEGWORK_LOOK");
+  if (folder == nullptr) GTEST_SKIP() << "LEGWORK_LOOK is not set";
+  const char* only = std::getenv("LEGWORK_LOOK_ONLY");
+  State state;
+  state.home = LEGWORK_SOURCE_DIR;
+  Headless page(state, 1500, 1100);
+  ASSERT_EQ(page.problem(), "");
+  for (const std::string& name : site_units()) {
+    const unit::Unit unit = site_unit(name);
+    for (int k = -1; k < 3; ++k) {
+      const Sights sights = k < 0 ? [&] {
+        session::View view;
+        view.unit = std::make_shared<unit::Unit>(unit);
+        return sights_of(view);
+      }()
+                                  : all_seen(unit, k);
+      for (const unit::Place& place : unit.places) {
+        for (const bool inside : {true, false}) {
+          const SceneText text{&state.words, "en", false, false};
+          const Scene scene =
+              inside ? panel(unit, place.id, sights, text) : outside(unit, place.id, sights, text);
+          const std::string file =
+              name + "-" + place.id + (inside ? "-panel" : "-outside") + std::to_string(k);
+          if (scene.shapes.empty()) continue;
+          if (only != nullptr && file.find(only) == std::string::npos) continue;
+          SymbolSheetState& sheet = state.screens->symbol_sheet;
+          state.screen = "symbols";
+          sheet.language = state.settings.language;
+          sheet.scene = scene;
+          sheet.fitted = false;
+          page.settle();
+          page.key(Key::f);
+          page.settle();
+          save_png(picture_of(state), std::string(folder) + "/" + file + ".png");
+        }
+      }
+    }
+  }
+}
+
+}  // namespace
+}  // namespace legwork::gui
