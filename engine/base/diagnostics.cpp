@@ -2,14 +2,19 @@
 
 #include <algorithm>
 
+#include "engine/base/plain_text.h"
 #include "engine/base/text_file.h"
 
 namespace legwork {
+namespace {
+constexpr std::size_t kStride = 256;  // bytes
+}
 
 struct Source::Data {
   std::string file;
   std::string text;
   std::vector<std::size_t> line_starts;
+  std::vector<std::size_t> characters;  // before each kStride bytes of the text
 };
 
 Source::Source(std::string file, std::string text) {
@@ -17,10 +22,21 @@ Source::Source(std::string file, std::string text) {
   data->file = std::move(file);
   data->text = std::move(text);
   data->line_starts.push_back(0);
+  std::size_t characters = 0;
   for (std::size_t i = 0; i < data->text.size(); ++i) {
+    if (i % kStride == 0) data->characters.push_back(characters);
+    characters += (static_cast<unsigned char>(data->text[i]) & 0xC0u) != 0x80u;
     if (data->text[i] == '\n') data->line_starts.push_back(i + 1);
   }
+  data->characters.push_back(characters);
   data_ = std::move(data);
+}
+
+std::size_t Source::characters_before(std::size_t byte) const {
+  const std::size_t whole = std::min(byte / kStride, data_->characters.size() - 1);
+  const std::string_view rest = std::string_view(data_->text).substr(whole * kStride);
+  if (byte >= data_->text.size()) return data_->characters.back();
+  return data_->characters[whole] + character_count(rest.substr(0, byte - whole * kStride));
 }
 
 const std::string& Source::file() const {
@@ -37,9 +53,11 @@ std::string_view Source::line(int number) const {
   if (!data_ || number < 1 || static_cast<std::size_t>(number) > data_->line_starts.size()) {
     return {};
   }
-  const std::size_t start = data_->line_starts[static_cast<std::size_t>(number) - 1];
-  std::string_view rest = std::string_view(data_->text).substr(start);
-  return rest.substr(0, rest.find('\n'));
+  const std::size_t at = static_cast<std::size_t>(number);
+  const std::size_t start = data_->line_starts[at - 1];
+  const std::size_t end =
+      at < data_->line_starts.size() ? data_->line_starts[at] - 1 : data_->text.size();
+  return std::string_view(data_->text).substr(start, end - start);
 }
 
 Mark Source::mark_of_byte(std::size_t byte) const {
@@ -54,22 +72,26 @@ Mark Source::mark_of_byte(std::size_t byte) const {
 Mark Source::mark_of(int line0, int byte_column0) const {
   const std::string_view text = line(line0 + 1);
   const std::size_t bytes = byte_column0 < 0 ? 0 : static_cast<std::size_t>(byte_column0);
-  const std::string_view before = text.substr(0, std::min(bytes, text.size()));
-  return {line0 + 1, static_cast<int>(character_count(before)) + 1};
+  if (text.data() == nullptr) return {line0 + 1, 1};
+  const std::size_t start = static_cast<std::size_t>(text.data() - data_->text.data());
+  const std::size_t before = characters_before(start + std::min(bytes, text.size()));
+  return {line0 + 1, static_cast<int>(before - characters_before(start)) + 1};
 }
 
 std::string Diagnostic::text() const {
   static constexpr std::string_view kNames[] = {"note", "warning", "error"};
-  std::string out = file;
+  std::string out = printable(file);
   if (mark.known()) out += ":" + std::to_string(mark.line) + ":" + std::to_string(mark.column);
   out += ": ";
   out += kNames[static_cast<std::size_t>(severity)];
-  out += ": " + message + "\n";
+  std::string sentence = printable(message);
+  std::replace(sentence.begin(), sentence.end(), '\n', ' ');
+  out += ": " + sentence + "\n";
   const std::string indent = "    ";
   if (mark.known() && !source_line.empty()) {
-    out += indent + source_line + "\n" + indent;
+    out += indent + printable(source_line) + "\n" + indent;
     int column = 1;
-    for (std::size_t i = 0; i < source_line.size() && column < mark.column; ++i) {
+    for (std::size_t i = 0; i < source_line.size() && column < caret; ++i) {
       const auto byte = static_cast<unsigned char>(source_line[i]);
       if ((byte & 0xC0u) == 0x80u) continue;  // inside a character
       out += source_line[i] == '\t' ? '\t' : ' ';
@@ -77,7 +99,8 @@ std::string Diagnostic::text() const {
     }
     out += "^\n";
   }
-  std::string_view rest = hint;
+  const std::string lines = printable(hint);
+  std::string_view rest = lines;
   while (!rest.empty()) {
     const std::size_t end = rest.find('\n');
     out += indent + std::string(rest.substr(0, end)) + "\n";
@@ -86,11 +109,17 @@ std::string Diagnostic::text() const {
   return out;
 }
 
+bool Diagnostics::full(Severity severity) {
+  if (static_cast<int>(list_.size()) < kLimit) return false;
+  ++dropped_;
+  dropped_errors_ += severity == Severity::error ? 1 : 0;
+  return true;
+}
+
 void Diagnostics::add(Diagnostic diagnostic) {
-  if (static_cast<int>(list_.size()) >= kLimit) {
-    ++dropped_;
-    return;
-  }
+  if (full(diagnostic.severity)) return;
+  diagnostic.message = cut(diagnostic.message, kLongestMessage);
+  diagnostic.hint = cut(diagnostic.hint, kLongestMessage);
   // Kept sorted within each file; files stay in the order in which they were first met.
   auto first = std::find_if(list_.begin(), list_.end(),
                             [&](const Diagnostic& d) { return d.file == diagnostic.file; });
@@ -102,34 +131,59 @@ void Diagnostics::add(Diagnostic diagnostic) {
 }
 
 namespace {
+
+// The line, or of a long one as much as fits a width, with the column in its middle.
+std::string quoted_line(std::string_view line, int column, int& caret) {
+  constexpr std::size_t kWide = Diagnostics::kQuotedLine;
+  caret = column;
+  const std::size_t at = column < 1 ? 0 : static_cast<std::size_t>(column) - 1;
+  if (at < kWide * 2 / 3) return cut(line, kWide);
+  if (line.size() <= kWide || character_count(line) <= kWide) return std::string(line);
+  const std::size_t skipped = at - kWide / 2;
+  std::size_t byte = 0;
+  for (std::size_t count = 0; byte < line.size(); ++byte) {
+    const bool begins = (static_cast<unsigned char>(line[byte]) & 0xC0u) != 0x80u;
+    if (begins && count++ == skipped) break;
+  }
+  caret = static_cast<int>(at - skipped) + 2;  // after the ellipsis
+  return "…" + cut(line.substr(byte), kWide - 1);
+}
+
 Diagnostic located(Severity severity, const Source& source, Mark mark, std::string message,
                    std::string hint) {
-  return {severity,           source.file(),   mark,
-          std::move(message), std::move(hint), std::string(source.line(mark.line))};
+  Diagnostic out{severity, source.file(), mark, std::move(message), std::move(hint), {}, 0};
+  out.source_line = quoted_line(source.line(mark.line), mark.column, out.caret);
+  return out;
 }
+
 }  // namespace
 
 void Diagnostics::error(const Source& source, Mark mark, std::string message, std::string hint) {
+  if (full(Severity::error)) return;
   add(located(Severity::error, source, mark, std::move(message), std::move(hint)));
 }
 void Diagnostics::warning(const Source& source, Mark mark, std::string message, std::string hint) {
+  if (full(Severity::warning)) return;
   add(located(Severity::warning, source, mark, std::move(message), std::move(hint)));
 }
 void Diagnostics::note(const Source& source, Mark mark, std::string message, std::string hint) {
+  if (full(Severity::note)) return;
   add(located(Severity::note, source, mark, std::move(message), std::move(hint)));
 }
-void Diagnostics::file_error(std::string file, std::string message, std::string hint) {
-  add({Severity::error, std::move(file), {}, std::move(message), std::move(hint), {}});
+void Diagnostics::file_error(std::string file, std::string message, std::string hint, Mark mark) {
+  add({Severity::error, std::move(file), mark, std::move(message), std::move(hint), {}, 0});
 }
 void Diagnostics::append(const Diagnostics& others) {
   for (const Diagnostic& diagnostic : others.list_) add(diagnostic);
   dropped_ += others.dropped_;
+  dropped_errors_ += others.dropped_errors_;
 }
 
 int Diagnostics::error_count() const {
-  return static_cast<int>(std::count_if(list_.begin(), list_.end(), [](const Diagnostic& d) {
+  const auto kept = std::count_if(list_.begin(), list_.end(), [](const Diagnostic& d) {
     return d.severity == Severity::error;
-  }));
+  });
+  return static_cast<int>(kept) + dropped_errors_;
 }
 
 std::string Diagnostics::text() const {

@@ -43,10 +43,12 @@ class Source {
   std::string_view line(int number) const;
   // Line and column of a byte; the end of the text is a place too.
   Mark mark_of_byte(std::size_t byte) const;
-  // Line and column (in characters) of a byte column in a line, both counted from 0.
+  // Line and column (in characters) of a byte column in a line, both counted from 0. Takes as long
+  // at the end of a long line as at its beginning.
   Mark mark_of(int line0, int byte_column0) const;
 
  private:
+  std::size_t characters_before(std::size_t byte) const;
   struct Data;
   std::shared_ptr<const Data> data_;
 };
@@ -59,10 +61,12 @@ struct Diagnostic {
   Mark mark;  // unknown: the finding is about the file as a whole
   std::string message;
   std::string hint;         // may be empty; may have several lines
-  std::string source_line;  // the line of the file; empty if there is none to show
+  std::string source_line;  // the line of the file, or what of it is near; empty: none to show
+  int caret = 0;            // column in source_line
 
   // Four lines at most, each ended by a newline (see above). The caret stands under the column:
-  // tabs of the source line are repeated, characters of several bytes count as one.
+  // tabs of the source line are repeated, characters of several bytes count as one. Nothing in it
+  // steers a terminal, whatever the file holds.
   std::string text() const;
 };
 
@@ -70,13 +74,16 @@ class Diagnostics {
  public:
   // A hostile file can hold a mistake a byte: past this many no more are kept, only counted.
   static constexpr int kLimit = 200;
+  // Nor is anything quoted at length, in characters: a line of the file, a message or hint.
+  static constexpr std::size_t kQuotedLine = 100;
+  static constexpr std::size_t kLongestMessage = 600;
 
   void add(Diagnostic diagnostic);
   void error(const Source& source, Mark mark, std::string message, std::string hint = {});
   void warning(const Source& source, Mark mark, std::string message, std::string hint = {});
   void note(const Source& source, Mark mark, std::string message, std::string hint = {});
-  // About a file that could not be read at all.
-  void file_error(std::string file, std::string message, std::string hint = {});
+  // About a file that could not be read at all; at a place in it, if that is known.
+  void file_error(std::string file, std::string message, std::string hint = {}, Mark mark = {});
   void append(const Diagnostics& others);
 
   bool empty() const { return list_.empty(); }
@@ -89,8 +96,10 @@ class Diagnostics {
   std::string text() const;
 
  private:
+  bool full(Severity severity);
   std::vector<Diagnostic> list_;
   int dropped_ = 0;
+  int dropped_errors_ = 0;
 };
 
 }  // namespace legwork

@@ -1,17 +1,34 @@
 #include "engine/base/text_file.h"
 
+#include <fcntl.h>
 #include <fmt/format.h>
+#include <sys/stat.h>
+#include <unistd.h>
 
+#include <algorithm>
+#include <cerrno>
+#include <cstdio>
+#include <cstdlib>
 #include <filesystem>
-#include <fstream>
 #include <system_error>
+#include <utility>
+
+#include "engine/base/plain_text.h"
 
 namespace legwork {
 namespace {
 
 namespace fs = std::filesystem;
 
-TextFile refused(std::string error) { return {false, {}, std::move(error)}; }
+TextFile refused(std::string error, Mark mark = {}) { return {false, {}, std::move(error), mark}; }
+
+// Closed at the end of its block.
+struct Descriptor {
+  int number = -1;
+  ~Descriptor() {
+    if (number >= 0) ::close(number);
+  }
+};
 
 std::string too_large(std::size_t limit) {
   return limit % (1u << 20) == 0 ? fmt::format("out of range: larger than {} MiB", limit >> 20)
@@ -56,48 +73,100 @@ std::size_t character_count(std::string_view text) {
 TextFile check_text(std::string bytes, std::size_t limit) {
   if (bytes.size() > limit) return refused(too_large(limit));
   if (bytes.starts_with("\xEF\xBB\xBF")) bytes.erase(0, 3);
-  auto line_of = [&](std::size_t at) {
-    std::size_t line = 1;
-    for (std::size_t i = 0; i < at; ++i) line += bytes[i] == '\n';
-    return line;
+  const auto place = [&](std::size_t at) {
+    const std::string_view before = std::string_view(bytes).substr(0, at);
+    const std::size_t line = before.rfind('\n') + 1;  // npos + 1 = 0
+    const auto lines = std::count(before.begin(), before.end(), '\n');
+    return Mark{static_cast<int>(lines) + 1,
+                static_cast<int>(character_count(before.substr(line))) + 1};
   };
   const std::size_t invalid = first_invalid_utf8(bytes);
   if (invalid != std::string::npos) {
-    return refused(fmt::format("unexpected byte 0x{:02X} in line {}: the file is not UTF-8 text",
-                               static_cast<unsigned char>(bytes[invalid]), line_of(invalid)));
+    return refused(fmt::format("unexpected byte 0x{:02X}: the file is not UTF-8 text",
+                               static_cast<unsigned char>(bytes[invalid])),
+                   place(invalid));
   }
   std::string text;
   text.reserve(bytes.size());
   for (std::size_t i = 0; i < bytes.size(); ++i) {
-    const auto byte = static_cast<unsigned char>(bytes[i]);
-    if (byte == '\r') {
+    if (bytes[i] == '\r') {
       text += '\n';
       if (i + 1 < bytes.size() && bytes[i + 1] == '\n') ++i;
-    } else if ((byte < 0x20 && byte != '\n' && byte != '\t') || byte == 0x7F) {
-      return refused(
-          fmt::format("unexpected control character 0x{:02X} in line {}", byte, line_of(i)));
     } else {
       text += bytes[i];
     }
   }
-  return {true, std::move(text), {}};
+  bytes = std::move(text);
+  const std::size_t control = first_control(bytes);
+  if (control != std::string::npos) {
+    return refused(fmt::format("unexpected control character {}", control_name(bytes, control)),
+                   place(control));
+  }
+  return {true, std::move(bytes), {}, {}};
+}
+
+std::optional<std::string> read_regular_file(const std::string& path, std::size_t limit,
+                                             std::string& error) {
+  const auto refuse = [&error](std::string why) {
+    error = std::move(why);
+    return std::nullopt;
+  };
+  if (path.find('\0') != std::string::npos) return refuse("unexpected NUL in the file's name");
+  // Not to wait for somebody at the other end of a pipe.
+  const Descriptor file{::open(path.c_str(), O_RDONLY | O_NONBLOCK | O_CLOEXEC | O_NOCTTY)};
+  if (file.number < 0) {
+    struct stat there {};
+    if (::stat(path.c_str(), &there) != 0) {
+      return refuse(errno == ENOENT || errno == ENOTDIR ? "missing file"
+                                                        : "cannot be opened for reading");
+    }
+    return refuse(S_ISREG(there.st_mode) ? "cannot be opened for reading"
+                                         : "expected a regular file");
+  }
+  struct stat is {};
+  if (::fstat(file.number, &is) != 0) return refuse("cannot be read");
+  if (S_ISDIR(is.st_mode)) return refuse("expected a file, found a folder");
+  if (!S_ISREG(is.st_mode)) return refuse("expected a regular file");
+  // One byte more than allowed tells a file that is too large, even one that grows meanwhile.
+  std::string bytes;
+  bytes.reserve(std::min(limit, static_cast<std::size_t>(is.st_size)) + 1);
+  char buffer[65536];
+  while (bytes.size() <= limit) {
+    const ssize_t n =
+        ::read(file.number, buffer, std::min(sizeof buffer, limit + 1 - bytes.size()));
+    if (n < 0 && errno == EINTR) continue;
+    if (n < 0) return refuse("cannot be read");
+    if (n == 0) break;
+    bytes.append(buffer, static_cast<std::size_t>(n));
+  }
+  return bytes;
 }
 
 TextFile read_text_file(const std::string& path, std::size_t limit) {
-  if (path.find('\0') != std::string::npos) return refused("unexpected NUL in the file's name");
+  std::string error;
+  std::optional<std::string> bytes = read_regular_file(path, limit, error);
+  if (!bytes) return refused(std::move(error));
+  return check_text(std::move(*bytes), limit);
+}
+
+bool write_whole_file(const std::string& path, std::string_view bytes) {
   std::error_code error;
-  const fs::file_status status = fs::status(path, error);
-  if (!fs::exists(status)) return refused("missing file");
-  if (fs::is_directory(status)) return refused("expected a file, found a folder");
-  if (!fs::is_regular_file(status)) return refused("expected a regular file");
-  std::ifstream file(path, std::ios::binary);
-  if (!file) return refused("cannot be opened for reading");
-  // One byte more than allowed tells a file that is too large, even one that grows meanwhile.
-  std::string bytes(limit + 1, '\0');
-  file.read(bytes.data(), static_cast<std::streamsize>(bytes.size()));
-  bytes.resize(static_cast<std::size_t>(file.gcount()));
-  if (file.bad()) return refused("cannot be read");
-  return check_text(std::move(bytes), limit);
+  const fs::path folder = fs::path(path).parent_path();
+  if (!folder.empty()) fs::create_directories(folder, error);
+  std::string fresh = path + ".XXXXXX";
+  Descriptor file{::mkstemp(fresh.data())};
+  if (file.number < 0) return false;
+  bool good = ::fchmod(file.number, 0644) == 0;
+  for (std::string_view rest = bytes; good && !rest.empty();) {
+    const ssize_t n = ::write(file.number, rest.data(), rest.size());
+    if (n < 0 && errno == EINTR) continue;
+    good = n > 0;
+    if (good) rest.remove_prefix(static_cast<std::size_t>(n));
+  }
+  good = ::close(std::exchange(file.number, -1)) == 0 && good;
+  good = good && ::rename(fresh.c_str(), path.c_str()) == 0;
+  if (!good) ::unlink(fresh.c_str());
+  return good;
 }
 
 std::optional<std::string> path_inside(const std::string& folder, std::string_view relative) {

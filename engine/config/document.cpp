@@ -9,6 +9,7 @@
 #include <map>
 #include <sstream>
 
+#include "engine/base/plain_text.h"
 #include "engine/base/text_file.h"
 
 namespace legwork {
@@ -139,10 +140,10 @@ class DocumentBuilder : public YAML::EventHandler {
     if (!tag.empty() && tag != "?" && tag != "!") {
       throw Stop{mark, fmt::format("unexpected tag '{}'", tag), "tags (!name) are not taken"};
     }
-    if (!open_.empty() && item(open_.back().item).kind == Node::Kind::map &&
-        !open_.back().has_key) {
-      return take_key(kind, mark, text);
-    }
+    const bool key =
+        !open_.empty() && item(open_.back().item).kind == Node::Kind::map && !open_.back().has_key;
+    check_scalar(key, mark, text);
+    if (key) return take_key(kind, mark, text);
     if (data_->items.size() >= static_cast<std::size_t>(kDocumentValues)) {
       throw Stop{mark, fmt::format("out of range: more than {} values", kDocumentValues), ""};
     }
@@ -157,6 +158,25 @@ class DocumentBuilder : public YAML::EventHandler {
       level.key.clear();
     }
     return index;
+  }
+
+  // What is unescaped here was not seen when the file was read.
+  void check_scalar(bool key, Mark mark, const std::string& text) {
+    if (first_invalid_utf8(text) != std::string::npos) {
+      diagnostics_.error(data_->source, mark, "unexpected escape: it stands for no character");
+      return;
+    }
+    const std::size_t control = first_control(text);
+    if (control != std::string::npos) {
+      diagnostics_.error(data_->source, mark,
+                         "unexpected control character " + control_name(text, control));
+    }
+    const std::size_t most = key ? kDocumentKey : kDocumentText;
+    if (text.size() > most && character_count(text) > most) {
+      diagnostics_.error(
+          data_->source, mark,
+          fmt::format("out of range: a {} of more than {} characters", key ? "key" : "text", most));
+    }
   }
 
   int take_key(Node::Kind kind, Mark mark, const std::string& text) {
@@ -247,7 +267,7 @@ Document parse_document(std::string file, std::string_view text, Diagnostics& di
   Document document;
   TextFile checked = check_text(std::string(text));
   if (!checked.ok) {
-    diagnostics.file_error(std::move(file), checked.error);
+    diagnostics.file_error(std::move(file), checked.error, {}, checked.mark);
     return document;
   }
   document.source_ = Source(std::move(file), std::move(checked.text));
@@ -276,7 +296,7 @@ Document parse_document(std::string file, std::string_view text, Diagnostics& di
 Document read_document(const std::string& path, Diagnostics& diagnostics) {
   TextFile file = read_text_file(path);
   if (!file.ok) {
-    diagnostics.file_error(path, file.error);
+    diagnostics.file_error(path, file.error, {}, file.mark);
     return {};
   }
   return parse_document(path, file.text, diagnostics);
@@ -365,7 +385,7 @@ Mark Node::key_mark(std::string_view key) const {
 std::string Node::description() const {
   switch (kind()) {
     case Kind::scalar:
-      return "'" + text() + "'";
+      return "'" + cut(text(), 60) + "'";
     case Kind::list:
       return "a list";
     case Kind::map:

@@ -9,9 +9,10 @@
 //
 // Most callers want a Reader (reader.h), which checks types, units, ranges and unknown keys.
 //
-// What a file may be: one document, at most 1 MiB, 32 levels deep, 200,000 values; no anchors, no
-// aliases, no tags; keys are text, and no map has one key twice. Everything else is an error with
-// its place. Any bytes whatever give diagnostics or a document, never a crash.
+// What a file may be: one document, at most 1 MiB, 32 levels deep, 20,000 values; a text of at most
+// 4,000 characters, a key of 100, and none with control characters, escaped or not (plain_text.h);
+// no anchors, no aliases, no tags; keys are text, and no map has one key twice. Everything else is
+// an error with its place. Any bytes whatever give diagnostics or a document, never a crash.
 #pragma once
 
 #include <cstddef>
@@ -25,7 +26,9 @@
 namespace legwork {
 
 inline constexpr int kDocumentDepth = 32;
-inline constexpr int kDocumentValues = 200000;
+inline constexpr int kDocumentValues = 20000;
+inline constexpr std::size_t kDocumentText = 4000;  // characters
+inline constexpr std::size_t kDocumentKey = 100;
 
 struct Entry;
 

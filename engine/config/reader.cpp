@@ -6,6 +6,7 @@
 #include <charconv>
 #include <cmath>
 
+#include "engine/base/plain_text.h"
 #include "engine/base/suggest.h"
 
 namespace legwork {
@@ -85,6 +86,42 @@ std::optional<std::string> read_text(const Node& node, Diagnostics& diagnostics)
   if (node.is_scalar()) return node.text();
   complain(node, diagnostics, fmt::format("expected text, found {}", node.description()));
   return std::nullopt;
+}
+
+namespace {
+void too_many(const Node& first, std::string_view what, std::size_t most,
+              Diagnostics& diagnostics) {
+  complain(first, diagnostics, fmt::format("out of range: more than {} {}", most, what));
+}
+}  // namespace
+
+std::vector<Node> read_items(const Node& list, std::string_view what, std::size_t most,
+                             Diagnostics& diagnostics) {
+  if (!list.is_list()) return {};
+  if (list.size() > most) too_many(list.at(most), what, most, diagnostics);
+  std::vector<Node> items;
+  for (std::size_t i = 0; i < std::min(most, list.size()); ++i) items.push_back(list.at(i));
+  return items;
+}
+
+std::vector<Entry> read_entries(const Node& map, std::string_view what, std::size_t most,
+                                Diagnostics& diagnostics) {
+  std::vector<Entry> entries = map.entries();
+  if (entries.size() > most) {
+    diagnostics.error(map.source(), entries[most].key_mark,
+                      fmt::format("out of range: more than {} {}", most, what));
+    entries.resize(most);
+  }
+  return entries;
+}
+
+std::string read_name(const Node& node, std::string_view what, Diagnostics& diagnostics) {
+  const std::optional<std::string> text = read_text(node, diagnostics);
+  if (!text) return {};
+  if (is_plain_name(*text)) return *text;
+  complain(node, diagnostics, fmt::format("unexpected name '{}' for {}", cut(*text, 40), what),
+           std::string(kNameRule));
+  return {};
 }
 
 std::optional<bool> read_flag(const Node& node, Diagnostics& diagnostics) {
@@ -177,6 +214,11 @@ std::string Reader::text(std::string_view key, std::optional<std::string> fallba
   return read_text(value, *diagnostics_).value_or(std::move(harmless));
 }
 
+std::string Reader::name(std::string_view key) {
+  const Node value = required(key);
+  return value.exists() ? read_name(value, what_, *diagnostics_) : std::string();
+}
+
 bool Reader::flag(std::string_view key, std::optional<bool> fallback) {
   const Node value = fallback ? maybe(key) : required(key);
   const bool harmless = fallback.value_or(false);
@@ -185,8 +227,9 @@ bool Reader::flag(std::string_view key, std::optional<bool> fallback) {
 }
 
 namespace {
-std::vector<Node> items_of(const Node& value, std::string_view key, Diagnostics& diagnostics) {
-  if (value.is_list()) return value.items();
+std::vector<Node> items_of(const Node& value, std::string_view key, std::size_t most,
+                           Diagnostics& diagnostics) {
+  if (value.is_list()) return read_items(value, fmt::format("in '{}'", key), most, diagnostics);
   if (value.is_scalar()) return {value};
   if (value.exists()) {
     complain(value, diagnostics,
@@ -196,12 +239,12 @@ std::vector<Node> items_of(const Node& value, std::string_view key, Diagnostics&
 }
 }  // namespace
 
-std::vector<Node> Reader::list(std::string_view key) {
-  return items_of(required(key), key, *diagnostics_);
+std::vector<Node> Reader::list(std::string_view key, std::size_t most) {
+  return items_of(required(key), key, most, *diagnostics_);
 }
 
-std::vector<Node> Reader::maybe_list(std::string_view key) {
-  return items_of(maybe(key), key, *diagnostics_);
+std::vector<Node> Reader::maybe_list(std::string_view key, std::size_t most) {
+  return items_of(maybe(key), key, most, *diagnostics_);
 }
 
 std::vector<double> Reader::quantities(std::string_view key, Dimension dimension, std::size_t count,

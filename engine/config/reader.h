@@ -41,6 +41,15 @@ std::optional<double> read_quantity(const Node& node, Dimension dimension, Diagn
 std::optional<int> read_integer(const Node& node, Diagnostics& diagnostics, int min, int max);
 std::optional<std::string> read_text(const Node& node, Diagnostics& diagnostics);
 std::optional<bool> read_flag(const Node& node, Diagnostics& diagnostics);
+// What a list or map holds, up to so many; that there are more is reported at the first of those.
+// `what` names them in the message: "devices".
+inline constexpr std::size_t kUsualMost = 100;
+std::vector<Node> read_items(const Node& list, std::string_view what, std::size_t most,
+                             Diagnostics& diagnostics);
+std::vector<Entry> read_entries(const Node& map, std::string_view what, std::size_t most,
+                                Diagnostics& diagnostics);
+// A text that becomes the name of a file: is_plain_name() of base/plain_text.h, or reported.
+std::string read_name(const Node& node, std::string_view what, Diagnostics& diagnostics);
 // Position of the node's word among `words`; "unknown WHAT 'x'" otherwise, with did-you-mean.
 std::optional<std::size_t> read_word(const Node& node, std::string_view what,
                                      const std::vector<std::string_view>& words,
@@ -82,10 +91,12 @@ class Reader {
   }
   int integer(std::string_view key, int min, int max, std::optional<int> fallback = {});
   std::string text(std::string_view key, std::optional<std::string> fallback = {});
+  std::string name(std::string_view key);
   bool flag(std::string_view key, std::optional<bool> fallback = {});
-  // A list of words, a single word standing for a list of one.
-  std::vector<Node> list(std::string_view key);
-  std::vector<Node> maybe_list(std::string_view key);
+  // A list of words, a single word standing for a list of one. More than so many are reported, and
+  // left out.
+  std::vector<Node> list(std::string_view key, std::size_t most = kUsualMost);
+  std::vector<Node> maybe_list(std::string_view key, std::size_t most = kUsualMost);
   // A list of so many quantities.
   std::vector<double> quantities(std::string_view key, Dimension dimension, std::size_t count,
                                  const Wanted& wanted = {});

@@ -2,6 +2,8 @@
 
 #include <gtest/gtest.h>
 
+#include "engine/base/text_file.h"
+
 namespace legwork {
 namespace {
 
@@ -48,6 +50,69 @@ TEST(Diagnostics, OnlySoManyAreKept) {
   EXPECT_EQ(diagnostics.list().size(), static_cast<std::size_t>(Diagnostics::kLimit));
   EXPECT_EQ(diagnostics.dropped(), 7);
   EXPECT_TRUE(diagnostics.text().ends_with("and 7 more\n"));
+}
+
+// One mistake in a line of a megabyte: what is quoted stays as wide as a page, the caret under it.
+TEST(Diagnostics, ALongLineIsQuotedToAWidth) {
+  const std::string left(5000, 'l'), right(500000, 'r');
+  const Source source("x", left + "µHERE" + right);
+  for (const int column : {1, 40, 5002, 300000, 505005}) {
+    Diagnostics diagnostics;
+    diagnostics.error(source, {1, column}, "unexpected word");
+    const Diagnostic& d = diagnostics.list().front();
+    EXPECT_LE(character_count(d.source_line), Diagnostics::kQuotedLine + 1) << column;
+    const std::string text = d.text();
+    const std::size_t quoted = text.find('\n') + 1, caret = text.find('\n', quoted) + 1;
+    const std::string_view under = std::string_view(text).substr(caret);
+    EXPECT_LE(under.find('^'), Diagnostics::kQuotedLine + 4) << column;
+    if (column == 5002) {
+      // Letters of several bytes count as one on both lines.
+      const std::string_view line = std::string_view(text).substr(quoted, caret - quoted);
+      EXPECT_EQ(character_count(line.substr(0, line.find("HERE"))), under.find('^'));
+    }
+  }
+}
+
+TEST(Diagnostics, NeitherMessageNorHintRunsOn) {
+  const Source source("x", "x\n");
+  Diagnostics diagnostics;
+  diagnostics.error(source, {1, 1}, "unknown word '" + std::string(17000, 'w') + "'",
+                    std::string(17000, 'h'));
+  EXPECT_LT(diagnostics.text().size(), 1500U);
+}
+
+TEST(Diagnostics, NothingInThemSteersATerminal) {
+  Diagnostics diagnostics;
+  diagnostics.file_error("a\x1b[2Jb.yaml", "unexpected \x1b]0;x\x07\nx: error: made up",
+                         "\xC2\x9B");
+  EXPECT_EQ(diagnostics.text(), "a?[2Jb.yaml: error: unexpected ?]0;x? x: error: made up\n    ?\n");
+}
+
+// Two hundred warnings hide no error: the file is still refused.
+TEST(Diagnostics, AnErrorPastTheLimitIsAnError) {
+  const Source source("x", "x\n");
+  Diagnostics diagnostics;
+  for (int i = 0; i < Diagnostics::kLimit; ++i) diagnostics.warning(source, {1, 1}, "again");
+  EXPECT_FALSE(diagnostics.has_errors());
+  diagnostics.error(source, {1, 1}, "the one that counts");
+  EXPECT_TRUE(diagnostics.has_errors());
+  Diagnostics all;
+  all.append(diagnostics);
+  EXPECT_TRUE(all.has_errors());
+}
+
+TEST(Source, PlacesInALongLine) {
+  std::string text = "first\n";
+  for (int i = 0; i < 3000; ++i) text += "µa";
+  const Source source("x", text);
+  for (const int byte : {0, 1, 2, 3, 254, 255, 256, 257, 3000, 8999}) {
+    const Mark mark = source.mark_of_byte(static_cast<std::size_t>(6 + byte));
+    EXPECT_EQ(mark.line, 2);
+    EXPECT_EQ(mark.column, static_cast<int>(character_count(
+                               std::string_view(text).substr(6, static_cast<std::size_t>(byte)))) +
+                               1)
+        << byte;
+  }
 }
 
 TEST(Source, PlacesOfBytes) {

@@ -45,10 +45,14 @@ TEST_F(TextFileTest, RefusesAndSaysWhy) {
   EXPECT_TRUE(read_text_file(write("fits", std::string(100, 'x')), 100).ok);
   EXPECT_EQ(read_text_file(write("mib", std::string(kTextFileLimit + 1, 'x'))).error,
             "out of range: larger than 1 MiB");
-  EXPECT_EQ(read_text_file(write("nul", std::string("a\nb\0c", 5))).error,
-            "unexpected control character 0x00 in line 2");
-  EXPECT_EQ(read_text_file(write("latin", "caf\xE9\n")).error,
-            "unexpected byte 0xE9 in line 1: the file is not UTF-8 text");
+  const TextFile nul = read_text_file(write("nul", std::string("a\nb\0c", 5)));
+  EXPECT_EQ(nul.error, "unexpected control character U+0000");
+  EXPECT_EQ(nul.mark, (Mark{2, 2}));
+  const TextFile latin = read_text_file(write("latin", "one\n\xC2\xB0 caf\xE9\n"));
+  EXPECT_EQ(latin.error, "unexpected byte 0xE9: the file is not UTF-8 text");
+  EXPECT_EQ(latin.mark, (Mark{2, 6}));
+  EXPECT_EQ(read_text_file(write("csi", "a\xC2\x9B")).error, "unexpected control character U+009B");
+  EXPECT_EQ(read_text_file("/dev/zero").error, "expected a regular file");
   const std::string pipe = (folder_ / "pipe").string();
   ASSERT_EQ(mkfifo(pipe.c_str(), 0600), 0);
   EXPECT_EQ(read_text_file(pipe).error, "expected a regular file");

@@ -41,6 +41,34 @@ TEST(Document, ValuesInTheOrderOfTheFileWithTheirPlaces) {
   EXPECT_FALSE(list.at(2).exists());
 }
 
+// Escaped in the file, they are seen only here; they never come through.
+TEST(Document, ControlCharactersAreRefusedAfterUnescaping) {
+  for (const char* escaped :
+       {"\\x1b[31m", "\\x07", "\\0", "\\r", "\\x7f", "\\x9b", "\\u202E", "\\L", "\\ufeff"}) {
+    for (const std::string& text :
+         {"a: \"x" + std::string(escaped) + "y\"\n", "\"x" + std::string(escaped) + "\": 1\n",
+          "a: [b, \"" + std::string(escaped) + "\"]\n"}) {
+      const std::string errors = errors_of(text);
+      EXPECT_NE(errors.find("error: unexpected control character U+"), std::string::npos) << text;
+    }
+  }
+  // What the parser makes a single byte of, which is no character.
+  for (const char* text : {"a: \"\\N\"\n", "a: \"\\_\"\n", "\"\\N\": 1\n"}) {
+    EXPECT_NE(errors_of(text).find("error: unexpected escape"), std::string::npos) << text;
+  }
+  EXPECT_EQ(errors_of("a: \"tab\\tand line\\nfeed, \\u00B0, \\u2126\"\n"), "");
+}
+
+TEST(Document, TextsAndKeysAreBounded) {
+  EXPECT_EQ(errors_of("a: " + std::string(kDocumentText, 'x') + "\n"), "");
+  EXPECT_NE(errors_of("a: " + std::string(kDocumentText + 1, 'x') + "\n")
+                .find("out of range: a text of more than 4000 characters"),
+            std::string::npos);
+  EXPECT_NE(errors_of(std::string(kDocumentKey + 1, 'x') + ": 1\n")
+                .find("out of range: a key of more than 100 characters"),
+            std::string::npos);
+}
+
 TEST(Document, MistakesAreNamedWithTheirPlace) {
   EXPECT_EQ(errors_of("a: 1\nb: 2\na: 3\n"),
             "x.yaml:3:1: error: duplicate key 'a'\n"
@@ -109,7 +137,7 @@ TEST(Document, Limits) {
   std::string many = "[";
   for (int i = 0; i < kDocumentValues; ++i) many += "a,\n";
   EXPECT_TRUE(errors_of(many + "a]")
-                  .starts_with("x.yaml:200000:1: error: out of range: more than 200000 values\n"));
+                  .starts_with("x.yaml:20000:1: error: out of range: more than 20000 values\n"));
   EXPECT_EQ(errors_of(std::string((1u << 20) + 1, 'a')),
             "x.yaml: error: out of range: larger than 1 MiB\n");
   // Deep enough to end a parser that recurses without a limit.
