@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <array>
+#include <map>
+#include <string>
 
 #include "engine/base/suggest.h"
 #include "engine/circuit/emitter.h"
@@ -13,6 +15,8 @@ namespace {
 // earthed. Common practice, no source.
 constexpr double kNeighbourFaradPerMetre = 80e-12;
 constexpr double kEarthFaradPerMetre = 60e-12;
+// Several times the largest machine that we know of.
+constexpr std::size_t kMostWires = 1200;
 // Copper in a conduit, lightly loaded: the ambient of NEC table 310.16 (30 C).
 constexpr double kWireKelvin = 303.15;
 
@@ -319,9 +323,18 @@ void Builder::place_supply() {
 }
 
 void Builder::lay_wires() {
+  if (joins_.size() > kMostWires) {
+    note(joins_[kMostWires].mark,
+         "out of range: more than " + std::to_string(kMostWires) + " wires");
+    joins_.resize(kMostWires);
+  }
+  std::map<std::string, int> named;  // so many wires between these two
   for (const Join& join : joins_) {
     Wire wire;
-    wire.name = free_wire_name(circuit_, join.from, join.to);
+    wire.name =
+        circuit_.terminals[join.from.slot()].name + ">" + circuit_.terminals[join.to.slot()].name;
+    if (const int number = ++named[wire.name]; number > 1)
+      wire.name += "#" + std::to_string(number);
     wire.from = join.from;
     wire.to = join.to;
     wire.mark = join.mark;

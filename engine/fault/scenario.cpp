@@ -16,11 +16,16 @@ namespace {
 
 constexpr std::size_t kLongestText = 2000;
 constexpr std::size_t kMostFaults = 4;
+constexpr std::size_t kMostPairs = 40;
+constexpr std::size_t kMostSkills = 20;
+constexpr std::size_t kLongestSkill = 60;
+constexpr std::size_t kMostAnswers = 20;
+constexpr std::size_t kMostLanguages = 20;
 
 LocalText read_local_text(const Node& node, Diagnostics& found, std::string_view what) {
   LocalText text;
   if (node.is_map()) {
-    for (const Entry& entry : node.entries()) {
+    for (const Entry& entry : read_entries(node, "languages", kMostLanguages, found)) {
       const std::string words = read_text(entry.value, found).value_or("");
       if (entry.key == "en") {
         text.en = words;
@@ -172,7 +177,7 @@ void read_answers(const Node& node, Scenario& scenario, Diagnostics& found) {
                 "expected a map of answers, found " + node.description());
     return;
   }
-  for (const Entry& entry : node.entries()) {
+  for (const Entry& entry : read_entries(node, "answers", kMostAnswers, found)) {
     const std::vector<std::string_view>& known = questions();
     if (std::find(known.begin(), known.end(), entry.key) == known.end()) {
       found.error(node.source(), entry.key_mark, "unknown question '" + entry.key + "'",
@@ -208,8 +213,9 @@ std::optional<Scenario> load_scenario(std::string_view text, std::string_view fi
   scenario.content_hash = sha256_hex(text);
   if (document.ok()) {
     Reader map(document.root(), mine, "the scenario");
-    scenario.id = map.text("scenario");
-    scenario.unit = map.text("unit");
+    scenario.id = map.name("scenario");
+    scenario.unit = map.name("unit");
+    scenario.unit_mark = map.mark_of("unit");
     scenario.title = read_local_text(map.required("title"), mine, "the title");
     scenario.difficulty = map.integer("difficulty", 1, 5);
     {
@@ -224,15 +230,13 @@ std::optional<Scenario> load_scenario(std::string_view text, std::string_view fi
       scenario.ticket.clock_s = read_time_of_day(ticket.required("time"), mine);
       ticket.finish();
     }
-    const std::vector<Node> wrong = map.list("wrong");
-    if (wrong.size() > kMostFaults) {
-      map.error("wrong", fmt::format("out of range: at most {} faults", kMostFaults));
-    }
-    for (const Node& node : wrong) scenario.wrong.push_back(read_fault(node, mine));
-    for (const Node& node : map.maybe_list("pairs")) {
+    for (const Node& node : map.list("wrong", kMostFaults))
+      scenario.wrong.push_back(read_fault(node, mine));
+    for (const Node& node : map.maybe_list("pairs", kMostPairs)) {
       std::vector<WrittenFault> pair;
-      for (const Node& one : node.items()) pair.push_back(read_fault(one, mine));
-      if (pair.empty() || pair.size() > 2) {
+      for (const Node& one : read_items(node, "faults in a pair", 2, mine))
+        pair.push_back(read_fault(one, mine));
+      if (pair.empty()) {
         mine.error(node.source(), node.mark(),
                    "expected a list of one fault or two, found " + node.description());
       }
@@ -243,9 +247,15 @@ std::optional<Scenario> load_scenario(std::string_view text, std::string_view fi
       scenario.found = read_found(what_shows, mine);
     }
     scenario.par_minutes = map.quantity("par", Dimension::time, {.min = 60, .max = 36000}) / 60;
-    for (const Node& node : map.maybe_list("skills")) {
-      if (const std::optional<std::string> skill = read_text(node, mine))
-        scenario.skills.push_back(*skill);
+    for (const Node& node : map.maybe_list("skills", kMostSkills)) {
+      const std::optional<std::string> skill = read_text(node, mine);
+      if (!skill) continue;
+      if (skill->size() > kLongestSkill || skill->find_first_of("\t\n") != std::string::npos) {
+        mine.error(node.source(), node.mark(),
+                   fmt::format("out of range: a skill is one line of at most {} characters",
+                               kLongestSkill));
+      }
+      scenario.skills.push_back(*skill);
     }
     read_answers(map.maybe("answers"), scenario, mine);
     scenario.unit_hash = map.text("unit hash", "");
@@ -260,7 +270,7 @@ std::optional<Scenario> load_scenario(std::string_view text, std::string_view fi
 std::optional<Scenario> load_scenario_file(const std::string& path, Diagnostics& found) {
   TextFile file = read_text_file(path);
   if (!file.ok) {
-    found.file_error(path, file.error);
+    found.file_error(path, file.error, {}, file.mark);
     return std::nullopt;
   }
   return load_scenario(file.text, path, found);

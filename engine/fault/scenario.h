@@ -71,6 +71,7 @@ struct WrittenFault {  // as in the file, before it is held against a unit
 struct Scenario {
   std::string id;    // "mb-004", the file's name
   std::string unit;  // "wf-208"
+  Mark unit_mark;
   LocalText title;
   int difficulty = 1;  // 1..5
   Ticket ticket;

@@ -13,7 +13,7 @@ LocalText read_local_text(const Node& node, Diagnostics& found) {
     text.en = read_text(node, found).value_or("");
     return text;
   }
-  for (const Entry& entry : node.entries()) {
+  for (const Entry& entry : read_entries(node, "languages", kMostLanguages, found)) {
     std::string words = read_text(entry.value, found).value_or("");
     const bool tag = entry.key.size() == 2 &&
                      entry.key.find_first_not_of("abcdefghijklmnopqrstuvwxyz") == std::string::npos;
@@ -52,7 +52,7 @@ std::optional<Unit> load(std::string_view text, std::string_view file_name, std:
   unit.content_hash = sha256_hex(unit.source_text);
   {
     Reader file(document.root(), own, "the unit");
-    unit.id = file.text("unit");
+    unit.id = file.name("unit");
     unit.name = local_text(file, "name", own);
     unit.blurb = file.text("blurb", "");
     load_places(file, loading);
@@ -75,7 +75,7 @@ std::optional<Unit> load_file(const std::string& path, const std::string& assets
                               Diagnostics& found) {
   const TextFile file = read_text_file(path);
   if (!file.ok) {
-    found.file_error(path, file.error);
+    found.file_error(path, file.error, {}, file.mark);
     return std::nullopt;
   }
   return load(file.text, path, assets, found);

@@ -182,10 +182,16 @@ void load_devices(Reader& file, Builder& builder, Loading& loading) {
   if (!devices.exists()) return;
   Reader reader(devices, loading.found, "devices");
   reader.take_all_keys();
+  const std::vector<Entry> read = read_entries(devices, "devices", kMostDevices, loading.found);
   std::set<std::string_view> seen;
-  for (const Entry& entry : devices.entries()) {
+  for (const Entry& entry : read) {
     if (!seen.insert(entry.key).second) continue;  // reported as a duplicate key
     load_device(entry, builder, loading);
+  }
+  // Those left out are not reported again where a rung names them.
+  const std::vector<Entry> all = devices.entries();
+  for (std::size_t i = read.size(); i < all.size(); ++i) {
+    loading.broken.insert(all[i].key);
   }
   // Two things cannot sit in one place of a panel.
   for (std::size_t i = 0; i < loading.devices.size(); ++i) {
@@ -223,7 +229,7 @@ std::optional<RungItem> read_item(const Node& node, Loading& loading, int depth)
   }
   Reader reader(node, loading.found, "a parallel group");
   bool good = true;
-  const std::vector<Node> branches = reader.list("any");
+  const std::vector<Node> branches = reader.list("any", kMostBranches);
   if (reader.has("any") && branches.size() < 2) {
     reader.error("any", "expected at least two parallel branches");
     good = false;
@@ -253,7 +259,7 @@ std::optional<RungItem> read_item(const Node& node, Loading& loading, int depth)
 std::optional<Rung> read_rung(const Node& list, Loading& loading, int depth) {
   Rung rung;
   bool good = true;
-  for (const Node& node : list.items()) {
+  for (const Node& node : read_items(list, "parts in one rung", kMostInRung, loading.found)) {
     if (auto item = read_item(node, loading, depth)) {
       rung.push_back(std::move(*item));
     } else {
@@ -284,7 +290,9 @@ void load_rungs(Reader& file, Builder& builder, bool has_lugs, Loading& loading)
   if (!rungs.exists()) return;
   Reader reader(rungs, loading.found, "rungs");
   reader.take_all_keys();
-  for (const Entry& section : rungs.entries()) {
+  std::size_t room = kMostRungs;
+  for (const Entry& section :
+       read_entries(rungs, "sections of rungs", kMostSections, loading.found)) {
     if (!section.value.is_list()) {
       loading.found.error(loading.source, section.value.mark(),
                           fmt::format("expected a list of rungs under '{}', found {}", section.key,
@@ -292,7 +300,14 @@ void load_rungs(Reader& file, Builder& builder, bool has_lugs, Loading& loading)
       continue;
     }
     RungSection kept{section.key, {}};
-    for (const Node& node : section.value.items()) {
+    if (section.value.size() > room) {
+      loading.found.error(loading.source, section.value.at(room).mark(),
+                          fmt::format("out of range: more than {} rungs", kMostRungs));
+    }
+    const std::size_t rungs_here = std::min(room, section.value.size());
+    room -= rungs_here;
+    for (std::size_t i = 0; i < rungs_here; ++i) {
+      const Node node = section.value.at(i);
       if (!node.is_list()) {
         loading.found.error(
             loading.source, node.mark(),
@@ -326,7 +341,7 @@ void load_wires(Reader& file, Builder& builder, Loading& loading) {
   circuit::WireSpec usual;
   if (auto reader = wires->maybe_map("usual", "the usual wire")) usual = read_wire(*reader, usual);
   builder.wire_default(usual);
-  for (const Node& node : wires->maybe_list("runs")) {
+  for (const Node& node : wires->maybe_list("runs", kMostWireRuns)) {
     Reader reader(node, loading.found, "a run of wires");
     circuit::WireRule rule;
     rule.mark = node.mark();

@@ -23,8 +23,9 @@ void load_refrigerant(Reader& plant, std::string_view assets, Loading& loading) 
   const std::string correlations_path = folder + "correlations.csv";
   const TextFile table = read_text_file(table_path);
   const TextFile correlations = read_text_file(correlations_path);
-  if (!table.ok) loading.found.file_error(table_path, table.error);
-  if (!correlations.ok) loading.found.file_error(correlations_path, correlations.error);
+  if (!table.ok) loading.found.file_error(table_path, table.error, {}, table.mark);
+  if (!correlations.ok)
+    loading.found.file_error(correlations_path, correlations.error, {}, correlations.mark);
   if (!table.ok || !correlations.ok) return;
   plant::RefrigerantLoad read =
       plant::load_refrigerant(table.text, correlations.text, names[*chosen]);

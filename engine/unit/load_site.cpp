@@ -85,7 +85,7 @@ std::optional<Dimension> quantity_dimension(Reader& reader, std::string_view key
 }
 
 void load_states(Reader& reader, Look& look, std::optional<Dimension> dimension, Loading& loading) {
-  const std::vector<Node> states = reader.list("states");
+  const std::vector<Node> states = reader.list("states", kMostStates);
   if (reader.node().find("states").exists() && states.empty()) {
     reader.error("states", "expected at least one state");
   }
@@ -215,7 +215,7 @@ void load_places(Reader& file, Loading& loading) {
   if (!places.exists()) return;
   Reader reader(places, loading.found, "places");
   reader.take_all_keys();
-  for (const Entry& entry : places.entries()) {
+  for (const Entry& entry : read_entries(places, "places", kMostPlaces, loading.found)) {
     Reader place(entry.value, loading.found, fmt::format("place '{}'", entry.key));
     Place read;
     read.id = entry.key;
@@ -239,7 +239,7 @@ void load_looks(Reader& file, Loading& loading) {
   if (!looks.exists()) return;
   Reader all(looks, loading.found, "looks");
   all.take_all_keys();
-  for (const Entry& entry : looks.entries()) {
+  for (const Entry& entry : read_entries(looks, "looks", kMostLooks, loading.found)) {
     Reader reader(entry.value, loading.found, fmt::format("look '{}'", entry.key));
     Look look;
     look.id = entry.key;
@@ -273,7 +273,7 @@ void load_probes(Reader& file, Loading& loading) {
   if (!probes.exists()) return;
   Reader all(probes, loading.found, "probes");
   all.take_all_keys();
-  for (const Entry& entry : probes.entries()) {
+  for (const Entry& entry : read_entries(probes, "probes", kMostProbes, loading.found)) {
     Reader reader(entry.value, loading.found, fmt::format("probe '{}'", entry.key));
     ProbePoint probe;
     probe.id = entry.key;

@@ -26,6 +26,20 @@ struct WrittenDevice {
   Mark moves_mark;  // unknown: it says nothing of what it moves
 };
 
+// What a file may hold: several times the largest machine that we know of, and little enough that
+// reading and static checks of any file take less than a second or two.
+inline constexpr std::size_t kMostDevices = 250;
+inline constexpr std::size_t kMostSections = 60;
+inline constexpr std::size_t kMostRungs = 300;    // of all sections
+inline constexpr std::size_t kMostInRung = 60;    // parts, terminals and groups
+inline constexpr std::size_t kMostBranches = 12;  // of a parallel group
+inline constexpr std::size_t kMostWireRuns = 150;
+inline constexpr std::size_t kMostPlaces = 40;
+inline constexpr std::size_t kMostLooks = 300;
+inline constexpr std::size_t kMostStates = 20;
+inline constexpr std::size_t kMostProbes = 100;
+inline constexpr std::size_t kMostLanguages = 20;
+
 struct Loading {
   Unit unit;
   Source source;

@@ -70,6 +70,11 @@ void emit_sized(Emitter& e, std::int64_t pull_in_us, std::int64_t drop_out_us) {
   const double volts = e.number("coil");
   const double sealed_va = e.number("sealed");
   const double inrush_va = e.number("inrush") > 0 ? e.number("inrush") : 8 * sealed_va;
+  // An armature in closes the iron: the coil takes less than with it out.
+  if (sealed_va > inrush_va) {
+    e.complain("sealed", "out of range: 'sealed' is more than 'inrush'",
+               "inrush is several times sealed");
+  }
   const double ohm = e.number("coil resistance") > 0 ? e.number("coil resistance")
                                                      : 0.55 * volts * volts / inrush_va;
   // Power factors 0.3 sealed, 0.75 at inrush: common practice, no source.
