@@ -6,6 +6,7 @@
 #include <filesystem>
 #include <fstream>
 
+#include "engine/base/plain_text.h"
 #include "engine/base/text_file.h"
 #include "engine/session/attempt.h"
 #include "engine/session/hat.h"
@@ -46,6 +47,13 @@ struct Door::Inside {
   std::unique_ptr<Attempt> attempt;
   std::unique_ptr<LogWriter> writer;  // null: no log is kept, or the call is closed
   std::string log_path;
+  std::string log_trouble;
+
+  // The log stops here: what it holds is good, and what follows is not kept.
+  void lose_log() {
+    log_trouble = "The shift log cannot be written (is the disk full?); what follows is not kept.";
+    writer.reset();
+  }
 };
 
 std::string data_folder() {
@@ -110,7 +118,7 @@ Opening Door::reopen(const std::string& log_path, const OpenOptions& options) {
     if (inside->writer == nullptr) return out;
     // Killed between the last step and the closing line.
     if (inside->attempt->book.closed) {
-      inside->writer->write(log_closing(*inside->attempt));
+      if (!inside->writer->write(log_closing(*inside->attempt))) inside->lose_log();
       inside->writer.reset();
     }
   }
@@ -127,9 +135,8 @@ Outcome Door::submit(const Step& step) {
     inside_->writer.reset();
   }
   if (!written) {
-    outcome.seen.said.push_back(
-        "The shift log cannot be written (is the disk full?); what follows is not kept.");
-    inside_->writer.reset();
+    inside_->lose_log();
+    outcome.seen.said.push_back(inside_->log_trouble);
   }
   return outcome;
 }
@@ -177,6 +184,7 @@ View Door::view() const {
 
 Outcome Door::would(const Step& step) const { return session::would(*inside_->attempt, step); }
 const std::string& Door::log_path() const { return inside_->log_path; }
+const std::string& Door::log_trouble() const { return inside_->log_trouble; }
 std::vector<LocalText> Door::texts() const {
   return texts_of(*inside_->attempt->scenario, *inside_->attempt->unit);
 }
@@ -241,6 +249,10 @@ std::vector<TicketLine> tickets(const OpenOptions& options) {
     line.path = path;
     line.id = fs::path(path).stem().string();
     TicketFiles ticket = load_ticket(path, options.home, &units);
+    if (!is_plain_name(line.id)) {
+      line.id = printable(line.id);
+      ticket.found.file_error(path, "unexpected name of a file", std::string(kNameRule));
+    }
     if (!ticket.ok()) {
       line.broken = ticket.found.text();
     } else {

@@ -87,6 +87,8 @@ class Door {
   // May the step be done here and now, and what would it cost? Changes nothing. `why` empty = yes.
   Outcome would(const Step& step) const;
   const std::string& log_path() const;
+  // Why the log does not hold all that was done; "" = it does, or none is kept.
+  const std::string& log_trouble() const;
   // What ticket and unit say in languages of their own: the View and what submit() answers have
   // the English of it.
   std::vector<LocalText> texts() const;

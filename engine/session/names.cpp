@@ -17,18 +17,33 @@ std::string upper(std::string_view text) {
   return out;
 }
 
-// Puts `name` right if exactly one of the names is the same but for case.
-template <class Range, class NameOf>
-bool right_case(std::string& name, const Range& range, NameOf name_of) {
+// Puts `name` right in case and finds what it stands for: by the very index by which everything
+// after looks it up, so that what passes here is there. Invalid: there is no such name.
+template <class T>
+T right_case(std::string& name, const std::vector<std::pair<std::string, T>>& index) {
+  for (const auto& [known, id] : index) {
+    if (name == known) return id;
+  }
+  const std::string wanted = upper(name);
+  for (const auto& [known, id] : index) {
+    if (wanted != upper(known)) continue;
+    name = known;
+    return id;
+  }
+  return {};
+}
+
+// The same for what has no index: places, points.
+template <class Range>
+bool right_case_of_id(std::string& name, const Range& range) {
   for (const auto& item : range) {
-    if (name == name_of(item)) return true;
+    if (name == item.id) return true;
   }
   const std::string wanted = upper(name);
   for (const auto& item : range) {
-    if (wanted == upper(name_of(item))) {
-      name = name_of(item);
-      return true;
-    }
+    if (wanted != upper(item.id)) continue;
+    name = item.id;
+    return true;
   }
   return false;
 }
@@ -43,16 +58,14 @@ const circuit::Circuit& wiring(const Attempt& attempt) { return attempt.unit->ci
 }  // namespace
 
 std::string terminal(const Attempt& attempt, std::string& name) {
-  const auto& all = wiring(attempt).terminals;
-  const bool known = right_case(name, all, [](const circuit::Terminal& t) { return t.name; });
-  if (known && !all[wiring(attempt).find_terminal(name).slot()].hidden) return {};
+  if (right_case(name, wiring(attempt).terminal_index).valid()) return {};
   return with_hint(fmt::format("unknown terminal '{}'", name),
                    wiring(attempt).suggest_terminal(name));
 }
 
 std::string wire(const Attempt& attempt, std::string& name) {
   const circuit::Circuit& c = wiring(attempt);
-  if (right_case(name, c.wires, [](const circuit::Wire& w) { return w.name; })) return {};
+  if (right_case(name, c.wire_index).valid()) return {};
   const circuit::WireId found = c.find_wire(name);
   if (found.valid()) {
     name = c.wires[found.slot()].name;
@@ -74,19 +87,20 @@ std::string wires(const Attempt& attempt, std::string& names) {
     if (std::string why = wire(attempt, one); !why.empty()) return why;
     out += (out.empty() ? "" : " ") + one;
   }
+  if (out.empty()) return "A jaw closes around a wire; none is named.";
   names = out;
   return {};
 }
 
 std::string device(const Attempt& attempt, std::string& name) {
   const circuit::Circuit& c = wiring(attempt);
-  if (right_case(name, c.devices, [](const circuit::Device& d) { return d.name; })) return {};
+  if (right_case(name, c.device_index).valid()) return {};
   return with_hint(fmt::format("unknown part '{}'", name), c.suggest_device(name));
 }
 
 std::string place(const Attempt& attempt, std::string& name) {
   const auto& all = attempt.unit->places;
-  if (right_case(name, all, [](const unit::Place& p) { return p.id; })) return {};
+  if (right_case_of_id(name, all)) return {};
   std::vector<std::string> words;
   for (const unit::Place& p : all) {
     if (upper(p.name.en) == upper(name)) {
@@ -104,7 +118,7 @@ std::string place(const Attempt& attempt, std::string& name) {
 
 std::string probe(const Attempt& attempt, std::string& name) {
   const auto& all = attempt.unit->probes;
-  if (right_case(name, all, [](const unit::ProbePoint& p) { return p.id; })) return {};
+  if (right_case_of_id(name, all)) return {};
   std::vector<std::string> words;
   for (const unit::ProbePoint& p : all) words.push_back(p.id);
   const std::string hint = did_you_mean(name, words);
@@ -166,6 +180,7 @@ std::string reach_inside(const Attempt& attempt, std::string_view device) {
 
 std::string reach_terminal(const Attempt& attempt, circuit::TerminalId terminal) {
   if (terminal == circuit::kGround) return {};
+  if (!terminal.valid()) return "There is no such terminal.";
   const circuit::Terminal& t = wiring(attempt).terminals[terminal.slot()];
   if (t.hidden) return t.name + " is inside its part; no lead gets there.";
   if (!t.device.valid())
@@ -175,7 +190,9 @@ std::string reach_terminal(const Attempt& attempt, circuit::TerminalId terminal)
 }
 
 std::string reach_wire(const Attempt& attempt, std::string_view wire) {
-  const circuit::Wire& w = wiring(attempt).wires[wiring(attempt).find_wire(wire).slot()];
+  const circuit::WireId id = wiring(attempt).find_wire(wire);
+  if (!id.valid()) return fmt::format("unknown wire '{}'.", wire);
+  const circuit::Wire& w = wiring(attempt).wires[id.slot()];
   const std::string one = reach_terminal(attempt, w.from);
   if (one.empty()) return {};
   const std::string other = reach_terminal(attempt, w.to);

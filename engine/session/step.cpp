@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 #include <algorithm>
 
+#include "engine/base/plain_text.h"
 #include "engine/base/suggest.h"
 #include "engine/base/text_file.h"
 #include "engine/session/repairing.h"
@@ -70,8 +71,9 @@ std::string complaint(const std::vector<std::string_view>& words) {
   if (near.empty() && words.size() > 1) {
     near = nearest(first + " " + lower(words[1]), openings);
   }
-  if (near.empty()) return fmt::format("unknown step '{}'; 'help' lists the steps", words[0]);
-  return fmt::format("unknown step '{}'; did you mean '{}'?", words[0], near);
+  const std::string word = cut(words[0], 60);
+  if (near.empty()) return fmt::format("unknown step '{}'; 'help' lists the steps", word);
+  return fmt::format("unknown step '{}'; did you mean '{}'?", word, near);
 }
 
 }  // namespace
@@ -79,10 +81,8 @@ std::string complaint(const std::vector<std::string_view>& words) {
 ParsedStep parse_step(std::string_view line) {
   if (line.size() > kLongestLine) return {{}, "the line is too long for a step"};
   if (first_invalid_utf8(line) != line.npos) return {{}, "the line is not UTF-8 text"};
-  for (const char c : line) {
-    if (static_cast<unsigned char>(c) < 32 && c != '\t')
-      return {{}, "the line has control characters in it"};
-  }
+  if (first_control(line) != line.npos || line.find('\n') != line.npos)
+    return {{}, "the line has control characters in it"};
   const std::vector<std::string_view> words = words_of(line);
   if (words.empty()) return {{}, "expected a step"};
   std::optional<Step> best;

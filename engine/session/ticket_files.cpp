@@ -2,11 +2,12 @@
 
 #include <fmt/format.h>
 #include <algorithm>
-#include <cctype>
 #include <filesystem>
 
 #include "engine/base/home.h"
+#include "engine/base/plain_text.h"
 #include "engine/base/quantity.h"
+#include "engine/base/suggest.h"
 #include "engine/session/door.h"
 #include "engine/session/hat.h"
 #include "engine/session/names.h"
@@ -14,10 +15,25 @@
 namespace legwork::session {
 namespace {
 
-bool is_plain_id(std::string_view text) {
-  return !text.empty() && text.size() < 100 &&
-         std::all_of(text.begin(), text.end(),
-                     [](unsigned char c) { return std::isalnum(c) != 0 || c == '-' || c == '_'; });
+// Those of a folder, without their ending, sorted.
+std::vector<std::string> yaml_names(const std::string& folder) {
+  std::vector<std::string> out;
+  std::error_code error;
+  for (std::filesystem::directory_iterator it(folder, error), end; !error && it != end;
+       it.increment(error)) {
+    const std::string name = it->path().stem().string();
+    if (it->path().extension() == ".yaml" && is_plain_name(name)) out.push_back(name);
+  }
+  std::sort(out.begin(), out.end());
+  return out;
+}
+
+// "did you mean 'mb-004'?", or all there are.
+std::string names_hint(std::string_view wanted, const std::vector<std::string>& names,
+                       std::string_view what) {
+  const std::string near = did_you_mean(wanted, names);
+  if (!near.empty() || names.empty()) return near;
+  return fmt::format("{} there are: {}", what, one_of({names.begin(), names.end()}));
 }
 
 unit::UnitPtr shared(std::optional<unit::Unit> unit) {
@@ -63,6 +79,10 @@ std::string found_words(const fault::Found& found) {
 
 }  // namespace
 
+bool names_a_file(std::string_view name) {
+  return name.find_first_of("/.") != std::string_view::npos;
+}
+
 std::string own_scenarios() { return data_folder() + "/scenarios"; }
 
 std::string home_or(const std::string& home) { return home.empty() ? home_folder() : home; }
@@ -77,27 +97,35 @@ TicketFiles load_ticket(std::string_view scenario_name, const std::string& home_
   }
   if (const std::optional<HatName> hat = hat_name(scenario_name)) return hat_ticket(*hat, home, {});
   std::string path(scenario_name);
-  if (is_plain_id(scenario_name)) {
+  if (!names_a_file(scenario_name)) {
     const std::string file = "/" + path + ".yaml";
     std::error_code error;
     path = home + "/scenarios" + file;
+    const bool plain = is_plain_name(scenario_name);
     // One written on this machine stands where no shipped one has its name.
-    if (!std::filesystem::exists(path, error) &&
-        std::filesystem::exists(own_scenarios() + file, error))
-      path = own_scenarios() + file;
+    if (plain && !std::filesystem::exists(path, error)) path = own_scenarios() + file;
+    if (!plain || !std::filesystem::exists(path, error)) {
+      std::vector<std::string> names = yaml_names(home + "/scenarios");
+      for (std::string& own : yaml_names(own_scenarios())) names.push_back(std::move(own));
+      out.found.file_error("legwork", fmt::format("unknown ticket '{}'", cut(scenario_name, 40)),
+                           names_hint(scenario_name, names, "tickets"));
+      return out;
+    }
   }
   std::optional<fault::Scenario> scenario = fault::load_scenario_file(path, out.found);
   if (!scenario) return out;
-  if (!is_plain_id(scenario->unit)) {
-    out.found.file_error(path, fmt::format("unknown unit '{}'", scenario->unit));
+  const std::string unit_path = home + "/circuits/" + scenario->unit + ".yaml";
+  if (std::error_code error; !std::filesystem::exists(unit_path, error)) {
+    out.found.error(scenario->source, scenario->unit_mark,
+                    fmt::format("unknown unit '{}'", scenario->unit),
+                    names_hint(scenario->unit, yaml_names(home + "/circuits"), "units"));
     return out;
   }
   unit::UnitPtr unit;
   if (units != nullptr && units->count(scenario->unit) > 0) {
     unit = units->at(scenario->unit);
   } else {
-    unit = shared(unit::load_file(home + "/circuits/" + scenario->unit + ".yaml", home + "/assets",
-                                  out.found));
+    unit = shared(unit::load_file(unit_path, home + "/assets", out.found));
     if (units != nullptr && unit != nullptr) units->emplace(scenario->unit, unit);
   }
   put_together(out, std::move(scenario), std::move(unit));

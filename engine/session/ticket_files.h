@@ -39,6 +39,8 @@ TicketView ticket_view(const fault::Scenario& scenario);
 std::vector<LocalText> texts_of(const fault::Scenario& scenario, const unit::Unit& unit);
 // "first week", "first season", "works alone", "senior", "expert"
 std::string difficulty_words(int difficulty);
+// Given by a person: a path, and no id. A name out of a file is never taken for one.
+bool names_a_file(std::string_view name);
 std::string own_scenarios();  // folder of scenarios written on this machine: in data_folder()
 std::string home_or(const std::string& home);  // `home`, or home_folder()
 

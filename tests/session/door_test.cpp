@@ -145,7 +145,6 @@ TEST(Door, lists_the_tickets_and_what_was_begun) {
     EXPECT_EQ(line.unfinished_log, "");
   }
   EXPECT_TRUE(past_shifts(options("")).empty());
-  unsetenv("LEGWORK_DATA");
 }
 
 }  // namespace

@@ -12,6 +12,7 @@
 #include "engine/session/complaint.h"
 #include "engine/session/door.h"
 #include "tests/support/all.h"
+#include "tests/support/own_folder.h"
 #include "tests/support/units.h"
 
 namespace legwork::session {
@@ -91,12 +92,10 @@ TEST(Hat, TheSameNumberIsTheSameCall) {
 
 // An open log names unit and number, a closed one holds the whole: both run again.
 TEST(Hat, ItsLogRunsAgain) {
-  const std::filesystem::path folder = std::filesystem::temp_directory_path() / "legwork-hat-test";
-  std::filesystem::remove_all(folder);
-  std::filesystem::create_directories(folder);
+  const support::OwnFolder folder;
   OpenOptions options;
   options.home = kHome;
-  options.log_path = (folder / "hat.jsonl").string();
+  options.log_path = folder / "hat.jsonl";
   {
     Opening opening = Door::open("hat-wf-208-5", options);
     ASSERT_NE(opening.door, nullptr) << opening.why;
@@ -116,7 +115,6 @@ TEST(Hat, ItsLogRunsAgain) {
   const Opening opening = Door::reopen(options.log_path, options);
   ASSERT_NE(opening.door, nullptr) << opening.why;
   EXPECT_TRUE(opening.door->view().closed);
-  std::filesystem::remove_all(folder);
 }
 
 }  // namespace
