@@ -85,8 +85,8 @@ inline double Refrigerant::liquid_j_kg_k(double k) const {
 inline double Refrigerant::pressure_of_density_pa(double kg_m3, double& slope) const {
   double position = kg_m3 * density_scale_;
   if (!(position > 0.0)) position = 0.0;
-  int node = static_cast<int>(position);
-  if (node > kDensityNodes - 2) node = kDensityNodes - 2;
+  // Held before the cast: a density out of a damaged file may be anything.
+  const int node = position < kDensityNodes - 2.0 ? static_cast<int>(position) : kDensityNodes - 2;
   const double a = by_density_[static_cast<std::size_t>(node)];
   const double rise = by_density_[static_cast<std::size_t>(node) + 1] - a;
   slope = rise * density_scale_;
@@ -115,6 +115,7 @@ inline double Refrigerant::superheat_k(const Saturation& at, double j_kg) {
 inline double Refrigerant::isentropic_factor(double suction_pa, double discharge_pa) const {
   if (!(discharge_pa > suction_pa)) return 0.0;
   if (!(suction_pa > 1000.0)) suction_pa = 1000.0;
+  if (suction_pa > highest_pa_) suction_pa = highest_pa_;
   if (discharge_pa > highest_pa_) discharge_pa = highest_pa_;
   const double x = (std::sqrt(suction_pa) - root_low_) * work_scale_;
   const double y = (std::sqrt(discharge_pa) - root_low_) * work_scale_;

@@ -3,8 +3,6 @@
 #include <fmt/format.h>
 
 #include <charconv>
-#include <filesystem>
-#include <fstream>
 #include <string_view>
 #include <vector>
 
@@ -16,7 +14,7 @@ namespace legwork::score {
 
 namespace {
 
-constexpr std::string_view kReferenceMagic = "legwork reference 2";
+constexpr std::string_view kReferenceMagic = "legwork reference 3";
 
 std::vector<std::string_view> split(std::string_view text, char at) {
   std::vector<std::string_view> out;
@@ -41,7 +39,19 @@ std::string one_line(std::string text) {
   return text;
 }
 
-std::string written(const Reference& reference, const ReferenceWay& way) {
+// Of what it was worked out from, and of what came out: a file of another call, put in the place of
+// this one's, fits as little as one that was altered.
+std::string seal(const std::string& inputs, std::string_view body) {
+  return sha256_hex(sha256_hex(inputs).append(body));
+}
+
+// Minutes that a searcher may need: within two days.
+bool minutes_of(std::string_view text, double& value) {
+  return number(text, value) && value >= 0 && value <= 2 * 24 * 60;
+}
+
+std::string written(const Reference& reference, const ReferenceWay& way,
+                    const std::string& inputs) {
   std::string out = fmt::format("{}\nM\t{}\t{}\t{}\t{}\n", kReferenceMagic, reference.minutes,
                                 reference.mean_minutes, way.search_minutes, way.settled ? 1 : 0);
   for (const std::string& name : reference.look_alikes) out += "A\t" + one_line(name) + "\n";
@@ -51,22 +61,26 @@ std::string written(const Reference& reference, const ReferenceWay& way) {
     out += fmt::format("S\t{}\t{}\t{}\t{}\t{}\t{}\n", one_line(s.line), one_line(s.words),
                        one_line(s.shown), s.minutes, s.at_minute, s.repairs_left);
   }
-  return out + sha256_hex(out) + "\n";
+  return out + seal(inputs, out) + "\n";
 }
 
-bool read(const std::string& path, Reference& reference, ReferenceWay& way) {
+bool read(const std::string& path, const std::string& inputs, Reference& reference,
+          ReferenceWay& way) {
   const TextFile file = read_text_file(path);
   constexpr std::size_t kSeal = 65;
   if (!file.ok || file.text.size() < kSeal) return false;
   const std::string_view body = std::string_view(file.text).substr(0, file.text.size() - kSeal);
-  if (sha256_hex(body) + "\n" != file.text.substr(body.size())) return false;
+  if (seal(inputs, body) + "\n" != file.text.substr(body.size())) return false;
+  bool has_minutes = false;
   for (const std::string_view line : split(body, '\n')) {
     const std::vector<std::string_view> field = split(line, '\t');
     if (field[0] == "M" && field.size() == 5) {
       int settled = 0;
-      if (!number(field[1], reference.minutes) || !number(field[2], reference.mean_minutes) ||
-          !number(field[3], way.search_minutes) || !number(field[4], settled))
+      if (!minutes_of(field[1], reference.minutes) ||
+          !minutes_of(field[2], reference.mean_minutes) ||
+          !minutes_of(field[3], way.search_minutes) || !number(field[4], settled))
         return false;
+      has_minutes = true;
       way.settled = settled != 0;
     } else if (field[0] == "A" && field.size() == 2) {
       reference.look_alikes.emplace_back(field[1]);
@@ -77,15 +91,15 @@ bool read(const std::string& path, Reference& reference, ReferenceWay& way) {
       s.line = field[1];
       s.words = field[2];
       s.shown = field[3];
-      if (!number(field[4], s.minutes) || !number(field[5], s.at_minute) ||
-          !number(field[6], s.repairs_left))
+      if (!minutes_of(field[4], s.minutes) || !minutes_of(field[5], s.at_minute) ||
+          !number(field[6], s.repairs_left) || s.repairs_left < 0)
         return false;
       way.steps.push_back(std::move(s));
     } else if (line != kReferenceMagic && !line.empty()) {
       return false;
     }
   }
-  return true;
+  return has_minutes;
 }
 
 }  // namespace
@@ -93,29 +107,21 @@ bool read(const std::string& path, Reference& reference, ReferenceWay& way) {
 Reference kept_reference(const suspects::LineupPtr& lineup, const session::Attempt& on_arrival,
                          const std::string& folder, int threads, ReferenceWay& way,
                          const std::atomic<bool>* cancel) {
-  const std::string path = folder.empty()
-                               ? ""
-                               : fmt::format("{}/{}.reference", folder,
-                                             sha256_hex(fmt::format("{}\n{}\n{}", kReferenceMagic,
-                                                                    lineup->key, on_arrival.seed)));
+  const std::string inputs =
+      fmt::format("{}\n{}\n{}", kReferenceMagic, lineup->key, on_arrival.seed);
+  const std::string path =
+      folder.empty() ? "" : fmt::format("{}/{}.reference", folder, sha256_hex(inputs));
   Reference kept;
   ReferenceWay kept_way;
-  if (!path.empty() && read(path, kept, kept_way)) {
+  if (!path.empty() && read(path, inputs, kept, kept_way)) {
     way = std::move(kept_way);
     return kept;
   }
   way = reference_way(std::make_shared<session::Attempt>(on_arrival), lineup, threads, cancel);
   const Reference reference = reference_for(*lineup, on_arrival, way, threads, cancel);
-  if (!path.empty() && (cancel == nullptr || !cancel->load())) {
-    std::error_code error;
-    std::filesystem::create_directories(folder, error);
-    {
-      std::ofstream out(path + ".new", std::ios::binary);
-      out << written(reference, way);
-      if (!out) return reference;  // the next time takes longer, no more
-    }
-    std::filesystem::rename(path + ".new", path, error);
-  }
+  // If it cannot be kept, the next time takes longer, no more.
+  if (!path.empty() && (cancel == nullptr || !cancel->load()))
+    write_whole_file(path, written(reference, way, inputs));
   return reference;
 }
 

@@ -6,7 +6,6 @@
 #include <algorithm>
 #include <charconv>
 #include <filesystem>
-#include <fstream>
 #include <optional>
 #include <string_view>
 
@@ -23,7 +22,7 @@ namespace legwork::score {
 
 namespace {
 
-constexpr std::string_view kProgressMagic = "legwork progress 1";
+constexpr std::string_view kProgressMagic = "legwork progress 2";
 
 // What one shift adds to a skill.
 struct Point {
@@ -56,11 +55,16 @@ Points points_of(const Debrief& d) {
   return points;
 }
 
+// The name of the file is made of all that its points depend on: another call's do not fit here.
+std::string seal(const std::string& path, std::string_view body) {
+  return sha256_hex(std::filesystem::path(path).filename().string().append(body));
+}
+
 // A line a skill, tabs between; sealed.
-std::string written(const Points& points) {
+std::string written(const Points& points, const std::string& path) {
   std::string out = fmt::format("{}\n", kProgressMagic);
   for (const Point& p : points) out += fmt::format("{}\t{}\t{}\n", p.skill, p.share, p.minutes);
-  return out + sha256_hex(out) + "\n";
+  return out + seal(path, out) + "\n";
 }
 
 std::optional<Points> read(const std::string& path) {
@@ -68,7 +72,7 @@ std::optional<Points> read(const std::string& path) {
   constexpr std::size_t kSeal = 65;
   if (!file.ok || file.text.size() < kSeal) return std::nullopt;
   std::string_view body = std::string_view(file.text).substr(0, file.text.size() - kSeal);
-  if (sha256_hex(body) + "\n" != file.text.substr(body.size())) return std::nullopt;
+  if (seal(path, body) + "\n" != file.text.substr(body.size())) return std::nullopt;
   Points points;
   body.remove_prefix(std::min(body.size(), kProgressMagic.size() + 1));
   while (!body.empty()) {
@@ -83,7 +87,8 @@ std::optional<Points> read(const std::string& path) {
       return error == std::errc() && end == text.data() + text.size();
     };
     if (!number(line.substr(one + 1, two - one - 1), p.share) ||
-        !number(line.substr(two + 1), p.minutes))
+        !number(line.substr(two + 1), p.minutes) || !(p.share >= -1 && p.share <= 1) ||
+        !(p.minutes >= 1 && p.minutes <= 2 * 24 * 60))
       return std::nullopt;
     points.push_back(std::move(p));
   }
@@ -92,22 +97,13 @@ std::optional<Points> read(const std::string& path) {
 
 // Of the log, the program, and the files that are not in the log.
 std::string kept_at(const std::string& log_path, const std::string& home) {
-  std::string key = fmt::format("{}\n{}\n{}", kProgressMagic, source_stamp(),
-                                sha256_hex(read_text_file(log_path).text));
+  std::string error;
+  const std::string log =
+      read_regular_file(log_path, session::kLargestLog, error).value_or(std::string());
+  std::string key = fmt::format("{}\n{}\n{}", kProgressMagic, source_stamp(), sha256_hex(log));
   for (const char* file : {"rubric.yaml", "priors.yaml"})
     key += "\n" + sha256_hex(read_text_file(home + "/assets/" + file).text);
   return fmt::format("{}/progress/{}.points", session::data_folder(), sha256_hex(key));
-}
-
-void keep(const std::string& path, const Points& points) {
-  std::error_code error;
-  std::filesystem::create_directories(std::filesystem::path(path).parent_path(), error);
-  {
-    std::ofstream out(path + ".new", std::ios::binary);
-    out << written(points);
-    if (!out) return;  // the next time takes longer, no more
-  }
-  std::filesystem::rename(path + ".new", path, error);
 }
 
 }  // namespace
@@ -131,7 +127,7 @@ std::vector<SkillLine> progress_of(const std::vector<std::string>& log_paths,
       if (options.cancel != nullptr && options.cancel->load()) break;
       if (!result.debrief || !result.debrief->account.scored) continue;
       points = points_of(*result.debrief);
-      if (options.use_cache) keep(kept, *points);
+      if (options.use_cache) write_whole_file(kept, written(*points, kept));
     }
     met.push_back(id);
     for (const Point& p : *points) progress.add(p.skill, p.share, p.minutes);

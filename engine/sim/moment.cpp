@@ -1,5 +1,7 @@
 #include "engine/sim/moment.h"
 
+#include <algorithm>
+#include <cmath>
 #include <cstring>
 #include <type_traits>
 
@@ -55,6 +57,56 @@ bool each_member(M& m, const Do& one) {
          one(c.lifted);
 }
 
+bool within(double value, double low, double high) { return value >= low && value <= high; }
+bool all_within(const std::vector<double>& values, double low, double high) {
+  return std::all_of(values.begin(), values.end(),
+                     [&](double value) { return within(value, low, high); });
+}
+
+// Plain structs of doubles: not one of them beyond what any quantity of a plant is, in SI.
+template <class T>
+bool all_finite(const T& numbers) {
+  static_assert(std::is_trivially_copyable_v<T> && sizeof(T) % sizeof(double) == 0);
+  double values[sizeof(T) / sizeof(double)];
+  std::memcpy(values, &numbers, sizeof(T));
+  return std::all_of(std::begin(values), std::end(values),
+                     [](double value) { return within(value, -1e10, 1e10); });
+}
+
+bool believable(const plant::State& p) {
+  const double kelvin[] = {p.box_k,          p.structure_k,  p.coil_k,  p.pan_k,
+                           p.suction_line_k, p.bulb_k,       p.shell_k, p.discharge_line_k,
+                           p.condenser_k,    p.liquid_line_k};
+  const double kg[] = {p.frost_kg,       p.pan_water_kg,   p.pan_ice_kg,
+                       p.low_vapour_kg,  p.low_liquid_kg,  p.crankcase_kg,
+                       p.high_vapour_kg, p.high_liquid_kg, p.fin_water_kg};
+  return all_finite(p) &&
+         std::all_of(std::begin(kelvin), std::end(kelvin),
+                     [](double k) { return within(k, 100, 1000); }) &&
+         std::all_of(std::begin(kg), std::end(kg), [](double m) { return within(m, -1, 1e4); }) &&
+         within(p.beat, 0, 1e6);
+}
+
+bool believable(const circuit::State& c) {
+  constexpr std::int64_t kLongest = std::int64_t{1} << 56;  // microseconds: two thousand years
+  const auto time = [](std::int64_t us) { return us > -kLongest && us < kLongest; };
+  const auto due = [&](std::int64_t us) { return us == circuit::kNever || time(us); };
+  const auto small = [](std::int8_t value) { return value >= -8 && value <= 8; };
+  return time(c.now_us) && time(c.day_us) && std::all_of(c.due_us.begin(), c.due_us.end(), due) &&
+         std::all_of(c.moved_us.begin(), c.moved_us.end(), due) &&
+         std::all_of(c.dial_us.begin(), c.dial_us.end(), time) &&
+         std::all_of(c.position.begin(), c.position.end(), small) &&
+         all_within(c.heat, -1e6, 1e6) && all_within(c.speed, -2, 2) &&
+         all_within(c.shift, -1e8, 1e8) && all_within(c.charge_v, -1e5, 1e5);
+}
+
+bool believable(const Moment& m) {
+  constexpr std::int64_t kMostTicks = std::int64_t{1} << 40;
+  return m.tick >= 0 && m.tick < kMostTicks && m.shaken > -kMostTicks && m.shaken < kMostTicks &&
+         all_finite(m.inputs) && all_finite(m.outputs) && believable(m.plant) &&
+         believable(m.circuit);
+}
+
 }  // namespace
 
 void append_bytes(const Moment& moment, std::string& out) {
@@ -65,7 +117,8 @@ void append_bytes(const Moment& moment, std::string& out) {
 }
 
 bool read_bytes(std::string_view& rest, Moment& moment) {
-  return each_member(moment, [&rest](auto& member) { return read(rest, member); });
+  return each_member(moment, [&rest](auto& member) { return read(rest, member); }) &&
+         believable(moment);
 }
 
 void World::save(Moment& moment) const {

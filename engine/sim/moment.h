@@ -33,7 +33,8 @@ struct Moment {
 };
 
 void append_bytes(const Moment& moment, std::string& out);
-// Takes one moment off the front; false: the text is no such thing, or torn.
+// Takes one moment off the front; false: the text is no such thing, or torn, or it holds what no
+// machine ever was: a number that is none, a temperature, speed or mass out of all bounds.
 bool read_bytes(std::string_view& rest, Moment& moment);
 
 }  // namespace legwork::sim

@@ -1,13 +1,10 @@
 #include "engine/suspects/arrivals.h"
 
 #include <algorithm>
-#include <cstring>
-#include <filesystem>
-#include <fstream>
-#include <iterator>
 #include <utility>
 
 #include "engine/base/fingerprint.h"
+#include "engine/base/text_file.h"
 #include "engine/sim/lookout.h"
 #include "engine/sim/world.h"
 #include "engine/suspects/history.h"
@@ -19,7 +16,9 @@ namespace {
 
 constexpr std::size_t kMoments = 3;  // of a cycle, besides the arrival itself
 constexpr int kCycleMinutes = 20;    // a machine that moves within this time is cycling
-constexpr std::string_view kMagic = "legwork arrivals 2\n";
+constexpr std::string_view kMagic = "legwork arrivals 3\n";
+
+constexpr std::size_t kLargestArrivals = 64u << 20;  // bytes
 
 class Search {
  public:
@@ -99,6 +98,12 @@ std::string path_of(const std::string& folder, const std::string& key) {
   return folder + "/" + sha256_hex(key) + ".arrivals";
 }
 
+// Of what it was worked out from, and of what came out: a file of another call, put in the place of
+// this one's, fits as little as one that was altered.
+std::string seal(const std::string& key, std::string_view body) {
+  return sha256_hex(sha256_hex(key).append(body));
+}
+
 void append_count(std::size_t count, std::string& out) {
   for (int shift = 0; shift < 32; shift += 8) out += static_cast<char>(count >> shift & 255);
 }
@@ -126,14 +131,16 @@ std::vector<std::vector<Arrived>> arrivals(const unit::UnitPtr& unit, const faul
 
 std::optional<std::vector<Arrived>> kept_arrivals(const std::string& folder, const std::string& key,
                                                   std::size_t suspects) {
-  std::ifstream in(path_of(folder, key), std::ios::binary);
-  if (!in) return std::nullopt;
-  const std::string text{std::istreambuf_iterator<char>(in), {}};
+  std::string error;
+  const std::optional<std::string> read =
+      read_regular_file(path_of(folder, key), kLargestArrivals, error);
+  if (!read || read->size() > kLargestArrivals) return std::nullopt;
+  const std::string& text = *read;
   // The last 64 characters seal the rest: a torn file is no file.
   if (text.size() < kMagic.size() + 64 || text.compare(0, kMagic.size(), kMagic) != 0)
     return std::nullopt;
   std::string_view rest(text);
-  if (sha256_hex(rest.substr(0, rest.size() - 64)) != rest.substr(rest.size() - 64))
+  if (seal(key, rest.substr(0, rest.size() - 64)) != rest.substr(rest.size() - 64))
     return std::nullopt;
   rest = rest.substr(kMagic.size(), rest.size() - 64 - kMagic.size());
   std::size_t count = 0;
@@ -147,6 +154,7 @@ std::optional<std::vector<Arrived>> kept_arrivals(const std::string& folder, con
       if (!sim::read_bytes(rest, m)) return std::nullopt;
     }
   }
+  if (!rest.empty()) return std::nullopt;
   return arrived;
 }
 
@@ -158,16 +166,9 @@ void keep_arrivals(const std::string& folder, const std::string& key,
     append_count(a.moments.size(), text);
     for (const sim::Moment& m : a.moments) sim::append_bytes(m, text);
   }
-  text += sha256_hex(text);
-  std::error_code error;
-  std::filesystem::create_directories(folder, error);
-  const std::string path = path_of(folder, key), fresh = path + ".new";
-  {
-    std::ofstream out(fresh, std::ios::binary);
-    out << text;
-    if (!out) return;  // a folder that cannot be written is no error: the next time takes longer
-  }
-  std::filesystem::rename(fresh, path, error);
+  text += seal(key, text);
+  // A folder that cannot be written is no error: the next time takes longer, no more.
+  write_whole_file(path_of(folder, key), text);
 }
 
 }  // namespace legwork::suspects

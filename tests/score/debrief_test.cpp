@@ -12,6 +12,7 @@
 
 #include "engine/score/shop_about.h"
 #include "engine/session/door.h"
+#include "tests/support/shared_arrivals.h"
 
 namespace legwork::score {
 namespace {
@@ -68,7 +69,7 @@ constexpr std::size_t kCoilSearch = 15;  // lines until the repair
 DebriefOptions options() {
   DebriefOptions o;
   o.home = LEGWORK_SOURCE_DIR;
-  setenv("LEGWORK_DATA", (testing::TempDir() + "/legwork-debrief").c_str(), 1);
+  support::share_arrivals(session::data_folder());
   o.use_cache = true;  // the first case fills it, the others have it
   return o;
 }

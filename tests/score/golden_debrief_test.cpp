@@ -26,7 +26,6 @@ TEST_P(Kept, reads_as_it_is_kept) {
   const std::string source = LEGWORK_SOURCE_DIR, id = GetParam();
   const std::string log = testing::TempDir() + "/golden-debrief-" + id + ".jsonl";
   std::filesystem::remove(log);
-  setenv("LEGWORK_DATA", (testing::TempDir() + "/legwork-debrief").c_str(), 1);
   {
     session::OpenOptions options;
     options.home = source;

@@ -13,6 +13,7 @@
 #include "engine/suspects/history.h"
 #include "engine/suspects/lineup.h"
 #include "engine/suspects/survey.h"
+#include "tests/support/own_folder.h"
 
 namespace legwork::suspects {
 namespace {
@@ -85,8 +86,8 @@ TEST(Arrivals, ASearchEndsWhereTheExactRunDoes) {
 TEST(Arrivals, WhatWasKeptComesBackAndATornFileDoesNot) {
   ArrivalWork work;
   const auto a = arrived(2, work);
-  const std::string folder = testing::TempDir() + "/legwork-arrivals-test";
-  std::filesystem::remove_all(folder);
+  const support::OwnFolder own;
+  const std::string& folder = own.path();
   keep_arrivals(folder, "key", a);
   const auto again = kept_arrivals(folder, "key", a.size());
   ASSERT_TRUE(again);
@@ -97,6 +98,55 @@ TEST(Arrivals, WhatWasKeptComesBackAndATornFileDoesNot) {
     std::filesystem::resize_file(entry.path(), std::filesystem::file_size(entry.path()) - 1);
   }
   EXPECT_FALSE(kept_arrivals(folder, "key", a.size()));
+}
+
+// Made by somebody who knows how the file is sealed: what no machine ever was is worked out again.
+TEST(Arrivals, WhatIsKeptHasToBeBelievable) {
+  const support::OwnFolder folder;
+  sim::World world = world_with({});
+  world.run(40);
+  sim::Moment good;
+  world.save(good);
+  const auto kept = [&](const auto& doctor) {
+    sim::Moment moment = good;
+    doctor(moment);
+    keep_arrivals(folder.path(), "key", {{{moment}}});
+    return kept_arrivals(folder.path(), "key", 1).has_value();
+  };
+  EXPECT_TRUE(kept([](sim::Moment&) {}));
+  const double nan = std::nan(""), huge = 1e300;
+  EXPECT_FALSE(kept([&](sim::Moment& m) { m.plant.high_vapour_kg = huge; }));
+  EXPECT_FALSE(kept([&](sim::Moment& m) { m.plant.low_vapour_kg = nan; }));
+  EXPECT_FALSE(kept([&](sim::Moment& m) { m.plant.box_k = -4; }));
+  EXPECT_FALSE(kept([&](sim::Moment& m) { m.plant.shell_k = nan; }));
+  EXPECT_FALSE(kept([&](sim::Moment& m) { m.plant.beat = huge; }));
+  EXPECT_FALSE(kept([&](sim::Moment& m) { m.inputs.outdoor_k = huge; }));
+  EXPECT_FALSE(kept([&](sim::Moment& m) { m.outputs.discharge_pa = nan; }));
+  EXPECT_FALSE(kept([&](sim::Moment& m) { m.tick = -1; }));
+  EXPECT_FALSE(kept([&](sim::Moment& m) { m.circuit.speed.at(0) = 1e9; }));
+  EXPECT_FALSE(kept([&](sim::Moment& m) { m.circuit.heat.at(0) = nan; }));
+  EXPECT_FALSE(kept([&](sim::Moment& m) { m.circuit.position.at(0) = 100; }));
+  EXPECT_FALSE(kept([&](sim::Moment& m) { m.circuit.now_us = INT64_MIN; }));
+  EXPECT_FALSE(kept([&](sim::Moment& m) { m.circuit.due_us.at(0) = INT64_MAX - 1; }));
+}
+
+// A file of another call, put in the place of this one's.
+TEST(Arrivals, WhatIsKeptFitsItsOwnCallAlone) {
+  const support::OwnFolder folder;
+  sim::World world = world_with({});
+  sim::Moment moment;
+  world.save(moment);
+  keep_arrivals(folder.path(), "one", {{{moment}}});
+  const auto file = std::filesystem::directory_iterator(folder.path())->path();
+  keep_arrivals(folder.path(), "other", {{{moment}}});
+  for (const auto& entry : std::filesystem::directory_iterator(folder.path())) {
+    if (entry.path() != file) {
+      std::filesystem::copy_file(file, entry.path(),
+                                 std::filesystem::copy_options::overwrite_existing);
+    }
+  }
+  EXPECT_TRUE(kept_arrivals(folder.path(), "one", 1));
+  EXPECT_FALSE(kept_arrivals(folder.path(), "other", 1));
 }
 
 TEST(History, WhoLivesAsTheSoundMachineIsGivenUpAfterARound) {
