@@ -6,6 +6,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "engine/base/plain_text.h"
+
 namespace legwork::gui::kit {
 namespace {
 
@@ -26,8 +28,11 @@ Role role_of(Tone tone) {
 const char* begin(std::string_view text) { return text.data(); }
 const char* end(std::string_view text) { return text.data() + text.size(); }
 
+// One text is one mesh of at most 65,535 corners, four a letter: more would end the program.
+constexpr std::size_t kMostLetters = 12000;
+
 void text_in(State& state, ImFont* font, std::string_view said, Tone tone, float width) {
-  const std::string text = spoken(state, said);
+  const std::string text = cut(spoken(state, said), kMostLetters);
   ImGui::PushFont(font);
   ImGui::PushStyleColor(ImGuiCol_Text, state.ink.theme.packed(role_of(tone)));
   ImGui::PushTextWrapPos(width > 0 ? ImGui::GetCursorPosX() + width : 0);
@@ -109,12 +114,17 @@ std::string broken(State& state, std::string text) {
 
 }  // namespace
 
+namespace {
+constexpr std::size_t kMostLettersOfChoice = 400;
+}
+
 bool choice(State& state, std::string_view name, std::string_view text, std::string_view why_not) {
   const bool possible = why_not.empty();
   ImGui::PushID(begin(name), end(name));
   ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, {0, 3 * state.ink.scale});
   ImGui::PushStyleColor(ImGuiCol_Text, state.ink.theme.packed(possible ? Role::ink : Role::faint));
-  const std::string label = broken(state, spoken(state, text)) + "##choice";
+  const std::string label =
+      broken(state, cut(spoken(state, text), kMostLettersOfChoice)) + "##choice";
   ImGui::PushStyleVar(ImGuiStyleVar_ButtonTextAlign, {0, 0});
   bool chosen = ImGui::Button(label.c_str());
   // Dear ImGui's own key for this is Space alone.

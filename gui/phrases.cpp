@@ -179,7 +179,7 @@ PhraseBook PhraseBook::parse(std::string file, std::string_view text, Diagnostic
 PhraseBook PhraseBook::read(const std::string& path, Diagnostics& found) {
   TextFile file = read_text_file(path);
   if (!file.ok) {
-    found.file_error(path, file.error);
+    found.file_error(path, file.error, {}, file.mark);
     return {};
   }
   return parse(path, file.text, found);

@@ -3,8 +3,8 @@
 #include <fmt/format.h>
 
 #include <filesystem>
-#include <fstream>
 
+#include "engine/base/text_file.h"
 #include "engine/config/document.h"
 #include "engine/config/reader.h"
 
@@ -30,20 +30,12 @@ Settings read_settings(const std::string& path, Diagnostics& found) {
 }
 
 bool write_settings(const std::string& path, const Settings& settings) {
-  std::error_code error;
-  std::filesystem::create_directories(std::filesystem::path(path).parent_path(), error);
-  const std::string beside = path + ".new";
-  {
-    std::ofstream file(beside, std::ios::binary);
-    file << fmt::format(
-        "paper: {}\ntext size: {:.1f}\nlanguage: {}\ntemperature: {}\npressure: {}\n"
-        "sound: {}\nshown round: {}\n",
-        settings.theme, settings.scale, settings.language, settings.celsius ? "°C" : "°F",
-        settings.bar ? "bar" : "psig", settings.sound, settings.shown_round);
-    if (!file.flush()) return false;
-  }
-  std::filesystem::rename(beside, path, error);
-  return !error;
+  return write_whole_file(
+      path,
+      fmt::format("paper: {}\ntext size: {:.1f}\nlanguage: {}\ntemperature: {}\npressure: {}\n"
+                  "sound: {}\nshown round: {}\n",
+                  settings.theme, settings.scale, settings.language, settings.celsius ? "°C" : "°F",
+                  settings.bar ? "bar" : "psig", settings.sound, settings.shown_round));
 }
 
 }  // namespace legwork::gui

@@ -1,6 +1,10 @@
 #include "engine/terminal/arguments.h"
 
+#include <fmt/format.h>
+
 #include <CLI/CLI.hpp>
+#include <charconv>
+#include <limits>
 
 namespace legwork::terminal {
 
@@ -23,7 +27,15 @@ void Arguments::option(const char* name, std::string& to, const std::string& hel
 }
 
 void Arguments::option(const char* name, std::uint64_t& to, const std::string& help) {
-  app_->add_option(name, to, help);
+  // The parser itself takes -1 for the largest number there is.
+  app_->add_option(name, to, help)->check([](const std::string& text) {
+    std::uint64_t number = 0;
+    const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), number);
+    return error == std::errc() && end == text.data() + text.size()
+               ? std::string()
+               : fmt::format("expected a whole number from 0 to {}, found '{}'",
+                             std::numeric_limits<std::uint64_t>::max(), text);
+  });
 }
 
 void Arguments::option(const char* name, std::vector<std::string>& to, const std::string& help,

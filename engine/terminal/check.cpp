@@ -77,7 +77,7 @@ int check(const Options& options) {
       const TextFile text = read_text_file(file);
       ++files;
       if (!text.ok) {
-        found.file_error(file, text.error);
+        found.file_error(file, text.error, {}, text.mark);
         continue;
       }
       switch (kind_of(text.text)) {

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "engine/terminal/commands.h"
+#include "engine/terminal/streams.h"
 
 namespace legwork::terminal {
 
@@ -36,15 +37,21 @@ std::optional<int> run(int argc, const char* const* argv) {
   if (first.rfind('-', 0) == 0 && first != "--help" && first != "-h" && first != "--version") {
     return std::nullopt;
   }
-  try {
-    app.parse(argc, argv);
-  } catch (const CLI::ParseError& error) {
-    return app.exit(error) == 0 ? kFine : kUsage;
-  }
-  for (const auto& [sub, runner] : known) {
-    if (sub->parsed()) return runner();
-  }
-  return std::nullopt;
+  ready_streams();
+  bool window = false;
+  const int code = guarded([&] {
+    try {
+      app.parse(argc, argv);
+    } catch (const CLI::ParseError& error) {
+      return app.exit(error) == 0 ? kFine : kUsage;
+    }
+    for (const auto& [sub, runner] : known) {
+      if (sub->parsed()) return runner();
+    }
+    window = true;
+    return kFine;
+  });
+  return window ? std::nullopt : std::optional<int>(code);
 }
 
 }  // namespace legwork::terminal

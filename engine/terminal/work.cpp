@@ -4,11 +4,12 @@
 #include <unistd.h>
 
 #include <cstdio>
-#include <fstream>
+#include <filesystem>
 #include <iostream>
 #include <memory>
 #include <random>
 
+#include "engine/base/plain_text.h"
 #include "engine/base/text_file.h"
 #include "engine/score/shop_about.h"
 #include "engine/session/step.h"
@@ -32,12 +33,31 @@ std::string trimmed(const std::string& line) {
   return line.substr(from, line.find_last_not_of(" \t\r\n") - from + 1);
 }
 
+constexpr std::size_t kShownOfRefused = 120;  // characters
+
+// Of a longer line only as much is kept as shows that it is too long.
+bool next_line(std::streambuf& in, std::string& line) {
+  using Traits = std::streambuf::traits_type;
+  line.clear();
+  bool any = false;
+  for (auto c = in.sbumpc(); c != Traits::eof(); c = in.sbumpc()) {
+    any = true;
+    if (c == '\n') return true;
+    if (line.size() < 4 * session::kLongestLine) line += Traits::to_char_type(c);
+  }
+  return any;
+}
+
 session::Opening open(const Options& options) {
   session::OpenOptions how;
   how.seed = options.seed;
   how.log_path = options.no_log ? "-" : options.log;
-  if (!options.log.empty() && std::ifstream(options.log).good())
-    return session::Door::reopen(options.log, how);
+  std::error_code error;
+  const std::filesystem::file_status log = std::filesystem::status(options.log, error);
+  if (!options.log.empty() && std::filesystem::exists(log)) {
+    if (std::filesystem::is_regular_file(log)) return session::Door::reopen(options.log, how);
+    return {nullptr, options.log + ": error: expected a regular file for a shift log\n", {}};
+  }
   if (options.scenario == "hat")
     return session::Door::open(fmt::format("hat-{}", std::random_device{}() % 9999 + 1), how);
   return session::Door::open(options.scenario, how);
@@ -60,7 +80,8 @@ bool take(session::Door& door, const std::string& line, int& refused) {
         rings ? score::ring_line(score::shop_about(door.view().log_path, {})) : line);
     if (!outcome.accepted) ++refused;
     const session::ParsedStep parsed = session::parse_step(line);
-    const std::string shown = parsed.step ? session::text(*parsed.step) : line;
+    const std::string shown =
+        parsed.step ? session::text(*parsed.step) : cut(printable(line), kShownOfRefused);
     if (!outcome.accepted) fmt::print("{}  {}\n", clock(door.view().clock_minute), shown);
     fmt::print("{}", step_text(door.view(), shown, outcome));
     if (outcome.closed) return false;
@@ -88,7 +109,9 @@ int work(const Options& options) {
   if (!options.steps.empty()) {
     const TextFile file = read_text_file(options.steps);
     if (!file.ok) {
-      fmt::print(stderr, "{}: error: {}\n", options.steps, file.error);
+      Diagnostics found;
+      found.file_error(options.steps, file.error, {}, file.mark);
+      fmt::print(stderr, "{}", found.text());
       return kFindings;
     }
     std::size_t from = 0;
@@ -108,7 +131,7 @@ int work(const Options& options) {
     }
     std::fflush(stdout);
     std::string raw;
-    while (going_on && std::getline(std::cin, raw)) {
+    while (going_on && next_line(*std::cin.rdbuf(), raw)) {
       const std::string line = trimmed(raw);
       if (!line.empty() && line[0] != '#') going_on = take(door, line, refused);
     }
@@ -117,6 +140,10 @@ int work(const Options& options) {
   if (view.closed) {
     fmt::print("\nThe call is closed: {}. {:.0f} minutes, par {:.0f}.\n", view.closed_why,
                view.minutes, view.ticket.par_minutes);
+  }
+  if (!door.log_trouble().empty()) {
+    fmt::print(stderr, "{}: error: {}\n", view.log_path, door.log_trouble());
+    return kFindings;
   }
   if (!view.log_path.empty()) {
     if (view.closed) {

@@ -13,6 +13,7 @@
 
 #include "gui/headless.h"
 #include "gui/screens/states.h"
+#include "tests/support/shared_arrivals.h"
 
 namespace legwork::gui {
 namespace {
@@ -25,12 +26,11 @@ using testing::HasSubstr;
 class Call : public testing::Test {
  protected:
   void SetUp() override {
-    folder_ = fs::temp_directory_path() /
-              ("legwork-call-" +
-               std::string(testing::UnitTest::GetInstance()->current_test_info()->name()));
+    folder_ = fs::path(testing::TempDir()) /
+              testing::UnitTest::GetInstance()->current_test_info()->name();
     fs::remove_all(folder_);
     fs::create_directories(folder_);
-    share_arrivals();
+    support::share_arrivals(folder_);
     setenv("LEGWORK_DATA", folder_.c_str(), 1);
     state_.home = LEGWORK_SOURCE_DIR;
     state_.works_ahead = true;
@@ -39,23 +39,7 @@ class Call : public testing::Test {
   }
   void TearDown() override {
     page_.reset();
-    unsetenv("LEGWORK_DATA");
     fs::remove_all(folder_);
-  }
-
-  // Who could have done it is worked out once for all of these calls and kept in the build tree,
-  // for as long as this program is not built anew.
-  void share_arrivals() {
-    const fs::path program = fs::read_symlink("/proc/self/exe");
-    const fs::path shared = program.parent_path() / "call-arrivals";
-    const std::string built =
-        std::to_string(fs::last_write_time(program).time_since_epoch().count());
-    std::error_code error;
-    for (const auto& old : fs::directory_iterator(shared, error)) {
-      if (old.path().filename() != built) fs::remove_all(old.path(), error);
-    }
-    fs::create_directories(shared / built);
-    fs::create_directory_symlink(shared / built, folder_ / "arrivals");
   }
 
   OnSiteState& site() { return state_.screens->on_site; }
@@ -135,7 +119,7 @@ TEST_F(Call, ByTheMouse) {
   EXPECT_THAT(site().view.tags.back().shown, HasSubstr("204"));
   act("safety", "open DISC");
   act("safety", "lock DISC");
-  act("safety", "prove dead CC");
+  act("safety", "prove dead DISC");
   act("repair", "replace CC");
   act("safety", "unlock DISC");
   act("safety", "close DISC");
@@ -180,7 +164,7 @@ TEST_F(Call, ByTheKeyboardAloneAndItsReplay) {
   ASSERT_EQ(state_.screen, "on site");
   for (const char* line :
        {"go roof", "gloves on", "cover off roof", "volts TB.L1 TB.L2", "volts CC.A1 CC.A2",
-        "open DISC", "lock DISC", "prove dead CC", "replace CC", "unlock DISC", "close DISC",
+        "open DISC", "lock DISC", "prove dead DISC", "replace CC", "unlock DISC", "close DISC",
         "clamp OL.T1>CM.T1", "write up product hold", "write up watch site"}) {
     type_step(line);
   }

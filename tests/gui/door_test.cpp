@@ -24,7 +24,6 @@ class Door : public testing::Test {
     setenv("LEGWORK_DATA", (testing::TempDir() + "/legwork-door").c_str(), 1);
     state_.home = LEGWORK_SOURCE_DIR;
   }
-  ~Door() override { unsetenv("LEGWORK_DATA"); }
 
   void open(Headless& page) {
     ASSERT_EQ(page.problem(), "");

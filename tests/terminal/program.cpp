@@ -2,12 +2,12 @@
 
 #include <gtest/gtest.h>
 #include <sys/wait.h>
-#include <unistd.h>
 
 #include <cstdlib>
-#include <filesystem>
 #include <fstream>
 #include <sstream>
+
+#include "tests/support/own_folder.h"
 
 namespace legwork::terminal {
 
@@ -18,19 +18,22 @@ std::string read_whole(const std::string& path) {
   return out.str();
 }
 
-Ran run_program(const std::string& arguments) {
-  const std::string stem = testing::TempDir() + "legwork_" + std::to_string(getpid());
-  const std::string command = "cd '" + std::string(LEGWORK_SOURCE_DIR) + "' && LEGWORK_DATA='" +
-                              stem + "_data'; export LEGWORK_DATA; ( '" + LEGWORK_PROGRAM + "' " +
-                              arguments + "\n) >'" + stem + ".out' 2>'" + stem + ".err'";
+Ran run_program(const std::string& arguments, const std::string& before) {
+  const support::OwnFolder folder;
+  {
+    // A script of its own: the arguments are read by one shell, and by it alone.
+    std::ofstream script(folder / "run", std::ios::binary);
+    script << "cd '" << LEGWORK_SOURCE_DIR << "'\nexport LEGWORK_DATA='" << folder / "data"
+           << "'\n"
+           << before << "\n'" << LEGWORK_PROGRAM << "' " << arguments << "\n";
+  }
+  const std::string command =
+      "bash '" + (folder / "run") + "' >'" + (folder / "out") + "' 2>'" + (folder / "err") + "'";
   const int status = std::system(command.c_str());
   Ran ran;
   ran.code = WIFEXITED(status) ? WEXITSTATUS(status) : -1;
-  ran.out = read_whole(stem + ".out");
-  ran.errors = read_whole(stem + ".err");
-  std::filesystem::remove(stem + ".out");
-  std::filesystem::remove(stem + ".err");
-  std::filesystem::remove_all(stem + "_data");
+  ran.out = read_whole(folder / "out");
+  ran.errors = read_whole(folder / "err");
   return ran;
 }
 

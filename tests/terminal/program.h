@@ -11,8 +11,9 @@ struct Ran {
   std::string errors;  // standard error
 };
 
-// `arguments` as written in a shell. The data folder is an empty one of the test's own.
-Ran run_program(const std::string& arguments);
+// `arguments` as written in a shell (bash), after `before`: settings and limits for this run alone.
+// The data folder is an empty one of the test's own.
+Ran run_program(const std::string& arguments, const std::string& before = {});
 std::string read_whole(const std::string& path);
 
 }  // namespace legwork::terminal

@@ -5,6 +5,7 @@
 #include <fstream>
 #include <nlohmann/json.hpp>
 
+#include "tests/support/own_folder.h"
 #include "tests/terminal/program.h"
 
 namespace legwork::terminal {
@@ -74,7 +75,8 @@ TEST(Program, a_wrong_name_is_answered_with_the_right_one) {
 }
 
 TEST(Program, check_names_file_line_and_column) {
-  const std::string path = testing::TempDir() + "broken.yaml";
+  const support::OwnFolder folder;
+  const std::string path = folder / "broken.yaml";
   std::ofstream(path) << "unit: broken\nname: Broken\nsupply: {kind: wye, nominal: 208 volt}\n";
   const Ran ran = run_program("check " + path);
   EXPECT_EQ(ran.code, 1);
@@ -85,8 +87,8 @@ TEST(Program, check_names_file_line_and_column) {
 }
 
 TEST(Program, works_from_a_pipe_and_goes_on_with_its_log) {
-  const std::string log = testing::TempDir() + "piped.jsonl";
-  std::remove(log.c_str());
+  const support::OwnFolder folder;
+  const std::string log = folder / "piped.jsonl";
   const Ran first =
       run_program("work mb-002 --log " + log + " <<'END'\ngo roof\nhelp volts\nvots\nEND\n");
   EXPECT_EQ(first.code, 0) << first.errors;
