@@ -17,7 +17,6 @@ namespace {
 
 constexpr double kWorthChanging = 2;  // lost minutes
 constexpr double kProven = 0.80;
-constexpr double kDeadV = 30;
 
 Standing standing_of(suspects::Standing s) {
   return s == suspects::Standing::possible   ? Standing::possible
@@ -43,10 +42,14 @@ std::string better_sentence(const BetterStep& better, int before, int named_on =
 
 // What was shown when it was proven dead.
 std::string dead_sentence(const CallStep& s) {
-  double most_v = 0;
-  for (const auto& o : s.outcome.seen.observations) most_v = std::max(most_v, std::fabs(o.value));
-  return most_v < kDeadV ? "Dead where the hands will be."
-                         : "It is not dead yet: something still feeds it.";
+  bool dead = true, certified = true;
+  for (const session::DeadProof& proof : s.outcome.proofs) {
+    dead = dead && proof.dead;
+    certified = certified && proof.certified;
+  }
+  return !dead       ? "It is not dead yet: something still feeds it."
+         : certified ? "Dead where the hands will be."
+                     : "It read dead, and nothing held it: that certifies nothing.";
 }
 
 std::string verdict_of(const CallStep& s, const Page& page, int repairs_before, int named_on) {
@@ -152,7 +155,11 @@ std::vector<Page> pages_of(const Call& call) {
     page.place = s.place;
     page.at_minute = s.at_minute;
     page.minutes = s.outcome.minutes;
-    for (const auto& o : s.outcome.seen.observations) page.shown.push_back(o.shown);
+    for (const session::DeadProof& proof : s.outcome.proofs)  // one line a part
+      page.shown.push_back(fmt::format("{} {:.1f} V", proof.part, proof.highest));
+    if (s.outcome.proofs.empty()) {
+      for (const auto& o : s.outcome.seen.observations) page.shown.push_back(o.shown);
+    }
     for (const auto& h : s.outcome.seen.happenings) page.happened.push_back(h.what);
     page.said = s.outcome.seen.said;
     for (const auto& h : s.outcome.hazards) page.hazards.push_back(h.why);

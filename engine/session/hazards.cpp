@@ -6,6 +6,7 @@
 
 #include "engine/circuit/kinds.h"
 #include "engine/session/names.h"
+#include "engine/session/proving.h"
 
 namespace legwork::session {
 namespace {
@@ -139,22 +140,21 @@ std::string not_locked(const Situation& s, Harm&) {
   return {};
 }
 
-// Proven at the part, at anything behind the same cover, or at a handle of one's own that is open.
+// Every terminal that the hands will be on, at the terminal itself: a part beside it, or the load
+// side of a handle, proves nothing about a feed that comes in another way. The far end of a wire is
+// held by the lockout.
 std::string not_proven(const Situation& s, Harm&) {
   if (!needs_lockout(s)) return {};
-  for (const std::string& proven : s.attempt.book.proven_dead) {
-    const circuit::DeviceId device = names::id(s.attempt, proven);
-    if (std::find(s.touched.devices.begin(), s.touched.devices.end(), device) !=
-        s.touched.devices.end())
-      return {};
-    if (has_handle(s, device) && handle_is_open(s.attempt.site, device)) return {};
-    const unit::Spot* there = s.attempt.unit->spot_of(device);
-    for (const circuit::DeviceId touched : s.touched.devices) {
-      const unit::Spot* here = s.attempt.unit->spot_of(touched);
-      if (here != nullptr && there != nullptr && here->place == there->place) return {};
-    }
+  for (const TerminalId t : s.touched.terminals) {
+    if (wiring_of(s).terminals[t.slot()].hidden || is_marked_dead(s.attempt, t)) continue;
+    if (!names::reach_terminal(s.attempt, t).empty()) continue;
+    return fmt::format(
+        "Nobody had proven {} dead where the hands were: live source, every pair and each to "
+        "earth, "
+        "live source again.",
+        name_of(s, t));
   }
-  return "Nobody had proven it dead: live source, every pair and each to earth, live source again.";
+  return {};
 }
 
 std::string charged(const Situation& s, Harm&) {

@@ -131,6 +131,18 @@ void peak_read(Site& site, const Line& line, Seen& seen) {
   site.world.clear_peaks();
 }
 
+// Nothing more has flowed than what flows now: no start was caught.
+void peak_book(Attempt& a, const Line& line, Outcome& out) {
+  if (out.seen.observations.empty()) return;
+  constexpr double kHigher = 1.1;  // a start takes several times what flows afterwards
+  const circuit::WireId wire = a.site.world.unit().circuit.find_wire(line[0]);
+  const double now = circuit::abs(a.site.world.electrics().amps(wire));
+  const Observation& peak = out.seen.observations.front();
+  if (peak.value > kHigher * now + peak.resolution) return;
+  out.seen.said.push_back(
+      "The clamp is armed and holds the highest; start it, then read it again.");
+}
+
 // --- gauges ---
 
 std::string ports_refuse(const Attempt& a, const Line&) {
@@ -258,13 +270,15 @@ constexpr Verb kVerbs[] = {
      .pattern = "peak {wire}",
      .group = Group::measure,
      .label = "peak",
-     .help = "The largest amps in a conductor since the clamp last held its peak: catches a start.",
+     .help = "The highest amps in a conductor since the clamp was put round it, or since its last "
+             "reading there: arm it, start the machine, read it again.",
      .minutes = 1,
      .touch = Touch::leads,
      .resolve = wires_resolve,
      .refuse = wires_refuse,
      .touches = wires_touches,
      .read = peak_read,
+     .book = peak_book,
      .open_ended = true},
     {.name = "gauges on",
      .pattern = "gauges on",

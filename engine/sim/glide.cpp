@@ -375,7 +375,8 @@ double Glide::share_allowed(const plant::Outputs& then, const Plant& there) {
 double Glide::share_before_a_set_point(const plant::Outputs& then, const Plant& there) {
   const circuit::Circuit& circuit = world_.unit().circuit;
   const circuit::State& state = world_.circuit();
-  sense(world_.coupling(), world_.unit().plant, then, there, then_);
+  sense(world_.coupling(), world_.unit().plant, then, there, world_.surroundings().door_open,
+        then_);
   const std::vector<double>& now = world_.senses();
   double share = 1;
   for (std::size_t i = 0; i < circuit.actuators.size(); ++i) {

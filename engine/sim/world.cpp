@@ -2,11 +2,13 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cassert>
 #include <cmath>
 #include <limits>
 
 #include "engine/base/fingerprint.h"
+#include "engine/plant/moist_air.h"
 
 namespace legwork::sim {
 namespace {
@@ -181,7 +183,7 @@ void World::record(const circuit::SettleReport& report) {
 
 void World::settle_now() {
   coast_ = {};  // whatever was moved by hand counts at once
-  sense(*coupling_, current_->plant, outputs_, plant_, senses_);
+  sense(*coupling_, current_->plant, outputs_, plant_, surroundings_.door_open, senses_);
   load(*coupling_, current_->plant, outputs_, loads_);
   record(electrics_.advance(circuit_, senses_, loads_, 0));
   drive(*coupling_, electrics_.drives(), outputs_, inputs_);
@@ -219,7 +221,7 @@ void World::learn_to_coast(bool chatters) {
 
 void World::tick_once() {
   if (has_onsets_ && judge_onsets()) rebuild();
-  sense(*coupling_, current_->plant, outputs_, plant_, senses_);
+  sense(*coupling_, current_->plant, outputs_, plant_, surroundings_.door_open, senses_);
   const int compressor = coupling_->compressor_machine;
   const bool eased = ease_ > 0 && compressor >= 0 && compressor < static_cast<int>(loads_.size());
   const double held_w = eased ? loads_[static_cast<std::size_t>(compressor)].constant_w : 0;
@@ -310,9 +312,42 @@ Doing World::doing() const {
   return doing;
 }
 
+bool World::fans_turn(const std::vector<int>& fans) const {
+  return std::any_of(fans.begin(), fans.end(), [this](int fan) {
+    const double value = electrics_.drives()[static_cast<std::size_t>(fan)].value;
+    return value > kTurns || value < -kTurns;
+  });
+}
+
+// Sweats below the dew point of the air about it, frosts below freezing. Liquid that comes back
+// carries either on to the compressor: less than 8 °F of superheat while it runs (common practice).
+double World::suction_line_cover() const {
+  constexpr double kFreezingK = 273.15, kFloodingK = 8 / 1.8;
+  const int load = coupling_->compressor_machine;
+  const unit::Spot* spot =
+      load < 0
+          ? nullptr
+          : current_->spot_of(current_->circuit.machines[static_cast<std::size_t>(load)].device);
+  const unit::Place* place = spot == nullptr ? nullptr : current_->find_place(spot->place);
+  const bool outdoors = place != nullptr && place->outdoors;
+  const double air_k = outdoors ? surroundings_.outdoor_k : surroundings_.room_k;
+  const double line_k = outputs_.suction_line_k;
+  const double in_air =
+      plant::humidity_ratio(air_k, surroundings_.humidity, outputs_.atmosphere_pa);
+  const double at_line = plant::humidity_ratio(line_k, 1, outputs_.atmosphere_pa);
+  if (at_line >= in_air) return 0;
+  const bool floods = doing().compressor && outputs_.compressor_superheat_k < kFloodingK;
+  return (line_k < kFreezingK ? 2 : 1) + (floods ? 0.5 : 0);
+}
+
 double World::quantity(std::string_view name) const {
   if (const int index = plant::find_quantity(name); index >= 0) {
-    return plant::value_of(index, current_->plant, outputs_, plant_);
+    const double value = plant::value_of(index, current_->plant, outputs_, plant_);
+    // A door that does not shut, or one that somebody holds open.
+    if (index == coupling_->door && surroundings_.door_open) return std::max(value, 1.0);
+    if (index == coupling_->condenser_air) return fans_turn(coupling_->condenser_fans) ? value : -1;
+    if (index == coupling_->suction_cover) return suction_line_cover();
+    return value;
   }
   const std::size_t dot = name.rfind('.');
   const double none = std::numeric_limits<double>::quiet_NaN();
@@ -349,8 +384,12 @@ double World::quantity(std::string_view name) const {
     }
     return any;
   }
-  if (property == "handle") {
-    return of_actuator([](const circuit::Actuator& a) { return a.kind == ActuatorKind::hand; });
+  if (property == "handle") {  // 0 off, 1 in the middle: tripped, 2 on
+    const double on =
+        of_actuator([](const circuit::Actuator& a) { return a.kind == ActuatorKind::hand; });
+    const double tripped =
+        of_actuator([](const circuit::Actuator& a) { return a.kind == ActuatorKind::heat; });
+    return on == 1 ? (tripped == 1 ? 1 : 2) : on;
   }
   const bool size_only = property == "speed size";
   for (std::size_t i = 0; i < circuit.machines.size() && (size_only || property == "speed"); ++i) {
@@ -364,16 +403,32 @@ double World::quantity(std::string_view name) const {
     return none;
   };
   if (property == "watts") return watts();
-  // A coil that is fed hums, if the armature does not keep bouncing.
-  if (property == "noise")
-    return quantity(std::string(name.substr(0, dot)) + ".chatter") == 1 ? 2 : watts() > 1 ? 1 : 0;
+  if (property == "coil") {  // VA that its coils take
+    double volt_amperes = none;
+    for (std::size_t i = 0; i < circuit.elements.size(); ++i) {
+      const circuit::Element& element = circuit.elements[i];
+      if (element.device != device || element.role != circuit::ElementRole::coil) continue;
+      const circuit::Phasor across = electrics_.volts(element.a) - electrics_.volts(element.b);
+      const double here =
+          circuit::abs(across) * circuit::abs(electrics_.amps(circuit::ElementId::of(i)));
+      volt_amperes = volt_amperes > here ? volt_amperes : here;
+    }
+    return volt_amperes;
+  }
+  // A coil that is fed hums, if the armature does not keep bouncing; one of less than 1 VA cannot
+  // be heard.
+  if (property == "noise") {
+    const std::string part(name.substr(0, dot));
+    return quantity(part + ".chatter") == 1 ? 2 : quantity(part + ".coil") > 1 ? 1 : 0;
+  }
   if (property == "display") {
     for (std::size_t i = 0; i < circuit.actuators.size(); ++i) {
       const circuit::Actuator& actuator = circuit.actuators[i];
       if (actuator.device != device || actuator.kind != ActuatorKind::threshold) continue;
-      const bool probe_lost =
-          circuit.thresholds[static_cast<std::size_t>(actuator.row)].stuck_at >= 0;
-      return !(watts() > 1) ? 0 : probe_lost ? 2 : 1;
+      const circuit::Threshold& row = circuit.thresholds[static_cast<std::size_t>(actuator.row)];
+      if (!row.supply_a.valid()) return none;
+      const circuit::Phasor fed = electrics_.volts(row.supply_a) - electrics_.volts(row.supply_b);
+      return circuit::abs(fed) < row.supply_v ? 0 : row.stuck_at >= 0 ? 2 : 1;
     }
   }
   const bool dial = property == "dial off";  // minutes from the time of day

@@ -178,6 +178,8 @@ class World {
   bool coasts();
   void learn_to_coast(bool chatters);
 
+  bool fans_turn(const std::vector<int>& fans) const;  // any of these loads
+  double suction_line_cover() const;
   void rebuild();       // current_ from healthy_, acting faults, moved wires, jumpers
   bool judge_onsets();  // true if a fault came or went
   void tick_once();

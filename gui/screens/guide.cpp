@@ -55,6 +55,7 @@ const std::vector<Slip>& slips() {
        {"meter", "step"},
        [](const OnSiteState& site) { return has_tag(site, true); }},
       {"guide.tag", {"pad"}, nullptr},
+      {"guide.dead", {"do prove dead CC", "group on site.safety"}, nullptr, true},
       {"guide.run", {"let it run 5 min"}, nullptr},
       {"guide.write up", {"to write-up"}, nullptr},
   };

@@ -7,6 +7,7 @@
 #include <cmath>
 #include <set>
 
+#include "engine/session/proving.h"
 #include "tests/session/call.h"
 
 namespace legwork::session {
@@ -82,7 +83,7 @@ TEST(Hazard, a_dead_part_beside_live_ones_is_in_a_live_panel) {
 TEST(Hazard, opened_but_not_locked) {
   Call bad;
   bad.at_the_open_panel();
-  bad.all({"open DISC", "prove dead DISC", "replace HPC"});
+  bad.all({"open DISC", "prove dead HPC", "replace HPC"});
   EXPECT_TRUE(bad.has("not locked"));
   EXPECT_EQ(last(bad).harm, Harm::serious);
 }
@@ -100,6 +101,76 @@ TEST(Hazard, proof_is_gone_when_a_handle_has_moved) {
   bad.locked_out();
   bad.all({"unlock DISC", "close DISC", "open DISC", "lock DISC", "replace HPC"});
   EXPECT_TRUE(bad.has("not proven"));
+}
+
+// What an apprentice was once told was dead, and was not.
+TEST(Hazard, proof_is_of_what_the_hands_will_touch) {
+  Call live({"CC: coil open"});
+  live.at_the_open_panel();
+  Outcome proof = live("prove dead CC");
+  ASSERT_EQ(proof.proofs.size(), 1u);
+  EXPECT_FALSE(proof.proofs.front().dead);
+  EXPECT_GT(proof.proofs.front().highest, 200);
+  EXPECT_THAT(proof.seen.said.front(), HasSubstr("CC is not dead: highest 20"));
+  EXPECT_TRUE(live.attempt().book.dead_marks.empty());
+
+  // The contactor happens to be out: dead now, and nothing holds it.
+  Call out({"CC: coil open"});
+  out.at_the_open_panel();
+  proof = out("prove dead CF1");
+  EXPECT_TRUE(proof.proofs.front().dead);
+  EXPECT_FALSE(proof.proofs.front().certified);
+  EXPECT_THAT(proof.seen.said.front(), HasSubstr("CF1 reads dead now; nothing holds it"));
+  proof = out("prove dead CAP1");
+  EXPECT_THAT(proof.seen.said.back(), HasSubstr("Beside it: DISC.L still 11"));
+  out("replace CF1");
+  EXPECT_TRUE(out.has("not locked") || out.has("live panel"));
+
+  // The load side of the handle proves the load side of the handle.
+  Call handle;
+  handle.at_the_open_panel();
+  handle.all({"open DISC", "lock DISC"});
+  proof = handle("prove dead DISC");
+  EXPECT_FALSE(proof.proofs.front().certified);
+  EXPECT_THAT(proof.seen.said, Contains(HasSubstr("Dead there: DISC.T1, DISC.T2, DISC.T3")));
+  handle("replace CC");
+  EXPECT_TRUE(handle.has("not proven"));
+  EXPECT_THAT(last(handle).why, HasSubstr("CC."));
+
+  Call good;
+  good.at_the_open_panel();
+  good.all({"open DISC", "lock DISC"});
+  proof = good("prove dead CC");
+  EXPECT_TRUE(proof.proofs.front().certified);
+  EXPECT_THAT(proof.seen.said.front(), HasSubstr("CC dead and held off by DISC: highest 0.0 V"));
+  EXPECT_THAT(proof.seen.said.back(), HasSubstr("Beside it: DISC.L still 11"));
+  EXPECT_EQ(proof.seen.said.size(), 2u);  // one line a part
+  good("replace CC");
+  EXPECT_TRUE(good.hazards.empty()) << last(good).why;
+}
+
+TEST(Hazard, a_wire_is_proven_at_both_its_ends) {
+  Call good;
+  good.at_the_open_panel();
+  good.all({"open DISC", "lock DISC"});
+  EXPECT_EQ(good.attempt().book.last_act.step.verb, "lock");
+  good.all({"prove dead FU4.2>HPC.1", "lift FU4.2>HPC.1", "land FU4.2>HPC.1"});
+  EXPECT_TRUE(good.hazards.empty()) << last(good).why;
+  EXPECT_THAT(good.why("prove dead FU4 NOTHING"), HasSubstr("NOTHING"));
+  EXPECT_THAT(good.why("prove dead EF1"), HasSubstr("In the box"));
+}
+
+TEST(Hazard, a_jumper_past_the_handle_ends_the_proof) {
+  Call call;
+  call.at_the_open_panel();
+  call.locked_out();
+  EXPECT_FALSE(call.attempt().book.dead_marks.empty());
+  const circuit::Circuit& wiring = call.attempt().unit->circuit;
+  call.attempt().site.world.add_jumper(wiring.find_terminal("DISC.L1"),
+                                       wiring.find_terminal("DISC.T1"));
+  keep_marks(call.attempt());
+  EXPECT_TRUE(call.attempt().book.dead_marks.empty());
+  EXPECT_TRUE(call.attempt().book.proven_dead.empty());
 }
 
 TEST(Hazard, the_line_side_of_an_open_disconnect) {
@@ -157,7 +228,7 @@ TEST(Hazard, a_charged_capacitor) {
   Call bad({}, 0);
   bad.wire_off_the_capacitor();
   bad.at_the_open_panel();
-  bad.locked_out();
+  bad.all({"open DISC", "lock DISC"});
   EXPECT_GT(std::fabs(bad.value("dc CAP1.1 CAP1.2")), 100);
   bad("microfarads CAP1.1 CAP1.2");
   EXPECT_TRUE(bad.has("charged capacitor") || bad.has("ohms live"));
@@ -167,18 +238,26 @@ TEST(Hazard, a_charged_capacitor) {
   Call good({}, 0);
   good.wire_off_the_capacitor();
   good.at_the_open_panel();
-  good.locked_out();
-  good("discharge CAP1 with resistor");
+  good.all({"open DISC", "lock DISC", "discharge CAP1 with resistor"});
   EXPECT_LT(std::fabs(good.value("dc CAP1.1 CAP1.2")), 1);
-  good.all({"microfarads CAP1.1 CAP1.2", "replace CAP1"});
+  good.all({"microfarads CAP1.1 CAP1.2", "prove dead CAP1", "replace CAP1"});
   EXPECT_TRUE(good.hazards.empty()) << last(good).why;
+
+  // Proving the part dead discharges it first.
+  Call proven({}, 0);
+  proven.wire_off_the_capacitor();
+  proven.at_the_open_panel();
+  proven.all({"open DISC", "lock DISC", "prove dead CAP1"});
+  EXPECT_LT(std::fabs(proven.value("dc CAP1.1 CAP1.2")), 1);
+  proven("replace CAP1");
+  EXPECT_TRUE(proven.hazards.empty()) << last(proven).why;
 }
 
 TEST(Hazard, a_capacitor_shorted_with_a_screwdriver) {
   Call bad({}, 0);
   bad.wire_off_the_capacitor();
   bad.at_the_open_panel();
-  bad.locked_out();
+  bad.all({"open DISC", "lock DISC"});
   bad("discharge CAP1 with screwdriver");
   ASSERT_TRUE(bad.has("screwdriver"));
   EXPECT_EQ(last(bad).harm, Harm::serious);
@@ -267,9 +346,10 @@ TEST(Hazard, a_safety_jumpered_and_a_jumper_left) {
   // An operating control, for a minute, with the circuit dead while the clips go on and off.
   Call good({"LPC: stuck open"});
   good.at_the_open_panel();
-  good.locked_out();
+  const std::vector<std::string> out = {"open DISC", "lock DISC", "prove dead LPC"};
+  good.all(out);
   good.all({"jumper LPC.1 LPC.2", "unlock DISC", "close DISC", "let it run 1 min"});
-  good.locked_out();
+  good.all(out);
   good.all({"remove jumper LPC.1 LPC.2", "unlock DISC", "close DISC", "cover on roof"});
   good.all(written);
   good("sign off");

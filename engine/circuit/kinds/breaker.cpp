@@ -64,7 +64,7 @@ constexpr Level kWeak[] = {{0.4, "trips at 0.4 of its rating"}};
 constexpr Repair kTurnOn[] = {{"turn on", 1, 0, false}};
 
 // It trips below its rating.
-constexpr Condemn kTripsEarly[] = {{Take::look, Shows::first, "position"}, {Take::amps}};
+constexpr Condemn kTripsEarly[] = {{Take::look, Shows::wrong, "handle"}, {Take::amps}};
 
 constexpr FaultMode kModes[] = {
     {.name = "pole open",
@@ -94,9 +94,10 @@ constexpr FaultMode kModes[] = {
      .repairs = kTurnOn,
      .condemned_by = kOffAtTheHandle},
 };
-constexpr KindLook::State kHandle[] = {{0, "Handle off, or in the middle: tripped."},
-                                       {0.5, "Handle on."}};
-constexpr KindLook kLooks[] = {{"look", "position", kHandle}};
+constexpr KindLook::State kHandle[] = {{0, "Handle off."},
+                                       {0.5, "Handle in the middle: tripped."},
+                                       {1.5, "Handle on."}};
+constexpr KindLook kLooks[] = {{"look", "handle", kHandle}};
 
 }  // namespace
 

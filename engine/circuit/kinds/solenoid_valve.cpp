@@ -91,8 +91,8 @@ constexpr FaultMode kModes[] = {
      .condemned_by = kUnfedAndOpen},
 };
 constexpr KindLook::State kHum[] = {{0, "Still; the coil is cold."},
-                                    {0.5, "A hum, and the coil is warm."}};
-constexpr KindLook kLooks[] = {{"feel", "position", kHum}};
+                                    {1, "A hum, and the coil is warm."}};
+constexpr KindLook kLooks[] = {{"feel", "coil", kHum}};
 
 }  // namespace
 
