@@ -50,6 +50,7 @@ PressureReading read_one(const Gauge& gauge, double atmosphere_pa) {
   const double divisions = raw / gauge.division_pa;
   const auto whole = static_cast<std::int64_t>(divisions < 0 ? divisions - 0.5 : divisions + 0.5);
   reading.gauge_pa = static_cast<double>(whole) * gauge.division_pa;
+  reading.number = static_cast<double>(whole);
   reading.shown = whole < 0 ? fmt::format("−{}", -whole) : fmt::format("{}", whole);
   reading.accuracy_pa = kGradeOfSpan * gauge.span_pa;
   reading.resolution_pa = gauge.division_pa;
@@ -118,6 +119,8 @@ TemperatureReading read(const Thermometer& thermometer, Jitter jitter) {
   const double fahrenheit = static_cast<double>(whole) / 10;
   reading.value_k = kelvin_from_fahrenheit(fahrenheit);
   reading.exact_k = thermometer.shown_k;
+  reading.number = std::round(fahrenheit * 10) / 10;
+  reading.decimals = 1;
   reading.shown = format_number(fahrenheit, 1);
   reading.accuracy_k = row_of(thermometer.probe).accuracy_k;
   reading.resolution_k = 0.1 * 5 / 9;

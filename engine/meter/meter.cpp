@@ -124,6 +124,8 @@ Reading measure(const Electrics& electrics, const Place& place, Jitter jitter) {
   reading.exact = exact_value(electrics, place);
   Shown shown = show(row, reading.exact, jitter);
   reading.shown = std::move(shown.text);
+  reading.number = shown.number;
+  reading.decimals = shown.decimals;
   reading.unit = std::move(shown.unit);
   reading.counts = shown.counts;
   reading.count_size = shown.count_size;

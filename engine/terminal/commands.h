@@ -26,8 +26,8 @@ using Runner = std::function<int()>;
 
 struct Command {
   std::string_view name;
-  std::string_view help;     // one line
-  std::string_view teaches;  // after the options
+  Phrase help;     // one line
+  Phrase teaches;  // after the options
   Runner (*add)(Arguments& arguments) = nullptr;
 };
 

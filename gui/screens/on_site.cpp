@@ -29,12 +29,10 @@ void take_view(OnSiteState& mine) {
 // What was heard decides the sounds; the names are those of sound.h.
 void sound(State& state, const session::Seen& seen) {
   for (const session::Happening& it : seen.happenings) {
-    if (it.what.find("pulls in") != std::string::npos)
+    if (it.what == session::Happens::pulls_in)
       state.sounds.emplace_back("contactor in");
-    else if (it.what.find("drops out") != std::string::npos)
+    else if (it.what == session::Happens::drops_out)
       state.sounds.emplace_back("contactor out");
-    else if (it.what.find("opens") != std::string::npos)
-      state.sounds.emplace_back("solenoid");
   }
 }
 
@@ -53,7 +51,6 @@ bool take_opening(State& state, session::Opening opening) {
   OnSiteState& mine = state.screens->on_site;
   mine = OnSiteState{};
   mine.door = std::move(opening.door);
-  learn(state, mine.door->texts());
   take_view(mine);
   state.notice = opening.notice;
   state.screen = "on site";
@@ -72,14 +69,19 @@ void give_step(State& state, const std::string& line) {
   mine.refused = !outcome.accepted;
   if (mine.refused) mine.answer.push_back(outcome.why);
   for (const session::Observation& o : outcome.seen.observations) {
-    mine.answer.push_back(o.state >= 0 ? o.shown : o.key + ": " + o.shown);
-    if (o.state < 0) mine.shown = o.shown;
+    const Message shown = session::shown(o);
+    mine.answer.push_back(
+        o.state >= 0 ? shown : say("{what}: {shown}", {{"what", Name{o.key}}, {"shown", shown}}));
+    if (o.state < 0) mine.shown = shown;
   }
-  for (const std::string& said : outcome.seen.said) mine.answer.push_back(said);
-  for (const session::Happening& it : outcome.seen.happenings) mine.answer.push_back(it.what + ".");
+  for (const Message& said : outcome.seen.said) mine.answer.push_back(said);
+  for (const session::Happening& it : outcome.seen.happenings) 
+    mine.answer.push_back(say("{Sentence}.", {{"sentence", session::sentence(it)}}));
   for (const session::Hazard& hazard : outcome.hazards) {
-    mine.harm.push_back(hazard.why +
-                        (hazard.reference.empty() ? "" : " (" + hazard.reference + ")"));
+    mine.harm.push_back(hazard.reference.empty()
+                            ? hazard.why
+                            : say("{why} ({reference})", {{"why", hazard.why},
+                                                          {"reference", Name{hazard.reference}}}));
   }
   sound(state, outcome.seen);
   take_view(mine);

@@ -14,49 +14,49 @@ const std::vector<Screen>& screen_table() {
       {"on site",
        draw_on_site,
        {
-           {"1 … 9, 0", "site.key instrument"},
-           {"C", "site.key card"},
-           {"B", "keys.turn over"},
-           {"F", "keys.fit"},
-           {"P", "keys.pad"},
-           {"T", "keys.ticket"},
-           {"/", "keys.step"},
-           {"Ctrl F", "keys.find"},
-           {"W", "keys.write up"},
-           {"site.ctrl arrows", "keys.pan"},
-           {"keys.wheel", "keys.zoom"},
-           {"keys.right button", "keys.pan"},
+           {Name{"1 … 9, 0"}, phrase("take an instrument in hand")},
+           {Name{"C"}, phrase("unfold the P-T card")},
+           {Name{"B"}, phrase("turn the sheet over")},
+           {Name{"F"}, phrase("the whole sheet")},
+           {Name{"P"}, phrase("fold the pad")},
+           {Name{"T"}, phrase("fold the ticket")},
+           {Name{"/"}, phrase("write a step")},
+           {Name{"Ctrl F"}, phrase("find a part or terminal")},
+           {Name{"W"}, phrase("the write-up")},
+           {phrase("Ctrl, arrows"), phrase("move the sheet")},
+           {phrase("wheel, + −"), phrase("nearer and farther")},
+           {phrase("right button"), phrase("move the sheet")},
        }},
       {"write-up",
        draw_write_up,
-       {{"Tab", "keys.next blank"},
-        {"keys.enter", "keys.first offer"},
-        {"keys.ctrl enter", "keys.sign off"}}},
+       {{Name{"Tab"}, phrase("the next blank")},
+        {phrase("Enter"), phrase("take the first that is offered")},
+        {phrase("Ctrl Enter"), phrase("sign off")}}},
       {"debrief",
        draw_debrief,
-       {{"keys.ctrl enter", "keys.show pages"},
-        {"← →", "keys.pages"},
-        {"F", "keys.fit"},
-        {"R", "keys.run on"},
-        {"S", "keys.account"}}},
+       {{phrase("Ctrl Enter"), phrase("turn to the first step")},
+        {Name{"← →"}, phrase("turn the pages")},
+        {Name{"F"}, phrase("the whole sheet")},
+        {Name{"R"}, phrase("let the pages run on")},
+        {Name{"S"}, phrase("the account and back")}}},
       {"lead", draw_lead, {}},
       {"symbols",
        draw_symbol_sheet,
        {
-           {"keys.wheel", "keys.zoom"},
-           {"keys.right button", "keys.pan"},
-           {"F", "keys.fit"},
+           {phrase("wheel, + −"), phrase("nearer and farther")},
+           {phrase("right button"), phrase("move the sheet")},
+           {Name{"F"}, phrase("the whole sheet")},
        }},
   };
   return rows;
 }
 
 const std::vector<KeyHelp>& everywhere() {
-  static const std::vector<KeyHelp> keys = {{"F1", "keys.this page"},
-                                            {"Escape", "keys.go back"},
-                                            {"keys.arrows", "keys.go round"},
-                                            {"Ctrl +, Ctrl −", "keys.text size"},
-                                            {"Ctrl Q", "keys.put away"}};
+  static const std::vector<KeyHelp> keys = {{Name{"F1"}, phrase("this page")},
+                                            {Name{"Escape"}, phrase("close, go back")},
+                                            {phrase("Tab, arrows, Enter"), phrase("go to a choice and choose it")},
+                                            {Name{"Ctrl +, Ctrl −"}, phrase("larger and smaller text")},
+                                            {Name{"Ctrl Q"}, phrase("put the work away")}};
   return keys;
 }
 
@@ -79,14 +79,14 @@ void draw_keys(State& state, const Screen& screen) {
   ImGui::Begin("keys", nullptr,
                ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_AlwaysAutoResize |
                    ImGuiWindowFlags_NoSavedSettings);
-  kit::heading(state, say(state, "keys.title"));
+  kit::heading(state, phrase("Keys"));
   if (ImGui::BeginTable("rows", 2)) {
     const auto row = [&](const KeyHelp& key) {
       ImGui::TableNextRow();
       ImGui::TableNextColumn();
-      kit::mono(state, say(state, key.keys));
+      kit::mono(state, key.keys);
       ImGui::TableNextColumn();
-      kit::words(state, say(state, key.does), kit::Tone::ink, 420 * s);
+      kit::words(state, key.does, kit::Tone::ink, 420 * s);
     };
     ImGui::TableSetupColumn("keys", ImGuiTableColumnFlags_WidthFixed, 220 * s);
     ImGui::TableSetupColumn("does", ImGuiTableColumnFlags_WidthFixed, 430 * s);
@@ -94,7 +94,7 @@ void draw_keys(State& state, const Screen& screen) {
     for (const KeyHelp& key : everywhere()) row(key);
     ImGui::EndTable();
   }
-  if (kit::choice(state, "close keys", say(state, "common.close"))) state.help = false;
+  if (kit::choice(state, "close keys", phrase("Close"))) state.help = false;
   ImGui::End();
   ImGui::PopStyleVar();
 }

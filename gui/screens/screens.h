@@ -11,8 +11,8 @@
 namespace legwork::gui {
 
 struct KeyHelp {
-  std::string_view keys;  // "Ctrl F", or a key of the words: "keys.wheel"
-  std::string_view does;  // of the words: "keys.fit"
+  Message keys;  // "Ctrl F", or words
+  Phrase does;
 };
 
 struct Screen {

@@ -11,7 +11,7 @@
 
 namespace legwork::gui {
 
-Scene symbol_scene(const Words& words, std::string_view language) {
+Scene symbol_scene(const Speech& speech) {
   constexpr int kColumns = 6, kColumn = 310, kRow = 130;
   Scene scene{.name = "symbols"};
   int n = 0;
@@ -23,14 +23,14 @@ Scene symbol_scene(const Words& words, std::string_view language) {
       scene.terminals.push_back(
           {.id = id + "." + std::string(port.name), .at = {at.x + port.at.x, at.y + port.at.y}});
     }
-    scene.labels.push_back({.text = words.say("symbol." + id, language),
+    scene.labels.push_back({.text = render(kind.words, speech),
                             .at = {at.x, at.y + std::max(44, bounds_of(kind).bottom + 12)},
                             .face = Face::words,
                             .size = 12,
                             .id = id});
     ++n;
   }
-  scene.labels.push_back({.text = words.say("symbols.legend", language),
+  scene.labels.push_back({.text = render(phrase("Drawn de-energised, at atmospheric pressure and room temperature."), speech),
                           .at = {kColumns * kColumn / 2 - kColumn / 2, -70},
                           .face = Face::words,
                           .size = 15});
@@ -42,10 +42,10 @@ void draw_symbol_sheet(State& state) {
   SymbolSheetState& mine = state.screens->symbol_sheet;
   if (mine.language != state.settings.language) {
     mine.language = state.settings.language;
-    mine.scene = symbol_scene(state.words, mine.language);
+    mine.scene = symbol_scene(speech(state));
   }
   const Scene& scene = mine.scene;
-  if (kit::choice(state, "back", say(state, "common.back")) ||
+  if (kit::choice(state, "back", phrase("Back")) ||
       (!state.help && kit::pressed(Key::escape))) {
     state.screen = "day sheet";
   }

@@ -103,7 +103,7 @@ class Panel {
       exit = {false, "", {}};
     } else if (spot != nullptr) {
       key = "to " + spot->place;
-      exit = {true, format(fmt::runtime(text_.say("scene.to")), spot->place), {}};
+      exit = {true, render(say_in("on a drawing", "to {place}", {{"place", Term{spot->place}}}), text_.speech), {}};
     }
     Exit& kept = exits_.try_emplace(key, exit).first->second;
     if (key == "here") {
@@ -235,7 +235,7 @@ class Panel {
       const int edge = exit.top ? -kPlateMargin : bench_.high + kPlateMargin;
       std::string words = exit.words;
       for (const std::string& name : exit.names) words += (words.empty() ? "" : ", ") + name;
-      if (key == "here") words = format(fmt::runtime(text_.say("scene.to")), words);
+      if (key == "here") words = render(say_in("on a drawing", "to {place}", {{"place", Name{words}}}), text_.speech);
       if (key == "earth") {
         // The metal of the panel itself: a screw of its own.
         add_shape(scene_, "M 0 -14 L 0 0 M -12 0 L 12 0 M -8 5 L 8 5 M -4 10 L 4 10",

@@ -3,11 +3,11 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cctype>
 #include <cmath>
 
 #include "engine/circuit/kinds.h"
 #include "gui/sheet/ladder_rows.h"
-#include "gui/units.h"
 
 namespace legwork::gui {
 namespace {
@@ -62,20 +62,33 @@ void rank(const Circuit& circuit, DeviceId id, PartSight& part) {
   }
 }
 
-// A value as the file writes it, "425 psig", in the units of the settings.
-std::string written(const unit::Unit& unit, const circuit::Value& value, const SceneText& text) {
+// A value with as many decimals as the file writes, "425 psig", in the units of the reader.
+std::string written(const unit::Unit& unit, const circuit::Device& device,
+                    const circuit::Value& value, const SceneText& text) {
+  const auto spec = std::find_if(device.kind->params.begin(), device.kind->params.end(),
+                                 [&](const circuit::ParamSpec& it) { return it.key == value.key; });
+  if (spec == device.kind->params.end() || spec->type != circuit::ParamSpec::Type::quantity) return {};
   std::string_view rest = unit.source_text;
   for (int line = 1; line < value.mark.line; ++line) {
-    const std::size_t end = rest.find('\n');
+    const std::size_t end = rest.find('
+');
     if (end == std::string_view::npos) return {};
     rest.remove_prefix(end + 1);
   }
-  rest = rest.substr(0, rest.find('\n'));
+  rest = rest.substr(0, rest.find('
+'));
   const std::size_t key = rest.find(value.key + ":");
   if (key == std::string_view::npos) return {};
   rest.remove_prefix(key + value.key.size() + 1);
-  while (!rest.empty() && rest.front() == ' ') rest.remove_prefix(1);
-  return in_units(rest.substr(0, rest.find_first_of(",}")), text.celsius, text.bar);
+  rest = rest.substr(0, rest.find_first_of(",}"));
+  int decimals = 0;
+  if (const std::size_t point = rest.find('.'); point != rest.npos) {
+    while (point + 1 + static_cast<std::size_t>(decimals) < rest.size() &&
+           std::isdigit(static_cast<unsigned char>(
+               rest[point + 1 + static_cast<std::size_t>(decimals)])) != 0)
+      ++decimals;
+  }
+  return render(amount(value.number, spec->dimension, decimals), text.speech);
 }
 
 constexpr const char* kFacts[] = {"rating", "set",  "capacitance", "opens",   "closes",
@@ -95,7 +108,7 @@ int mono_wide(const std::string& text, int size) { return letters(text) * size *
 // A box with its name, its kind and, below, its state as a word.
 void draw_box(Pencil& pencil, const PartSight& part, int wide, int high) {
   pencil.name({wide / 2, 18});
-  pencil.words(part.kind, {wide / 2, 38}, Anchor::middle, 12, true);
+  pencil.words(pencil.word(part.kind), {wide / 2, 38}, Anchor::middle, 12, true);
   if (part.seen) pencil.state(part.how, {wide / 2, high - 14});
 }
 
@@ -109,11 +122,6 @@ constexpr int kMarkLine = 17;
 
 }  // namespace
 
-std::string SceneText::say(std::string_view key) const {
-  if (words != nullptr) return words->say(key, language);
-  return std::string(key.substr(key.find('.') + 1));
-}
-
 PartSight part_of(const unit::Unit& unit, DeviceId device, const Sights& sights,
                   const SceneText& text) {
   const circuit::Device& it = unit.circuit.devices[device.slot()];
@@ -123,7 +131,7 @@ PartSight part_of(const unit::Unit& unit, DeviceId device, const Sights& sights,
   rank(unit.circuit, device, part);
   for (const char* key : kFacts) {
     const circuit::Value* value = it.find_value(key);
-    if (value != nullptr && value->given) part.facts.push_back(written(unit, *value, text));
+    if (value != nullptr && value->given) part.facts.push_back(written(unit, it, *value, text));
   }
   if (const circuit::Value* starts = it.find_value("starts")) {
     for (const double start : starts->numbers) part.dial.push_back(start / 3600);

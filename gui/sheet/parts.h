@@ -12,20 +12,19 @@
 #include <string_view>
 #include <vector>
 
-#include "engine/config/words.h"
+#include "engine/base/message.h"
 #include "engine/unit/unit.h"
 #include "gui/sheet/scene.h"
 #include "gui/sheet/sights.h"
 
 namespace legwork::gui {
 
-// In which language and units a picture speaks. Without words the names of states stand there.
+// In which language and units a picture speaks.
 struct SceneText {
-  const Words* words = nullptr;
-  std::string language = "en";
-  bool bar = false, celsius = false;
+  Speech speech;
 
-  std::string say(std::string_view key) const;
+  std::string say(std::string_view key) const;  // scene_words.cpp; the key itself if it has none
+  static bool knows(std::string_view key);
 };
 
 struct PartSight {
@@ -81,6 +80,8 @@ class Pencil {
   // The word of a state, in the language of the picture.
   void state(How how, Point at, Anchor anchor = Anchor::middle);
   std::string say(std::string_view key) const { return text_.say(key); }
+  // A word of our tables: "contactor".
+  std::string word(std::string term) const { return render(Term{std::move(term)}, text_.speech); }
 
  private:
   Scene& scene_;

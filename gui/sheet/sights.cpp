@@ -68,22 +68,29 @@ const char* verb_of(unit::Sense sense) {
   return "";
 }
 
-struct Ending {
-  std::string_view words;  // of a happening, after the part's name
-  How how;
-};
-constexpr Ending kEndings[] = {
-    {" pulls in", How::pulled_in},
-    {" drops out", How::out},
-    {" trips", How::tripped},
-    {" goes over to defrost", How::defrost},
-    {" goes back to cooling", How::cooling},
-    {" starts", How::turns},
-    {" hums and does not start", How::hums},
-    {" stops humming", How::stands},
-    {" stops", How::stands},
-};
-
+How how_of(session::Happens what) {
+  using session::Happens;
+  switch (what) {
+    case Happens::pulls_in:
+      return How::pulled_in;
+    case Happens::drops_out:
+      return How::out;
+    case Happens::trips:
+      return How::tripped;
+    case Happens::goes_to_defrost:
+      return How::defrost;
+    case Happens::goes_to_cooling:
+      return How::cooling;
+    case Happens::starts:
+      return How::turns;
+    case Happens::hums:
+      return How::hums;
+    case Happens::stops:
+    case Happens::stops_humming:
+      break;
+  }
+  return How::stands;
+}
 class Gathering {
  public:
   explicit Gathering(const session::View& view) : view_(view), unit_(*view.unit) {
@@ -111,8 +118,6 @@ class Gathering {
         out_.jumpers.emplace_back(pair.substr(0, gap), pair.substr(gap + 1));
     }
     out_.gauges = it.gauges_on;
-    out_.low = it.low;
-    out_.high = it.high;
     return std::move(out_);
   }
 
@@ -124,26 +129,21 @@ class Gathering {
   }
 
   void happened(const session::TrailEntry& entry) {
-    for (const Ending& ending : kEndings) {
-      if (!std::string_view(entry.text).ends_with(ending.words)) continue;
-      const std::string device = entry.text.substr(0, entry.text.size() - ending.words.size());
-      const circuit::DeviceId id = unit_.circuit.find_device(device);
-      if (!id.valid()) return;
-      How how = ending.how;
-      if (how == How::tripped && unit_.circuit.devices[id.slot()].kind->name != "breaker")
-        how = How::button_out;
-      put(device, how, entry.at_minute);
-      put(device, how, entry.at_minute, true);
-      out_.changes[device].push_back({entry.at_minute, how});
-      return;
-    }
+    const std::string& device = entry.happening.device;
+    const circuit::DeviceId id = unit_.circuit.find_device(device);
+    if (!id.valid()) return;
+    How how = how_of(entry.happening.what);
+    if (how == How::tripped && unit_.circuit.devices[id.slot()].kind->name != "breaker")
+      how = How::button_out;
+    put(device, how, entry.at_minute);
+    put(device, how, entry.at_minute, true);
+    out_.changes[device].push_back({entry.at_minute, how});
   }
 
   // One's own hands.
   void done(const session::TrailEntry& entry) {
-    const std::size_t gap = entry.text.find(' ');
-    if (gap == std::string::npos) return;
-    const std::string verb = entry.text.substr(0, gap), what = entry.text.substr(gap + 1);
+    if (entry.step.arguments.empty()) return;
+    const std::string &verb = entry.step.verb, &what = entry.step.arguments.front();
     if (!unit_.circuit.find_device(what).valid()) return;
     if (verb == "open") put(what, How::down, entry.at_minute);
     if (verb == "close") put(what, How::up, entry.at_minute);
@@ -166,10 +166,7 @@ class Gathering {
     for (std::size_t i = 0; i < unit_.looks.size(); ++i) {
       const unit::Look& look = unit_.looks[i];
       if (look.target != tag.at.front() || tag.function != verb_of(look.sense)) continue;
-      for (std::size_t state = 0; state < look.states.size(); ++state) {
-        if (look.states[state].words.en != tag.shown) continue;
-        seen(i, static_cast<int>(state), tag.at_minute);
-      }
+      if (tag.look == look.id) seen(i, tag.state, tag.at_minute);
     }
   }
 

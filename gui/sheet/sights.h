@@ -17,7 +17,7 @@
 
 namespace legwork::gui {
 
-// How a part was found. Its words are "seen.NAME" in assets/words.yaml.
+// How a part was found. Its words are "seen.NAME" in scene_words.cpp.
 enum class How {
   out,
   pulled_in,
@@ -89,7 +89,6 @@ struct Sights {
   std::set<std::string> pulled;       // fuses in the hand
   std::vector<std::pair<std::string, std::string>> jumpers;
   bool gauges = false;
-  std::string low, high;         // what the gauges show
   std::set<std::string> probes;  // points where a thermometer was put
 
   const Sight* of(const std::string& device) const;

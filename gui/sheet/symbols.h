@@ -14,6 +14,7 @@
 #include <string_view>
 #include <vector>
 
+#include "engine/base/message.h"
 #include "gui/sheet/path.h"
 #include "gui/sheet/scene.h"
 
@@ -28,7 +29,8 @@ struct Port {
 };
 
 struct SymbolKind {
-  std::string_view name;  // its words for the legend are "symbol.NAME" in assets/words.yaml
+  std::string_view name;
+  Phrase words;  // for the legend
   std::string_view path;
   std::vector<Port> ports;
   NamePlace name_place = NamePlace::above;

@@ -121,7 +121,7 @@ TEST(Onset, two_at_once_are_repaired_one_by_one) {
   const unit::UnitPtr unit = world.healthy();
   world.run(minutes(30));
   EXPECT_EQ(world.faults().size(), 2u);
-  std::string error;
+  Message error;
   EXPECT_TRUE(world.repair(*fault::find_repair(*unit, "replace CAP1", error))) << error;
   EXPECT_EQ(world.faults().size(), 1u);
   EXPECT_TRUE(acts(world));
@@ -137,7 +137,7 @@ TEST(Onset, repaired_while_it_is_away) {
       "  - {what: CC, how: coil open, comes and goes: {with: time, every: 30 min, for: 4 min}}\n");
   world.run(minutes(10));
   EXPECT_FALSE(acts(world));
-  std::string error;
+  Message error;
   EXPECT_TRUE(world.repair(*fault::find_repair(*world.healthy(), "replace CC", error))) << error;
   const Story story = watched(world, 65);
   EXPECT_EQ(story.came, 0);

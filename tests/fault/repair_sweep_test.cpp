@@ -165,7 +165,7 @@ TEST_P(Repairs, every_repair_of_a_fault_makes_it_read_as_before) {
     bad.run(minutes(kBadForMinutes));
     ASSERT_FALSE(one.repairs.empty()) << fault::text(*unit, one.fault);
     for (const std::string& words : one.repairs) {
-      std::string error;
+      Message error;
       const auto repair = fault::find_repair(*unit, words, error);
       ASSERT_TRUE(repair) << words << ": " << error;
       EXPECT_EQ(after_repair(bad, *repair), "") << fault::text(*unit, one.fault) << " / " << words;
@@ -205,7 +205,7 @@ INSTANTIATE_TEST_SUITE_P(Units, Repairs,
 TEST(Repair, of_the_wrong_part_leaves_the_fault) {
   World world = healthy("wf-208").cooling;
   const unit::UnitPtr unit = world.healthy();
-  std::string error;
+  Message error;
   world.add_fault(*fault::parse_fault(*unit, "LPC: stuck open", error));
   world.run(minutes(2));
   EXPECT_FALSE(world.repair(*fault::find_repair(*unit, "replace HPC", error))) << error;
@@ -237,7 +237,7 @@ TEST(Repair, a_fuse_before_its_short_is_cured_blows_again) {
                          Row{"mt-460", "CC: coil shorted", "replace CC"}}) {
     World world = healthy(row.unit).cooling;
     const unit::UnitPtr unit = world.healthy();
-    std::string error;
+    Message error;
     const auto fault = fault::parse_fault(*unit, row.fault, error);
     ASSERT_TRUE(fault) << error;
     world.add_fault(*fault);

@@ -124,7 +124,7 @@ TEST(Attempt, readings_leave_tags_and_steps_a_trail) {
   ASSERT_EQ(book.tags.size(), 1u);
   EXPECT_EQ(book.tags[0].remark, "fine");
   EXPECT_EQ(book.tags[0].at, (std::vector<std::string>{"TB.L1", "TB.L2"}));
-  EXPECT_EQ(book.trail.back().text, "write down all three legs good");
+  EXPECT_EQ(english(book.trail.back().text), "write down all three legs good");
   EXPECT_EQ(book.notes.size(), 1u);
 }
 
@@ -260,7 +260,8 @@ TEST(Attempt, every_caution_of_a_place_has_its_words) {
   for (const char* unit : {"wf-208", "wc-230", "rt-208", "rf-115", "mt-460"}) {
     Call call({}, 0, unit);
     for (const PlaceView& place : view_of(call.attempt()).places) {
-      for (const std::string& words : place.cautions) EXPECT_EQ(words.back(), '.') << words;
+      for (const Message& words : place.cautions)
+        EXPECT_EQ(english(words).back(), '.') << words;
     }
   }
 }

@@ -32,7 +32,7 @@ TEST(Hazard, ohms_on_a_live_pair) {
   const Outcome outcome = bad("ohms TB.L1 TB.L2");
   ASSERT_TRUE(bad.has("ohms live"));
   EXPECT_EQ(last(bad).harm, Harm::serious);
-  EXPECT_THAT(last(bad).why, HasSubstr("stood at 20"));
+  EXPECT_THAT(english(last(bad).why), HasSubstr("stood at 20"));
   EXPECT_FALSE(outcome.closed);
 
   Call good;

@@ -20,7 +20,7 @@ World begun(const Case& c) {
   const unit::UnitPtr unit = support::shipped_unit(c.unit);
   std::vector<fault::Fault> faults;
   if (*c.fault != '\0') {
-    std::string error;
+    Message error;
     const auto fault = fault::parse_fault(*unit, c.fault, error);
     EXPECT_TRUE(fault) << error;
     faults.push_back(*fault);

@@ -20,7 +20,7 @@ LineupPtr running_with(const unit::UnitPtr& unit, const std::vector<std::string>
   auto lineup = std::make_shared<Lineup>();
   lineup->unit = unit;
   for (const std::string& text : faults) {
-    std::string error;
+    Message error;
     const auto fault = fault::parse_fault(*unit, text, error);
     EXPECT_TRUE(fault) << error;
     auto world = sim::world_in_state(unit, sim::State::cooling, {*fault}, sim::usual_day(*unit));
