@@ -1,6 +1,5 @@
 // Making safe: gloves, covers, disconnects, locks, proving dead, stored charge.
 
-
 #include "engine/session/names.h"
 #include "engine/session/verbs.h"
 
@@ -22,7 +21,8 @@ void operate(Site& site, const std::string& name, HandVerb verb, Seen& seen) {
 
 Message gloves_refuse(const Attempt& a, const Line& line) {
   if (a.book.gloves_on != (line[0] == "on")) return {};
-  return a.book.gloves_on ? say("Gloves and glasses are on already.") : say("Gloves and glasses are off already.");
+  return a.book.gloves_on ? say("Gloves and glasses are on already.")
+                          : say("Gloves and glasses are off already.");
 }
 void gloves_book(Attempt& a, const Line& line, Outcome&) { a.book.gloves_on = line[0] == "on"; }
 void gloves_offer(const Attempt& a, std::vector<Line>& lines) {
@@ -64,14 +64,18 @@ Message handle_resolve(const Attempt& a, Line& line) {
 
 Message open_refuse(const Attempt& a, const Line& line) {
   if (Message why = names::reach_device(a, line[0]); !why.empty()) return why;
-  return handle_is_open(a.site, names::id(a, line[0])) ? say("{part} is open already.", {{"part", Name{line[0]}}}) : Message();
+  return handle_is_open(a.site, names::id(a, line[0]))
+             ? say("{part} is open already.", {{"part", Name{line[0]}}})
+             : Message();
 }
 
 Message close_refuse(const Attempt& a, const Line& line) {
   if (Message why = names::reach_device(a, line[0]); !why.empty()) return why;
-  if (!handle_is_open(a.site, names::id(a, line[0]))) return say("{part} is closed already.", {{"part", Name{line[0]}}});
+  if (!handle_is_open(a.site, names::id(a, line[0])))
+    return say("{part} is closed already.", {{"part", Name{line[0]}}});
   if (names::holds(a.book.my_locks, line[0]))
-    return say("Your lock is on {part}; take it off first (unlock {part}).", {{"part", Name{line[0]}}});
+    return say("Your lock is on {part}; take it off first (unlock {part}).",
+               {{"part", Name{line[0]}}});
   if (names::holds(a.book.other_locks, line[0]))
     return say("Somebody else's lock is on {part}.", {{"part", Name{line[0]}}});
   return {};
@@ -168,7 +172,9 @@ void prove_read(Site& site, const Line& line, Seen& seen) {
   }
   seen.said.push_back(
       most < kLiveVolts
-          ? say("Live source read, {part} dead on every pair and to earth, live source read again.", {{"part", Name{line[0]}}}) : say("{part} is not dead.", {{"part", Name{line[0]}}}));
+          ? say("Live source read, {part} dead on every pair and to earth, live source read again.",
+                {{"part", Name{line[0]}}})
+          : say("{part} is not dead.", {{"part", Name{line[0]}}}));
 }
 
 void prove_book(Attempt& a, const Line& line, Outcome& out) {
