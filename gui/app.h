@@ -61,8 +61,8 @@ struct State {
   double look_in_s = 0;              // or only once so much time has passed; 0: not at all
   bool works_ahead = false;          // a call's debrief is worked out while it is worked
   bool quit = false;
-  std::string focus;   // the field of this name takes the keyboard with the next frame
-  Message notice;      // a sentence to show at the foot of the page, until the next key or click
+  std::string focus;  // the field of this name takes the keyboard with the next frame
+  Message notice;     // a sentence to show at the foot of the page, until the next key or click
   std::vector<std::string> sounds;  // begun in this frame (sound.h): "contactor in", "solenoid"
   std::set<std::string> hums;       // heard for as long as they stand here: "fans"
 

@@ -35,8 +35,7 @@ float down();
 // Words that can be chosen: underlined in ink, in pen colour under the pointer. Mouse, or Enter and
 // Space when it has the focus. A choice that is not possible is faint and says why under the
 // pointer.
-bool choice(State& state, std::string_view name, const Message& text,
-            const Message& why_not = {});
+bool choice(State& state, std::string_view name, const Message& text, const Message& why_not = {});
 // Words at the pointer, as long as they are asked for.
 void tip(State& state, const Message& text);
 // One of a row of choices, the chosen one marked by the highlighter.

@@ -193,7 +193,9 @@ std::string render(const Message& m, const Speech& speech) {
 
 std::string english(const Message& message) { return render(message, {}); }
 
-std::ostream& operator<<(std::ostream& out, const Message& message) { return out << english(message); }
+std::ostream& operator<<(std::ostream& out, const Message& message) {
+  return out << english(message);
+}
 
 std::string without_controls(std::string_view text) {
   std::string out;

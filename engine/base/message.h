@@ -50,8 +50,8 @@ struct Name {
   friend bool operator==(const Name&, const Name&) = default;
 };
 
-// A word of one of our tables, known by its English alone: "condenser", "plugged inside". It is looked
-// up in the catalogue, where the table's phrase() has put it; any other stays as it is.
+// A word of one of our tables, known by its English alone: "condenser", "plugged inside". It is
+// looked up in the catalogue, where the table's phrase() has put it; any other stays as it is.
 struct Term {
   std::string text;
   friend bool operator==(const Term&, const Term&) = default;

@@ -96,8 +96,7 @@ Message suggestion(std::string_view word, const std::vector<std::string>& words)
 
 Message and_hint(Message sentence, Message hint) {
   if (hint.empty()) return sentence;
-  return say("{sentence}; {hint}",
-             {{"sentence", std::move(sentence)}, {"hint", std::move(hint)}});
+  return say("{sentence}; {hint}", {{"sentence", std::move(sentence)}, {"hint", std::move(hint)}});
 }
 Message with_hint(Message sentence, Message hint) {
   if (hint.empty()) return say("{sentence}.", {{"sentence", std::move(sentence)}});

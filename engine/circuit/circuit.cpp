@@ -101,9 +101,7 @@ LoadId Circuit::find_load(std::string_view device) const {
 Message Circuit::suggest_terminal(std::string_view name) const {
   return suggest(terminal_index, name);
 }
-Message Circuit::suggest_device(std::string_view name) const {
-  return suggest(device_index, name);
-}
+Message Circuit::suggest_device(std::string_view name) const { return suggest(device_index, name); }
 Message Circuit::suggest_wire(std::string_view name) const { return suggest(wire_index, name); }
 
 std::string Circuit::element_name(ElementId id) const {

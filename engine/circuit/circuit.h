@@ -23,8 +23,8 @@
 #include <utility>
 #include <vector>
 
-#include "engine/base/message.h"
 #include "engine/base/diagnostics.h"
+#include "engine/base/message.h"
 #include "engine/base/quantity.h"
 #include "engine/circuit/primitives.h"
 

@@ -189,7 +189,8 @@ OperateResult lift_wire(const Circuit& circuit, State& state, WireId wire, bool 
   const std::uint8_t bit = to_end ? 2 : 1;
   std::uint8_t& ends = state.lifted[wire.slot()];
   if ((ends & bit) != 0)
-    return {false, say("{wire} is lifted there already.", {{"wire", Name{circuit.wires[wire.slot()].name}}})};
+    return {false, say("{wire} is lifted there already.",
+                       {{"wire", Name{circuit.wires[wire.slot()].name}}})};
   ends = static_cast<std::uint8_t>(ends | bit);
   ++state.touched;
   return {true, {}};
@@ -199,7 +200,9 @@ OperateResult land_wire(const Circuit& circuit, State& state, WireId wire, bool 
   if (!wire.valid()) return {false, say("There is no such wire.")};
   const std::uint8_t bit = to_end ? 2 : 1;
   std::uint8_t& ends = state.lifted[wire.slot()];
-  if ((ends & bit) == 0) return {false, say("{wire} is landed there.", {{"wire", Name{circuit.wires[wire.slot()].name}}})};
+  if ((ends & bit) == 0)
+    return {false,
+            say("{wire} is landed there.", {{"wire", Name{circuit.wires[wire.slot()].name}}})};
   ends = static_cast<std::uint8_t>(ends & ~bit);
   ++state.touched;
   return {true, {}};

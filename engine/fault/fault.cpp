@@ -30,7 +30,9 @@ Message level_words(const Mode& mode) {
   List words;
   for (const Level& level : mode.levels) {
     if (level.words.empty()) continue;
-    words.items.push_back(say("{number} ({words})", {{"number", Name{fmt::format("{}", level.severity)}}, {"words", Name{level.words}}}));
+    words.items.push_back(
+        say("{number} ({words})",
+            {{"number", Name{fmt::format("{}", level.severity)}}, {"words", Name{level.words}}}));
   }
   return words;
 }
@@ -45,15 +47,22 @@ bool read_severity(const Mode& mode, std::string_view text, double& severity, Me
   ParsedQuantity number = parse_quantity(text, mode.dimension);
   if (!number.ok) number = parse_quantity(text, Dimension::number);  // bare: SI
   if (!number.ok) {
-    const Message expected = say("expected a number as the severity of '{how}', found '{text}'", {{"how", Name{mode.how}}, {"text", Name{std::string(text)}}});
+    const Message expected = say("expected a number as the severity of '{how}', found '{text}'",
+                                 {{"how", Name{mode.how}}, {"text", Name{std::string(text)}}});
     const Message known = level_words(mode);
-    error = known.empty() ? expected : say("{expected}; or one of {known}", {{"expected", expected}, {"known", known}});
+    error = known.empty()
+                ? expected
+                : say("{expected}; or one of {known}", {{"expected", expected}, {"known", known}});
     return false;
   }
   if (number.si < mode.low() || number.si > mode.high()) {
     error = mode.low() < mode.high()
-                ? say("out of range: severity of '{how}' is {low} to {high}", {{"how", Name{mode.how}}, {"low", Name{fmt::format("{}", mode.low())}}, {"high", Name{fmt::format("{}", mode.high())}}})
-                : say("unexpected severity: '{how}' has none but {low}", {{"how", Name{mode.how}}, {"low", Name{fmt::format("{}", mode.low())}}});
+                ? say("out of range: severity of '{how}' is {low} to {high}",
+                      {{"how", Name{mode.how}},
+                       {"low", Name{fmt::format("{}", mode.low())}},
+                       {"high", Name{fmt::format("{}", mode.high())}}})
+                : say("unexpected severity: '{how}' has none but {low}",
+                      {{"how", Name{mode.how}}, {"low", Name{fmt::format("{}", mode.low())}}});
     return false;
   }
   severity = number.si;
@@ -65,7 +74,8 @@ bool read_severity(const Mode& mode, std::string_view text, double& severity, Me
 std::optional<Fault> parse_fault(const Unit& unit, std::string_view text, Message& error) {
   const std::size_t first = text.find(':');
   if (first == std::string_view::npos) {
-    error = say("expected 'WHAT: HOW' or 'WHAT: HOW: SEVERITY', found '{text}'", {{"text", Name{std::string(text)}}});
+    error = say("expected 'WHAT: HOW' or 'WHAT: HOW: SEVERITY', found '{text}'",
+                {{"text", Name{std::string(text)}}});
     return std::nullopt;
   }
   const std::string_view what = trimmed(text.substr(0, first));
@@ -78,7 +88,8 @@ std::optional<Fault> parse_fault(const Unit& unit, std::string_view text, Messag
   Fault fault;
   fault.what = proper_name(unit, what);
   if (fault.what.empty()) {
-    error = and_hint(say("unknown part or condition '{what}'", {{"what", Name{std::string(what)}}}), suggestion(what, things(unit)));
+    error = and_hint(say("unknown part or condition '{what}'", {{"what", Name{std::string(what)}}}),
+                     suggestion(what, things(unit)));
     return std::nullopt;
   }
   const std::vector<Mode> modes = modes_of(unit, fault.what);
@@ -87,9 +98,12 @@ std::optional<Fault> parse_fault(const Unit& unit, std::string_view text, Messag
     std::vector<std::string_view> known;
     for (const Mode& each : modes) known.push_back(each.how);
     Message hint = suggestion(how, known);
-    if (hint.empty() && !known.empty()) hint = say("expected {words}", {{"words", Name{one_of(known)}}});
+    if (hint.empty() && !known.empty())
+      hint = say("expected {words}", {{"words", Name{one_of(known)}}});
     if (known.empty()) hint = say("it has no way to fail");
-    error = and_hint(say("unknown way for '{what}' to fail: '{how}'", {{"what", Name{fault.what}}, {"how", Name{std::string(how)}}}), hint);
+    error = and_hint(say("unknown way for '{what}' to fail: '{how}'",
+                         {{"what", Name{fault.what}}, {"how", Name{std::string(how)}}}),
+                     hint);
     return std::nullopt;
   }
   fault.how = mode->how;

@@ -1,6 +1,5 @@
 #include "engine/fault/repairs.h"
 
-
 #include "engine/base/suggest.h"
 #include "engine/fault/plant_modes.h"
 

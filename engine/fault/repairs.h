@@ -54,8 +54,7 @@ std::vector<Repair> repairs(const unit::Unit& unit);
 
 // By text, as the trainee writes it; case and extra spaces do not count. Nothing: `error` says why,
 // with "did you mean".
-std::optional<Repair> find_repair(const unit::Unit& unit, std::string_view text,
-                                  Message& error);
+std::optional<Repair> find_repair(const unit::Unit& unit, std::string_view text, Message& error);
 
 // Does this repair end this fault?
 bool cures(const unit::Unit& unit, const Repair& repair, const Fault& fault);

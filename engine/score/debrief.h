@@ -56,8 +56,8 @@ struct SuspectLine {
 
 // A step that would have told more, at the moment of a page.
 struct BetterStep {
-  std::string line;   // "volts CC.A1 CC.A2"; "" if there was none
-  Message words;      // "volts across CC.A1–CC.A2"
+  std::string line;  // "volts CC.A1 CC.A2"; "" if there was none
+  Message words;     // "volts across CC.A1–CC.A2"
   double minutes = 0;
   int leaves = 0;  // repairs it would have left, most probably
 };
@@ -102,7 +102,7 @@ struct Change {  // a step worth changing
 // One value over the call, for a chart: at the end of each page, and every minute of the longer
 // ones. Minutes since the ticket began.
 struct Series {
-  Message name;  // "head", "suction", "box", "compressor"
+  Message name;      // "head", "suction", "box", "compressor"
   std::string unit;  // of y: "psig", "°F", "A"
   std::vector<float> minute;
   std::vector<float> value;
@@ -134,10 +134,10 @@ struct Debrief {
   std::vector<Change> changes;   // at most three
   std::vector<RouteStep> route;  // the other way to go
   double route_minutes = 0;      // its search
-  Message goal;              // one, for next time
+  Message goal;                  // one, for next time
   std::vector<Series> series;
   std::vector<std::string> skills;  // that the scenario teaches
-  Message caution;              // what a trainer is not
+  Message caution;                  // what a trainer is not
 };
 
 struct DebriefOptions {

@@ -113,7 +113,8 @@ class Writer {
       }
       out += fmt::format(
           "<tr><th>{}</th><td class=\"p\">{:.1f} / 100</td><td>{}</td></tr>\n</table>\n",
-          said(phrase("In all")), d.account.total, said(d.account.passed ? phrase("Passed.") : phrase("Not passed.")));
+          said(phrase("In all")), d.account.total,
+          said(d.account.passed ? phrase("Passed.") : phrase("Not passed.")));
       for (const Gate& gate : d.account.gates) {
         if (!gate.met) out += fmt::format("<p>{}: {}</p>\n", said(gate.name), said(gate.sentence));
       }
@@ -127,13 +128,10 @@ class Writer {
         fmt::format("<article id=\"page{}\"><div class=\"n\">{}</div><div>\n", p.number, p.number);
     out += fmt::format(
         "<p>{} <span class=\"shown\">{}</span> <span class=\"small\">{:.1f} min, {}</span></p>\n",
-        said(p.words), said(List{p.shown, Joined::by_semicolons}), p.at_minute,
-        escaped(p.place));
+        said(p.words), said(List{p.shown, Joined::by_semicolons}), p.at_minute, escaped(p.place));
     if (!p.happened.empty())
-      out += paragraph(
-          say("Heard: {what}.", {{"what", List{p.happened, Joined::by_commas}}}));
-    for (const Message& h : p.hazards)
-      out += fmt::format("<p class=\"hazard\">{}</p>\n", said(h));
+      out += paragraph(say("Heard: {what}.", {{"what", List{p.happened, Joined::by_commas}}}));
+    for (const Message& h : p.hazards) out += fmt::format("<p class=\"hazard\">{}</p>\n", said(h));
     if (!p.verdict.empty() && p.step_class != StepClass::unsafe) {
       const Message label = word(p.step_class);
       out += fmt::format(
@@ -175,16 +173,18 @@ class Writer {
         "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src "
         "'unsafe-inline'\">"
         "<title>{} · {}</title><style>{}</style></head><body><main>\n",
-        escaped(options_.speech.catalogue ? options_.speech.catalogue->tag() : "en"), escaped(d.scenario), said(d.site), kStyle);
+        escaped(options_.speech.catalogue ? options_.speech.catalogue->tag() : "en"),
+        escaped(d.scenario), said(d.site), kStyle);
     out += fmt::format("<h1>{}</h1>\n<p class=\"small\">{} · {} · {} · {} · {}</p>\n", said(d.site),
-                       said(d.unit_name), escaped(d.scenario), said(say("{outdoor} outdoors", {{"outdoor", d.outdoor}})),
-                       escaped(d.clock), said(say("{minutes} min on site", {{"minutes", Number{d.minutes, 0}}})));
+                       said(d.unit_name), escaped(d.scenario),
+                       said(say("{outdoor} outdoors", {{"outdoor", d.outdoor}})), escaped(d.clock),
+                       said(say("{minutes} min on site", {{"minutes", Number{d.minutes, 0}}})));
     out += fmt::format("<p class=\"said\">{}</p>\n", said(say("“{text}”", {{"text", d.said}})));
     out += h2(phrase("First, yours")) + paragraph(d.ask_first);
     if (d.closed) {
       out += h2(phrase("How it went")) + paragraph(d.opening);
-      out += fmt::format("<details open><summary>{}</summary>\n{}</details>\n", said(phrase("What it was")),
-                         paragraph(d.truth));
+      out += fmt::format("<details open><summary>{}</summary>\n{}</details>\n",
+                         said(phrase("What it was")), paragraph(d.truth));
       if (!d.wrote.empty()) {
         out += h2(phrase("What you wrote"));
         for (const Message& line : d.wrote) out += paragraph(line);
@@ -202,7 +202,9 @@ class Writer {
     }
     out += h2(phrase("The log"));
     if (!options_.scenes.empty()) {
-      out += small(say("On the sheets a conductor is marked by the leg that it follows: leg 1 dots, leg 2 dashes, leg 3 dots and dashes; floating hollow, back-fed hatched, dead thin."));
+      out += small(
+          say("On the sheets a conductor is marked by the leg that it follows: leg 1 dots, leg 2 "
+              "dashes, leg 3 dots and dashes; floating hollow, back-fed hatched, dead thin."));
     }
     for (std::size_t k = 0; k < d.pages.size(); ++k) {
       out +=
@@ -211,13 +213,17 @@ class Writer {
     out += ink_list(d);
     if (!d.route.empty()) {
       out +=
-          h2(phrase("Another way")) + small(say("{minutes} of searching", {{"minutes", Name{minutes_text(d.route_minutes)}}})) + "<table>\n";
+          h2(phrase("Another way")) +
+          small(say("{minutes} of searching", {{"minutes", Name{minutes_text(d.route_minutes)}}})) +
+          "<table>\n";
       for (const RouteStep& s : d.route) {
         out += fmt::format(
             "<tr><td class=\"p\">{:.1f} min</td><td>{}</td><td "
             "class=\"shown\">{}</td><td>{}</td></tr>\n",
             s.at_minute, said(s.words), said(s.shown),
-            s.shown.empty() ? "" : said(say_many("one repair left", "{n} repairs left", s.repairs_left)));
+            s.shown.empty()
+                ? ""
+                : said(say_many("one repair left", "{n} repairs left", s.repairs_left)));
       }
       out += "</table>\n";
     }

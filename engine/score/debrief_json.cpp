@@ -54,7 +54,8 @@ Json account_of(const Debrief& d) {
   }
   out["gates"] = Json::array();
   for (const Gate& g : d.account.gates) {
-    out["gates"].push_back({{"name", english(g.name)}, {"met", g.met}, {"sentence", english(g.sentence)}});
+    out["gates"].push_back(
+        {{"name", english(g.name)}, {"met", g.met}, {"sentence", english(g.sentence)}});
   }
   out["slip_points"] = d.account.slip_points;
   out["remarks"] = all_english(d.account.remarks);
@@ -120,7 +121,8 @@ std::string as_json(const Debrief& d) {
   out["ask_first"] = english(d.ask_first);
   out["suspects"] = Json::array();
   for (const SuspectLine& s : d.suspects) {
-    out["suspects"].push_back({{"name", english(s.name)}, {"repair", s.repair}, {"struck_by", s.struck_by}});
+    out["suspects"].push_back(
+        {{"name", english(s.name)}, {"repair", s.repair}, {"struck_by", s.struck_by}});
   }
   out["repairs"] = d.repairs;
   out["pages"] = Json::array();

@@ -68,10 +68,10 @@ std::vector<Message> short_names(const Debrief& d, const std::vector<int>& which
   }
   std::vector<Message> out;
   for (auto& [bare, severities] : named) {
-    out.push_back(severities.items.empty()
-                      ? bare
-                      : say("{fault} ({severity})",
-                            {{"fault", bare}, {"severity", std::move(severities)}}));
+    out.push_back(
+        severities.items.empty()
+            ? bare
+            : say("{fault} ({severity})", {{"fault", bare}, {"severity", std::move(severities)}}));
   }
   return out;
 }
@@ -99,10 +99,10 @@ std::string account_text(const Debrief& d, const Speech& speech) {
     for (const Gate& gate : d.account.gates) {
       if (!gate.met) open.items.push_back(gate.sentence);
     }
-    out += "  " +
-           wrapped(said(say("What kept it from passing: {gates}", {{"gates", std::move(open)}})),
-                   2) +
-           "\n";
+    out +=
+        "  " +
+        wrapped(said(say("What kept it from passing: {gates}", {{"gates", std::move(open)}})), 2) +
+        "\n";
   }
   return out;
 }
@@ -110,11 +110,11 @@ std::string account_text(const Debrief& d, const Speech& speech) {
 std::string as_text(const Debrief& d, const Speech& speech) {
   const auto said = [&](const Message& message) { return render(message, speech); };
   std::string out = said(say("{site}, {unit} ({scenario}), {outdoor} outdoors, {clock}",
-                              {{"site", d.site},
-                               {"unit", d.unit_name},
-                               {"scenario", Name{d.scenario}},
-                               {"outdoor", d.outdoor},
-                               {"clock", Name{d.clock}}})) +
+                             {{"site", d.site},
+                              {"unit", d.unit_name},
+                              {"scenario", Name{d.scenario}},
+                              {"outdoor", d.outdoor},
+                              {"clock", Name{d.clock}}})) +
                     "\n";
   out += wrapped(said(say("“{text}”", {{"text", d.said}})), 0) + "\n";
   if (!d.opening.empty()) out += "\n" + wrapped(said(d.opening), 0) + "\n";
@@ -144,7 +144,8 @@ std::string as_text(const Debrief& d, const Speech& speech) {
     const auto line = [&](const std::string& text) {
       out += std::string(16, ' ') + wrapped(text, 16) + "\n";
     };
-    if (!page.happened.empty()) line(said(say("Heard: {what}.", {{"what", List{page.happened, Joined::by_commas}}})));
+    if (!page.happened.empty())
+      line(said(say("Heard: {what}.", {{"what", List{page.happened, Joined::by_commas}}})));
     for (const Message& hazard : page.hazards) line("! " + said(hazard));
     if (!page.verdict.empty() && page.step_class != StepClass::unsafe) {
       const Message label = word(page.step_class);
@@ -155,7 +156,8 @@ std::string as_text(const Debrief& d, const Speech& speech) {
       line(said(say("Struck: {names}.",
                     {{"names", List{short_names(d, page.struck), Joined::by_semicolons}}})));
     }
-    if (!page.back.empty()) line(said(say("Back: {names}.",
+    if (!page.back.empty())
+      line(said(say("Back: {names}.",
                     {{"names", List{short_names(d, page.back), Joined::by_semicolons}}})));
   }
   if (!d.closed) {
@@ -167,11 +169,13 @@ std::string as_text(const Debrief& d, const Speech& speech) {
   if (!d.changes.empty()) {
     heading(out, said(phrase("Worth changing")));
     for (const Change& change : d.changes) {
-      out += "  " + wrapped(said(say("Page {n}: {sentence}",
-                                 {{"n", Number{static_cast<double>(change.page), 0}},
-                                  {"sentence", change.sentence}})),
-                        4) +
-             "\n";
+      out +=
+          "  " +
+          wrapped(
+              said(say("Page {n}: {sentence}", {{"n", Number{static_cast<double>(change.page), 0}},
+                                                {"sentence", change.sentence}})),
+              4) +
+          "\n";
     }
   }
   if (!d.route.empty()) {

@@ -87,8 +87,8 @@ std::string sureness_sentence(const Facts& f, double share) {
 
 Message name(Dim dim) {
   static constexpr std::array<Phrase, kDims> kNames = {
-      phrase("Stopped by"), phrase("Part"),     phrase("How it failed"), phrase("Root cause"),
-      phrase("Proof"),      phrase("Route"),    phrase("Verified"),      phrase("Hand-over"),
+      phrase("Stopped by"),  phrase("Part"),    phrase("How it failed"), phrase("Root cause"),
+      phrase("Proof"),       phrase("Route"),   phrase("Verified"),      phrase("Hand-over"),
       phrase("Parts spent"), phrase("Sureness")};
   return kNames[static_cast<std::size_t>(dim)];
 }

@@ -105,7 +105,7 @@ struct Account {
   std::vector<Dimension> dimensions;  // kDims, in order
   std::vector<Gate> gates;            // five
   double slip_points = 0;             // taken off for serious slips, as a positive number
-  std::vector<Message> remarks;   // slips, hints, caps: a sentence each
+  std::vector<Message> remarks;       // slips, hints, caps: a sentence each
   double total = 0;                   // 0 to 100, whole tenths
   bool passed = false;
   bool scored = true;  // false: no suspect fits; see remarks

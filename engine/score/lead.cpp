@@ -69,8 +69,9 @@ void find_faults_of_scenario(const session::Attempt& attempt, const suspects::Li
   };
   const auto minutes = [](double n) { return Number{n, 0}; };
   if (own < 0 || !lineup.suspects[static_cast<std::size_t>(own)].on_arrival) {
-    error(say("no suspect of the catalogue shows what the ticket says with this fault; its "
-              "severity may lie between two levels."));
+    error(
+        say("no suspect of the catalogue shows what the ticket says with this fault; its "
+            "severity may lie between two levels."));
   }
   if (page.repairs == 1) error(say("too easy; the ticket alone leaves one repair."));
   if (!page.look_alikes.empty()) {
@@ -95,8 +96,8 @@ void find_faults_of_scenario(const session::Attempt& attempt, const suspects::Li
   const bool looks_only = std::none_of(way.steps.begin(), way.steps.end(), [](const RouteStep& s) {
     const session::ParsedStep step = session::parse_step(s.line);
     const session::Verb* verb = step.step ? session::find_verb(step.step->verb) : nullptr;
-    return verb != nullptr && (verb->group == session::Group::measure ||
-                               verb->group == session::Group::instruments);
+    return verb != nullptr &&
+           (verb->group == session::Group::measure || verb->group == session::Group::instruments);
   });
   if (looks_only && !way.steps.empty())
     page.findings.push_back(say("note: {what}", {{"what", say("it can be solved by looking.")}}));
@@ -164,8 +165,7 @@ LeadPage lead_page(const std::string& scenario_name, const DebriefOptions& optio
     }
   }
   page.repairs = static_cast<int>(classes.size());
-  for (const std::string& repair : reference.look_alikes)
-    page.look_alikes.push_back(Term{repair});
+  for (const std::string& repair : reference.look_alikes) page.look_alikes.push_back(Term{repair});
   find_faults_of_scenario(on_arrival, *lineup, way, page);
   page.readings = expected_readings(on_arrival);
   return page;
@@ -175,22 +175,22 @@ std::string as_text(const LeadPage& page, const Speech& speech) {
   const auto said = [&](const Message& message) { return render(message, speech); };
   if (!page.why.empty()) return said(page.why) + "\n";
   const auto minutes = [](double n) { return Message(Name{minutes_text(n)}); };
-  std::string out = fmt::format("{}, {} ({})\n{}\n{}\n\n", said(page.site), page.unit_id,
-                                page.scenario, said(say("“{text}”", {{"text", page.said}})),
-                                said(page.found));
+  std::string out =
+      fmt::format("{}, {} ({})\n{}\n{}\n\n", said(page.site), page.unit_id, page.scenario,
+                  said(say("“{text}”", {{"text", page.said}})), said(page.found));
   const Message nothing = say("nothing for good");
-  out += fmt::format("{:<11} {}\n{:<11} {}\n{:<11} {}\n\n", said(phrase("Stopped by")),
-                     said(page.stopped_by.empty() ? nothing : page.stopped_by),
-                     said(phrase("Root")), said(page.root), said(phrase("Repair")),
-                     said(page.repair));
+  out +=
+      fmt::format("{:<11} {}\n{:<11} {}\n{:<11} {}\n\n", said(phrase("Stopped by")),
+                  said(page.stopped_by.empty() ? nothing : page.stopped_by), said(phrase("Root")),
+                  said(page.root), said(phrase("Repair")), said(page.repair));
   out += said(say("The ticket leaves {suspects} and {repairs}.",
                   {{"suspects", say_many("one suspect", "{n} suspects", page.suspects)},
                    {"repairs", say_many("one repair", "{n} repairs", page.repairs)}})) +
          "\n";
-  out += said(say("A direct route searches {minutes}; the mean over all that it could be is {mean}.",
-                  {{"minutes", minutes(page.route_minutes)},
-                   {"mean", minutes(page.mean_minutes)}})) +
-         "\n\n";
+  out +=
+      said(say("A direct route searches {minutes}; the mean over all that it could be is {mean}.",
+               {{"minutes", minutes(page.route_minutes)}, {"mean", minutes(page.mean_minutes)}})) +
+      "\n\n";
   for (const RouteStep& s : page.route) {
     out += fmt::format("  {:>5.1f} min  {}", s.at_minute, s.line);
     if (!s.shown.empty()) {

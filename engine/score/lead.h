@@ -13,9 +13,9 @@
 namespace legwork::score {
 
 struct ExpectedReading {
-  std::string line;     // "volts CC.A1 CC.A2"
-  Message healthy;  // on the sound machine, at the same moment: "204.6 V"
-  Message here;     // with this fault: "0.0 V"
+  std::string line;  // "volts CC.A1 CC.A2"
+  Message healthy;   // on the sound machine, at the same moment: "204.6 V"
+  Message here;      // with this fault: "0.0 V"
 };
 
 struct LeadPage {
@@ -31,13 +31,13 @@ struct LeadPage {
   Message repair;
   Message story;  // sentences, from cause to complaint
   std::vector<RouteStep> route;
-  double route_minutes = 0;              // search alone
-  double mean_minutes = 0;               // the same, mean over all suspects of this ticket
-  int suspects = 0;                      // that can show what the ticket says
-  int repairs = 0;                       // repair classes among them
+  double route_minutes = 0;          // search alone
+  double mean_minutes = 0;           // the same, mean over all suspects of this ticket
+  int suspects = 0;                  // that can show what the ticket says
+  int repairs = 0;                   // repair classes among them
   std::vector<Message> look_alikes;  // repairs that no step can tell from the true one
-  bool broken = false;                   // a finding is an error
-  std::vector<Message> findings;  // of the check on the scenario: too easy, not separable …
+  bool broken = false;               // a finding is an error
+  std::vector<Message> findings;     // of the check on the scenario: too easy, not separable …
   std::vector<ExpectedReading> readings;  // those that differ most from the sound machine
 };
 

@@ -36,8 +36,9 @@ std::string better_sentence(const BetterStep& better, int before, int named_on =
     return fmt::format(" {} would most likely have left one of those {}, in {}.",
                        capitalised(english(better.words)), number_word(before),
                        minutes_text(better.minutes));
-  return fmt::format(" {} would have left about {} of those {}, in {}.", capitalised(english(better.words)),
-                     number_word(better.leaves), number_word(before), minutes_text(better.minutes));
+  return fmt::format(" {} would have left about {} of those {}, in {}.",
+                     capitalised(english(better.words)), number_word(better.leaves),
+                     number_word(before), minutes_text(better.minutes));
 }
 
 // What was shown when it was proven dead.
@@ -156,7 +157,8 @@ std::vector<Page> pages_of(const Call& call) {
     page.at_minute = s.at_minute;
     page.minutes = s.outcome.minutes;
     for (const session::DeadProof& proof : s.outcome.proofs)  // one line a part
-      page.shown.push_back(say("{part} {volts} V", {{"part", Name{proof.part}}, {"volts", Number{proof.highest, 1}}}));
+      page.shown.push_back(say("{part} {volts} V",
+                               {{"part", Name{proof.part}}, {"volts", Number{proof.highest, 1}}}));
     if (s.outcome.proofs.empty()) {
       for (const auto& o : s.outcome.seen.observations) page.shown.push_back(shown(o));
     }
@@ -175,7 +177,8 @@ std::vector<Page> pages_of(const Call& call) {
       page.better.line = session::text(s.better.test());
       page.better.words = say(s.better.test());
       if (s.better.steps.size() > 1 && s.better.steps.front().verb == "go") {
-        page.better.words = english(page.better.words) + fmt::format(" ({})", say(s.better.steps.front()));
+        page.better.words =
+            english(page.better.words) + fmt::format(" ({})", say(s.better.steps.front()));
       }
       page.better.minutes = s.better.minutes;
       page.better.leaves = std::max(1, static_cast<int>(std::floor(s.better.repairs_left + 0.5)));
@@ -232,7 +235,8 @@ std::vector<Change> changes_of(const Call& call, const std::vector<Page>& pages)
                         page.line, number_word(repairs_before))},
            500});
     } else if (page.lost_minutes >= kWorthChanging) {
-      std::string sentence = fmt::format("{} took {}", english(page.words), minutes_text(page.minutes));
+      std::string sentence =
+          fmt::format("{} took {}", english(page.words), minutes_text(page.minutes));
       sentence += page.step_class == StepClass::repeat ? " and had been read before."
                   : page.step_class == StepClass::no_difference
                       ? " and could not tell apart what was left."
@@ -295,7 +299,8 @@ Message truth_sentences(const Call& call) {
   const Truth truth = truth_of(attempt, call.suspects().lineup(), {}, call.answer_key());
   std::string out;
   for (std::size_t k = 0; k < truth.faults.size(); ++k) {
-    const std::string words = the(english(fault_words(fault::text(*attempt.unit, truth.faults[k])).whole));
+    const std::string words =
+        the(english(fault_words(fault::text(*attempt.unit, truth.faults[k])).whole));
     out += fmt::format("{} {}.", k == 0 ? "It was" : " It had led to", words);
   }
   const bool same = !truth.faults.empty() && truth.key.stopped_by == truth.faults.front().what;

@@ -122,7 +122,8 @@ std::string clock_text(double seconds_of_day) {
 
 FaultWords fault_words(std::string_view text) {
   const std::size_t first = text.find(": ");
-  if (first == std::string_view::npos) return {Term{std::string(text)}, Term{std::string(text)}, {}};
+  if (first == std::string_view::npos)
+    return {Term{std::string(text)}, Term{std::string(text)}, {}};
   const std::size_t second = text.find(": ", first + 2);
   const std::string_view how =
       text.substr(first + 2, second == std::string_view::npos ? second : second - first - 2);

@@ -22,7 +22,8 @@ WriteUpWords words_of(const unit::Unit& unit) {
     PartWords part;
     part.what = what;
     const circuit::DeviceId device = unit.circuit.find_device(what);
-    part.name = Term{device.valid() ? std::string(unit.circuit.devices[device.slot()].kind->name) : what};
+    part.name =
+        Term{device.valid() ? std::string(unit.circuit.devices[device.slot()].kind->name) : what};
     if (device.valid()) part.hows.emplace_back(kDoingItsWork);
     for (const fault::Mode& mode : fault::modes_of(unit, what)) {
       names::keep(part.hows, mode.how);
@@ -32,7 +33,8 @@ WriteUpWords words_of(const unit::Unit& unit) {
   words.products = {
       {"keep", phrase("The product is sound; it stays.")},
       {"move", phrase("Move it to another cold room now.")},
-      {"hold", phrase("Hold it; the person in charge of the food decides by temperature and time.")},
+      {"hold",
+       phrase("Hold it; the person in charge of the food decides by temperature and time.")},
       {"discard", phrase("The site was advised to discard it.")}};
   words.watches = {
       {"stay", phrase("I stay until the box is falling.")},
@@ -76,23 +78,25 @@ Judged judge(const Attempt& attempt, const Step& given) {
     out.outcome.why = std::move(why);
     return out;
   };
-  if (out.verb == nullptr) return refuse(say("unknown step '{step}'", {{"step", Name{given.verb}}}));
+  if (out.verb == nullptr)
+    return refuse(say("unknown step '{step}'", {{"step", Name{given.verb}}}));
   std::size_t slots = 0;
   for (const PatternPart& part : pattern_of(*out.verb))
     slots += part.kind != PatternPart::Kind::fixed;
-  if (given.arguments.size() != slots) return refuse(say("expected: {usage}", {{"usage", Name{usage_of(*out.verb)}}}));
-  if (attempt.book.closed) return refuse(say("The call is closed: {why}.", {{"why", Term{attempt.book.closed_why}}}));
+  if (given.arguments.size() != slots)
+    return refuse(say("expected: {usage}", {{"usage", Name{usage_of(*out.verb)}}}));
+  if (attempt.book.closed)
+    return refuse(say("The call is closed: {why}.", {{"why", Term{attempt.book.closed_why}}}));
   Line& line = out.step.arguments;
   if (out.verb->resolve != nullptr) {
-    if (Message why = out.verb->resolve(attempt, line); !why.empty())
-      return refuse(std::move(why));
+    if (Message why = out.verb->resolve(attempt, line); !why.empty()) return refuse(std::move(why));
   }
   if (!attempt.book.pushed.empty() && out.verb->touch == Touch::hands) {
-    return refuse(say("Your hand holds {part} in; let go of it first.", {{"part", Name{attempt.book.pushed}}}));
+    return refuse(say("Your hand holds {part} in; let go of it first.",
+                      {{"part", Name{attempt.book.pushed}}}));
   }
   if (out.verb->refuse != nullptr) {
-    if (Message why = out.verb->refuse(attempt, line); !why.empty())
-      return refuse(std::move(why));
+    if (Message why = out.verb->refuse(attempt, line); !why.empty()) return refuse(std::move(why));
   }
   out.outcome.accepted = true;
   out.outcome.minutes =
@@ -143,7 +147,8 @@ void add_trail(Attempt& attempt, const Step& step, const Outcome& outcome) {
                       static_cast<double>(sim::kTicksPerMinute);
     attempt.book.trail.push_back({TrailKind::happening, at, 0, sentence(h), Harm::slip, h, {}});
   }
-  attempt.book.trail.push_back({TrailKind::step, now, outcome.minutes, Name{text(step)}, Harm::slip, {}, step});
+  attempt.book.trail.push_back(
+      {TrailKind::step, now, outcome.minutes, Name{text(step)}, Harm::slip, {}, step});
   for (const Hazard& h : outcome.hazards) {
     attempt.book.trail.push_back({TrailKind::hazard, now, 0, h.why, h.harm, {}, {}});
   }

@@ -85,7 +85,8 @@ Opening Door::open(std::string_view scenario, const OpenOptions& options) {
   auto inside = std::make_unique<Inside>();
   inside->attempt = begin(files.unit, files.scenario, options.seed);
   if (inside->attempt == nullptr) {
-    out.why = say("{file}: error: the machine never shows what 'found' says", {{"file", Name{files.scenario->source_name}}});
+    out.why = say("{file}: error: the machine never shows what 'found' says",
+                  {{"file", Name{files.scenario->source_name}}});
     return out;
   }
   if (options.log_path != "-") {
@@ -198,7 +199,9 @@ std::vector<PastShift> past_shifts(const OpenOptions&) {
     shift.path = path;
     const ReadLog read = read_log_file(path);
     if (!read.log) {
-      shift.broken = say("line {line}: {why}", {{"line", Number{static_cast<double>(read.bad_line), 0}}, {"why", read.why}});
+      shift.broken =
+          say("line {line}: {why}",
+              {{"line", Number{static_cast<double>(read.bad_line), 0}}, {"why", read.why}});
     } else {
       shift.scenario_id = shift.site = read.log->header.scenario;
       shift.closed = read.log->closing.has_value();

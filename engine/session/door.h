@@ -58,9 +58,8 @@ struct PastShift {
 class Door;
 struct Opening {
   std::unique_ptr<Door> door;
-  Message why;  // no door: all diagnostics, or what is wrong with the log and at which line
-  Message
-      notice;  // a door, but say this: "The last line was torn off; the step in it is lost."
+  Message why;     // no door: all diagnostics, or what is wrong with the log and at which line
+  Message notice;  // a door, but say this: "The last line was torn off; the step in it is lost."
 };
 
 class Door {

@@ -131,7 +131,8 @@ std::vector<Message> left_undone(const Attempt& attempt) {
           actuator.row != static_cast<int>(i)) {
         continue;
       }
-      out.push_back(say("{part} set otherwise than it was", {{"part", Name{healthy.devices[actuator.device.slot()].name}}}));
+      out.push_back(say("{part} set otherwise than it was",
+                        {{"part", Name{healthy.devices[actuator.device.slot()].name}}}));
     }
   }
   constexpr std::int64_t kClockMatters = 20 * 60'000'000LL;  // common practice, no source
@@ -145,8 +146,8 @@ std::vector<Message> left_undone(const Attempt& attempt) {
          circuit::kDayUs) %
         circuit::kDayUs;
     if (std::min(ahead, circuit::kDayUs - ahead) <= kClockMatters) continue;
-    out.push_back(
-        say("{part} not set to the time of day", {{"part", Name{now.devices[actuator.device.slot()].name}}}));
+    out.push_back(say("{part} not set to the time of day",
+                      {{"part", Name{now.devices[actuator.device.slot()].name}}}));
   }
   return out;
 }

@@ -74,14 +74,21 @@ Message ohms_live(const Situation& s, Harm&) {
   // same.
   if (volts < kLiveVolts) volts = std::max(volts, charge_between(s.attempt.site, a, b));
   if (volts < kLiveVolts) return {};
-  return say("{function} was put on {a} and {b}, which stood at {volts}. The meter can burst in the hand.", {{"function", Term{std::string(s.verb.name)}}, {"a", Name{name_of(s, a)}}, {"b", Name{name_of(s, b)}}, {"volts", amount(volts, Dimension::voltage, 0)}});
+  return say(
+      "{function} was put on {a} and {b}, which stood at {volts}. The meter can burst in the hand.",
+      {{"function", Term{std::string(s.verb.name)}},
+       {"a", Name{name_of(s, a)}},
+       {"b", Name{name_of(s, b)}},
+       {"volts", amount(volts, Dimension::voltage, 0)}});
 }
 
 Message no_gloves(const Situation& s, Harm&) {
   if (s.verb.touch != Touch::leads || s.attempt.book.gloves_on) return {};
   const Live live = most_live(s, s.touched.terminals);
   if (live.volts == 0) return {};
-  return say("A live reading without gloves and glasses: {terminal} stood at {volts} to earth.", {{"terminal", Name{name_of(s, live.terminal)}}, {"volts", amount(live.volts, Dimension::voltage, 0)}});
+  return say("A live reading without gloves and glasses: {terminal} stood at {volts} to earth.",
+             {{"terminal", Name{name_of(s, live.terminal)}},
+              {"volts", amount(live.volts, Dimension::voltage, 0)}});
 }
 
 // --- hands ---
@@ -93,7 +100,10 @@ Message line_side(const Situation& s, Harm&) {
     if (!has_handle(s, device) || !handle_is_open(s.attempt.site, device)) continue;
     const double volts = volts_to_earth(s.attempt.site, t);
     if (volts < kShockVolts) continue;
-    return say("{part} is open, but its line side is not: {terminal} stood at {volts} to earth.", {{"part", Name{wiring_of(s).devices[device.slot()].name}}, {"terminal", Name{name_of(s, t)}}, {"volts", amount(volts, Dimension::voltage, 0)}});
+    return say("{part} is open, but its line side is not: {terminal} stood at {volts} to earth.",
+               {{"part", Name{wiring_of(s).devices[device.slot()].name}},
+                {"terminal", Name{name_of(s, t)}},
+                {"volts", amount(volts, Dimension::voltage, 0)}});
   }
   return {};
 }
@@ -104,7 +114,9 @@ Message no_neutral(const Situation& s, Harm&) {
     if (point_of(name_of(s, t)) != "N") continue;
     const double volts = volts_to_earth(s.attempt.site, t);
     if (volts < kShockVolts) continue;
-    return say("{terminal} is no neutral: it is a leg, and stood at {volts} to earth.", {{"terminal", Name{name_of(s, t)}}, {"volts", amount(volts, Dimension::voltage, 0)}});
+    return say(
+        "{terminal} is no neutral: it is a leg, and stood at {volts} to earth.",
+        {{"terminal", Name{name_of(s, t)}}, {"volts", amount(volts, Dimension::voltage, 0)}});
   }
   return {};
 }
@@ -114,7 +126,9 @@ Message live_panel(const Situation& s, Harm&) {
   Live live = most_live(s, s.touched.terminals);
   if (live.volts == 0) live = most_live(s, same_panel(s));
   if (live.volts == 0) return {};
-  return say("Hands in a live panel: {terminal} stood at {volts} to earth.", {{"terminal", Name{name_of(s, live.terminal)}}, {"volts", amount(live.volts, Dimension::voltage, 0)}});
+  return say("Hands in a live panel: {terminal} stood at {volts} to earth.",
+             {{"terminal", Name{name_of(s, live.terminal)}},
+              {"volts", amount(live.volts, Dimension::voltage, 0)}});
 }
 
 bool needs_lockout(const Situation& s) {
@@ -126,7 +140,9 @@ Message not_locked(const Situation& s, Harm&) {
   const std::vector<char> live = could_be_live(s.attempt);
   for (const TerminalId t : s.touched.terminals) {
     if (t == circuit::kGround || live[t.slot()] == 0) continue;
-    return say("{terminal} was dead, but nobody's lock kept it so: another hand could have closed it.", {{"terminal", Name{name_of(s, t)}}});
+    return say(
+        "{terminal} was dead, but nobody's lock kept it so: another hand could have closed it.",
+        {{"terminal", Name{name_of(s, t)}}});
   }
   return {};
 }
@@ -139,7 +155,10 @@ Message not_proven(const Situation& s, Harm&) {
   for (const TerminalId t : s.touched.terminals) {
     if (wiring_of(s).terminals[t.slot()].hidden || is_marked_dead(s.attempt, t)) continue;
     if (!names::reach_terminal(s.attempt, t).empty()) continue;
-    return say("Nobody had proven {terminal} dead where the hands were: live source, every pair and each to earth, live source again.", {{"terminal", Name{name_of(s, t)}}});
+    return say(
+        "Nobody had proven {terminal} dead where the hands were: live source, every pair and each "
+        "to earth, live source again.",
+        {{"terminal", Name{name_of(s, t)}}});
   }
   return {};
 }
@@ -153,7 +172,9 @@ Message charged(const Situation& s, Harm&) {
         continue;
       const double volts = charge_on(s.attempt.site, element.device);
       if (volts < kLiveVolts) continue;
-      return say("{part} still held {volts} of charge.", {{"part", Name{wiring_of(s).devices[element.device.slot()].name}}, {"volts", amount(volts, Dimension::voltage, 0)}});
+      return say("{part} still held {volts} of charge.",
+                 {{"part", Name{wiring_of(s).devices[element.device.slot()].name}},
+                  {"volts", amount(volts, Dimension::voltage, 0)}});
     }
   }
   return {};
@@ -163,7 +184,10 @@ Message screwdriver(const Situation& s, Harm&) {
   if (s.verb.name != "discharge" || s.line[1] != "screwdriver") return {};
   const double volts = charge_on(s.attempt.site, names::id(s.attempt, s.line[0]));
   if (volts < kLiveVolts) return {};
-  return say("{part} was shorted with a screwdriver at {volts}: the arc burns eyes and terminals. A resistor does it quietly.", {{"part", Name{s.line[0]}}, {"volts", amount(volts, Dimension::voltage, 0)}});
+  return say(
+      "{part} was shorted with a screwdriver at {volts}: the arc burns eyes and terminals. A "
+      "resistor does it quietly.",
+      {{"part", Name{s.line[0]}}, {"volts", amount(volts, Dimension::voltage, 0)}});
 }
 
 // --- moving parts ---
@@ -190,7 +214,8 @@ Message blade(const Situation& s, Harm& harm) {
     }
     for (const TerminalId t : wiring_of(s).devices[device.slot()].terminals) {
       if (live[t.slot()] != 0)
-        return say("{part} stood still, but could have started by itself: it was not locked out.", {{"part", Name{name}}});
+        return say("{part} stood still, but could have started by itself: it was not locked out.",
+                   {{"part", Name{name}}});
     }
   }
   return {};
@@ -200,12 +225,15 @@ Message blade(const Situation& s, Harm& harm) {
 
 Message other_lock(const Situation& s, Harm&) {
   if (s.verb.name != "unlock" || !names::holds(s.attempt.book.other_locks, s.line[0])) return {};
-  return say("Somebody else's lock was taken off {part}. Only its owner does that; they may be inside.", {{"part", Name{s.line[0]}}});
+  return say(
+      "Somebody else's lock was taken off {part}. Only its owner does that; they may be inside.",
+      {{"part", Name{s.line[0]}}});
 }
 
 Message reset_unwritten(const Situation& s, Harm&) {
   if (s.verb.name != "reset" || !s.attempt.book.notes.empty()) return {};
-  return say("{part} was reset before what was found was written down; the evidence is gone.", {{"part", Name{s.line[0]}}});
+  return say("{part} was reset before what was found was written down; the evidence is gone.",
+             {{"part", Name{s.line[0]}}});
 }
 
 // --- safeties defeated ---
@@ -219,9 +247,11 @@ Message pushed_past(const Situation& s, Harm& harm) {
   if (s.attempt.site.gauges.on)
     return say("{part} was pushed in past {safeties}, which stood open. Many employers forbid it.",
                {{"part", part}, {"safeties", listed(open)}});
-  return say("{part} was pushed in past {safeties}, which stood open, and no gauges were on to watch the head. "
-             "Many employers forbid it.",
-             {{"part", part}, {"safeties", listed(open)}});
+  return say(
+      "{part} was pushed in past {safeties}, which stood open, and no gauges were on to watch the "
+      "head. "
+      "Many employers forbid it.",
+      {{"part", part}, {"safeties", listed(open)}});
 }
 
 Message held_too_long(const Situation& s, Harm&) {
@@ -231,14 +261,18 @@ Message held_too_long(const Situation& s, Harm&) {
       static_cast<double>(s.attempt.site.world.tick() - s.attempt.book.pushed_tick) /
       sim::kTicksPerMinute;
   if (held <= kHeldTooLongMinutes) return {};
-  return say("{part} was held in past {safeties} for {minutes} minutes.", {{"part", Name{s.attempt.site.pushed}}, {"safeties", listed(open_safeties(s.attempt))}, {"minutes", Number{held, 1}}});
+  return say("{part} was held in past {safeties} for {minutes} minutes.",
+             {{"part", Name{s.attempt.site.pushed}},
+              {"safeties", listed(open_safeties(s.attempt))},
+              {"minutes", Number{held, 1}}});
 }
 
 Message over_pressure(const Situation& s, Harm&) {
   if (s.attempt.site.pushed.empty() && s.attempt.site.world.jumpers().empty()) return {};
   const double psig = head_psig(s.attempt.site);
   if (psig < kOverPressurePsig) return {};
-  return say("The head stood at {head} with a control held or jumpered: relief or rupture is next.", {{"head", amount(pascals_from_psig(psig), Dimension::pressure, 0)}});
+  return say("The head stood at {head} with a control held or jumpered: relief or rupture is next.",
+             {{"head", amount(pascals_from_psig(psig), Dimension::pressure, 0)}});
 }
 
 Message safety_jumpered(const Situation& s, Harm&) {
@@ -246,7 +280,8 @@ Message safety_jumpered(const Situation& s, Harm&) {
   const std::vector<std::string> bridged =
       bridged_safeties(wiring_of(s), s.touched.terminals[0], s.touched.terminals[1]);
   if (bridged.empty()) return {};
-  return say("The jumper takes {safeties} out of the circuit: the machine runs with no guard.", {{"safeties", listed(bridged)}});
+  return say("The jumper takes {safeties} out of the circuit: the machine runs with no guard.",
+             {{"safeties", listed(bridged)}});
 }
 
 Message jumper_left(const Situation& s, Harm& harm) {
@@ -261,26 +296,31 @@ Message jumper_left(const Situation& s, Harm& harm) {
     harm = Harm::ends_the_call;
     return say("The call was left with {safeties} jumpered out.", {{"safeties", listed(bridged)}});
   }
-  return say("A jumper was left in, from {a} to {b}.", {{"a", Name{name_of(s, first.a)}}, {"b", Name{name_of(s, first.b)}}});
+  return say("A jumper was left in, from {a} to {b}.",
+             {{"a", Name{name_of(s, first.a)}}, {"b", Name{name_of(s, first.b)}}});
 }
 
 Message cover_left(const Situation& s, Harm&) {
   if (s.verb.name != "sign off" || s.attempt.book.covers_off.empty()) return {};
-  return say("The cover was left off: {place}.", {{"place", names::place_name(s.attempt, s.attempt.book.covers_off.front())}});
+  return say("The cover was left off: {place}.",
+             {{"place", names::place_name(s.attempt, s.attempt.book.covers_off.front())}});
 }
 
 Message undone(const Situation& s, Harm&) {
   if (s.verb.name != "sign off") return {};
   const std::vector<Message> things = left_undone(s.attempt);
-  return things.empty() ? Message() : say("Left behind: {things}.", {{"things", List{things, Joined::by_commas}}});
+  return things.empty()
+             ? Message()
+             : say("Left behind: {things}.", {{"things", List{things, Joined::by_commas}}});
 }
 
 // --- refrigerant ---
 
 Message fed(const Situation& s, Harm&) {
   if (s.verb.name != "add charge" || s.attempt.book.leak_looked_for) return {};
-  return say("Refrigerant was added before anybody had looked for a leak: where it went, this goes "
-         "too.");
+  return say(
+      "Refrigerant was added before anybody had looked for a leak: where it went, this goes "
+      "too.");
 }
 
 // ASHRAE 34 safety groups A3 and A2L (from memory), of the refrigerants that a unit file is likely
@@ -296,8 +336,9 @@ bool flammable(const Situation& s) {
 
 Message flame(const Situation& s, Harm&) {
   if (!s.touched.opens_refrigerant || !flammable(s) || s.attempt.book.leak_looked_for) return {};
-  return say("The system holds flammable refrigerant and was opened with a torch at hand, with no leak "
-         "check before.");
+  return say(
+      "The system holds flammable refrigerant and was opened with a torch at hand, with no leak "
+      "check before.");
 }
 
 constexpr HazardRow kRows[] = {

@@ -12,7 +12,8 @@ namespace {
 constexpr std::size_t kLongestLogLine = 4u << 20;
 
 void add_facts(const Argument& argument, std::vector<std::pair<std::string, std::string>>& facts) {
-  if (const auto* message = std::get_if<Message>(&argument.value); message != nullptr && !message->what().empty()) {
+  if (const auto* message = std::get_if<Message>(&argument.value);
+      message != nullptr && !message->what().empty()) {
     for (const Argument& inner : message->arguments()) add_facts(inner, facts);
     return;
   }

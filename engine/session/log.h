@@ -11,14 +11,15 @@
 //
 // It holds what was done and observed, as kinds and numbers, and no sentence: those follow from
 // playing it again, in whatever language is read. `step` is the canonical line, which is English
-// everywhere; `typed` stands only where somebody typed it otherwise. `tick` counts from the arrival;
-// it is the tick at the end of the step. In it:
+// everywhere; `typed` stands only where somebody typed it otherwise. `tick` counts from the
+// arrival; it is the tick at the end of the step. In it:
 //
 //   seen      {"key":"volts CC.A1 CC.A2","value":204.6,"unit":"V"}   the number on the display
 //             {"key":"ohms CC.A1 CC.A2","not_read":"live"}           or "charged", "not isolated"
 //             {"key":"ohms CC.A1 CC.A2","over":true}                 beyond the range
 //             {"key":"look condenser","state":2}                     a look: index of its state
-//             {…,"source":"glance"}                                  free: made beside the step by the
+//             {…,"source":"glance"}                                  free: made beside the step by
+//             the
 //                                                                    eye, or by a "live lead"
 //   happened  {"tick":88000,"what":"pulls in","device":"CC"}         names of seen.h
 //   hazards   {"id":"ohms live","harm":"serious","facts":{"volts":"204 V",…}}  arguments of its why
@@ -27,8 +28,9 @@
 // `fingerprint` is of everything that could be seen, as integers (positions of contacts,
 // instruments rounded to their digit), 16 hex digits. `chain` is the SHA-256 of the chain of the
 // line before (of "" for the header) followed by this line without its chain: an altered, missing
-// or moved line breaks it there. It is a seal against accidents and idle hands, not against somebody
-// who recomputes it: replay() runs the world again and objects to what the world does not say.
+// or moved line breaks it there. It is a seal against accidents and idle hands, not against
+// somebody who recomputes it: replay() runs the world again and objects to what the world does not
+// say.
 //
 // Format 1 wrote sentences instead. It is still read, for looking at (`as_written`), and not played
 // again.

@@ -33,7 +33,9 @@ Harm harm_of(const std::string& name) {
 }
 
 constexpr std::pair<NotRead, std::string_view> kNotRead[] = {
-    {NotRead::live, "live"}, {NotRead::charged, "charged"}, {NotRead::not_isolated, "not isolated"}};
+    {NotRead::live, "live"},
+    {NotRead::charged, "charged"},
+    {NotRead::not_isolated, "not isolated"}};
 constexpr std::pair<Source, std::string_view> kSources[] = {{Source::glance, "glance"},
                                                             {Source::live_lead, "live lead"}};
 
@@ -169,7 +171,9 @@ LogHazard hazard_of(const Json& j) {
 // False: it names something that happened and that this program does not know.
 bool take_happened(const Json& j, LogStep& s) {
   const std::optional<Happens> what = happens_of(j.at("what").get<std::string>());
-  if (what) s.happened.push_back({j.at("tick").get<std::int64_t>(), *what, j.at("device").get<std::string>()});
+  if (what)
+    s.happened.push_back(
+        {j.at("tick").get<std::int64_t>(), *what, j.at("device").get<std::string>()});
   return what.has_value();
 }
 

@@ -12,7 +12,8 @@ std::string line_of(const LogHeader& header);
 std::string line_of(const LogStep& step);
 std::string line_of(const LogClosing& closing);
 
-// One line into the log; what is wrong with it, or nothing. Throws nothing: what is no JSON is said.
+// One line into the log; what is wrong with it, or nothing. Throws nothing: what is no JSON is
+// said.
 Message take_line(const std::string& line, Log& log, int number);
 
 }  // namespace legwork::session

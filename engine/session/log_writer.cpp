@@ -48,7 +48,9 @@ std::unique_ptr<LogWriter> LogWriter::create(const std::string& path, const LogH
   file->handle = std::fopen(path.c_str(), "wbx");
   if (file->handle == nullptr) {
     why = std::filesystem::exists(path, error)
-              ? say("{file}: is there already; a shift log is never overwritten", {{"file", Name{path}}}) : say("{file}: cannot be written", {{"file", Name{path}}});
+              ? say("{file}: is there already; a shift log is never overwritten",
+                    {{"file", Name{path}}})
+              : say("{file}: cannot be written", {{"file", Name{path}}});
     return nullptr;
   }
   if (!file->put(line_of(header))) {

@@ -107,8 +107,7 @@ Message place(const Attempt& attempt, std::string& name) {
   const Message unknown = say("unknown place '{name}'", {{"name", Name{name}}});
   const Message hint = suggestion(name, words);
   if (!hint.empty()) return with_hint(unknown, hint);
-  return say("{unknown}. There are: {places}.",
-             {{"unknown", unknown}, {"places", listed(words)}});
+  return say("{unknown}. There are: {places}.", {{"unknown", unknown}, {"places", listed(words)}});
 }
 
 Message probe(const Attempt& attempt, std::string& name) {
@@ -133,8 +132,7 @@ Message device_for(const Attempt& attempt, std::string& name, circuit::HandVerb 
     list.push_back(wiring(attempt).devices[i].name);
   }
   if (list.empty())
-    return say("{part} is not {what}; this unit has none.",
-               {{"part", Name{name}}, {"what", what}});
+    return say("{part} is not {what}; this unit has none.", {{"part", Name{name}}, {"what", what}});
   return say("{part} is not {what}. This unit has: {parts}.",
              {{"part", Name{name}}, {"what", what}, {"parts", listed(list)}});
 }
@@ -167,7 +165,8 @@ Message reach_place(const Attempt& attempt, std::string_view place_id, Message t
 }
 
 Message reach_device(const Attempt& attempt, std::string_view device) {
-  return reach_place(attempt, place_of_device(attempt, id(attempt, device)), Name{std::string(device)});
+  return reach_place(attempt, place_of_device(attempt, id(attempt, device)),
+                     Name{std::string(device)});
 }
 
 Message reach_inside(const Attempt& attempt, std::string_view device) {
@@ -182,9 +181,11 @@ Message reach_terminal(const Attempt& attempt, circuit::TerminalId terminal) {
   if (terminal == circuit::kGround) return {};
   if (!terminal.valid()) return "There is no such terminal.";
   const circuit::Terminal& t = wiring(attempt).terminals[terminal.slot()];
-  if (t.hidden) return say("{terminal} is inside its part; no lead gets there.", {{"terminal", Name{t.name}}});
+  if (t.hidden)
+    return say("{terminal} is inside its part; no lead gets there.", {{"terminal", Name{t.name}}});
   if (!t.device.valid())
-    return say("{terminal} is in the street's side of the supply; no lead gets there.", {{"terminal", Name{t.name}}});
+    return say("{terminal} is in the street's side of the supply; no lead gets there.",
+               {{"terminal", Name{t.name}}});
   const std::string& device = wiring(attempt).devices[t.device.slot()].name;
   return reach_inside(attempt, device);
 }

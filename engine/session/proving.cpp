@@ -182,7 +182,9 @@ PartReadings judge_part(const Circuit& wiring, const ProvenPart& group, const Re
     const double low = readings.of("lowz", x, y).value_or(high);
     if (high >= kDeadVolts && low < kDeadVolts && out.ghost.empty()) {
       out.ghost = say("{pair} showed {high}, a ghost: {low} at low impedance.",
-                      {{"pair", pair_words(wiring, a, b)}, {"high", amount(high, Dimension::voltage, 1)}, {"low", amount(low, Dimension::voltage, 1)}});
+                      {{"pair", pair_words(wiring, a, b)},
+                       {"high", amount(high, Dimension::voltage, 1)},
+                       {"low", amount(low, Dimension::voltage, 1)}});
     }
     return std::max(low, readings.of("dc", x, y).value_or(0));
   };
@@ -207,12 +209,14 @@ PartReadings judge_part(const Circuit& wiring, const ProvenPart& group, const Re
 
 // Capacitors of this step that kept a charge.
 Message charged_words(const Circuit& wiring, const std::vector<Observation>& all,
-                          const std::vector<TerminalId>& own) {
+                      const std::vector<TerminalId>& own) {
   for (const Observation& o : all) {
     const std::vector<std::string> words = words_in(o.key);
     if (words.size() != 3 || words[0] != "dc" || std::fabs(o.value) < kDeadVolts) continue;
     if (includes_terminal(own, wiring.find_terminal(words[1]))) continue;
-    return say("{pair} still holds {volts} DC.", {{"pair", Name{words[1] + "–" + words[2]}}, {"volts", amount(std::fabs(o.value), Dimension::voltage, 0)}});
+    return say("{pair} still holds {volts} DC.",
+               {{"pair", Name{words[1] + "–" + words[2]}},
+                {"volts", amount(std::fabs(o.value), Dimension::voltage, 0)}});
   }
   return {};
 }
@@ -262,7 +266,8 @@ Message resolve_proving(const Attempt& attempt, std::string& parts) {
     names::keep(out, word);
   }
   if (out.size() > kMostProven)
-    return say("At most {n} parts are proven dead in one step.", {{"n", Number{static_cast<double>(kMostProven), 0}}});
+    return say("At most {n} parts are proven dead in one step.",
+               {{"n", Number{static_cast<double>(kMostProven), 0}}});
   parts = with_between(out, " ");
   return {};
 }
@@ -270,7 +275,8 @@ Message resolve_proving(const Attempt& attempt, std::string& parts) {
 Message refuse_proving(const Attempt& attempt, const std::string& parts) {
   const Circuit& wiring = attempt.unit->circuit;
   for (const ProvenPart& group : proven_parts(wiring, parts)) {
-    if (group.terminals.empty()) return say("{part} has no terminal to prove.", {{"part", Name{group.name}}});
+    if (group.terminals.empty())
+      return say("{part} has no terminal to prove.", {{"part", Name{group.name}}});
     for (const TerminalId t : group.terminals) {
       if (Message why = names::reach_terminal(attempt, t); !why.empty()) return why;
     }
@@ -278,7 +284,8 @@ Message refuse_proving(const Attempt& attempt, const std::string& parts) {
       const DeviceId device = wiring.elements[store.slot()].device;
       const std::string& name = wiring.devices[device.slot()].name;
       if (Message why = names::reach_inside(attempt, name); !why.empty())
-        return say("{part} can hold a charge and has to be discharged: {why}", {{"part", Name{name}}, {"why", why}});
+        return say("{part} can hold a charge and has to be discharged: {why}",
+                   {{"part", Name{name}}, {"why", why}});
     }
   }
   return {};
@@ -359,7 +366,8 @@ void book_proving(Attempt& attempt, const std::string& parts, Outcome& outcome) 
     const std::string side = side_of(words[1]);
     if (names::holds(side_names, side)) continue;
     side_names.push_back(side);
-    sides.push_back(say("{side} still {volts} to earth", {{"side", Name{side}}, {"volts", amount(o.value, Dimension::voltage, 0)}}));
+    sides.push_back(say("{side} still {volts} to earth",
+                        {{"side", Name{side}}, {"volts", amount(o.value, Dimension::voltage, 0)}}));
   }
   const Message charged = charged_words(wiring, all, own);
 
@@ -391,21 +399,28 @@ void book_proving(Attempt& attempt, const std::string& parts, Outcome& outcome) 
     if (!planned) {
       if (proof.certified) {
         said.push_back(say("{part} dead and held off by {handles}: highest {volts}, {where}.",
-                           {{"part", Name{group.name}}, {"handles", listed(handles)}, {"volts", highest}, {"where", proof.where}}));
+                           {{"part", Name{group.name}},
+                            {"handles", listed(handles)},
+                            {"volts", highest},
+                            {"where", proof.where}}));
       } else if (!proof.dead) {
-        said.push_back(say("{part} is not dead: highest {volts}, {where}.", {{"part", Name{group.name}}, {"volts", highest}, {"where", proof.where}}));
+        said.push_back(
+            say("{part} is not dead: highest {volts}, {where}.",
+                {{"part", Name{group.name}}, {"volts", highest}, {"where", proof.where}}));
         if (!dead_names.empty() && dead_names.size() < group.terminals.size())
           said.push_back(say("Dead there: {terminals}.", {{"terminals", listed(dead_names)}}));
       } else if (!charged.empty()) {
-        said.push_back(
-            say("{part} reads dead at AC, but a charge is left beside it.", {{"part", Name{group.name}}}));
+        said.push_back(say("{part} reads dead at AC, but a charge is left beside it.",
+                           {{"part", Name{group.name}}}));
       } else if (live_beside && !handles.empty()) {
-        said.push_back(say(
-            "{part} reads dead, but not everything behind this cover does: highest {volts}, {where}.",
-            {{"part", Name{group.name}}, {"volts", highest}, {"where", proof.where}}));
+        said.push_back(
+            say("{part} reads dead, but not everything behind this cover does: highest {volts}, "
+                "{where}.",
+                {{"part", Name{group.name}}, {"volts", highest}, {"where", proof.where}}));
       } else {
-        said.push_back(say("{part} reads dead now; nothing holds it: highest {volts}, {where}.",
-                           {{"part", Name{group.name}}, {"volts", highest}, {"where", proof.where}}));
+        said.push_back(
+            say("{part} reads dead now; nothing holds it: highest {volts}, {where}.",
+                {{"part", Name{group.name}}, {"volts", highest}, {"where", proof.where}}));
       }
       if (!judged.ghost.empty()) said.push_back(judged.ghost);
     }
@@ -417,7 +432,8 @@ void book_proving(Attempt& attempt, const std::string& parts, Outcome& outcome) 
     sides.resize(sides.size() - more);
     const Message list = List{std::move(sides), Joined::by_commas};
     said.push_back(more == 0 ? say("Beside it: {list}.", {{"list", list}})
-                             : say("Beside it: {list}, and {n} more.", {{"list", list}, {"n", Number{static_cast<double>(more), 0}}}));
+                             : say("Beside it: {list}, and {n} more.",
+                                   {{"list", list}, {"n", Number{static_cast<double>(more), 0}}}));
   }
 }
 

@@ -57,38 +57,59 @@ LogClosing log_closing(const Attempt& attempt) {
 
 Message difference(const LogStep& logged, const LogStep& again) {
   if (logged.step != again.step)
-    return say("the step is '{now}', and was '{then}'", {{"now", Name{again.step}}, {"then", Name{logged.step}}});
+    return say("the step is '{now}', and was '{then}'",
+               {{"now", Name{again.step}}, {"then", Name{logged.step}}});
   if (logged.place != again.place)
-    return say("it was done at '{now}', not at '{then}'", {{"now", Name{again.place}}, {"then", Name{logged.place}}});
+    return say("it was done at '{now}', not at '{then}'",
+               {{"now", Name{again.place}}, {"then", Name{logged.place}}});
   if (logged.ticks != again.ticks || logged.tick != again.tick) {
     return say("it ends at tick {now} after {ticks}, and not at tick {then} after {other}",
-               {{"now", number(again.tick)}, {"ticks", number(again.ticks)}, {"then", number(logged.tick)}, {"other", number(logged.ticks)}});
+               {{"now", number(again.tick)},
+                {"ticks", number(again.ticks)},
+                {"then", number(logged.tick)},
+                {"other", number(logged.ticks)}});
   }
   const auto& a = logged.seen;
   const auto& b = again.seen;
-  if (a.size() != b.size()) return say("{now} things were seen, not {then}", {{"now", number(b.size())}, {"then", number(a.size())}});
+  if (a.size() != b.size())
+    return say("{now} things were seen, not {then}",
+               {{"now", number(b.size())}, {"then", number(a.size())}});
   for (std::size_t i = 0; i < a.size(); ++i) {
-    if (a[i].key != b[i].key) return say("'{now}' was seen, not '{then}'", {{"now", Name{b[i].key}}, {"then", Name{a[i].key}}});
+    if (a[i].key != b[i].key)
+      return say("'{now}' was seen, not '{then}'",
+                 {{"now", Name{b[i].key}}, {"then", Name{a[i].key}}});
     if (!same_reading(a[i], b[i])) {
-      return say("{key} shows '{now}', not '{then}'", {{"key", Name{b[i].key}}, {"now", shown(b[i])}, {"then", a[i].state >= 0 ? Message(Number{static_cast<double>(a[i].state), 0}) : shown(a[i])}});
+      return say("{key} shows '{now}', not '{then}'",
+                 {{"key", Name{b[i].key}},
+                  {"now", shown(b[i])},
+                  {"then", a[i].state >= 0 ? Message(Number{static_cast<double>(a[i].state), 0})
+                                           : shown(a[i])}});
     }
   }
   const auto& c = logged.happened;
   const auto& d = again.happened;
-  if (c.size() != d.size()) return say("{now} things happened, not {then}", {{"now", number(d.size())}, {"then", number(c.size())}});
+  if (c.size() != d.size())
+    return say("{now} things happened, not {then}",
+               {{"now", number(d.size())}, {"then", number(c.size())}});
   for (std::size_t i = 0; i < c.size(); ++i) {
     if (c[i].what != d[i].what || c[i].device != d[i].device || c[i].tick != d[i].tick) {
-      return say("'{now}' happened at tick {tick}, not '{then}' at {other}", {{"now", sentence(d[i])}, {"tick", number(d[i].tick)}, {"then", sentence(c[i])}, {"other", number(c[i].tick)}});
+      return say("'{now}' happened at tick {tick}, not '{then}' at {other}",
+                 {{"now", sentence(d[i])},
+                  {"tick", number(d[i].tick)},
+                  {"then", sentence(c[i])},
+                  {"other", number(c[i].tick)}});
     }
   }
   if (logged.hazards.size() != again.hazards.size()) {
-    return say("{now} hazards are found, not {then}", {{"now", number(again.hazards.size())}, {"then", number(logged.hazards.size())}});
+    return say("{now} hazards are found, not {then}",
+               {{"now", number(again.hazards.size())}, {"then", number(logged.hazards.size())}});
   }
   for (std::size_t i = 0; i < logged.hazards.size(); ++i) {
     const LogHazard& h = logged.hazards[i];
     const LogHazard& k = again.hazards[i];
     if (h != k) {
-      return say("the hazard is '{now}', not '{then}'", {{"now", Name{k.id}}, {"then", Name{h.id}}});
+      return say("the hazard is '{now}', not '{then}'",
+                 {{"now", Name{k.id}}, {"then", Name{h.id}}});
     }
   }
   if (logged.fingerprint != again.fingerprint)
@@ -104,7 +125,8 @@ Replayed replay(const Log& log, const std::string& home, const ReplayListener& l
     return std::move(out);
   };
   if (log.header.format < kLogFormat) {
-    return bad(1, say("the log is of format {format}, of an earlier version: it can be read, but not played again or scored",
+    return bad(1, say("the log is of format {format}, of an earlier version: it can be read, but "
+                      "not played again or scored",
                       {{"format", number(log.header.format)}}));
   }
   if (log.closing) {
@@ -113,17 +135,21 @@ Replayed replay(const Log& log, const std::string& home, const ReplayListener& l
       return bad(closing_line, say("the unit's text is not the one that the log was begun with"));
     }
     if (sha256_hex(log.closing->scenario_text) != log.header.scenario_sha256) {
-      return bad(closing_line, say("the scenario's text is not the one that the log was begun with"));
+      return bad(closing_line,
+                 say("the scenario's text is not the one that the log was begun with"));
     }
   }
   TicketFiles files = files_of(log, home);
-  if (!files.ok()) return bad(1, say("the ticket does not load:\n{diagnostics}", {{"diagnostics", Name{files.found.text()}}}));
+  if (!files.ok())
+    return bad(1, say("the ticket does not load:\n{diagnostics}",
+                      {{"diagnostics", Name{files.found.text()}}}));
   if (files.unit->content_hash != log.header.unit_sha256) {
-    return bad(1, say("unit '{unit}' has changed since the log was begun", {{"unit", Name{log.header.unit}}}));
+    return bad(1, say("unit '{unit}' has changed since the log was begun",
+                      {{"unit", Name{log.header.unit}}}));
   }
   if (files.scenario->content_hash != log.header.scenario_sha256) {
-    return bad(
-        1, say("scenario '{scenario}' has changed since the log was begun", {{"scenario", Name{log.header.scenario}}}));
+    return bad(1, say("scenario '{scenario}' has changed since the log was begun",
+                      {{"scenario", Name{log.header.scenario}}}));
   }
   if (files.scenario->id != log.header.scenario || files.unit->id != log.header.unit) {
     return bad(1, say("the names of unit and scenario are not those of their files"));
@@ -137,7 +163,8 @@ Replayed replay(const Log& log, const std::string& home, const ReplayListener& l
     const ParsedStep parsed = parse_step(logged.step);
     if (!parsed.step) return bad(line, parsed.why);
     const Outcome outcome = submit(*out.attempt, *parsed.step);
-    if (!outcome.accepted) return bad(line, say("the step is refused: {why}", {{"why", outcome.why}}));
+    if (!outcome.accepted)
+      return bad(line, say("the step is refused: {why}", {{"why", outcome.why}}));
     Message differs = difference(logged, log_step(*out.attempt, outcome));
     if (!differs.empty()) return bad(line, std::move(differs));
     if (listener) listener(line, logged, *out.attempt, outcome);
@@ -145,7 +172,8 @@ Replayed replay(const Log& log, const std::string& home, const ReplayListener& l
   if (log.closing) {
     ++line;
     const LogClosing again = log_closing(*out.attempt);
-    if (!out.attempt->book.closed) return bad(line, say("the call is not closed by the steps before"));
+    if (!out.attempt->book.closed)
+      return bad(line, say("the call is not closed by the steps before"));
     if (again.tick != log.closing->tick || again.why != log.closing->why)
       return bad(line, say("the call ends otherwise"));
     if (!(again.write_up == log.closing->write_up))

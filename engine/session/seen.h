@@ -25,12 +25,12 @@ struct Observation {
   std::string key;  // function and where: "volts CC.A1 CC.A2", "gauges suction", "look condenser"
   double value =
       0;  // SI, before the instrument rounds it: V, A, ohm, F, Pa gauge, K; a look: its state
-  int state = -1;           // a look: index of its state as seen; -1 for a measurement
-  int states = 0;           // a look: how many states it has
-  Message words;            // a look: its state in words
-  double number = 0;        // as the display shows it, in its unit; 0 for a look
-  int decimals = 0;         // of that number
-  std::string unit;         // of the display: "V", "kΩ", "psig", "°F"; "" for a look
+  int state = -1;     // a look: index of its state as seen; -1 for a measurement
+  int states = 0;     // a look: how many states it has
+  Message words;      // a look: its state in words
+  double number = 0;  // as the display shows it, in its unit; 0 for a look
+  int decimals = 0;   // of that number
+  std::string unit;   // of the display: "V", "kΩ", "psig", "°F"; "" for a look
   NotRead not_read = NotRead::read;
   bool over_range = false;
   double resolution = 0;  // SI, one digit of the display on the range used; 0 for a look

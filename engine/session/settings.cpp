@@ -53,7 +53,7 @@ std::string key_of(const circuit::Device& device, std::string_view setting) {
 }  // namespace
 
 Message resolve_setting(const circuit::Circuit& circuit, const std::string& name,
-                            std::string& setting, const std::string& value) {
+                        std::string& setting, const std::string& value) {
   const circuit::DeviceId id = circuit.find_device(name);
   const circuit::Device& device = circuit.devices[id.slot()];
   std::vector<std::string> settings;
@@ -68,15 +68,21 @@ Message resolve_setting(const circuit::Circuit& circuit, const std::string& name
   bool known = false;
   for (const std::string& one : settings) known = known || one == setting;
   if (!known) {
-    const Message unknown = say("unknown setting '{setting}' of {part}", {{"setting", Name{setting}}, {"part", Name{name}}});
-    if (const Message hint = suggestion(setting, settings); !hint.empty()) return with_hint(unknown, hint);
-    return say("{unknown}. It has: {settings}.", {{"unknown", unknown}, {"settings", listed(settings)}});
+    const Message unknown = say("unknown setting '{setting}' of {part}",
+                                {{"setting", Name{setting}}, {"part", Name{name}}});
+    if (const Message hint = suggestion(setting, settings); !hint.empty())
+      return with_hint(unknown, hint);
+    return say("{unknown}. It has: {settings}.",
+               {{"unknown", unknown}, {"settings", listed(settings)}});
   }
   const circuit::ParamSpec* spec = spec_of(device, key_of(device, setting));
   const ParsedQuantity parsed = parse_quantity(value, spec->dimension);
   if (!parsed.ok) return with_hint(parsed.error, parsed.hint);
   if (parsed.si < spec->low || parsed.si > spec->high) {
-    return say("out of range: {part} takes {low} to {high}.", {{"part", Name{name}}, {"low", amount(spec->low, spec->dimension)}, {"high", amount(spec->high, spec->dimension)}});
+    return say("out of range: {part} takes {low} to {high}.",
+               {{"part", Name{name}},
+                {"low", amount(spec->low, spec->dimension)},
+                {"high", amount(spec->high, spec->dimension)}});
   }
   return {};
 }

@@ -68,11 +68,16 @@ Message found_words(const fault::Found& found) {
   List out{{}, Joined::by_semicolons};
   const auto add = [&](Message text) { out.items.push_back(std::move(text)); };
   if (found.box_k)
-    add(say("box {temperature}", {{"temperature", amount(found.box_k->middle, Dimension::temperature, 0)}}));
-  if (found.evaporator_fans) add(say("fans in the box {running}", {{"running", running_words(*found.evaporator_fans)}}));
-  if (found.compressor) add(say("compressor {running}", {{"running", running_words(*found.compressor)}}));
-  if (found.condenser_fans) add(say("condenser fans {running}", {{"running", running_words(*found.condenser_fans)}}));
-  if (found.overload && *found.overload == fault::Button::tripped) add(say("the red button is out"));
+    add(say("box {temperature}",
+            {{"temperature", amount(found.box_k->middle, Dimension::temperature, 0)}}));
+  if (found.evaporator_fans)
+    add(say("fans in the box {running}", {{"running", running_words(*found.evaporator_fans)}}));
+  if (found.compressor)
+    add(say("compressor {running}", {{"running", running_words(*found.compressor)}}));
+  if (found.condenser_fans)
+    add(say("condenser fans {running}", {{"running", running_words(*found.condenser_fans)}}));
+  if (found.overload && *found.overload == fault::Button::tripped)
+    add(say("the red button is out"));
   return out;
 }
 
@@ -144,8 +149,8 @@ TicketFiles load_ticket_texts(const std::string& scenario_text, const std::strin
 }
 
 Message difficulty_words(int difficulty) {
-  static constexpr Phrase kWords[] = {phrase("first week"), phrase("first season"), phrase("works alone"),
-                                      phrase("senior"), phrase("expert")};
+  static constexpr Phrase kWords[] = {phrase("first week"), phrase("first season"),
+                                      phrase("works alone"), phrase("senior"), phrase("expert")};
   return kWords[std::clamp(difficulty, 1, 5) - 1];
 }
 

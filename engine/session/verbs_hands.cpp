@@ -54,7 +54,8 @@ Message push_resolve(const Attempt& a, Line& line) {
   return names::device_for(a, line[0], HandVerb::push_in, phrase("a contactor"));
 }
 Message push_refuse(const Attempt& a, const Line& line) {
-  if (!a.book.pushed.empty()) return say("Your hand holds {part} in already.", {{"part", Name{a.book.pushed}}});
+  if (!a.book.pushed.empty())
+    return say("Your hand holds {part} in already.", {{"part", Name{a.book.pushed}}});
   return names::reach_inside(a, line[0]);
 }
 void push_change(Site& site, const Line& line, Seen& seen) {
@@ -66,7 +67,8 @@ void push_book(Attempt& a, const Line& line, Outcome&) {
   a.book.pushed_tick = a.site.world.tick();
 }
 Message release_refuse(const Attempt& a, const Line& line) {
-  return a.book.pushed == line[0] ? Message() : say("Your hand is not on {it}.", {{"it", Name{line[0]}}});
+  return a.book.pushed == line[0] ? Message()
+                                  : say("Your hand is not on {it}.", {{"it", Name{line[0]}}});
 }
 void release_change(Site& site, const Line& line, Seen& seen) {
   operate_change<HandVerb::release>(site, line, seen);
@@ -91,7 +93,9 @@ Message lift_at_resolve(const Attempt& a, Line& line) {
   const circuit::Wire& wire = wire_of(a.unit->circuit, line[0]);
   const circuit::TerminalId end = a.unit->circuit.find_terminal(line[1]);
   return end == wire.from || end == wire.to
-             ? Message() : say("{wire} does not end on {terminal}.", {{"wire", Name{line[0]}}, {"terminal", Name{line[1]}}});
+             ? Message()
+             : say("{wire} does not end on {terminal}.",
+                   {{"wire", Name{line[0]}}, {"terminal", Name{line[1]}}});
 }
 Message lift_at_refuse(const Attempt& a, const Line& line) {
   if (wire_is_lifted(a.site, a.unit->circuit.find_wire(line[0])))
@@ -105,7 +109,8 @@ Message lift_refuse(const Attempt& a, const Line& line) {
   const Message why = names::reach_terminal(a, wire.from);
   if (!why.empty() && names::reach_terminal(a, wire.to).empty()) {
     const std::string& to = a.unit->circuit.terminals[wire.to.slot()].name;
-    return say("Only its other end is within reach: lift {wire} at {terminal}.", {{"wire", Name{line[0]}}, {"terminal", Name{to}}});
+    return say("Only its other end is within reach: lift {wire} at {terminal}.",
+               {{"wire", Name{line[0]}}, {"terminal", Name{to}}});
   }
   return why;
 }
@@ -203,11 +208,13 @@ Message fuse_resolve(const Attempt& a, Line& line) {
   return names::device_for(a, line[0], HandVerb::pull, phrase("a fuse"));
 }
 Message pull_refuse(const Attempt& a, const Line& line) {
-  if (handle_is_open(a.site, names::id(a, line[0]))) return say("{it} is out already.", {{"it", Name{line[0]}}});
+  if (handle_is_open(a.site, names::id(a, line[0])))
+    return say("{it} is out already.", {{"it", Name{line[0]}}});
   return names::reach_inside(a, line[0]);
 }
 Message insert_refuse(const Attempt& a, const Line& line) {
-  if (!handle_is_open(a.site, names::id(a, line[0]))) return say("{it} is in already.", {{"it", Name{line[0]}}});
+  if (!handle_is_open(a.site, names::id(a, line[0])))
+    return say("{it} is in already.", {{"it", Name{line[0]}}});
   return names::reach_inside(a, line[0]);
 }
 template <bool Out>
@@ -241,9 +248,7 @@ Message fan_resolve(const Attempt& a, Line& line) {
   if (machine_of(a.unit->circuit, device) >= 0 && !is_compressor(a, device)) return {};
   return say("{it} is not a fan.", {{"it", Name{line[0]}}});
 }
-Message fan_refuse(const Attempt& a, const Line& line) {
-  return names::reach_device(a, line[0]);
-}
+Message fan_refuse(const Attempt& a, const Line& line) { return names::reach_device(a, line[0]); }
 
 // What a hand feels at a standing blade comes from the motor as it is.
 void spin_read(Site& site, const Line& line, Seen& seen) {
@@ -251,9 +256,9 @@ void spin_read(Site& site, const Line& line, Seen& seen) {
   const int index = machine_of(wiring, site_device(site, line[0]));
   const circuit::Machine& machine = wiring.machines[static_cast<std::size_t>(index)];
   const double speed = site.world.circuit().speed[static_cast<std::size_t>(index)];
-  static constexpr Phrase kWords[] = {phrase("It turns freely and runs on a while."),
-                                      phrase("It turns stiffly and stops at once."),
-                                      phrase("It does not turn at all."), phrase("It is turning by itself.")};
+  static constexpr Phrase kWords[] = {
+      phrase("It turns freely and runs on a while."), phrase("It turns stiffly and stops at once."),
+      phrase("It does not turn at all."), phrase("It is turning by itself.")};
   Observation o;
   o.key = "spin " + line[0];
   o.states = 4;
@@ -300,8 +305,9 @@ constexpr Verb kVerbs[] = {
      .pattern = "reset {part}",
      .group = Group::hands,
      .label = phrase("Press the reset of {it}"),
-     .help = phrase("Press a reset button. Write down what was found first; a button that stays in proves "
-             "nothing."),
+     .help = phrase(
+         "Press a reset button. Write down what was found first; a button that stays in proves "
+         "nothing."),
      .minutes = 1,
      .resolve = reset_resolve,
      .refuse = inside_refuse,
@@ -312,7 +318,8 @@ constexpr Verb kVerbs[] = {
      .pattern = "push {contactor}",
      .group = Group::hands,
      .label = phrase("Push {it} in and hold it"),
-     .help = phrase("Push a contactor in with an insulated tool and hold it. Never past an open safety."),
+     .help = phrase(
+         "Push a contactor in with an insulated tool and hold it. Never past an open safety."),
      .minutes = 0.5,
      .touch = Touch::leads,
      .resolve = push_resolve,
@@ -336,7 +343,8 @@ constexpr Verb kVerbs[] = {
      .pattern = "lift {wire}",
      .group = Group::hands,
      .label = phrase("lift"),
-     .help = phrase("Take a wire off its first terminal, so that a part stands alone for the meter."),
+     .help =
+         phrase("Take a wire off its first terminal, so that a part stands alone for the meter."),
      .minutes = 2,
      .touch = Touch::hands,
      .resolve = wire_resolve,
@@ -371,8 +379,9 @@ constexpr Verb kVerbs[] = {
      .pattern = "jumper {terminal} {terminal}",
      .group = Group::hands,
      .label = phrase("jumper"),
-     .help = phrase("Clip a jumper between two terminals, for a moment, with the circuit dead. Never over "
-             "a safety."),
+     .help = phrase(
+         "Clip a jumper between two terminals, for a moment, with the circuit dead. Never over "
+         "a safety."),
      .minutes = 1,
      .touch = Touch::hands,
      .resolve = pair_resolve,

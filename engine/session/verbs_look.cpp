@@ -21,7 +21,8 @@ Message go_refuse(const Attempt& a, const Line& line) {
   if (line[0] == a.book.place)
     return say("You are there already: {place}.", {{"place", names::place_name(a, line[0])}});
   if (!a.book.pushed.empty()) {
-    return say("Your hand holds {part} in; let go of it first (release {part}).", {{"part", Name{a.book.pushed}}});
+    return say("Your hand holds {part} in; let go of it first (release {part}).",
+               {{"part", Name{a.book.pushed}}});
   }
   return {};
 }
@@ -70,13 +71,17 @@ Message sense_resolve(const Attempt& a, Line& line) {
   }
   if (first == nullptr) {
     const Message unknown = say("unknown thing '{thing}'", {{"thing", Name{line[0]}}});
-    if (const Message hint = suggestion(line[0], targets); !hint.empty()) return with_hint(unknown, hint);
+    if (const Message hint = suggestion(line[0], targets); !hint.empty())
+      return with_hint(unknown, hint);
     if (targets.empty()) return say("There is nothing on this unit to be found out that way.");
-    return say("{unknown}. There are: {things}.", {{"unknown", unknown}, {"things", listed(targets)}});
+    return say("{unknown}. There are: {things}.",
+               {{"unknown", unknown}, {"things", listed(targets)}});
   }
   line[0] = first->target;
   if (!as_asked) {
-    if (!line[1].empty()) return say("{Thing} shows no more {how}.", {{"thing", Term{line[0]}}, {"how", Term{line[1]}}});
+    if (!line[1].empty())
+      return say("{Thing} shows no more {how}.",
+                 {{"thing", Term{line[0]}}, {"how", Term{line[1]}}});
     line[1] = "with " + first->needs;
   }
   return {};
@@ -176,7 +181,8 @@ void ask_book(Attempt& a, const Line& line, Outcome& out) {
   }
   if (line[0] == "whose lock") {
     out.seen.said.push_back(a.book.other_locks.empty()
-                                ? say("There is no lock here but yours.") : say("Somebody left it on; nobody here knows who."));
+                                ? say("There is no lock here but yours.")
+                                : say("Somebody left it on; nobody here knows who."));
     return;
   }
   out.seen.said.push_back(say("They would not know."));
@@ -195,8 +201,8 @@ void shop_book(Attempt& a, const Line&, Outcome& out) {
 
 void shop_about_book(Attempt& a, const Line& line, Outcome& out) {
   ++a.book.shop_calls;
-  out.seen.said.push_back(
-      say("What would {reading} tell you, and what do you expect of it?", {{"reading", Name{line[0]}}}));
+  out.seen.said.push_back(say("What would {reading} tell you, and what do you expect of it?",
+                              {{"reading", Name{line[0]}}}));
 }
 
 void one_offer(const Attempt&, std::vector<Line>& lines) { lines.push_back({}); }
@@ -208,7 +214,9 @@ constexpr double kLongestWaitMinutes = 12 * 60;
 Message span_resolve(const Attempt&, Line& line) {
   const ParsedQuantity span = parse_quantity(line[0], Dimension::time);
   if (!span.ok) {
-    return span.hint.empty() ? say("{error}. For example: let it run 5 min.", {{"error", span.error}}) : and_hint(span.error, span.hint);
+    return span.hint.empty()
+               ? say("{error}. For example: let it run 5 min.", {{"error", span.error}})
+               : and_hint(span.error, span.hint);
   }
   if (span.si < 1 || span.si > kLongestWaitMinutes * 60)
     return say("out of range: between 1 s and 12 h can be waited.");
@@ -233,21 +241,26 @@ constexpr Verb kVerbs[] = {
      .pattern = "go {place+}",
      .group = Group::walk,
      .label = phrase("Go to: {it}"),
-     .help = phrase("Walk to another place of the site. The first time the tools are carried there, which "
-             "takes longer."),
+     .help = phrase(
+         "Walk to another place of the site. The first time the tools are carried there, which "
+         "takes longer."),
      .resolve = go_resolve,
      .refuse = go_refuse,
      .cost = go_cost,
      .book = go_book,
      .offer = go_offer},
     sense_verb<Sense::look>(
-        "look", "look {thing+} [with lamp|with guard off]", phrase("Look at: {it}"), phrase("Look at a thing where you stand. A lamp behind a coil shows what its face hides; "
-        "with a guard off it takes five minutes more.")),
+        "look", "look {thing+} [with lamp|with guard off]", phrase("Look at: {it}"),
+        phrase("Look at a thing where you stand. A lamp behind a coil shows what its face hides; "
+               "with a guard off it takes five minutes more.")),
     sense_verb<Sense::listen>(
-        "listen", "listen {thing+} [with lamp|with guard off]", phrase("Listen to: {it}"), phrase("Listen: a hum that does not start, a chatter, a growl, nothing at all.")),
+        "listen", "listen {thing+} [with lamp|with guard off]", phrase("Listen to: {it}"),
+        phrase("Listen: a hum that does not start, a chatter, a growl, nothing at all.")),
     sense_verb<Sense::feel>(
-        "feel", "feel {thing+} [with lamp|with guard off]", phrase("Feel: {it}"), phrase("Feel with the back of a hand: air off a fan, a hot shell, a cold drier.")),
-    sense_verb<Sense::smell>("smell", "smell {thing+} [with lamp|with guard off]", phrase("Smell: {it}"), phrase("Smell: burnt varnish, oil, product.")),
+        "feel", "feel {thing+} [with lamp|with guard off]", phrase("Feel: {it}"),
+        phrase("Feel with the back of a hand: air off a fan, a hot shell, a cold drier.")),
+    sense_verb<Sense::smell>("smell", "smell {thing+} [with lamp|with guard off]",
+                             phrase("Smell: {it}"), phrase("Smell: burnt varnish, oil, product.")),
     {.name = "ask",
      .pattern = "ask {question+}",
      .group = Group::ask,
@@ -261,8 +274,9 @@ constexpr Verb kVerbs[] = {
      .pattern = "ring the shop",
      .group = Group::ask,
      .label = phrase("Ring the shop"),
-     .help = phrase("Ring the shop for help. It takes three minutes and costs three points of the route; "
-             "the answer is a question."),
+     .help = phrase(
+         "Ring the shop for help. It takes three minutes and costs three points of the route; "
+         "the answer is a question."),
      .minutes = 3,
      .book = shop_book,
      .offer = one_offer},
@@ -271,7 +285,8 @@ constexpr Verb kVerbs[] = {
      .pattern = "ring the shop about {reading+}",
      .group = Group::ask,
      .label = phrase("Ring the shop"),
-     .help = phrase("The same, about a reading that is on your mind; 'ring the shop' alone is enough."),
+     .help =
+         phrase("The same, about a reading that is on your mind; 'ring the shop' alone is enough."),
      .minutes = 3,
      .book = shop_about_book},
     {.name = "let it run",
@@ -286,8 +301,9 @@ constexpr Verb kVerbs[] = {
      .pattern = "let it run until change",
      .group = Group::wait,
      .label = phrase("Let it run until something changes"),
-     .help = phrase("Stand by until something is heard to change from where you stand, thirty minutes at "
-             "most."),
+     .help = phrase(
+         "Stand by until something is heard to change from where you stand, thirty minutes at "
+         "most."),
      .minutes = 30,
      .book = change_book,
      .offer = one_offer,

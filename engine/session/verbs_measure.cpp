@@ -1,6 +1,5 @@
 // Readings: meter, clamp, gauges, thermometers.
 
-
 #include "engine/session/names.h"
 #include "engine/session/verbs.h"
 
@@ -138,15 +137,17 @@ void peak_book(Attempt& a, const Line& line, Outcome& out) {
   const double now = circuit::abs(a.site.world.electrics().amps(wire));
   const Observation& peak = out.seen.observations.front();
   if (peak.value > kHigher * now + peak.resolution) return;
-  out.seen.said.push_back(say("The clamp is armed and holds the highest; start it, then read it again."));
+  out.seen.said.push_back(
+      say("The clamp is armed and holds the highest; start it, then read it again."));
 }
 
 // --- gauges ---
 
 Message ports_refuse(const Attempt& a, const Line&) {
   if (a.unit->gauge_place.empty()) {
-    return say("This system is sealed: it has no service ports. Amps, line temperatures and the frost "
-           "tell its state.");
+    return say(
+        "This system is sealed: it has no service ports. Amps, line temperatures and the frost "
+        "tell its state.");
   }
   return names::reach_place(a, a.unit->gauge_place, phrase("the pair of service ports"));
 }
@@ -163,7 +164,8 @@ Message gauges_off_refuse(const Attempt& a, const Line& line) {
 
 Message gauges_read_refuse(const Attempt& a, const Line& line) {
   if (Message why = ports_refuse(a, line); !why.empty()) return why;
-  return a.site.gauges.on ? Message() : say("The gauges are not on; hook them up first (gauges on).");
+  return a.site.gauges.on ? Message()
+                          : say("The gauges are not on; hook them up first (gauges on).");
 }
 
 void gauges_on_change(Site& site, const Line&, Seen&) {
@@ -207,8 +209,9 @@ const unit::ProbePoint& point_of(const Attempt& a, const std::string& id) {
 Message probe_refuse(const Attempt& a, const Line& line) {
   const unit::ProbePoint& point = point_of(a, line[0]);
   if (point.air && !line[1].empty()) {
-    return say("An infrared thermometer sees surfaces, not air; use the air thermometer (temp without "
-           "infrared).");
+    return say(
+        "An infrared thermometer sees surfaces, not air; use the air thermometer (temp without "
+        "infrared).");
   }
   return names::reach_place(a, point.place, Term{line[0]});
 }
@@ -228,23 +231,33 @@ void probe_offer(const Attempt& a, std::vector<Line>& lines) {
 }
 
 constexpr Verb kVerbs[] = {
-    pair_verb<Function::volts>(
-        "volts", "volts {terminal} {terminal}", phrase("volts"), phrase("AC volts between two terminals, at 10 megohm. 0 V across a contact means made or dead; "
-        "full volts across it means open and fed."),
-        Touch::leads, 0),
+    pair_verb<Function::volts>("volts", "volts {terminal} {terminal}", phrase("volts"),
+                               phrase("AC volts between two terminals, at 10 megohm. 0 V across a "
+                                      "contact means made or dead; "
+                                      "full volts across it means open and fed."),
+                               Touch::leads, 0),
     pair_verb<Function::low_impedance_volts>(
-        "lowz", "lowz {terminal} {terminal}", phrase("lowz"), phrase("AC volts at 3 kilohm: a ghost on a floating lead is gone, a real feed stays."),
+        "lowz", "lowz {terminal} {terminal}", phrase("lowz"),
+        phrase("AC volts at 3 kilohm: a ghost on a floating lead is gone, a real feed stays."),
         Touch::leads, 0),
-    pair_verb<Function::volts_dc>("dc", "dc {terminal} {terminal}", phrase("dc"), phrase("DC volts: is a capacitor really discharged?"), Touch::leads, 0),
+    pair_verb<Function::volts_dc>("dc", "dc {terminal} {terminal}", phrase("dc"),
+                                  phrase("DC volts: is a capacitor really discharged?"),
+                                  Touch::leads, 0),
     pair_verb<Function::ohms>(
-        "ohms", "ohms {terminal} {terminal}", phrase("ohms"), phrase("Ohms, on a dead circuit only. A parallel path reads too: lift one lead of the part."),
+        "ohms", "ohms {terminal} {terminal}", phrase("ohms"),
+        phrase(
+            "Ohms, on a dead circuit only. A parallel path reads too: lift one lead of the part."),
         Touch::dead_leads, 1),
-    pair_verb<Function::continuity>("continuity", "continuity {terminal} {terminal}", phrase("continuity"), phrase("Beeps below 30 ohm, on a dead circuit only."),
-                                    Touch::dead_leads, 1),
+    pair_verb<Function::continuity>(
+        "continuity", "continuity {terminal} {terminal}", phrase("continuity"),
+        phrase("Beeps below 30 ohm, on a dead circuit only."), Touch::dead_leads, 1),
     pair_verb<Function::capacitance>(
-        "microfarads", "microfarads {terminal} {terminal}", phrase("microfarads"), phrase("Capacitance of a part that is discharged and has a lead lifted."), Touch::dead_leads, 1),
-    pair_verb<Function::insulation>("insulation", "insulation {terminal} {terminal}", phrase("insulation"), phrase("500 V insulation test, circuit dead and the part isolated."),
-                                    Touch::dead_leads, 3),
+        "microfarads", "microfarads {terminal} {terminal}", phrase("microfarads"),
+        phrase("Capacitance of a part that is discharged and has a lead lifted."),
+        Touch::dead_leads, 1),
+    pair_verb<Function::insulation>(
+        "insulation", "insulation {terminal} {terminal}", phrase("insulation"),
+        phrase("500 V insulation test, circuit dead and the part isolated."), Touch::dead_leads, 3),
     {.name = "clamp",
      .pattern = "clamp {wire+}",
      .group = Group::measure,
@@ -261,7 +274,8 @@ constexpr Verb kVerbs[] = {
      .pattern = "peak {wire}",
      .group = Group::measure,
      .label = phrase("peak"),
-     .help = phrase("The highest amps in a conductor since the clamp was put round it, or since its last reading there: arm it, start the machine, read it again."),
+     .help = phrase("The highest amps in a conductor since the clamp was put round it, or since "
+                    "its last reading there: arm it, start the machine, read it again."),
      .minutes = 1,
      .touch = Touch::leads,
      .resolve = wires_resolve,
@@ -293,8 +307,9 @@ constexpr Verb kVerbs[] = {
      .pattern = "gauges",
      .group = Group::measure,
      .label = phrase("Read the gauges"),
-     .help = phrase("Suction and discharge in psig. Judge the head against the outdoor temperature, not "
-             "by itself."),
+     .help = phrase(
+         "Suction and discharge in psig. Judge the head against the outdoor temperature, not "
+         "by itself."),
      .minutes = 0.5,
      .refuse = gauges_read_refuse,
      .read = gauges_read,
@@ -303,8 +318,9 @@ constexpr Verb kVerbs[] = {
      .pattern = "temp {point+} [with infrared]",
      .group = Group::measure,
      .label = phrase("Temperature of: {it}"),
-     .help = phrase("A thermometer on a pipe or in the air, settled. Infrared is quick and wrong on "
-             "bright metal."),
+     .help =
+         phrase("A thermometer on a pipe or in the air, settled. Infrared is quick and wrong on "
+                "bright metal."),
      .resolve = probe_resolve,
      .refuse = probe_refuse,
      .cost = probe_cost,

@@ -37,12 +37,14 @@ Message repair_refuse(const Attempt& a, const Line& line) {
     if (Message why = names::reach_inside(a, repair.object); !why.empty()) return why;
   } else if (a.unit->circuit.find_wire(repair.object).valid()) {
     if (Message why = names::reach_wire(a, repair.object); !why.empty()) return why;
-  } else if (Message why = names::reach_place(a, place_of_thing(*a.unit, repair.object), phrase("that"));
+  } else if (Message why =
+                 names::reach_place(a, place_of_thing(*a.unit, repair.object), phrase("that"));
              !why.empty()) {
     return why;
   }
   if (must_be_fetched(repair) && !names::holds(a.book.fetched, repair.object)) {
-    return say("The part for it is not on the truck (fetch {part}).", {{"part", Name{repair.object}}});
+    return say("The part for it is not on the truck (fetch {part}).",
+               {{"part", Name{repair.object}}});
   }
   return {};
 }
@@ -74,10 +76,11 @@ void repair_change(Site& site, const Line& line, Seen& seen) {
   Message error;
   const fault::Repair repair = fault::find_repair(*site.world.healthy(), line[0], error).value();
   site.world.repair(repair);
-  seen.said.push_back(
-      repair.wets_condenser ? say("Done. The fins are wet; the head says nothing until they are dry.")
-      : repair.by_owner     ? say("Done, by those who own the supply: they opened the feeder for it.")
-                            : say("Done."));
+  seen.said.push_back(repair.wets_condenser
+                          ? say("Done. The fins are wet; the head says nothing until they are dry.")
+                      : repair.by_owner
+                          ? say("Done, by those who own the supply: they opened the feeder for it.")
+                          : say("Done."));
 }
 
 void repair_book(Attempt& a, const Line& line, Outcome&) {
@@ -107,8 +110,10 @@ Message fetch_resolve(const Attempt& a, Line& line) {
     }
   }
   std::string name = line[0];
-  if (names::device(a, name).empty()) return say("{part} is on the truck; it need not be fetched.", {{"part", Name{name}}});
-  return with_hint(say("unknown part '{name}'", {{"name", Name{line[0]}}}), suggestion(line[0], parts));
+  if (names::device(a, name).empty())
+    return say("{part} is on the truck; it need not be fetched.", {{"part", Name{name}}});
+  return with_hint(say("unknown part '{name}'", {{"name", Name{line[0]}}}),
+                   suggestion(line[0], parts));
 }
 Message fetch_refuse(const Attempt& a, const Line& line) {
   return names::holds(a.book.fetched, line[0]) ? say("You have it here already.") : Message();
@@ -132,7 +137,9 @@ Message ports_refuse(const Attempt& a, const Line&) {
 Message charge_resolve(const Attempt&, Line& line) {
   const ParsedQuantity mass = parse_quantity(line[0], Dimension::mass);
   if (!mass.ok)
-    return mass.hint.empty() ? say("{error}. For example: add charge 2 lb.", {{"error", mass.error}}) : with_hint(mass.error, mass.hint);
+    return mass.hint.empty()
+               ? say("{error}. For example: add charge 2 lb.", {{"error", mass.error}})
+               : with_hint(mass.error, mass.hint);
   if (mass.si < 0.01 || mass.si > 20)
     return say("out of range: between 0.02 lb and 44 lb can be weighed in.");
   return {};
@@ -156,7 +163,8 @@ void leak_read(Site& site, const Line&, Seen& seen) {
   o.states = 2;
   o.state = leaks ? 1 : 0;
   o.value = o.state;
-  o.words = leaks ? say("Oil and bubbles at a joint: it leaks there.") : say("No leak found anywhere.");
+  o.words =
+      leaks ? say("Oil and bubbles at a joint: it leaks there.") : say("No leak found anywhere.");
   o.error_rate = 0.05;
   seen.observations.push_back(std::move(o));
 }
@@ -181,8 +189,9 @@ constexpr Verb kVerbs[] = {
      .pattern = "add charge {mass+}",
      .group = Group::refrigerant,
      .label = phrase("add charge"),
-     .help = phrase("Add refrigerant through the gauges: add charge 2 lb. A leak has to be found and "
-             "mended, not fed."),
+     .help =
+         phrase("Add refrigerant through the gauges: add charge 2 lb. A leak has to be found and "
+                "mended, not fed."),
      .resolve = charge_resolve,
      .refuse = ports_refuse,
      .cost = charge_cost,
@@ -203,8 +212,9 @@ constexpr Verb kVerbs[] = {
      .pattern = "{repair+}",
      .group = Group::repair,
      .label = phrase("{It}"),
-     .help = phrase("Any repair of this unit: replace HPC, tighten a wire or a clip, wash condenser "
-             "inside out, thaw, adjust."),
+     .help =
+         phrase("Any repair of this unit: replace HPC, tighten a wire or a clip, wash condenser "
+                "inside out, thaw, adjust."),
      .touch = Touch::hands,
      .resolve = repair_resolve,
      .refuse = repair_refuse,

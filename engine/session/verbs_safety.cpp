@@ -1,6 +1,5 @@
 // Making safe: gloves, covers, disconnects, locks, proving dead, stored charge.
 
-
 #include "engine/session/names.h"
 #include "engine/session/proving.h"
 #include "engine/session/verbs.h"
@@ -23,7 +22,8 @@ void operate(Site& site, const std::string& name, HandVerb verb, Seen& seen) {
 
 Message gloves_refuse(const Attempt& a, const Line& line) {
   if (a.book.gloves_on != (line[0] == "on")) return {};
-  return a.book.gloves_on ? say("Gloves and glasses are on already.") : say("Gloves and glasses are off already.");
+  return a.book.gloves_on ? say("Gloves and glasses are on already.")
+                          : say("Gloves and glasses are off already.");
 }
 void gloves_book(Attempt& a, const Line& line, Outcome&) { a.book.gloves_on = line[0] == "on"; }
 void gloves_offer(const Attempt& a, std::vector<Line>& lines) {
@@ -65,14 +65,18 @@ Message handle_resolve(const Attempt& a, Line& line) {
 
 Message open_refuse(const Attempt& a, const Line& line) {
   if (Message why = names::reach_device(a, line[0]); !why.empty()) return why;
-  return handle_is_open(a.site, names::id(a, line[0])) ? say("{part} is open already.", {{"part", Name{line[0]}}}) : Message();
+  return handle_is_open(a.site, names::id(a, line[0]))
+             ? say("{part} is open already.", {{"part", Name{line[0]}}})
+             : Message();
 }
 
 Message close_refuse(const Attempt& a, const Line& line) {
   if (Message why = names::reach_device(a, line[0]); !why.empty()) return why;
-  if (!handle_is_open(a.site, names::id(a, line[0]))) return say("{part} is closed already.", {{"part", Name{line[0]}}});
+  if (!handle_is_open(a.site, names::id(a, line[0])))
+    return say("{part} is closed already.", {{"part", Name{line[0]}}});
   if (names::holds(a.book.my_locks, line[0]))
-    return say("Your lock is on {part}; take it off first (unlock {part}).", {{"part", Name{line[0]}}});
+    return say("Your lock is on {part}; take it off first (unlock {part}).",
+               {{"part", Name{line[0]}}});
   if (names::holds(a.book.other_locks, line[0]))
     return say("Somebody else's lock is on {part}.", {{"part", Name{line[0]}}});
   return {};
@@ -219,7 +223,8 @@ constexpr Verb kVerbs[] = {
      .pattern = "lock {disconnect}",
      .group = Group::safety,
      .label = phrase("Put your lock on {it}"),
-     .help = phrase("Your own lock and tag on an open disconnect, then try the handle against it. Only you take the lock off."),
+     .help = phrase("Your own lock and tag on an open disconnect, then try the handle against it. "
+                    "Only you take the lock off."),
      .minutes = 1,
      .resolve = handle_resolve,
      .refuse = lock_refuse,
@@ -239,7 +244,10 @@ constexpr Verb kVerbs[] = {
      .pattern = "prove dead {part+}",
      .group = Group::safety,
      .label = phrase("Prove {it} dead"),
-     .help = phrase("Live source; every pair of the part and each to earth, at low impedance where volts show; capacitors discharged and read at DC; live source again. Name the part that your hands will be on; several parts or a wire will do: prove dead FU4 CC."),
+     .help = phrase(
+         "Live source; every pair of the part and each to earth, at low impedance where volts "
+         "show; capacitors discharged and read at DC; live source again. Name the part that your "
+         "hands will be on; several parts or a wire will do: prove dead FU4 CC."),
      .minutes = 3,
      .touch = Touch::leads,
      .resolve = prove_resolve,

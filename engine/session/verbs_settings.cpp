@@ -60,7 +60,9 @@ double time_of(const std::string& text) {
 Message dial_resolve(const Attempt& a, Line& line) {
   if (Message why = clock_resolve(a, line); !why.empty()) return why;
   return time_of(line[1]) < 0
-             ? say("expected a time of day, not '{time}'. For example: set {clock} time 05:10.", {{"time", Name{line[1]}}, {"clock", Name{line[0]}}}) : Message();
+             ? say("expected a time of day, not '{time}'. For example: set {clock} time 05:10.",
+                   {{"time", Name{line[1]}}, {"clock", Name{line[0]}}})
+             : Message();
 }
 void dial_change(Site& site, const Line& line, Seen& seen) {
   cure_setting(site, line[0], "wrong time of day");
@@ -121,7 +123,8 @@ constexpr Verb kVerbs[] = {
      .pattern = "set {control} {setting} {value+}",
      .group = Group::settings,
      .label = phrase("set"),
-     .help = phrase("Move a control's set point; its two points move together: set TC opens -5 °F."),
+     .help =
+         phrase("Move a control's set point; its two points move together: set TC opens -5 °F."),
      .minutes = 1,
      .resolve = set_resolve,
      .refuse = inside_refuse,

@@ -1,6 +1,5 @@
 // Writing: notes, remarks on a tag, the write-up, signing off.
 
-
 #include "engine/base/suggest.h"
 #include "engine/session/names.h"
 #include "engine/session/verbs.h"
@@ -76,14 +75,19 @@ Message finding_resolve(const Attempt& a, Line& line) {
     }
   }
   if (const Message hint = suggestion(finding.how, part->hows); !hint.empty()) {
-    return with_hint(say("unknown way to fail '{how}' of {part}", {{"how", Name{finding.how}}, {"part", Term{finding.what}}}), hint);
+    return with_hint(say("unknown way to fail '{how}' of {part}",
+                         {{"how", Name{finding.how}}, {"part", Term{finding.what}}}),
+                     hint);
   }
-  return say("expected how {part} failed, after a colon. It can be: {ways}.", {{"part", Term{finding.what}}, {"ways", listed(part->hows)}});
+  return say("expected how {part} failed, after a colon. It can be: {ways}.",
+             {{"part", Term{finding.what}}, {"ways", listed(part->hows)}});
 }
 
 Message sure_resolve(const Attempt&, Line& line) {
   const int number = number_of(line[0]);
-  return number >= 50 && number <= 99 ? Message() : say("expected a number from 50 to 99: your bet in a hundred.");
+  return number >= 50 && number <= 99
+             ? Message()
+             : say("expected a number from 50 to 99: your bet in a hundred.");
 }
 
 Message choice_resolve(const std::vector<Choice>& choices, std::string& id) {
@@ -123,7 +127,9 @@ Message sign_refuse(const Attempt& a, const Line&) {
   need(!w.part.empty(), "part");
   need(!w.root.empty(), "root");
   need(w.sureness != 0, "sure");
-  return missing.empty() ? Message() : say("The write-up still lacks: {fields}.", {{"fields", listed(missing)}});
+  return missing.empty()
+             ? Message()
+             : say("The write-up still lacks: {fields}.", {{"fields", listed(missing)}});
 }
 void sign_book(Attempt& a, const Line&, Outcome&) {
   a.book.closed = true;
@@ -131,7 +137,8 @@ void sign_book(Attempt& a, const Line&, Outcome&) {
 }
 
 template <auto Book, auto Resolve>
-constexpr Verb write_verb(std::string_view name, std::string_view pattern, Phrase label, Phrase help) {
+constexpr Verb write_verb(std::string_view name, std::string_view pattern, Phrase label,
+                          Phrase help) {
   Verb v;
   v.name = name;
   v.pattern = pattern;
@@ -157,22 +164,34 @@ constexpr Verb kVerbs[] = {
      .book = note_book,
      .open_ended = true},
     write_verb<remark_book, remark_resolve>(
-        "remark", "remark {number} {text+}", phrase("remark"), phrase("A remark on a tag: remark 3 back-fed through the heater.")),
+        "remark", "remark {number} {text+}", phrase("remark"),
+        phrase("A remark on a tag: remark 3 back-fed through the heater.")),
     write_verb<text_book<&WriteUp::stopped_by>, stopped_resolve>(
-        "write up stopped by", "write up stopped by {part+}", phrase("write up stopped by"), phrase("The open device, or the load that is fed and does nothing.")),
+        "write up stopped by", "write up stopped by {part+}", phrase("write up stopped by"),
+        phrase("The open device, or the load that is fed and does nothing.")),
     write_verb<finding_book<&WriteUp::part>, finding_resolve>(
-        "write up part", "write up part {finding+}", phrase("write up part"), phrase("The part that failed, and how: write up part HPC: doing its work.")),
+        "write up part", "write up part {finding+}", phrase("write up part"),
+        phrase("The part that failed, and how: write up part HPC: doing its work.")),
     write_verb<finding_book<&WriteUp::root>, finding_resolve>(
-        "write up root", "write up root {finding+}", phrase("write up root"), phrase("Why: write up root condenser: plugged inside.")),
-    write_verb<sure_book, sure_resolve>("write up sure", "write up sure {number}", phrase("write up sure"), phrase("What you would bet in a hundred: 50 to 99.")),
+        "write up root", "write up root {finding+}", phrase("write up root"),
+        phrase("Why: write up root condenser: plugged inside.")),
+    write_verb<sure_book, sure_resolve>("write up sure", "write up sure {number}",
+                                        phrase("write up sure"),
+                                        phrase("What you would bet in a hundred: 50 to 99.")),
     write_verb<text_book<&WriteUp::product>, product_resolve>(
-        "write up product", "write up product {choice+}", phrase("write up product"), phrase("What becomes of the product: keep, move, hold, discard.")),
+        "write up product", "write up product {choice+}", phrase("write up product"),
+        phrase("What becomes of the product: keep, move, hold, discard.")),
     write_verb<text_book<&WriteUp::watch>, watch_resolve>(
-        "write up watch", "write up watch {choice+}", phrase("write up watch"), phrase("Who watches the box tonight: stay, site, tomorrow, nobody.")),
-    write_verb<text_book<&WriteUp::told>, kNone>("write up told", "write up told {text+}", phrase("write up told"), phrase("What the site was told.")),
-    write_verb<text_book<&WriteUp::done>, kNone>("write up done", "write up done {text+}", phrase("write up done"), phrase("What was done.")),
+        "write up watch", "write up watch {choice+}", phrase("write up watch"),
+        phrase("Who watches the box tonight: stay, site, tomorrow, nobody.")),
+    write_verb<text_book<&WriteUp::told>, kNone>("write up told", "write up told {text+}",
+                                                 phrase("write up told"),
+                                                 phrase("What the site was told.")),
+    write_verb<text_book<&WriteUp::done>, kNone>("write up done", "write up done {text+}",
+                                                 phrase("write up done"), phrase("What was done.")),
     write_verb<text_book<&WriteUp::verified>, kNone>(
-        "write up verified", "write up verified {text+}", phrase("write up verified"), phrase("What was seen to prove the repair.")),
+        "write up verified", "write up verified {text+}", phrase("write up verified"),
+        phrase("What was seen to prove the repair.")),
     {.name = "sign off",
      .pattern = "sign off",
      .group = Group::write,

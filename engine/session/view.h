@@ -18,13 +18,13 @@ struct Unit;
 namespace legwork::session {
 
 struct TicketView {
-  std::string id;          // "mb-004"
-  std::string hat;         // drawn by this number: "wf-208-17"; "" if somebody wrote it
-  std::string site;        // "bakery"
-  Message title;           // "Marrow Bay bakery"
-  Message said;            // the caller's words
-  Message found;           // what the site shows on arrival, in words
-  Message difficulty;      // "works alone"
+  std::string id;                   // "mb-004"
+  std::string hat;                  // drawn by this number: "wf-208-17"; "" if somebody wrote it
+  std::string site;                 // "bakery"
+  Message title;                    // "Marrow Bay bakery"
+  Message said;                     // the caller's words
+  Message found;                    // what the site shows on arrival, in words
+  Message difficulty;               // "works alone"
   std::vector<std::string> skills;  // ids: "power path"
   Message teaches;                  // the same in words
   double outdoor_c = 0;
@@ -61,8 +61,8 @@ enum class Group {
 // (terminals for a reading, words for a remark) and are offered as the beginning of a line.
 struct Action {
   Step step;
-  std::string line;   // text(step): "look condenser"
-  Message label;      // "Look at: condenser"
+  std::string line;  // text(step): "look condenser"
+  Message label;     // "Look at: condenser"
   Group group = Group::look;
   std::string place;    // where it belongs
   std::string subject;  // device or thing: "condenser"; "" if none

@@ -18,8 +18,7 @@ void Arguments::words(const char* name, std::vector<std::string>& to, const Phra
   app_->add_option(name, to, spoken(help))->required();
 }
 
-void Arguments::words_if_any(const char* name, std::vector<std::string>& to,
-                             const Phrase& help) {
+void Arguments::words_if_any(const char* name, std::vector<std::string>& to, const Phrase& help) {
   app_->add_option(name, to, spoken(help));
 }
 
@@ -34,10 +33,9 @@ void Arguments::option(const char* name, std::uint64_t& to, const Phrase& help) 
     std::uint64_t number = 0;
     const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), number);
     if (error == std::errc() && end == text.data() + text.size()) return std::string();
-    return spoken(
-        say("expected a whole number from 0 to {most}, found '{text}'",
-            {{"most", Name{std::to_string(std::numeric_limits<std::uint64_t>::max())}},
-             {"text", Name{text}}}));
+    return spoken(say("expected a whole number from 0 to {most}, found '{text}'",
+                      {{"most", Name{std::to_string(std::numeric_limits<std::uint64_t>::max())}},
+                       {"text", Name{text}}}));
   });
 }
 
@@ -46,8 +44,7 @@ void Arguments::option(const char* name, std::vector<std::string>& to, const Phr
   app_->add_option(name, to, spoken(help))->expected(least, most);
 }
 
-void Arguments::option_again(const char* name, std::vector<std::string>& to,
-                             const Phrase& help) {
+void Arguments::option_again(const char* name, std::vector<std::string>& to, const Phrase& help) {
   app_->add_option(name, to, spoken(help))
       ->expected(1)
       ->multi_option_policy(CLI::MultiOptionPolicy::TakeAll);

@@ -114,10 +114,13 @@ Runner add(Arguments& arguments) {
 }  // namespace
 
 const Command kCheck{
-    "check", phrase("Check unit and scenario files: every mistake at once, with its place and its mend."), phrase("For example: legwork check circuits scenarios\n"
-    "Wiring is checked too: shorts with every switch closed, ends that lead nowhere, loads without "
-    "a fuse;\n"
-    "and a scenario is run, to see that its fault shows what its ticket says."),
+    "check",
+    phrase("Check unit and scenario files: every mistake at once, with its place and its mend."),
+    phrase("For example: legwork check circuits scenarios\n"
+           "Wiring is checked too: shorts with every switch closed, ends that lead nowhere, loads "
+           "without "
+           "a fuse;\n"
+           "and a scenario is run, to see that its fault shows what its ticket says."),
     add};
 
 }  // namespace legwork::terminal

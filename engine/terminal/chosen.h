@@ -1,6 +1,6 @@
 #pragma once
-// What somebody has chosen for all runs: language and units, from the window's settings. $LEGWORK_LANG
-// goes before them, and what is asked for on the line (--lang) before both.
+// What somebody has chosen for all runs: language and units, from the window's settings.
+// $LEGWORK_LANG goes before them, and what is asked for on the line (--lang) before both.
 
 #include <string>
 

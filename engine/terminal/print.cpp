@@ -110,15 +110,16 @@ std::string clock(int minute) {
 std::string ticket_text(const session::View& view) {
   std::string out =
       clock(view.clock_minute) + "  " +
-      spoken(say("{id}, {title}. {outdoor} outdoors.",
-                 {{"id", Name{view.ticket.id}},
-                  {"title", view.ticket.title},
-                  {"outdoor", amount(view.ticket.outdoor_c + 273.15, Dimension::temperature, 0)}})) +
+      spoken(
+          say("{id}, {title}. {outdoor} outdoors.",
+              {{"id", Name{view.ticket.id}},
+               {"title", view.ticket.title},
+               {"outdoor", amount(view.ticket.outdoor_c + 273.15, Dimension::temperature, 0)}})) +
       "\n";
   if (view.unit != nullptr) out += fmt::format("{}{}\n", kMargin, spoken(view.unit->name));
   out += wrapped(spoken(say("They say: \"{said}\"", {{"said", view.ticket.said}})), kMargin);
   for (const session::PlaceView& place : view.places) {
-    if (place.here) 
+    if (place.here)
       out += fmt::format("{}{}\n", kMargin,
                          spoken(say("You stand at: {place}.", {{"place", place.name}})));
   }
@@ -128,14 +129,15 @@ std::string ticket_text(const session::View& view) {
 std::string step_text(const session::View& after, const std::string& line,
                       const session::Outcome& outcome) {
   if (!outcome.accepted) {
-    return fmt::format("{}{}\n", kMargin,
-                       spoken(say("not done: {why}", {{"why", outcome.why}})));
+    return fmt::format("{}{}\n", kMargin, spoken(say("not done: {why}", {{"why", outcome.why}})));
   }
   std::string out;
   for (const session::Hazard& hazard : outcome.hazards) {
-    out +=
-        wrapped(spoken(say("! {harm}: {why} ({reference})", {{"harm", harm_words(hazard.harm)}, {"why", hazard.why}, {"reference", Name{hazard.reference}}})),
-                kMargin);
+    out += wrapped(
+        spoken(say("! {harm}: {why} ({reference})", {{"harm", harm_words(hazard.harm)},
+                                                     {"why", hazard.why},
+                                                     {"reference", Name{hazard.reference}}})),
+        kMargin);
   }
   const std::string head = fmt::format("{}  {}", clock(after.clock_minute), line);
   const std::string spent = minutes_text(outcome.minutes);
@@ -175,8 +177,7 @@ std::string here_text(const session::View& view) {
   const session::Group* last = nullptr;
   for (const session::Action& action : view.actions) {
     if (action.group == session::Group::repair || action.open_ended || !action.allowed) continue;
-    if (last == nullptr || *last != action.group)
-      out += spoken(group_words(action.group)) + "\n";
+    if (last == nullptr || *last != action.group) out += spoken(group_words(action.group)) + "\n";
     last = &action.group;
     out += fmt::format("   {:34} {}\n", action.line, minutes_text(action.minutes));
   }
@@ -184,7 +185,8 @@ std::string here_text(const session::View& view) {
   for (const session::TerminalView& t : view.terminals) {
     if (t.reachable && !t.place.empty()) terminals += (terminals.empty() ? "" : " ") + t.name;
   }
-  if (!terminals.empty()) out += spoken(phrase("Terminals within reach")) + "\n" + wrapped(terminals, "   ");
+  if (!terminals.empty())
+    out += spoken(phrase("Terminals within reach")) + "\n" + wrapped(terminals, "   ");
   return out;
 }
 
@@ -203,10 +205,10 @@ std::string help_text(const std::string& about) {
   }
   const session::Group* last = nullptr;
   for (const session::Verb* verb : session::verbs()) {
-    if (last == nullptr || *last != verb->group)
-      out += spoken(group_words(verb->group)) + "\n";
+    if (last == nullptr || *last != verb->group) out += spoken(group_words(verb->group)) + "\n";
     last = &verb->group;
-    out += fmt::format("   {}\n", session::usage_of(*verb)) + wrapped(spoken(verb->help), "        ");
+    out +=
+        fmt::format("   {}\n", session::usage_of(*verb)) + wrapped(spoken(verb->help), "        ");
   }
   out += spoken(phrase("Besides")) + "\n";
   static constexpr std::pair<std::string_view, Phrase> kBesides[] = {
@@ -215,7 +217,8 @@ std::string help_text(const std::string& about) {
       {"ticket", phrase("the ticket again")},
       {"help STEP", phrase("one step")},
       {"leave", phrase("leave now; the call can be gone on with")}};
-  for (const auto& [word, meaning] : kBesides) out += fmt::format("   {:<9} {}\n", word, spoken(meaning));
+  for (const auto& [word, meaning] : kBesides)
+    out += fmt::format("   {:<9} {}\n", word, spoken(meaning));
   return out;
 }
 

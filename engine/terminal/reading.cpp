@@ -204,7 +204,8 @@ int read(const Options& options) {
       const circuit::WireId wire = wiring.find_wire(name);
       if (!wire.valid()) {
         const Message hint = wiring.suggest_wire(name);
-        return complain(spoken(and_hint(say("unknown wire '{name}'", {{"name", Name{name}}}), hint)));
+        return complain(
+            spoken(and_hint(say("unknown wire '{name}'", {{"name", Name{name}}}), hint)));
       }
       wires += (wires.empty() ? "" : " ") + wiring.wires[wire.slot()].name;
     }
@@ -243,10 +244,12 @@ Runner add(Arguments& arguments) {
   arguments.option("--lowz", o->lowz, phrase("AC volts between two terminals, 3 kilohm"), 2, 2);
   arguments.option("--dc", o->dc, phrase("DC volts between two terminals"), 2, 2);
   arguments.option("--ohms", o->ohms, phrase("Ohms between two terminals of a dead circuit"), 2, 2);
-  arguments.option("--microfarads", o->microfarads, phrase("Capacitance between two terminals"), 2, 2);
-  arguments.option("--insulation", o->insulation, phrase("500 V insulation test between two terminals"), 2,
+  arguments.option("--microfarads", o->microfarads, phrase("Capacitance between two terminals"), 2,
                    2);
-  arguments.option("--clamp", o->clamp, phrase("Amps in a wire: TB.L1>CC.L1; several: their sum"), 1, 12);
+  arguments.option("--insulation", o->insulation,
+                   phrase("500 V insulation test between two terminals"), 2, 2);
+  arguments.option("--clamp", o->clamp, phrase("Amps in a wire: TB.L1>CC.L1; several: their sum"),
+                   1, 12);
   arguments.option("--temp", o->temp, phrase("Temperature at a point: 'box air'"));
   arguments.flag("--infrared", o->infrared, phrase("Take it with an infrared thermometer"));
   arguments.flag("--gauges", o->gauges, phrase("Suction and discharge pressure"));
@@ -257,15 +260,19 @@ Runner add(Arguments& arguments) {
 }  // namespace
 
 const Command kReading{
-    "reading", phrase("One reading of a unit, solved: volts, ohms, amps, pressures, temperatures."), phrase("For example:\n"
-    "  legwork reading wf-208 --volts CC.A1 CC.A2\n"
-    "  legwork reading wf-208 --wrong 'CC: coil open' --volts CC.A1 CC.A2 --json\n"
-    "  legwork reading wf-208 --wrong 'condenser: plugged inside: 0.65' --outdoor '74 °F' --after "
-    "'10 min' --gauges\n"
-    "The healthy machine is run until it is in the state; then what is wrong begins, and goes on "
-    "for --after.\n"
-    "JSON gives the value before the meter rounds it, in V, A, Ω, F, °F or psig; null where the "
-    "meter shows OVER."),
+    "reading", phrase("One reading of a unit, solved: volts, ohms, amps, pressures, temperatures."),
+    phrase("For example:\n"
+           "  legwork reading wf-208 --volts CC.A1 CC.A2\n"
+           "  legwork reading wf-208 --wrong 'CC: coil open' --volts CC.A1 CC.A2 --json\n"
+           "  legwork reading wf-208 --wrong 'condenser: plugged inside: 0.65' --outdoor '74 °F' "
+           "--after "
+           "'10 min' --gauges\n"
+           "The healthy machine is run until it is in the state; then what is wrong begins, and "
+           "goes on "
+           "for --after.\n"
+           "JSON gives the value before the meter rounds it, in V, A, Ω, F, °F or psig; null where "
+           "the "
+           "meter shows OVER."),
     add};
 
 }  // namespace legwork::terminal

@@ -18,16 +18,21 @@ struct Options {
 int replay_log(const Options& options) {
   const session::ReadLog read = session::read_log_file(options.log);
   if (!read.log) {
-    fmt::print(stderr, "{}\n", spoken(session::located(options.log, read.bad_line, say("error: {what}", {{"what", read.why}}))));
+    fmt::print(stderr, "{}\n",
+               spoken(session::located(options.log, read.bad_line,
+                                       say("error: {what}", {{"what", read.why}}))));
     return kFindings;
   }
   if (read.torn)
-    fmt::print(stderr, "{}\n", spoken(say("{file}: the last line was torn off and is left out", {{"file", Name{options.log}}})));
+    fmt::print(stderr, "{}\n",
+               spoken(say("{file}: the last line was torn off and is left out",
+                          {{"file", Name{options.log}}})));
   // An earlier format is shown as it was written.
   if (read.log->header.format < session::kLogFormat && !options.quiet) {
     for (const session::LogStep& step : read.log->steps) {
       fmt::print("{}\n", step.step);
-      for (const std::string& line : step.as_written) fmt::print("       {}\n", without_controls(line));
+      for (const std::string& line : step.as_written)
+        fmt::print("       {}\n", without_controls(line));
     }
   }
   bool first = true;
@@ -38,19 +43,22 @@ int replay_log(const Options& options) {
                         if (options.quiet) return;
                         session::View view;
                         view.clock_minute = session::clock_minute(now);
-                        if (first) fmt::print("{}, {}\n", now.scenario->id, spoken(now.scenario->title));
+                        if (first)
+                          fmt::print("{}, {}\n", now.scenario->id, spoken(now.scenario->title));
                         first = false;
                         fmt::print("{}", step_text(view, logged.step, outcome));
                       });
   if (again.bad_line > 0) {
-    fmt::print(stderr, "{}\n", spoken(session::located(options.log, again.bad_line, say("error: {what}", {{"what", again.why}}))));
+    fmt::print(stderr, "{}\n",
+               spoken(session::located(options.log, again.bad_line,
+                                       say("error: {what}", {{"what", again.why}}))));
     return kFindings;
   }
   const Number steps{static_cast<double>(read.log->steps.size()), 0};
   fmt::print("{}\n", spoken(read.log->closing
-                               ? say("{n} steps, the same again; closed: {why}.",
-                                     {{"n", steps}, {"why", Term{read.log->closing->why}}})
-                               : say("{n} steps, the same again; not closed.", {{"n", steps}})));
+                                ? say("{n} steps, the same again; closed: {why}.",
+                                      {{"n", steps}, {"why", Term{read.log->closing->why}}})
+                                : say("{n} steps, the same again; not closed.", {{"n", steps}})));
   return kFine;
 }
 
@@ -64,6 +72,8 @@ Runner add(Arguments& arguments) {
 }  // namespace
 
 const Command kReplay{
-    "replay", phrase("Run a shift log again, step by step, and object at the first line that differs."), phrase("The world is simulated anew; nothing is taken from the log but the steps."), add};
+    "replay",
+    phrase("Run a shift log again, step by step, and object at the first line that differs."),
+    phrase("The world is simulated anew; nothing is taken from the log but the steps."), add};
 
 }  // namespace legwork::terminal

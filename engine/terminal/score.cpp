@@ -29,7 +29,8 @@ std::shared_ptr<const score::Debrief> made(const Options& options, bool pages) {
 int show_score(const Options& options) {
   const auto debrief = made(options, false);
   if (!debrief) return kFindings;
-  fmt::print("{}", options.json ? score::account_json(*debrief) : score::account_text(*debrief, speech()));
+  fmt::print(
+      "{}", options.json ? score::account_json(*debrief) : score::account_text(*debrief, speech()));
   return kFine;
 }
 
@@ -70,12 +71,14 @@ Runner add_debrief(Arguments& arguments) {
 }  // namespace
 
 const Command kScore{
-    "score", phrase("Points of a closed call, each with its sentence"), phrase("The score is worked out from the log alone, the same every time; the rubric is "
-    "assets/rubric.yaml.\n\n  legwork score shift.jsonl --json"),
+    "score", phrase("Points of a closed call, each with its sentence"),
+    phrase("The score is worked out from the log alone, the same every time; the rubric is "
+           "assets/rubric.yaml.\n\n  legwork score shift.jsonl --json"),
     add_score};
 const Command kDebrief{
-    "debrief", phrase("A call gone through again, step by step"), phrase("What each step told when it was taken, who it struck from the list, and what "
-    "would have told more.\n\n  legwork debrief shift.jsonl --html debrief.html"),
+    "debrief", phrase("A call gone through again, step by step"),
+    phrase("What each step told when it was taken, who it struck from the list, and what "
+           "would have told more.\n\n  legwork debrief shift.jsonl --html debrief.html"),
     add_debrief};
 
 }  // namespace legwork::terminal

@@ -39,7 +39,8 @@ int show_suspects(const Options& options) {
     if (s.struck_by >= 0 && !options.all) continue;
     Message note;
     if (s.struck_by == 0) note = phrase("struck by the ticket");
-    if (s.struck_by > 0) note = say("struck by page {n}", {{"n", Number{static_cast<double>(s.struck_by), 0}}});
+    if (s.struck_by > 0)
+      note = say("struck by page {n}", {{"n", Number{static_cast<double>(s.struck_by), 0}}});
     if (doubtful) note = phrase("doubtful");
     if (s.struck_by < 0) ++left;
     fmt::print("{:<52} {:<36} {}\n", spoken(s.name), spoken(Term{s.repair}), spoken(note));
@@ -105,15 +106,20 @@ Runner add_progress(Arguments& arguments) {
 
 }  // namespace
 
-const Command kSuspects{"suspects", phrase("What the steps of a log leave standing"), phrase("Every fault of the unit that the readings so far do not rule out.\n\n"
-                        "  legwork suspects shift.jsonl --all"),
-                        add_suspects};
+const Command kSuspects{
+    "suspects", phrase("What the steps of a log leave standing"),
+    phrase("Every fault of the unit that the readings so far do not rule out.\n\n"
+           "  legwork suspects shift.jsonl --all"),
+    add_suspects};
 const Command kRoute{
-    "route", phrase("The answer of a scenario, and a direct way to it"), phrase("For the shop lead: what is wrong, the steps that tell most per minute, readings "
-    "to expect, and what is the matter with the scenario.\n\n  legwork route mb-004"),
+    "route", phrase("The answer of a scenario, and a direct way to it"),
+    phrase("For the shop lead: what is wrong, the steps that tell most per minute, readings "
+           "to expect, and what is the matter with the scenario.\n\n  legwork route mb-004"),
     add_route};
-const Command kProgress{"progress", phrase("What a learner can do by now, skill by skill"), phrase("From the first closed call of each scenario; everything stays on this "
-                        "machine.\n\n  legwork progress"),
-                        add_progress};
+const Command kProgress{
+    "progress", phrase("What a learner can do by now, skill by skill"),
+    phrase("From the first closed call of each scenario; everything stays on this "
+           "machine.\n\n  legwork progress"),
+    add_progress};
 
 }  // namespace legwork::terminal

@@ -55,17 +55,19 @@ std::optional<int> run(int argc, const char* const* argv) {
     return kUsage;
   }
   speak(chosen_speech(asked.language));
-  CLI::App app(spoken(say("Legwork: find why the box is warm.\nWithout a subcommand the window opens. The "
-                          "subcommands do the same in the terminal: they work on a\nsimulated machine, "
-                          "solved from its wiring, and need no display.")),
-               "legwork");
+  CLI::App app(
+      spoken(say("Legwork: find why the box is warm.\nWithout a subcommand the window opens. The "
+                 "subcommands do the same in the terminal: they work on a\nsimulated machine, "
+                 "solved from its wiring, and need no display.")),
+      "legwork");
   app.require_subcommand(0, 1);
   app.set_version_flag("--version", LEGWORK_VERSION);
-  app.footer(spoken(say("First call:   legwork tickets        then   legwork work mb-002\n"
-                        "Exit codes:   0 all well, 1 findings, 2 wrong usage.\n"
-                        "Language:     --lang es, or LEGWORK_LANG=es; else that of the window's settings.\n"
-                        "A trainer, no authority: local codes, the site's procedure and licensed "
-                        "practice rule.")));
+  app.footer(spoken(
+      say("First call:   legwork tickets        then   legwork work mb-002\n"
+          "Exit codes:   0 all well, 1 findings, 2 wrong usage.\n"
+          "Language:     --lang es, or LEGWORK_LANG=es; else that of the window's settings.\n"
+          "A trainer, no authority: local codes, the site's procedure and licensed "
+          "practice rule.")));
   std::vector<std::pair<CLI::App*, Runner>> known;
   for (const Command* command : commands()) {
     CLI::App* sub = app.add_subcommand(std::string(command->name), spoken(command->help));

@@ -25,14 +25,20 @@ int list() {
                spoken(line.ticket.title), spoken(line.ticket.difficulty), spoken(line.unit_name));
     fmt::print("       \"{}\"\n", spoken(line.ticket.said));
     if (!line.unfinished_log.empty()) {
-      fmt::print("       {}\n", spoken(say("Begun and not finished; go on with: {command}", {{"command", Name{fmt::format("legwork work {} --log {}", line.id, line.unfinished_log)}}})));
+      fmt::print("       {}\n",
+                 spoken(say("Begun and not finished; go on with: {command}",
+                            {{"command", Name{fmt::format("legwork work {} --log {}", line.id,
+                                                          line.unfinished_log)}}})));
     }
     if (!line.finished_logs.empty())
-      fmt::print("       {}\n", spoken(say("Done in {minutes} min.", {{"minutes", Number{line.finished_minutes, 0}}})));
+      fmt::print("       {}\n", spoken(say("Done in {minutes} min.",
+                                           {{"minutes", Number{line.finished_minutes, 0}}})));
   }
-  fmt::print("{}\n", spoken(say("A call out of the hat: legwork work hat-17, or of one machine: legwork work "
-                                  "hat-wf-208-17. The same number\nis the same call for everybody; legwork work "
-                                  "hat takes any.")));
+  fmt::print(
+      "{}\n",
+      spoken(say("A call out of the hat: legwork work hat-17, or of one machine: legwork work "
+                 "hat-wf-208-17. The same number\nis the same call for everybody; legwork work "
+                 "hat takes any.")));
   return code;
 }
 
@@ -40,6 +46,8 @@ Runner add(Arguments&) { return list; }
 
 }  // namespace
 
-const Command kTickets{"tickets", phrase("The day's calls: who rang, what they say, what was begun."), phrase("Then work one: legwork work mb-002."), add};
+const Command kTickets{"tickets",
+                       phrase("The day's calls: who rang, what they say, what was begun."),
+                       phrase("Then work one: legwork work mb-002."), add};
 
 }  // namespace legwork::terminal

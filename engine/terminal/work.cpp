@@ -101,7 +101,8 @@ int work(const Options& options) {
   if (!opening.notice.empty()) fmt::print(stderr, "{}\n", spoken(opening.notice));
   fmt::print("{}", ticket_text(door.view()));
   if (door.view().closed) {
-    fmt::print("{}\n", spoken(say("This call is closed: {why}.", {{"why", Term{door.view().closed_why}}})));
+    fmt::print("{}\n",
+               spoken(say("This call is closed: {why}.", {{"why", Term{door.view().closed_why}}})));
     return kFine;
   }
   int refused = 0;
@@ -124,10 +125,12 @@ int work(const Options& options) {
     }
   } else {
     if (isatty(STDIN_FILENO) != 0) {
-      fmt::print("{}\n\n",
-                 spoken(say("Say what you do, one step a line: go roof, look condenser, volts CC.A1 CC.A2. "
-                            "'help' lists the steps,\n'here' what can be done where you stand, 'leave' "
-                            "leaves.")));
+      fmt::print(
+          "{}\n\n",
+          spoken(
+              say("Say what you do, one step a line: go roof, look condenser, volts CC.A1 CC.A2. "
+                  "'help' lists the steps,\n'here' what can be done where you stand, 'leave' "
+                  "leaves.")));
     }
     std::fflush(stdout);
     std::string raw;
@@ -138,17 +141,23 @@ int work(const Options& options) {
   }
   const session::View view = door.view();
   if (view.closed) {
-    fmt::print("\n{}\n", spoken(say("The call is closed: {why}. {minutes} minutes, par {par}.", {{"why", Term{view.closed_why}}, {"minutes", Number{view.minutes, 0}}, {"par", Number{view.ticket.par_minutes, 0}}})));
+    fmt::print("\n{}\n", spoken(say("The call is closed: {why}. {minutes} minutes, par {par}.",
+                                    {{"why", Term{view.closed_why}},
+                                     {"minutes", Number{view.minutes, 0}},
+                                     {"par", Number{view.ticket.par_minutes, 0}}})));
   }
   if (!door.log_trouble().empty()) {
-    fmt::print(stderr, "{}: error: {}\n", view.log_path, door.log_trouble());
+    fmt::print(stderr, "{}: error: {}\n", view.log_path, spoken(door.log_trouble()));
     return kFindings;
   }
   if (!view.log_path.empty()) {
     if (view.closed) {
       fmt::print("{}\n", spoken(say("Shift log: {file}", {{"file", Name{view.log_path}}})));
     } else {
-      fmt::print("{}\n", spoken(say("Not finished; go on with: {command}", {{"command", Name{fmt::format("legwork work {} --log {}", view.ticket.id, view.log_path)}}})));
+      fmt::print("{}\n",
+                 spoken(say("Not finished; go on with: {command}",
+                            {{"command", Name{fmt::format("legwork work {} --log {}",
+                                                          view.ticket.id, view.log_path)}}})));
     }
   }
   return options.steps.empty() || refused == 0 ? kFine : kFindings;
@@ -156,10 +165,11 @@ int work(const Options& options) {
 
 Runner add(Arguments& arguments) {
   auto options = std::make_shared<Options>();
-  arguments.word("SCENARIO", options->scenario,
-                 phrase("A ticket by its id (mb-002), the path of a scenario file, or a call out of the "
-                 "hat by its "
-                 "number (hat-17, hat-wf-208-17; hat: any)"));
+  arguments.word(
+      "SCENARIO", options->scenario,
+      phrase("A ticket by its id (mb-002), the path of a scenario file, or a call out of the "
+             "hat by its "
+             "number (hat-17, hat-wf-208-17; hat: any)"));
   arguments.option("--steps", options->steps,
                    phrase("Do the steps of this file, one a line; # begins a remark"));
   arguments.option("--log", options->log,
@@ -173,13 +183,16 @@ Runner add(Arguments& arguments) {
 }  // namespace
 
 const Command kWork{
-    "work", phrase("Work a ticket, one step a line."), phrase("Steps are what a technician would say:\n"
-    "  go roof · look condenser with lamp · listen CM · ask since when\n"
-    "  gloves on · cover off roof · volts CC.A1 CC.A2 · clamp TB.L1>CC.L1 · gauges on · temp box "
-    "air\n"
-    "  open DISC · lock DISC · prove dead DISC · ohms CC.A1 CC.A2 · replace CC\n"
-    "  let it run 5 min · let it run until change · write up root CC: coil open · sign off\n"
-    "Each costs minutes, and the machine goes on living. 'help' while working lists them all."),
+    "work", phrase("Work a ticket, one step a line."),
+    phrase(
+        "Steps are what a technician would say:\n"
+        "  go roof · look condenser with lamp · listen CM · ask since when\n"
+        "  gloves on · cover off roof · volts CC.A1 CC.A2 · clamp TB.L1>CC.L1 · gauges on · temp "
+        "box "
+        "air\n"
+        "  open DISC · lock DISC · prove dead DISC · ohms CC.A1 CC.A2 · replace CC\n"
+        "  let it run 5 min · let it run until change · write up root CC: coil open · sign off\n"
+        "Each costs minutes, and the machine goes on living. 'help' while working lists them all."),
     add};
 
 }  // namespace legwork::terminal

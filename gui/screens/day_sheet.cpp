@@ -66,10 +66,11 @@ void draw_call(State& state, const session::TicketLine& line, float left, float 
     kit::small_words(state, phrase("begun, goes on where it stopped"), kit::Tone::pen);
   }
   kit::at(left + margin, kit::down());
-  kit::words(state, kit::quoted(Name{first_words(spoken(state, line.ticket.said), 120)}), kit::Tone::ink,
-             width - margin - 10 * s);
+  kit::words(state, kit::quoted(Name{first_words(spoken(state, line.ticket.said), 120)}),
+             kit::Tone::ink, width - margin - 10 * s);
   kit::at(left + margin, kit::down());
-  kit::small_words(state, say("{difficulty} · {teaches}", {{"difficulty", line.ticket.difficulty}, {"teaches", line.ticket.teaches}}));
+  kit::small_words(state, say("{difficulty} · {teaches}", {{"difficulty", line.ticket.difficulty},
+                                                           {"teaches", line.ticket.teaches}}));
   kit::at(left, kit::down() + 4 * s);
   kit::rule(state, width);
   kit::at(left, kit::down() + 4 * s);
@@ -89,8 +90,7 @@ void draw_settings(State& state) {
   for (std::size_t i = 0; i < state.themes.size(); ++i) {
     const std::string& theme = state.themes[i].name;
     if (i > 0) next(12);
-    if (kit::pick(state, "theme " + theme, paper_words(theme),
-                  settings.theme == theme))
+    if (kit::pick(state, "theme " + theme, paper_words(theme), settings.theme == theme))
       settings.theme = theme;
   }
   label(phrase("Language"));
@@ -144,7 +144,8 @@ void draw_past(State& state, DaySheetState& mine) {
     const session::TicketLine* ticket = ticket_of(mine, shift.scenario_id);
     const Message title = ticket != nullptr ? ticket->ticket.title : Message(Name{shift.site});
     if (kit::choice(state, "past " + shift.path,
-                    say("{title} · {minutes} min", {{"title", title}, {"minutes", Number{shift.minutes, 0}}}))) {
+                    say("{title} · {minutes} min",
+                        {{"title", title}, {"minutes", Number{shift.minutes, 0}}}))) {
       if (shift.closed)
         open_debrief(state, shift.path);
       else if (ticket == nullptr)
@@ -159,8 +160,9 @@ void draw_past(State& state, DaySheetState& mine) {
     }
   }
   if (mine.past.size() > kFew && !mine.all_past &&
-      kit::choice(state, "all past",
-                  say("and {n} earlier", {{"n", Number{static_cast<double>(mine.past.size() - kFew), 0}}})))
+      kit::choice(
+          state, "all past",
+          say("and {n} earlier", {{"n", Number{static_cast<double>(mine.past.size() - kFew), 0}}})))
     mine.all_past = true;
 }
 
@@ -169,8 +171,7 @@ void draw_practice(State& state, DaySheetState& mine) {
   std::vector<std::string> skills;
   for (const session::TicketLine& line : mine.tickets) {
     for (const std::string& skill : line.ticket.skills) {
-      if (std::find(skills.begin(), skills.end(), skill) == skills.end())
-        skills.push_back(skill);
+      if (std::find(skills.begin(), skills.end(), skill) == skills.end()) skills.push_back(skill);
     }
   }
   std::sort(skills.begin(), skills.end());
@@ -226,11 +227,11 @@ void draw_hat(State& state, DaySheetState& mine) {
     }
     state.look_in_s = 0.1;
     kit::words(state,
-               say("Drawing a call: {n} put back …", {{"n", Number{static_cast<double>(mine.hat_tried->load()), 0}}}),
+               say("Drawing a call: {n} put back …",
+                   {{"n", Number{static_cast<double>(mine.hat_tried->load()), 0}}}),
                kit::Tone::pen);
     ImGui::SameLine(0, 14 * s);
-    if (kit::choice(state, "stop drawing", phrase("Stop")))
-      leave(state, mine.opening);
+    if (kit::choice(state, "stop drawing", phrase("Stop"))) leave(state, mine.opening);
     return;
   }
   const bool drawn = kit::choice(state, "out of the hat", phrase("A call out of the hat"));
@@ -243,7 +244,8 @@ void draw_hat(State& state, DaySheetState& mine) {
 void draw_side(State& state, DaySheetState& mine) {
   if (kit::choice(state, "guide", phrase("A first call, guided: two minutes"))) start_guide(state);
   draw_hat(state, mine);
-  if (kit::choice(state, "lead", phrase("For the shop lead: answers, and writing one yourself"))) state.screen = "lead";
+  if (kit::choice(state, "lead", phrase("For the shop lead: answers, and writing one yourself")))
+    state.screen = "lead";
   if (kit::choice(state, "symbols", phrase("The symbols on our sheets"))) state.screen = "symbols";
   kit::gap(state, 10);
   draw_past(state, mine);
@@ -334,7 +336,10 @@ void draw_day_sheet(State& state) {
     leave(state, mine.opening);
   }
   kit::at(margin, all.y - 84 * s);
-  kit::caution(state, phrase("A trainer only. Local codes and the site's lockout procedure rule; licensed people do the work."), all.x - 2 * margin);
+  kit::caution(state,
+               phrase("A trainer only. Local codes and the site's lockout procedure rule; licensed "
+                      "people do the work."),
+               all.x - 2 * margin);
   kit::at(margin, all.y - 48 * s);
   draw_settings(state);
   if (!state.notice.empty()) {

@@ -21,9 +21,8 @@ void lay_sheet(State& state, DebriefState& mine) {
   if (!mine.unit || mine.diagram_language == state.settings.language) return;
   mine.diagram_language = state.settings.language;
   // Beside the ink list there is room for the legs and one column of rungs.
-  mine.diagram =
-      ladder(*mine.unit,
-             {.shape = 1.3, .across = 1270, .speech = speech(state), .with_legend = false});
+  mine.diagram = ladder(
+      *mine.unit, {.shape = 1.3, .across = 1270, .speech = speech(state), .with_legend = false});
   mine.marked_page = -1;
 }
 
@@ -70,8 +69,7 @@ void draw_asking(State& state, DebriefState& mine) {
   const bool on = !state.help && ImGui::GetIO().KeyCtrl && kit::pressed(Key::enter);
   if (kit::choice(state, "show pages", phrase("Turn to the first step")) || on) mine.asked = true;
   ImGui::SameLine(0, 30 * s);
-  if (kit::choice(state, "show account", phrase("The account")))
-    mine.asked = mine.account = true;
+  if (kit::choice(state, "show account", phrase("The account"))) mine.asked = mine.account = true;
 }
 
 constexpr double kPageSeconds = 2.5;  // when pages turn by themselves
@@ -99,10 +97,10 @@ void draw_head(State& state, DebriefState& mine, int last) {
   const float s = state.ink.scale;
   const auto next = [&](float room) { ImGui::SameLine(0, room * s); };
   next(24);
-  if (kit::pick(state, "pages", phrase("The call step by step"), !mine.account)) mine.account = false;
+  if (kit::pick(state, "pages", phrase("The call step by step"), !mine.account))
+    mine.account = false;
   next(24);
-  if (kit::pick(state, "account page", phrase("The account"), mine.account))
-    mine.account = true;
+  if (kit::pick(state, "account page", phrase("The account"), mine.account)) mine.account = true;
   next(24);
   if (kit::choice(state, "save html", phrase("Save as a page"))) {
     mine.saved = Name{debrief::save_html(state, mine)};

@@ -41,10 +41,12 @@ void points(State& state, const score::Account& account, float width) {
   row(phrase("In all"), fmt::format("{:>4.1f} / 100", account.total),
       account.passed ? phrase("Passed.") : phrase("Not passed."));
   for (const score::Gate& gate : account.gates) {
-    if (!gate.met) kit::words(state, say("{gate}: {sentence}", {{"gate", gate.name}, {"sentence", gate.sentence}}), kit::Tone::ink, width);
+    if (!gate.met)
+      kit::words(state,
+                 say("{gate}: {sentence}", {{"gate", gate.name}, {"sentence", gate.sentence}}),
+                 kit::Tone::ink, width);
   }
-  for (const Message& remark : account.remarks)
-    kit::words(state, remark, kit::Tone::dim, width);
+  for (const Message& remark : account.remarks) kit::words(state, remark, kit::Tone::dim, width);
 }
 
 // A step for a scale that ends in 1, 2 or 5.
@@ -61,7 +63,9 @@ void chart(State& state, const score::Series& series, const score::Debrief& debr
   if (series.value.size() < 2) return;
   const float s = state.ink.scale, height = 84 * s, margin = 44 * s;
   kit::gap(state, 4);
-  kit::small_words(state, say("{name}, {unit}", {{"name", series.name}, {"unit", Name{series.unit}}}), kit::Tone::ink);
+  kit::small_words(state,
+                   say("{name}, {unit}", {{"name", series.name}, {"unit", Name{series.unit}}}),
+                   kit::Tone::ink);
   const ImVec2 at = ImGui::GetCursorScreenPos();
   const auto [low_at, high_at] = std::minmax_element(series.value.begin(), series.value.end());
   const float step = round_step(std::max(1.0F, *high_at - *low_at));
@@ -113,8 +117,10 @@ void draw_route(State& state, const std::vector<score::RouteStep>& route, double
     kit::at(left, y);
     kit::small_words(state, Name{fmt::format("{:.0f} min", it.at_minute)});
     kit::at(left + 60 * s, y);
-    kit::words(state, it.shown.empty() ? it.words : say("{step}: {shown}", {{"step", it.words}, {"shown", it.shown}}), kit::Tone::ink,
-               width - 60 * s);
+    kit::words(state,
+               it.shown.empty() ? it.words
+                                : say("{step}: {shown}", {{"step", it.words}, {"shown", it.shown}}),
+               kit::Tone::ink, width - 60 * s);
   }
 }
 
@@ -156,8 +162,7 @@ void draw_account(State& state, DebriefState& mine, Place area) {
   }
   draw_route(state, debrief.route, debrief.route_minutes, width);
   kit::gap(state, 8);
-  for (const score::Series& it : debrief.series)
-    chart(state, it.in(speech(state)), debrief, width);
+  for (const score::Series& it : debrief.series) chart(state, it.in(speech(state)), debrief, width);
   kit::gap(state, 8);
   kit::caution(state, debrief.caution, width);
   ImGui::EndChild();

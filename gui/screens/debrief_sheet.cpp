@@ -138,8 +138,7 @@ std::string save_html(const State& state, const DebriefState& mine) {
   scenes.resize(debrief.pages.size());
   Scene diagram;
   if (mine.unit) {
-    diagram =
-        ladder(*mine.unit, {.shape = 1.8, .speech = speech(state), .with_legend = false});
+    diagram = ladder(*mine.unit, {.shape = 1.8, .speech = speech(state), .with_legend = false});
   }
   for (std::size_t k = 0; mine.unit && k < debrief.pages.size(); ++k) {
     const score::Page& page = debrief.pages[k];
@@ -147,7 +146,8 @@ std::string save_html(const State& state, const DebriefState& mine) {
     const std::vector<std::string> at = terminals_in(page.line, mine.unit->circuit);
     const bool read = !at.empty() && !page.shown.empty();
     if (!read && page.happened.empty()) continue;
-    const Scene sheet = marked_sheet(diagram, mine.unit->circuit, debrief, static_cast<int>(k), speech(state));
+    const Scene sheet =
+        marked_sheet(diagram, mine.unit->circuit, debrief, static_cast<int>(k), speech(state));
     scenes[k] = as_svg(read ? part_about(sheet, at) : sheet, spoken(state, page.words));
   }
   const std::string path = mine.log + ".html";

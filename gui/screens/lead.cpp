@@ -37,7 +37,8 @@ void read(State& state, LeadState& mine) {
     Diagnostics found;
     const std::optional<unit::Unit> unit =
         unit::load_file(file.path, state.home + "/assets", found);
-    file.name = unit ? say("{id}, {name}", {{"id", Name{unit->id}}, {"name", unit->name}}) : Message(Name{file.path});
+    file.name = unit ? say("{id}, {name}", {{"id", Name{unit->id}}, {"name", unit->name}})
+                     : Message(Name{file.path});
     file.findings = found.text();
     mine.units.push_back(std::move(file));
   }
@@ -86,7 +87,10 @@ void draw_list(State& state, LeadState& mine) {
   std::string chosen;
   kit::strong(state, phrase("Scenarios"));
   for (const session::TicketLine& line : mine.tickets) {
-    const Message text = line.broken.empty() ? say("{id}  {title}", {{"id", Name{line.id}}, {"title", line.ticket.title}}) : Message(Name{fs::path(line.path).filename().string()});
+    const Message text =
+        line.broken.empty()
+            ? say("{id}  {title}", {{"id", Name{line.id}}, {"title", line.ticket.title}})
+            : Message(Name{fs::path(line.path).filename().string()});
     if (kit::pick(state, "scenario " + line.id, text, mine.chosen == line.path)) chosen = line.path;
     if (!line.broken.empty()) {
       ImGui::SameLine(0, 10 * state.ink.scale);
@@ -170,7 +174,8 @@ void draw_actions(State& state, LeadState& mine) {
     if (kit::choice(state, "try it", phrase("Try it"))) {
       if (open_ticket(state, mine.chosen)) {
         // The answer stays in sight: it is folded with the ticket.
-        state.screens->on_site.answer = {say("Part: {part}. Root: {root}.", {{"part", mine.page.part}, {"root", mine.page.root}})};
+        state.screens->on_site.answer = {say("Part: {part}. Root: {root}.",
+                                             {{"part", mine.page.part}, {"root", mine.page.root}})};
       }
       return;
     }
@@ -187,7 +192,10 @@ void draw_actions(State& state, LeadState& mine) {
       kit::choice(state, "copy", phrase("Write one yourself, from this one"))) {
     const std::string path = session::copy_ticket(mine.chosen);
     mine.read = false;
-    mine.said = path.empty() ? Message(phrase("It could not be saved.")) : say("{file} was written. Change it in an editor; it is read again as soon as it is saved.", {{"file", Name{path}}});
+    mine.said = path.empty() ? Message(phrase("It could not be saved."))
+                             : say("{file} was written. Change it in an editor; it is read again "
+                                   "as soon as it is saved.",
+                                   {{"file", Name{path}}});
   }
   if (!mine.said.empty()) kit::words(state, mine.said, kit::Tone::pen);
 }
@@ -204,8 +212,12 @@ void draw_chosen(State& state, LeadState& mine, float width) {
     }
   }
   if (mine.chosen.empty()) {
-    kit::words(state, phrase("Choose a scenario at the left. This page shows the answers."), kit::Tone::dim, width);
-    kit::words(state, say("How scenarios are written: {home}/scenarios/README.md. How units are: {home}/circuits/README.md.", {{"home", Name{state.home}}}),
+    kit::words(state, phrase("Choose a scenario at the left. This page shows the answers."),
+               kit::Tone::dim, width);
+    kit::words(state,
+               say("How scenarios are written: {home}/scenarios/README.md. How units are: "
+                   "{home}/circuits/README.md.",
+                   {{"home", Name{state.home}}}),
                kit::Tone::dim, width);
     return;
   }

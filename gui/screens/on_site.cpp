@@ -75,13 +75,13 @@ void give_step(State& state, const std::string& line) {
     if (o.state < 0) mine.shown = shown;
   }
   for (const Message& said : outcome.seen.said) mine.answer.push_back(said);
-  for (const session::Happening& it : outcome.seen.happenings) 
+  for (const session::Happening& it : outcome.seen.happenings)
     mine.answer.push_back(say("{Sentence}.", {{"sentence", session::sentence(it)}}));
   for (const session::Hazard& hazard : outcome.hazards) {
     mine.harm.push_back(hazard.reference.empty()
                             ? hazard.why
-                            : say("{why} ({reference})", {{"why", hazard.why},
-                                                          {"reference", Name{hazard.reference}}}));
+                            : say("{why} ({reference})",
+                                  {{"why", hazard.why}, {"reference", Name{hazard.reference}}}));
   }
   sound(state, outcome.seen);
   take_view(mine);

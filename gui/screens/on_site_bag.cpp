@@ -94,7 +94,8 @@ void take_by_key(State& state, OnSiteState& mine) {
   if (state.help || !kit::keys_free()) return;
   for (std::size_t i = 0; i < std::size(kInHand); ++i) {
     const int digit = (static_cast<int>(i) + 1) % 10;
-    if (kit::pressed(static_cast<Key>(static_cast<int>(Key::n0) + digit))) take(mine, kInHand[i].verb);
+    if (kit::pressed(static_cast<Key>(static_cast<int>(Key::n0) + digit)))
+      take(mine, kInHand[i].verb);
   }
   if (kit::pressed(Key::c)) mine.paper.card_open = !mine.paper.card_open;
 }
@@ -127,7 +128,9 @@ Message name_of_instrument(const std::string& verb) {
   for (const InHand& row : kInHand) {
     if (verb == row.verb) return row.name;
   }
-  return verb == "jumper" ? Message(phrase("Jumper")) : verb == "lift" ? Message(phrase("Lift a wire")) : Message();
+  return verb == "jumper" ? Message(phrase("Jumper"))
+         : verb == "lift" ? Message(phrase("Lift a wire"))
+                          : Message();
 }
 
 void draw_pad(State& state, Place area) {
@@ -145,9 +148,12 @@ void draw_pad(State& state, Place area) {
       for (const std::string& at : tag->at) where += (where.empty() ? "" : " – ") + at;
       ImGui::Dummy({0, 2 * s});
       kit::mono(state, Name{fmt::format("{:>2}  {}", tag->number, spoken(state, tag->shown))});
-      kit::small_words(state,
-                       say("{function} {where} · {minutes} min", {{"function", Term{tag->function}}, {"where", Term{where}}, {"minutes", Number{tag->at_minute, 0}}}));
-      if (!tag->remark.empty()) kit::small_words(state, kit::quoted(Name{tag->remark}), kit::Tone::pen);
+      kit::small_words(state, say("{function} {where} · {minutes} min",
+                                  {{"function", Term{tag->function}},
+                                   {"where", Term{where}},
+                                   {"minutes", Number{tag->at_minute, 0}}}));
+      if (!tag->remark.empty())
+        kit::small_words(state, kit::quoted(Name{tag->remark}), kit::Tone::pen);
       if (mine.remark_on == tag->number) {
         if (kit::field(state, "remark", mine.remark, (area.right - area.left) - 20 * s,
                        spoken(state, phrase("remark")))) {
@@ -177,9 +183,7 @@ void draw_bag(State& state, Place area) {
   for (const auto& [verb, name] : kInHand) {
     if (!first) ImGui::SameLine(0, 16 * s);
     first = false;
-    if (kit::pick(state, std::string("hand ") + verb, name,
-                  mine.hand == verb))
-      take(mine, verb);
+    if (kit::pick(state, std::string("hand ") + verb, name, mine.hand == verb)) take(mine, verb);
   }
   draw_slips(state, mine);
   take_by_key(state, mine);
@@ -189,7 +193,8 @@ void draw_bag(State& state, Place area) {
   for (const Message& line : mine.answer) kit::words(state, line, kit::Tone::ink, wide * 0.58F);
   ImGui::EndChild();
   ImGui::SetCursorScreenPos({area.left + wide * 0.62F, area.top + 40 * s});
-  if (kit::field(state, "step", mine.typed, wide * 0.36F, spoken(state, phrase("a step, typed: volts CC.A1 CC.A2")))) {
+  if (kit::field(state, "step", mine.typed, wide * 0.36F,
+                 spoken(state, phrase("a step, typed: volts CC.A1 CC.A2")))) {
     const std::string line = completed(mine, mine.typed);
     mine.typed.clear();
     if (!line.empty()) give_step(state, line);

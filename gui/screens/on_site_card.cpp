@@ -119,7 +119,8 @@ void draw_card(State& state, Place area, ImDrawList& list) {
     }
   }
   const std::string foot =
-      fmt::format("{} · {}", celsius ? "°C" : "°F", spoken(state, phrase("subcooling from bubble, superheat from dew")));
+      fmt::format("{} · {}", celsius ? "°C" : "°F",
+                  spoken(state, phrase("subcooling from bubble, superheat from dew")));
   list.AddText(font, font->FontSize, {left + pad, top + high - line - 5 * s}, dim, foot.c_str());
 }
 

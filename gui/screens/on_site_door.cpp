@@ -106,7 +106,8 @@ std::string name_of(const State& state, const OnSiteState& mine, const Hit& unde
     for (const circuit::Wire& wire : circuit.wires) {
       if (wire.from == id || wire.to == id) words += "\n" + wire.name;
     }
-    if (const Message why = why_not(mine, under.id); !why.empty()) words += "\n" + spoken(state, why);
+    if (const Message why = why_not(mine, under.id); !why.empty())
+      words += "\n" + spoken(state, why);
     return words;
   }
   if (under.what == Hit::What::symbol) {
@@ -217,7 +218,8 @@ void remember_terminals(State& state, const Sheet& sheet, const Sheet* panel) {
 void draw_handles(State& state, OnSiteState& mine, Place area) {
   const float s = state.ink.scale;
   ImGui::SetCursorScreenPos({area.left, area.top});
-  if (kit::choice(state, "turn over", mine.back ? phrase("Turn to the diagram") : phrase("Turn over to the piping")))
+  if (kit::choice(state, "turn over",
+                  mine.back ? phrase("Turn to the diagram") : phrase("Turn over to the piping")))
     mine.back = !mine.back;
   ImGui::SameLine(0, 18 * s);
   if (!mine.back &&
@@ -226,7 +228,8 @@ void draw_handles(State& state, OnSiteState& mine, Place area) {
     mine.panel_open = !mine.panel_open;
   }
   ImGui::SameLine(0, 18 * s);
-  if (kit::choice(state, "fit", mine.paper.whole ? phrase("Near enough to read") : phrase("The whole sheet")) ||
+  if (kit::choice(state, "fit",
+                  mine.paper.whole ? phrase("Near enough to read") : phrase("The whole sheet")) ||
       (kit::keys_free() && kit::pressed(Key::f))) {
     show_whole(state, !mine.paper.whole);
   }
@@ -315,8 +318,7 @@ void draw_door(State& state, Place area) {
   } else if (pressed_on && mine.dragging < 0) {
     touched(state, mine, under);
   }
-  if (const std::string words = name_of(state, mine, under);
-      !words.empty() && mine.dragging < 0) {
+  if (const std::string words = name_of(state, mine, under); !words.empty() && mine.dragging < 0) {
     kit::tip(state, Name{words});
   }
 }

@@ -411,8 +411,8 @@ void draw_gauges(State& state, Place area, ImDrawList& list) {
   const bool bar = state.settings.bar;
   const auto dial = [&](double middle, const char* word, double gauge_pa, double most, int steps) {
     const Amount shown = amount(kAtmospherePa + gauge_pa, Dimension::pressure, 0);
-    const double reading = display_value(shown.si, shown.dimension,
-                                         bar ? UnitSystem::metric : UnitSystem::trade);
+    const double reading =
+        display_value(shown.si, shown.dimension, bar ? UnitSystem::metric : UnitSystem::trade);
     draw_dial(state, list, {left + static_cast<float>(middle), top + r + 8 * s}, r, word, reading,
               spoken(state, shown), most, steps);
   };

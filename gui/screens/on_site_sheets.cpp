@@ -121,9 +121,9 @@ void lay_sheets(State& state, Place sheet_area, Place panel_area) {
   const std::string made_for = unit.id + "|" + language;
   if (mine.paper.made_for != made_for || std::abs(shape / mine.diagram_shape - 1) > 0.15) {
     const float near = kReadable * state.ink.scale;
-    mine.diagram =
-        ladder(unit, {shape, static_cast<int>((sheet_area.right - sheet_area.left) / near),
-                      speech(state)});
+    mine.diagram = ladder(
+        unit,
+        {shape, static_cast<int>((sheet_area.right - sheet_area.left) / near), speech(state)});
     mine.piping = piping(unit, speech(state));
     mine.diagram_shape = shape;
     mine.paper.made_for = made_for;

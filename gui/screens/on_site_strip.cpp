@@ -35,7 +35,9 @@ void draw_plan(State& state, OnSiteState& mine) {
   float way = 0;  // where the last room ends
   for (const session::PlaceView& place : mine.view.places) {
     if (way > 0) ImGui::SameLine(0, 34 * s);
-    if (kit::pick(state, "place " + place.id, say("{Place}", {{"place", Term{place.id}}}), place.here) && !place.here)
+    if (kit::pick(state, "place " + place.id, say("{Place}", {{"place", Term{place.id}}}),
+                  place.here) &&
+        !place.here)
       go = "go " + place.id;
     const ImVec2 from = ImGui::GetItemRectMin(), to = ImGui::GetItemRectMax();
     const ImVec2 low{std::floor(from.x - 9 * s) + 0.5F, std::floor(from.y - 1 * s) + 0.5F};
@@ -49,8 +51,10 @@ void draw_plan(State& state, OnSiteState& mine) {
     if (way > 0) line(list, way, middle, low.x, middle, state.ink.theme.packed(Role::rule), 2);
     way = high.x;
     if (ImGui::IsItemHovered()) {
-      kit::tip(state, place.here ? place.name
-                                 : say("{place} · {time}", {{"place", place.name}, {"time", Name{minutes_text(place.minutes)}}}));
+      kit::tip(state, place.here
+                          ? place.name
+                          : say("{place} · {time}", {{"place", place.name},
+                                                     {"time", Name{minutes_text(place.minutes)}}}));
     }
   }
   if (!go.empty()) give_step(state, go);
@@ -76,8 +80,8 @@ void draw_trail(State& state, OnSiteState& mine, float left, float right, float 
     const float up = harm ? 9 * s : happened ? 5 * s : 7 * s;
     line(list, x, happened ? y : y - up, x, y + (happened ? up : 0), ink, harm ? 3.0F : 1.0F);
     if (std::abs(mouse_x - x) < 4 * s && std::abs(mouse_y - y) < 10 * s) {
-      under +=
-          (under.empty() ? "" : "\n") + fmt::format("{:.0f} min  {}", entry.at_minute, spoken(state, entry.text));
+      under += (under.empty() ? "" : "\n") +
+               fmt::format("{:.0f} min  {}", entry.at_minute, spoken(state, entry.text));
     }
   }
   if (!under.empty()) kit::tip(state, Name{under});
@@ -89,11 +93,16 @@ struct GroupWords {
   Phrase words;
 };
 constexpr GroupWords kGroups[] = {
-    {Group::look, "on site.look", phrase("Look and listen")},     {Group::ask, "on site.ask", phrase("Ask the site")},
-    {Group::safety, "on site.safety", phrase("Make it safe")}, {Group::instruments, "on site.instruments", phrase("Instruments")},
-    {Group::hands, "on site.hands", phrase("By hand")},   {Group::settings, "on site.settings", phrase("Settings")},
-    {Group::repair, "on site.repair", phrase("Repair")}, {Group::refrigerant, "on site.refrigerant", phrase("Refrigerant")},
-    {Group::wait, "on site.wait", phrase("Let it run")},     {Group::write, "on site.write", phrase("Write down")},
+    {Group::look, "on site.look", phrase("Look and listen")},
+    {Group::ask, "on site.ask", phrase("Ask the site")},
+    {Group::safety, "on site.safety", phrase("Make it safe")},
+    {Group::instruments, "on site.instruments", phrase("Instruments")},
+    {Group::hands, "on site.hands", phrase("By hand")},
+    {Group::settings, "on site.settings", phrase("Settings")},
+    {Group::repair, "on site.repair", phrase("Repair")},
+    {Group::refrigerant, "on site.refrigerant", phrase("Refrigerant")},
+    {Group::wait, "on site.wait", phrase("Let it run")},
+    {Group::write, "on site.write", phrase("Write down")},
 };
 
 }  // namespace
@@ -129,24 +138,24 @@ float draw_strip(State& state, Place area) {
   if (mine.ticket_open) {
     ImGui::SetCursorScreenPos({area.left, y});
     const session::TicketView& ticket = mine.view.ticket;
-    kit::words(state, say("{title}: “{said}”", {{"title", ticket.title}, {"said", ticket.said}}), kit::Tone::ink,
-               area.right - area.left - 170 * s);
+    kit::words(state, say("{title}: “{said}”", {{"title", ticket.title}, {"said", ticket.said}}),
+               kit::Tone::ink, area.right - area.left - 170 * s);
     if (!ticket.found.empty()) {
       ImGui::SetCursorScreenPos({area.left, ImGui::GetCursorScreenPos().y});
       kit::small_words(state, ticket.found);
     }
     if (!ticket.hat.empty()) {
       ImGui::SetCursorScreenPos({area.left, ImGui::GetCursorScreenPos().y});
-      kit::small_words(state, say("Out of the hat, number {n}: the same call for whoever takes that number.", {{"n", Name{ticket.hat}}}));
+      kit::small_words(
+          state, say("Out of the hat, number {n}: the same call for whoever takes that number.",
+                     {{"n", Name{ticket.hat}}}));
     }
     y = ImGui::GetCursorScreenPos().y;
     ImGui::SetCursorScreenPos({area.right - 150 * s, area.top + 52 * s});
-    if (kit::choice(state, "fold ticket", phrase("Fold the ticket")))
-      mine.ticket_open = false;
+    if (kit::choice(state, "fold ticket", phrase("Fold the ticket"))) mine.ticket_open = false;
   } else {
     ImGui::SetCursorScreenPos({area.left, y});
-    if (kit::choice(state, "unfold ticket", phrase("Unfold the ticket")))
-      mine.ticket_open = true;
+    if (kit::choice(state, "unfold ticket", phrase("Unfold the ticket"))) mine.ticket_open = true;
     y = ImGui::GetCursorScreenPos().y;
   }
   return y;
@@ -184,7 +193,8 @@ void draw_here(State& state, Place area) {
     for (const session::Action& action : mine.view.actions) {
       if (action.group != group.group || action.open_ended) continue;
       if (lamp && !with_lamp(action)) continue;
-      const Message text = say("{label} · {time}", {{"label", action.label}, {"time", Name{minutes_text(action.minutes)}}});
+      const Message text = say("{label} · {time}", {{"label", action.label},
+                                                    {"time", Name{minutes_text(action.minutes)}}});
       if (kit::choice(state, "do " + action.line, text,
                       action.allowed ? Message() : action.why_not)) {
         step = action.line;
@@ -196,11 +206,12 @@ void draw_here(State& state, Place area) {
   kit::at(area.left, area.bottom - foot + 4 * s);
   ImGui::BeginGroup();
   if (kit::choice(state, "ring the shop",
-                  say("Ring the shop · {time}, {points} points", {{"time", Name{minutes_text(mine.view.shop_minutes)}}, {"points", Number{mine.view.shop_points, 0}}}))) {
+                  say("Ring the shop · {time}, {points} points",
+                      {{"time", Name{minutes_text(mine.view.shop_minutes)}},
+                       {"points", Number{mine.view.shop_points, 0}}}))) {
     step = "ring the shop";
   }
-  if (kit::choice(state, "to write-up", phrase("Write it up")))
-    state.screen = "write-up";
+  if (kit::choice(state, "to write-up", phrase("Write it up"))) state.screen = "write-up";
   ImGui::EndGroup();
   if (!step.empty()) give_step(state, step);
 }

@@ -52,11 +52,12 @@ const std::vector<Screen>& screen_table() {
 }
 
 const std::vector<KeyHelp>& everywhere() {
-  static const std::vector<KeyHelp> keys = {{Name{"F1"}, phrase("this page")},
-                                            {Name{"Escape"}, phrase("close, go back")},
-                                            {phrase("Tab, arrows, Enter"), phrase("go to a choice and choose it")},
-                                            {Name{"Ctrl +, Ctrl −"}, phrase("larger and smaller text")},
-                                            {Name{"Ctrl Q"}, phrase("put the work away")}};
+  static const std::vector<KeyHelp> keys = {
+      {Name{"F1"}, phrase("this page")},
+      {Name{"Escape"}, phrase("close, go back")},
+      {phrase("Tab, arrows, Enter"), phrase("go to a choice and choose it")},
+      {Name{"Ctrl +, Ctrl −"}, phrase("larger and smaller text")},
+      {Name{"Ctrl Q"}, phrase("put the work away")}};
   return keys;
 }
 

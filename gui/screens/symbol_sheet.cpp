@@ -30,10 +30,12 @@ Scene symbol_scene(const Speech& speech) {
                             .id = id});
     ++n;
   }
-  scene.labels.push_back({.text = render(phrase("Drawn de-energised, at atmospheric pressure and room temperature."), speech),
-                          .at = {kColumns * kColumn / 2 - kColumn / 2, -70},
-                          .face = Face::words,
-                          .size = 15});
+  scene.labels.push_back(
+      {.text = render(phrase("Drawn de-energised, at atmospheric pressure and room temperature."),
+                      speech),
+       .at = {kColumns * kColumn / 2 - kColumn / 2, -70},
+       .face = Face::words,
+       .size = 15});
   scene.extent = extent_of(scene, 30);
   return scene;
 }
@@ -45,8 +47,7 @@ void draw_symbol_sheet(State& state) {
     mine.scene = symbol_scene(speech(state));
   }
   const Scene& scene = mine.scene;
-  if (kit::choice(state, "back", phrase("Back")) ||
-      (!state.help && kit::pressed(Key::escape))) {
+  if (kit::choice(state, "back", phrase("Back")) || (!state.help && kit::pressed(Key::escape))) {
     state.screen = "day sheet";
   }
   const ImVec2 from = ImGui::GetCursorScreenPos(), room = ImGui::GetContentRegionAvail();

@@ -92,7 +92,8 @@ class Sentence {
     const float s = state_.ink.scale;
     kit::at(left_, y_ + line() + 14 * s);
     if (target_ == nullptr) return;
-    if (none_) kit::small_words(state_, phrase("Nothing on this unit has that name."), kit::Tone::pen);
+    if (none_)
+      kit::small_words(state_, phrase("Nothing on this unit has that name."), kit::Tone::pen);
     constexpr std::size_t kMost = 18;
     const float column = (right_ - left_) / 3;
     const float top = kit::down();
@@ -247,7 +248,8 @@ void draw_write_up(State& state) {
   kit::at(margin, 24 * s);
   kit::heading(state, phrase("Write-up"));
   kit::at(margin, kit::down());
-  kit::small_words(state, say("{title} · {unit}", {{"title", site.view.ticket.title}, {"unit", site.view.unit->name}}));
+  kit::small_words(state, say("{title} · {unit}",
+                              {{"title", site.view.ticket.title}, {"unit", site.view.unit->name}}));
   const float top = kit::down() + 14 * s;
   kit::at(margin, top);
   ImGui::BeginChild("page of writing", {width, all.y - top - 96 * s}, false,

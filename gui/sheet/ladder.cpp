@@ -66,7 +66,8 @@ class Ladder {
   // False if it would be higher than the room; 0: as high as it gets.
   bool legend(const Box& room) {
     Scene with = ink_.scene;
-    const Box box = add_legend(with, {room.left, room.top}, room.right - room.left, options_.speech);
+    const Box box =
+        add_legend(with, {room.left, room.top}, room.right - room.left, options_.speech);
     if (room.bottom > room.top && box.bottom > room.bottom) return false;
     ink_.scene = std::move(with);
     return true;

@@ -67,7 +67,8 @@ std::string written(const unit::Unit& unit, const circuit::Device& device,
                     const circuit::Value& value, const SceneText& text) {
   const auto spec = std::find_if(device.kind->params.begin(), device.kind->params.end(),
                                  [&](const circuit::ParamSpec& it) { return it.key == value.key; });
-  if (spec == device.kind->params.end() || spec->type != circuit::ParamSpec::Type::quantity) return {};
+  if (spec == device.kind->params.end() || spec->type != circuit::ParamSpec::Type::quantity)
+    return {};
   std::string_view rest = unit.source_text;
   for (int line = 1; line < value.mark.line; ++line) {
     const std::size_t end = rest.find('
@@ -296,7 +297,7 @@ void Pencil::figures(std::string text, Point at, Anchor anchor, int size) {
 }
 
 void Pencil::state(How how, Point at, Anchor anchor) {
-  words(say(std::string("seen.") + name_of(how)), at, anchor, kStateType);
+  words(word_of(std::string("seen.") + name_of(how)), at, anchor, kStateType);
 }
 
 void draw_padlock(Pencil& pencil) {

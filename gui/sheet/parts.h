@@ -23,7 +23,8 @@ namespace legwork::gui {
 struct SceneText {
   Speech speech;
 
-  std::string say(std::string_view key) const;  // scene_words.cpp; the key itself if it has none
+  std::string word_of(
+      std::string_view key) const;  // scene_words.cpp; the key itself if it has none
   static bool knows(std::string_view key);
 };
 
@@ -79,7 +80,7 @@ class Pencil {
   void figures(std::string text, Point at, Anchor anchor = Anchor::middle, int size = 12);
   // The word of a state, in the language of the picture.
   void state(How how, Point at, Anchor anchor = Anchor::middle);
-  std::string say(std::string_view key) const { return text_.say(key); }
+  std::string word_of(std::string_view key) const { return text_.word_of(key); }
   // A word of our tables: "contactor".
   std::string word(std::string term) const { return render(Term{std::move(term)}, text_.speech); }
 

@@ -181,8 +181,6 @@ class Piping {
 
 }  // namespace
 
-Scene piping(const unit::Unit& unit, const Speech& speech) {
-  return Piping(unit, speech).make();
-}
+Scene piping(const unit::Unit& unit, const Speech& speech) { return Piping(unit, speech).make(); }
 
 }  // namespace legwork::gui

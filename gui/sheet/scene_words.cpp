@@ -116,7 +116,7 @@ constexpr SceneWord kSceneWords[] = {
 
 }  // namespace
 
-std::string SceneText::say(std::string_view key) const {
+std::string SceneText::word_of(std::string_view key) const {
   const auto row = std::find_if(std::begin(kSceneWords), std::end(kSceneWords),
                                 [&](const SceneWord& it) { return it.key == key; });
   return row == std::end(kSceneWords) ? std::string(key.substr(key.find('.') + 1))

@@ -53,7 +53,8 @@ Sights all_seen(const unit::Unit& unit, int k) {
     tag.function = kVerbs[static_cast<int>(look.sense)];
     tag.at = {look.target};
     tag.look = look.id;
-    tag.state = static_cast<int>(std::min<std::size_t>(static_cast<std::size_t>(k), look.states.size() - 1));
+    tag.state = static_cast<int>(
+        std::min<std::size_t>(static_cast<std::size_t>(k), look.states.size() - 1));
     view.tags.push_back(tag);
   }
   return sights_of(view);

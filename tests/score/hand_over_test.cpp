@@ -32,7 +32,7 @@ TEST(HandOver, a_cold_cooler_is_kept_and_nothing_is_thrown_away) {
   session::Call call({}, 5, "wc-230");
   ASSERT_LT(product_f(call), 41);
   EXPECT_EQ(judge_hand_over(told("keep", "nobody"), call.attempt(), true).share, 1);
-  EXPECT_THAT(judge_hand_over(told("discard", "site"), call.attempt(), true).why,
+  EXPECT_THAT(english(judge_hand_over(told("discard", "site"), call.attempt(), true).why),
               HasSubstr("no reason to throw it away"));
 }
 
@@ -41,7 +41,7 @@ TEST(HandOver, a_cooler_above_41_is_not_kept_as_a_matter_of_course) {
   ASSERT_GT(product_f(call), 41);
   const Judged kept = judge_hand_over(told("keep", "site"), call.attempt(), true);
   EXPECT_EQ(kept.share, 0.75);
-  EXPECT_THAT(kept.why, HasSubstr("not a matter of course"));
+  EXPECT_THAT(english(kept.why), HasSubstr("not a matter of course"));
   for (const char* other : {"move", "hold", "discard"})
     EXPECT_EQ(judge_hand_over(told(other, "site"), call.attempt(), true).share, 1) << other;
 }
@@ -70,7 +70,7 @@ TEST(HandOver, nobody_may_watch_only_what_runs_and_is_not_in_doubt) {
   EXPECT_LT(judge_hand_over(told("keep", "nobody"), call.attempt(), false).share, 1);
   EXPECT_EQ(judge_hand_over(told("keep", "tomorrow"), call.attempt(), false).share, 1);
   EXPECT_EQ(judge_hand_over(told("keep", "stay"), call.attempt(), false).share, 1);
-  EXPECT_THAT(judge_hand_over(told("keep", ""), call.attempt(), true).why,
+  EXPECT_THAT(english(judge_hand_over(told("keep", ""), call.attempt(), true).why),
               HasSubstr("Nobody was asked to watch"));
 }
 
@@ -81,8 +81,8 @@ TEST(HandOver, what_was_told_and_done_is_written_down) {
   silent.done.clear();
   const Judged judged = judge_hand_over(silent, call.attempt(), true);
   EXPECT_EQ(judged.share, 0.5);
-  EXPECT_THAT(judged.why, HasSubstr("what the site was told"));
-  EXPECT_THAT(judged.why, HasSubstr("not written down"));
+  EXPECT_THAT(english(judged.why), HasSubstr("what the site was told"));
+  EXPECT_THAT(english(judged.why), HasSubstr("not written down"));
 }
 
 }  // namespace

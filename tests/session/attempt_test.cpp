@@ -260,8 +260,7 @@ TEST(Attempt, every_caution_of_a_place_has_its_words) {
   for (const char* unit : {"wf-208", "wc-230", "rt-208", "rf-115", "mt-460"}) {
     Call call({}, 0, unit);
     for (const PlaceView& place : view_of(call.attempt()).places) {
-      for (const Message& words : place.cautions)
-        EXPECT_EQ(english(words).back(), '.') << words;
+      for (const Message& words : place.cautions) EXPECT_EQ(english(words).back(), '.') << words;
     }
   }
 }

@@ -228,7 +228,9 @@ TEST(LeftUndone, each_thing_is_named) {
     Call call;
     EXPECT_THAT(left_undone(call.attempt()), testing::IsEmpty());
     call.all(row.steps);
-    EXPECT_THAT(left_undone(call.attempt()), testing::Contains(testing::ResultOf(english, row.said))) << row.said;
+    EXPECT_THAT(left_undone(call.attempt()),
+                testing::Contains(testing::ResultOf(english, row.said)))
+        << row.said;
   }
   Call back;
   back.all({"go box", "cover off box", "set TC opens -15 °F", "set TC opens -5 °F"});

@@ -172,12 +172,15 @@ TEST(Log, goes_on_after_a_torn_line) {
 TEST(Log, keeps_kinds_and_numbers_and_no_sentence) {
   const std::string text = text_of(whole_log("no_sentence.jsonl"));
   EXPECT_THAT(text, HasSubstr(R"({"key":"volts CC.A1 CC.A2","value":204.1,"unit":"V"})"));
-  EXPECT_THAT(text, HasSubstr(R"({"key":"ohms CC.A1 CC.A2","not_read":"live","source":"live lead"})"));
+  EXPECT_THAT(text,
+              HasSubstr(R"({"key":"ohms CC.A1 CC.A2","not_read":"live","source":"live lead"})"));
   EXPECT_THAT(text, HasSubstr(R"({"key":"look condenser","state":2,"source":"glance"})"));
   EXPECT_THAT(text, HasSubstr(R"({"tick":477,"what":"pulls in","device":"CC"})"));
-  const Message why = say("{terminal} stood at {volts}.", {{"terminal", Name{"CC.A1"}},
-                                                           {"volts", amount(204.4, Dimension::voltage, 0)}});
-  const std::vector<std::pair<std::string, std::string>> facts = {{"terminal", "CC.A1"}, {"volts", "204 V"}};
+  const Message why =
+      say("{terminal} stood at {volts}.",
+          {{"terminal", Name{"CC.A1"}}, {"volts", amount(204.4, Dimension::voltage, 0)}});
+  const std::vector<std::pair<std::string, std::string>> facts = {{"terminal", "CC.A1"},
+                                                                  {"volts", "204 V"}};
   EXPECT_EQ(facts_of(why), facts);
   EXPECT_EQ(facts_of(say("Beware: {why}", {{"why", why}})), facts);
 }
@@ -196,9 +199,12 @@ TEST(Log, names_of_what_happens_are_read_back) {
 // A log of the format before: its sentences are read, as it wrote them.
 TEST(Log, of_the_format_before_is_read_for_looking_at) {
   std::string chain, text;
-  for (std::string body :
-       {std::string(R"({"kind":"header","format":1,"program":"0.1.0","unit":"wf-208","unit_sha256":"","scenario":"mb-004","scenario_sha256":"","seed":1})"),
-        std::string(R"({"kind":"step","tick":480,"step":"volts CC.A1 CC.A2","ticks":480,"place":"roof","seen":[{"key":"volts CC.A1 CC.A2","shown":"204.6 V"}],"happened":[{"tick":3,"what":"CC pulls in","device":"CC"}],"fingerprint":"00"})")}) {
+  for (
+      std::string body :
+      {std::string(
+           R"({"kind":"header","format":1,"program":"0.1.0","unit":"wf-208","unit_sha256":"","scenario":"mb-004","scenario_sha256":"","seed":1})"),
+       std::string(
+           R"({"kind":"step","tick":480,"step":"volts CC.A1 CC.A2","ticks":480,"place":"roof","seen":[{"key":"volts CC.A1 CC.A2","shown":"204.6 V"}],"happened":[{"tick":3,"what":"CC pulls in","device":"CC"}],"fingerprint":"00"})")}) {
     chain = sha256_hex(chain + body);
     body.pop_back();
     text += body + ",\"chain\":\"" + chain + "\"}\n";

@@ -124,7 +124,8 @@ TEST(Step, says_what_was_expected) {
     EXPECT_FALSE(parsed.step) << line;
     EXPECT_EQ(english(parsed.why), why) << line;
   }
-  EXPECT_EQ(english(parse_step(std::string(kLongestLine + 1, 'a')).why), "the line is too long for a step");
+  EXPECT_EQ(english(parse_step(std::string(kLongestLine + 1, 'a')).why),
+            "the line is too long for a step");
 }
 
 TEST(Step, every_verb_teaches_and_has_a_name_of_its_own) {

@@ -124,7 +124,8 @@ std::set<std::string> blanks_of(const std::string& text) {
   std::set<std::string> out;
   for (std::size_t open = text.find('{'); open != text.npos; open = text.find('{', open + 1)) {
     std::string name = text.substr(open + 1, text.find('}', open) - open - 1);
-    if (!name.empty() && name[0] >= 'A' && name[0] <= 'Z') name[0] = static_cast<char>(name[0] + 32);
+    if (!name.empty() && name[0] >= 'A' && name[0] <= 'Z')
+      name[0] = static_cast<char>(name[0] + 32);
     out.insert(name);
   }
   return out;
