@@ -8,6 +8,7 @@
 #include <limits>
 
 #include "engine/base/fingerprint.h"
+#include "engine/circuit/quantities.h"
 #include "engine/plant/moist_air.h"
 
 namespace legwork::sim {
@@ -355,98 +356,9 @@ double World::quantity(std::string_view name) const {
   const Circuit& circuit = current_->circuit;
   const circuit::DeviceId device = circuit.find_device(name.substr(0, dot));
   if (!device.valid()) return none;
-  const std::string_view property = name.substr(dot + 1);
-  const auto of_actuator = [&](bool (*wanted)(const circuit::Actuator&)) {
-    for (std::size_t i = 0; i < circuit.actuators.size(); ++i) {
-      if (circuit.actuators[i].device == device && wanted(circuit.actuators[i])) {
-        return static_cast<double>(circuit_.position[i]);
-      }
-    }
-    return none;
-  };
-  if (property == "position") {
-    return of_actuator([](const circuit::Actuator&) { return true; });
-  }
-  if (property == "button") {
-    for (std::size_t i = 0; i < circuit.actuators.size(); ++i) {
-      const circuit::Actuator& actuator = circuit.actuators[i];
-      if (actuator.device != device || actuator.kind != ActuatorKind::threshold) continue;
-      const int latched_at = circuit.thresholds[static_cast<std::size_t>(actuator.row)].latched_at;
-      if (latched_at >= 0) return circuit_.position[i] == latched_at ? 1.0 : 0.0;
-    }
-    return of_actuator([](const circuit::Actuator& a) { return a.kind == ActuatorKind::heat; });
-  }
-  if (property == "chatter") {
-    double any = none;
-    for (std::size_t i = 0; i < circuit.actuators.size(); ++i) {
-      if (circuit.actuators[i].device != device) continue;
-      any = circuit_.chatter[i] != 0 || any == 1.0 ? 1.0 : 0.0;
-    }
-    return any;
-  }
-  if (property == "handle") {  // 0 off, 1 in the middle: tripped, 2 on
-    const double on =
-        of_actuator([](const circuit::Actuator& a) { return a.kind == ActuatorKind::hand; });
-    const double tripped =
-        of_actuator([](const circuit::Actuator& a) { return a.kind == ActuatorKind::heat; });
-    return on == 1 ? (tripped == 1 ? 1 : 2) : on;
-  }
-  const bool size_only = property == "speed size";
-  for (std::size_t i = 0; i < circuit.machines.size() && (size_only || property == "speed"); ++i) {
-    if (circuit.machines[i].device != device) continue;
-    return size_only ? std::abs(circuit_.speed[i]) : circuit_.speed[i];
-  }
-  const auto watts = [&] {
-    for (std::size_t i = 0; i < circuit.loads.size(); ++i) {
-      if (circuit.loads[i].device == device) return electrics_.drives()[i].watts;
-    }
-    return none;
-  };
-  if (property == "watts") return watts();
-  if (property == "coil") {  // VA that its coils take
-    double volt_amperes = none;
-    for (std::size_t i = 0; i < circuit.elements.size(); ++i) {
-      const circuit::Element& element = circuit.elements[i];
-      if (element.device != device || element.role != circuit::ElementRole::coil) continue;
-      const circuit::Phasor across = electrics_.volts(element.a) - electrics_.volts(element.b);
-      const double here =
-          circuit::abs(across) * circuit::abs(electrics_.amps(circuit::ElementId::of(i)));
-      volt_amperes = volt_amperes > here ? volt_amperes : here;
-    }
-    return volt_amperes;
-  }
-  // A coil that is fed hums, if the armature does not keep bouncing; one of less than 1 VA cannot
-  // be heard.
-  if (property == "noise") {
-    const std::string part(name.substr(0, dot));
-    return quantity(part + ".chatter") == 1 ? 2 : quantity(part + ".coil") > 1 ? 1 : 0;
-  }
-  if (property == "display") {
-    for (std::size_t i = 0; i < circuit.actuators.size(); ++i) {
-      const circuit::Actuator& actuator = circuit.actuators[i];
-      if (actuator.device != device || actuator.kind != ActuatorKind::threshold) continue;
-      const circuit::Threshold& row = circuit.thresholds[static_cast<std::size_t>(actuator.row)];
-      if (!row.supply_a.valid()) return none;
-      const circuit::Phasor fed = electrics_.volts(row.supply_a) - electrics_.volts(row.supply_b);
-      return circuit::abs(fed) < row.supply_v ? 0 : row.stuck_at >= 0 ? 2 : 1;
-    }
-  }
-  const bool dial = property == "dial off";  // minutes from the time of day
-  for (std::size_t i = 0; i < circuit.actuators.size() && (dial || property == "longest defrost");
-       ++i) {
-    const circuit::Actuator& actuator = circuit.actuators[i];
-    if (actuator.device != device || actuator.kind != ActuatorKind::clock) continue;
-    const auto row = static_cast<std::size_t>(actuator.row);
-    if (!dial) {
-      return static_cast<double>(circuit.clocks[row].fail_safe_us) /
-             static_cast<double>(healthy_->circuit.clocks[row].fail_safe_us);
-    }
-    const std::int64_t period = circuit.clocks[row].period_us;
-    const auto day = static_cast<std::int64_t>(time_of_day_s() * 1e6) % period;
-    const std::int64_t ahead = ((circuit_.dial_us[row] - day) % period + period) % period;
-    return static_cast<double>(std::min(ahead, period - ahead)) / 6e7;
-  }
-  return none;
+  const circuit::DeviceQuantity* row = circuit::find_device_quantity(name.substr(dot + 1));
+  return row == nullptr ? none
+                        : row->of({circuit, healthy_->circuit, circuit_, electrics_}, device);
 }
 
 std::vector<std::string> World::chattering() const {

@@ -255,17 +255,22 @@ Runner add(Arguments& arguments) {
 
 }  // namespace
 
-const Command kReading{
-    "reading", "One reading of a unit, solved: volts, ohms, amps, pressures, temperatures.",
-    "For example:\n"
-    "  legwork reading wf-208 --volts CC.A1 CC.A2\n"
-    "  legwork reading wf-208 --wrong 'CC: coil open' --volts CC.A1 CC.A2 --json\n"
-    "  legwork reading wf-208 --wrong 'condenser: plugged inside: 0.65' --outdoor '74 °F' --after "
-    "'10 min' --gauges\n"
-    "The healthy machine is run until it is in the state; then what is wrong begins, and goes on "
-    "for --after.\n"
-    "JSON gives the value before the meter rounds it, in V, A, Ω, F, °F or psig; null where the "
-    "meter shows OVER.",
-    add};
+std::span<const Command> commands_of_reading() {
+  static constexpr Command kCommands[] = {
+      {"reading", "One reading of a unit, solved: volts, ohms, amps, pressures, temperatures.",
+       "For example:\n"
+       "  legwork reading wf-208 --volts CC.A1 CC.A2\n"
+       "  legwork reading wf-208 --wrong 'CC: coil open' --volts CC.A1 CC.A2 --json\n"
+       "  legwork reading wf-208 --wrong 'condenser: plugged inside: 0.65' --outdoor '74 °F' "
+       "--after "
+       "'10 min' --gauges\n"
+       "The healthy machine is run until it is in the state; then what is wrong begins, and goes "
+       "on "
+       "for --after.\n"
+       "JSON gives the value before the meter rounds it, in V, A, Ω, F, °F or psig; null where the "
+       "meter shows OVER.",
+       add, 100}};
+  return kCommands;
+}
 
 }  // namespace legwork::terminal

@@ -41,7 +41,11 @@ Runner add(Arguments&) { return list; }
 
 }  // namespace
 
-const Command kTickets{"tickets", "The day's calls: who rang, what they say, what was begun.",
-                       "Then work one: legwork work mb-002.", add};
+std::span<const Command> commands_of_tickets() {
+  static constexpr Command kCommands[] = {
+      {"tickets", "The day's calls: who rang, what they say, what was begun.",
+       "Then work one: legwork work mb-002.", add, 10}};
+  return kCommands;
+}
 
 }  // namespace legwork::terminal

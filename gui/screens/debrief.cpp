@@ -9,6 +9,7 @@
 
 #include "gui/kit.h"
 #include "gui/screens/on_site.h"
+#include "gui/screens/screens.h"
 #include "gui/screens/states.h"
 #include "gui/sheet/ladder.h"
 
@@ -193,6 +194,17 @@ void draw_debrief(State& state) {
     debrief::draw_account(state, mine, area);
   else
     debrief::draw_page(state, mine, area);
+}
+
+std::span<const Screen> screens_of_debrief() {
+  static const Screen kScreens[] = {{"debrief",
+                                     draw_debrief,
+                                     {{"keys.ctrl enter", "keys.show pages"},
+                                      {"← →", "keys.pages"},
+                                      {"F", "keys.fit"},
+                                      {"R", "keys.run on"},
+                                      {"S", "keys.account"}}}};
+  return kScreens;
 }
 
 }  // namespace legwork::gui

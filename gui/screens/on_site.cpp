@@ -9,6 +9,7 @@
 #include "gui/kit.h"
 #include "gui/screens/debrief.h"
 #include "gui/screens/on_site_parts.h"
+#include "gui/screens/screens.h"
 #include "gui/screens/states.h"
 
 namespace legwork::gui {
@@ -123,6 +124,26 @@ void draw_on_site(State& state) {
     if (kit::pressed(Key::w)) state.screen = "write-up";
     if (kit::pressed(Key::slash)) state.focus = "step";
   }
+}
+
+std::span<const Screen> screens_of_on_site() {
+  static const Screen kScreens[] = {{"on site",
+                                     draw_on_site,
+                                     {
+                                         {"1 … 9, 0", "site.key instrument"},
+                                         {"C", "site.key card"},
+                                         {"B", "keys.turn over"},
+                                         {"F", "keys.fit"},
+                                         {"P", "keys.pad"},
+                                         {"T", "keys.ticket"},
+                                         {"/", "keys.step"},
+                                         {"Ctrl F", "keys.find"},
+                                         {"W", "keys.write up"},
+                                         {"site.ctrl arrows", "keys.pan"},
+                                         {"keys.wheel", "keys.zoom"},
+                                         {"keys.right button", "keys.pan"},
+                                     }}};
+  return kScreens;
 }
 
 }  // namespace legwork::gui

@@ -3,53 +3,12 @@
 #include <imgui.h>
 
 #include "gui/kit.h"
-#include "gui/screens/states.h"
 
 namespace legwork::gui {
-namespace {
 
-const std::vector<Screen>& screen_table() {
-  static const std::vector<Screen> rows = {
-      {"day sheet", draw_day_sheet, {}},
-      {"on site",
-       draw_on_site,
-       {
-           {"1 … 9, 0", "site.key instrument"},
-           {"C", "site.key card"},
-           {"B", "keys.turn over"},
-           {"F", "keys.fit"},
-           {"P", "keys.pad"},
-           {"T", "keys.ticket"},
-           {"/", "keys.step"},
-           {"Ctrl F", "keys.find"},
-           {"W", "keys.write up"},
-           {"site.ctrl arrows", "keys.pan"},
-           {"keys.wheel", "keys.zoom"},
-           {"keys.right button", "keys.pan"},
-       }},
-      {"write-up",
-       draw_write_up,
-       {{"Tab", "keys.next blank"},
-        {"keys.enter", "keys.first offer"},
-        {"keys.ctrl enter", "keys.sign off"}}},
-      {"debrief",
-       draw_debrief,
-       {{"keys.ctrl enter", "keys.show pages"},
-        {"← →", "keys.pages"},
-        {"F", "keys.fit"},
-        {"R", "keys.run on"},
-        {"S", "keys.account"}}},
-      {"lead", draw_lead, {}},
-      {"symbols",
-       draw_symbol_sheet,
-       {
-           {"keys.wheel", "keys.zoom"},
-           {"keys.right button", "keys.pan"},
-           {"F", "keys.fit"},
-       }},
-  };
-  return rows;
-}
+std::vector<const Screen*> listed_screens();  // written by the build, of the files in this folder
+
+namespace {
 
 const std::vector<KeyHelp>& everywhere() {
   static const std::vector<KeyHelp> keys = {{"F1", "keys.this page"},
@@ -62,13 +21,16 @@ const std::vector<KeyHelp>& everywhere() {
 
 }  // namespace
 
-std::span<const Screen> screens() { return screen_table(); }
+std::span<const Screen* const> screens() {
+  static const std::vector<const Screen*> all = listed_screens();
+  return all;
+}
 
 const Screen& screen_named(std::string_view name) {
-  for (const Screen& screen : screen_table()) {
-    if (screen.name == name) return screen;
+  for (const Screen* screen : screens()) {
+    if (screen->name == name) return *screen;
   }
-  return screen_table().front();
+  return name == kFirstScreen ? *screens().front() : screen_named(kFirstScreen);
 }
 
 void draw_keys(State& state, const Screen& screen) {

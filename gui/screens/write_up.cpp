@@ -10,6 +10,7 @@
 #include "gui/kit.h"
 #include "gui/screens/debrief.h"
 #include "gui/screens/on_site.h"
+#include "gui/screens/screens.h"
 #include "gui/screens/states.h"
 
 namespace legwork::gui {
@@ -272,6 +273,15 @@ void draw_write_up(State& state) {
   const bool signing = !state.help && ImGui::GetIO().KeyCtrl && kit::pressed(Key::enter);
   if (kit::choice(state, "sign off", say(state, "write-up.sign off")) || signing)
     sign_off(state, mine, site);
+}
+
+std::span<const Screen> screens_of_write_up() {
+  static const Screen kScreens[] = {{"write-up",
+                                     draw_write_up,
+                                     {{"Tab", "keys.next blank"},
+                                      {"keys.enter", "keys.first offer"},
+                                      {"keys.ctrl enter", "keys.sign off"}}}};
+  return kScreens;
 }
 
 }  // namespace legwork::gui

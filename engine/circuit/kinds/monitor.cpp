@@ -1,6 +1,6 @@
 // What watches: phase monitor, motor protection module, oil pressure safety.
 #include "engine/circuit/emitter.h"
-#include "engine/circuit/kinds/all.h"
+#include "engine/circuit/kinds.h"
 #include "engine/circuit/kinds/alter.h"
 #include "engine/circuit/kinds/condemned.h"
 #include "engine/circuit/kinds/threshold_modes.h"
@@ -340,36 +340,31 @@ constexpr KindLook kPhaseLooks[] = {{"look", "position", kLamp}};
 
 }  // namespace
 
-const Kind& phase_monitor_kind() {
-  static constexpr Kind kKind = {.name = "phase monitor",
-                                 .doc = "watches L1 L2 L3: low, high, unbalance, order; out 1 2",
-                                 .symbol = "monitor",
-                                 .params = kPhaseParams,
-                                 .emit = emit_phase,
-                                 .modes = kPhaseModes,
-                                 .looks = kPhaseLooks};
-  return kKind;
-}
-
-const Kind& protection_module_kind() {
-  static constexpr Kind kKind = {.name = "motor protection module",
-                                 .doc = "sensors in a motor's windings; supply L N, out 1 2",
-                                 .symbol = "monitor",
-                                 .params = kModuleParams,
-                                 .emit = emit_module,
-                                 .modes = kModuleModes};
-  return kKind;
-}
-
-const Kind& oil_safety_kind() {
-  static constexpr Kind kKind = {.name = "oil pressure safety",
-                                 .doc = "diff D1 D2, heater H1 H2, contact 1 2; manual reset",
-                                 .symbol = "oil pressure safety",
-                                 .params = kOilParams,
-                                 .emit = emit_oil,
-                                 .modes = kOilModes,
-                                 .looks = kOilLooks};
-  return kKind;
+std::span<const Kind> kinds_of_monitor() {
+  static constexpr Kind kKinds[] = {
+      {.name = "phase monitor",
+       .doc = "watches L1 L2 L3: low, high, unbalance, order; out 1 2",
+       .symbol = "phase monitor",
+       .params = kPhaseParams,
+       .emit = emit_phase,
+       .modes = kPhaseModes,
+       .looks = kPhaseLooks},
+      {.name = "motor protection module",
+       .doc = "sensors in a motor's windings; supply L N, out 1 2",
+       .symbol = "electronic control",
+       .params = kModuleParams,
+       .emit = emit_module,
+       .modes = kModuleModes},
+      {.name = "oil pressure safety",
+       .doc = "diff D1 D2, heater H1 H2, contact 1 2; manual reset",
+       .symbol = "heater",
+       .params = kOilParams,
+       .emit = emit_oil,
+       .modes = kOilModes,
+       .looks = kOilLooks,
+       .contact = "contact closed"},
+  };
+  return kKinds;
 }
 
 }  // namespace legwork::circuit
