@@ -13,6 +13,7 @@
 //   emit      terminals, parts and primitives, from the parameters (emitter.h)
 //   modes     how it fails: each changes the primitives of a copied circuit and nothing else
 //   symbol    its drawing on the sheets (gui/sheet/symbols.cpp); contact: that of its contacts
+//   front     its drawing where it sits (gui/sheet/parts.cpp); positions: how it shows them
 //   looks     what can be seen of it without a meter
 // Two-ended devices have points "1" and "2" and one part of no name. Names of points and parts:
 //   poles P1.. between L1.. and T1..   coil A1 A2 (part "coil")   NC 11 12   NO 13 14
@@ -114,7 +115,8 @@ struct KindLook {
 struct Kind {
   std::string_view name{};    // "contactor"
   std::string_view doc{};     // one line
-  std::string_view symbol{};  // "contactor"
+  std::string_view symbol{};  // on the sheets: "coil"
+  std::string_view front{};   // where it sits: "scale, bulb"; none: a labelled box
   std::span<const ParamSpec> params{};
   void (*emit)(Emitter& emitter) = nullptr;
   std::span<const FaultMode> modes{};
@@ -125,6 +127,8 @@ struct Kind {
   bool plug = false;  // its handle is a plug, which stays in one's own hand: that is lockout enough
   // Drawing of its contacts, where neither its own nor what moves them is the one.
   std::string_view contact{};
+  // How it shows position 0 and 1, where that is not "out|pulled in": "down|up", "cooling|defrost".
+  std::string_view positions{};
 };
 
 // All kinds, by file and by their place in it.

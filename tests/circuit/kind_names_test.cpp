@@ -23,6 +23,8 @@ constexpr Homonym kHomonyms[] = {
     {"engine/fault/scenario.cpp", "overload", "key of a scenario file"},
     {"engine/session/verbs_safety.cpp", "resistor", "what a capacitor is discharged with"},
     {"gui/sheet/symbols.cpp", "", "drawings, called after what they show"},
+    {"gui/sheet/parts.cpp", "", "drawings from the front"},
+    {"gui/sheet/parts_more.cpp", "", "drawings from the front"},
     {"gui/sheet/ladder_parts.cpp", "resistor", "a drawing"},
     {"gui/sheet/ladder_parts.cpp", "capacitor", "a drawing"},
 };

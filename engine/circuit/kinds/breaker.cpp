@@ -106,11 +106,13 @@ std::span<const Kind> kinds_of_breaker() {
       {.name = "breaker",
        .doc = "thermal-magnetic breaker, reset by off and on",
        .symbol = "breaker",
+       .front = "breaker",
        .params = kParams,
        .emit = emit,
        .modes = kModes,
        .looks = kLooks,
-       .legs = true},
+       .legs = true,
+       .positions = "tripped|up"},
   };
   return kKinds;
 }

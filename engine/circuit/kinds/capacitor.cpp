@@ -78,6 +78,7 @@ std::span<const Kind> kinds_of_capacitor() {
       {.name = "capacitor",
        .doc = "run or start capacitor",
        .symbol = "capacitor",
+       .front = "capacitor",
        .params = kParams,
        .emit = emit,
        .modes = kModes},

@@ -252,17 +252,21 @@ std::span<const Kind> kinds_of_clock() {
       {.name = "defrost clock",
        .doc = "1 N motor, 2-4 cooling, 2-3 defrost, 3-X release",
        .symbol = "clock motor",
+       .front = "clock",
        .params = kClockParams,
        .emit = emit_clock,
        .modes = kModes,
-       .looks = kLooks},
+       .looks = kLooks,
+       .positions = "cooling|defrost"},
       {.name = "defrost timer",
        .doc = "1-3 motor, 1-4 cooling, 1-2 defrost; counts run time",
        .symbol = "clock motor",
+       .front = "timer dial",
        .params = kTimerParams,
        .emit = emit_timer,
        .modes = kModes,
-       .looks = kTimerLooks},
+       .looks = kTimerLooks,
+       .positions = "cooling|defrost"},
   };
   return kKinds;
 }

@@ -49,6 +49,7 @@ std::span<const Kind> kinds_of_door_switch() {
       {.name = "door switch",
        .doc = "made while the door is shut",
        .symbol = "switch",
+       .front = "plunger",
        .params = kParams,
        .emit = emit,
        .modes = kModes},

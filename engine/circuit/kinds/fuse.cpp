@@ -101,6 +101,7 @@ std::span<const Kind> kinds_of_fuse() {
       {.name = "fuse",
        .doc = "a fuse in its holder",
        .symbol = "fuse",
+       .front = "fuse",
        .params = kParams,
        .emit = emit,
        .modes = kModes,

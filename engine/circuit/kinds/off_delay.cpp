@@ -65,6 +65,7 @@ std::span<const Kind> kinds_of_off_delay() {
       {.name = "anti-short-cycle timer",
        .doc = "in series with its load, delay on break",
        .symbol = "timed contact closes",
+       .front = "timer module",
        .params = kParams,
        .emit = emit,
        .modes = kModes},

@@ -142,6 +142,7 @@ std::span<const Kind> kinds_of_overload() {
       {.name = "overload",
        .doc = "bimetal in each line, contact 95-96",
        .symbol = "overload element",
+       .front = "overload",
        .params = kParams,
        .emit = emit,
        .modes = kModes,

@@ -107,6 +107,7 @@ std::span<const Kind> kinds_of_pressure_control() {
       {.name = "pressure control",
        .doc = "opens and closes at a pressure: HPC, LPC, fan cycling",
        .symbol = "pressure switch",
+       .front = "scale, capillary",
        .params = kParams,
        .emit = emit,
        .modes = kModes,

@@ -81,11 +81,13 @@ std::span<const Kind> kinds_of_receptacle() {
       {.name = "GFCI receptacle",
        .doc = "receptacle with ground-fault interrupter, and its plug",
        .symbol = "switch",
+       .front = "receptacle",
        .params = kParams,
        .emit = emit,
        .modes = kModes,
        .looks = kLooks,
-       .plug = true},
+       .plug = true,
+       .positions = "unplugged|plugged"},
   };
   return kKinds;
 }

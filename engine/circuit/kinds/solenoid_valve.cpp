@@ -101,11 +101,13 @@ std::span<const Kind> kinds_of_solenoid_valve() {
       {.name = "solenoid valve",
        .doc = "liquid line valve: open while its coil is fed",
        .symbol = "solenoid",
+       .front = "valve",
        .params = kParams,
        .emit = emit,
        .modes = kModes,
        .looks = kLooks,
-       .load = true},
+       .load = true,
+       .positions = "cold|hums"},
   };
   return kKinds;
 }

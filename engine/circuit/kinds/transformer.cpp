@@ -146,6 +146,7 @@ std::span<const Kind> kinds_of_transformer() {
       {.name = "transformer",
        .doc = "control transformer H1 H2 (H3 tap), X1 X2",
        .symbol = "transformer",
+       .front = "transformer",
        .params = kParams,
        .emit = emit,
        .modes = kModes},
