@@ -12,8 +12,8 @@ using circuit::TerminalId;
 
 bool OpenHandles::operator()(const Circuit& wiring, const Element& element) const {
   if (element.role != ElementRole::contact || !element.device.valid()) return false;
-  if (circuit::can_operate(wiring, element.device, circuit::HandVerb::pull)) return false;
-  return handle_is_open(site, element.device);
+  return handle_is_open(site, element.device) &&
+         circuit::can_operate(wiring, element.device, circuit::HandVerb::open);
 }
 
 bool LockedHandles::operator()(const Circuit& wiring, const Element& element) const {
