@@ -36,7 +36,7 @@ Rows rows_of(const Plant& plant) {
 template <class Rows>
 Plant with(Plant plant, const Rows& rows) {
   for (std::size_t i = 0; i < rows.size(); ++i) plant.*kTolerances[i].row = rows[i];
-  plant.beat = 2;  // what is held for a second is held through a leap
+  plant.refresh_ticks = 2;  // what is held for a second is held through a leap
   return plant;
 }
 
@@ -159,7 +159,7 @@ std::int64_t Leaps::leap(std::int64_t longest) {
       worst = std::max(worst, std::abs(error) / (t.absolute + t.relative * std::abs(from[i])));
     }
     Plant plant = with(world_.plant(), there);
-    plant.beat = 0;
+    plant.refresh_ticks = 0;
     for (double Plant::*const store : kStores) {
       if (plant.*store < 0 || (plant.*store == 0 && world_.plant().*store > 0)) worst = 1e9;
     }

@@ -106,7 +106,7 @@ void World::rebuild() {
   }
   const unit::UnitPtr before = electrics_of_;
   electrics_ = circuit::Electrics(circuit_of(current_));
-  electrics_.hurry(ease_ > 0);
+  electrics_.hurry(load_share_ > 0);
   electrics_of_ = current_;
   circuit_ = circuit::carry_over(circuit_, current_->circuit);
   take_new_starts(before->circuit, current_->circuit, circuit_);
@@ -183,58 +183,61 @@ void World::record(const circuit::SettleReport& report) {
 }
 
 void World::settle_now() {
-  coast_ = {};  // whatever was moved by hand counts at once
+  chatter_tick_ = {};  // whatever was moved by hand counts at once
   sense(*coupling_, current_->plant, outputs_, plant_, surroundings_.door_open, senses_);
   load(*coupling_, current_->plant, outputs_, loads_);
   record(electrics_.advance(circuit_, senses_, loads_, 0));
   drive(*coupling_, electrics_.drives(), outputs_, inputs_);
 }
 
-bool World::coasts() {
-  if (coast_.left <= 0) {
-    if (!coast_.chattered) return false;
-    coast_.heat = circuit_.heat;
-    coast_.dial_us = circuit_.dial_us;
+bool World::repeats_chatter() {
+  if (chatter_tick_.left <= 0) {
+    if (!chatter_tick_.chattered) return false;
+    chatter_tick_.heat = circuit_.heat;
+    chatter_tick_.dial_us = circuit_.dial_us;
     return false;
   }
-  --coast_.left;
+  --chatter_tick_.left;
   circuit_.now_us += kTickUs;
-  for (std::size_t i = 0; i < coast_.heat.size(); ++i) circuit_.heat[i] += coast_.heat[i];
-  for (std::size_t i = 0; i < coast_.dial_us.size(); ++i) circuit_.dial_us[i] += coast_.dial_us[i];
+  for (std::size_t i = 0; i < chatter_tick_.heat.size(); ++i)
+    circuit_.heat[i] += chatter_tick_.heat[i];
+  for (std::size_t i = 0; i < chatter_tick_.dial_us.size(); ++i)
+    circuit_.dial_us[i] += chatter_tick_.dial_us[i];
   for (std::int64_t& due_us : circuit_.due_us) {
     if (due_us != circuit::kNever) due_us += kTickUs;
   }
   return true;
 }
 
-void World::learn_to_coast(bool chatters) {
-  if (chatters && coast_.chattered && coast_.heat.size() == circuit_.heat.size()) {
-    for (std::size_t i = 0; i < coast_.heat.size(); ++i)
-      coast_.heat[i] = circuit_.heat[i] - coast_.heat[i];
-    for (std::size_t i = 0; i < coast_.dial_us.size(); ++i) {
-      const std::int64_t went = circuit_.dial_us[i] - coast_.dial_us[i];
-      coast_.dial_us[i] = went < 0 ? 0 : went;
+void World::learn_chatter(bool chatters) {
+  if (chatters && chatter_tick_.chattered && chatter_tick_.heat.size() == circuit_.heat.size()) {
+    for (std::size_t i = 0; i < chatter_tick_.heat.size(); ++i)
+      chatter_tick_.heat[i] = circuit_.heat[i] - chatter_tick_.heat[i];
+    for (std::size_t i = 0; i < chatter_tick_.dial_us.size(); ++i) {
+      const std::int64_t went = circuit_.dial_us[i] - chatter_tick_.dial_us[i];
+      chatter_tick_.dial_us[i] = went < 0 ? 0 : went;
     }
-    coast_.left = coast_ticks_;
+    chatter_tick_.left = chatter_ticks_;
   }
-  coast_.chattered = chatters;
+  chatter_tick_.chattered = chatters;
 }
 
 void World::tick_once() {
   if (has_onsets_ && judge_onsets()) rebuild();
   sense(*coupling_, current_->plant, outputs_, plant_, surroundings_.door_open, senses_);
   const int compressor = coupling_->compressor_machine;
-  const bool eased = ease_ > 0 && compressor >= 0 && compressor < static_cast<int>(loads_.size());
-  const double held_w = eased ? loads_[static_cast<std::size_t>(compressor)].constant_w : 0;
+  const bool approximates =
+      load_share_ > 0 && compressor >= 0 && compressor < static_cast<int>(loads_.size());
+  const double held_w = approximates ? loads_[static_cast<std::size_t>(compressor)].constant_w : 0;
   load(*coupling_, current_->plant, outputs_, loads_);
-  if (eased) {
+  if (approximates) {
     double& load_w = loads_[static_cast<std::size_t>(compressor)].constant_w;
-    if (std::fabs(load_w - held_w) <= ease_ * held_w) load_w = held_w;
+    if (std::fabs(load_w - held_w) <= load_share_ * held_w) load_w = held_w;
   }
-  if (!coasts()) {
+  if (!repeats_chatter()) {
     const circuit::SettleReport report = electrics_.advance(circuit_, senses_, loads_, kTickUs);
     if (!report.moved.empty()) record(report);
-    if (ease_ > 0) learn_to_coast(!report.chatter.empty());
+    if (load_share_ > 0) learn_chatter(!report.chatter.empty());
   }
   drive(*coupling_, electrics_.drives(), outputs_, inputs_);
   plant_ = plant::step(*machine_, inputs_, plant_, outputs_);
