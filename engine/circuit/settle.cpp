@@ -8,7 +8,7 @@
 namespace legwork::circuit {
 namespace {
 
-constexpr int kMostMoves = 400;  // in one call; a limit cycle is found long before
+constexpr int kMostMoves = 400;  // moves in one call; chatter is found long before
 
 }  // namespace
 

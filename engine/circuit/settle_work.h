@@ -86,6 +86,7 @@ struct Electrics::Work {
   ShaftLoad load_of(const Circuit& circuit, std::size_t machine) const;
 
   // moves.cpp
+  // What is due to move by what it feels now, and when; forgets what no longer is.
   void find_due(const Circuit& circuit, State& state);
   void enforce(const Circuit& circuit, State& state, SettleReport& report);
   bool move_next(const Circuit& circuit, State& state, SettleReport& report);

@@ -9,11 +9,11 @@
 namespace legwork::session {
 
 namespace {
-constexpr double kWarmerK = 3;      // above the sound machine's warmest: somebody calls
+constexpr double kWarmerK = 3;      // K above the sound machine's warmest: somebody calls
 constexpr double kBandK = 3 / 1.8;  // ± 3 F on the ticket
 constexpr double kCallHours = 36;
 constexpr int kLongestHours = 48;
-constexpr double kLoadShare = 0.02;
+constexpr double kLoadShare = 0.02;  // World::approximate(), of the compressor's load
 constexpr double kDefrostedHours = 1, kStaysWarmMinutes = 15;
 
 // Such a clock defrosts once a day or so, and how far that warms the box depends on where in its

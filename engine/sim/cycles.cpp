@@ -10,14 +10,23 @@ namespace {
 
 using Plant = plant::State;
 
+// Ticks. Starts further apart are not taken for one cycle.
 constexpr std::int64_t kLongestCycle = minutes(30);
-constexpr std::int64_t kStretch = minutes(1);  // shorter cycles are taken several at a time
+// Ticks. What is compared and left out is at least so long; shorter cycles are taken several at a
+// time.
+constexpr std::int64_t kLeastStretch = minutes(1);
+// Ticks. No more is left out at once.
 constexpr std::int64_t kLongestSkip = minutes(30);
-constexpr double kMostTimes = 12;    // as long as the stretch that it goes by
-constexpr std::size_t kStarts = 24;  // kept
-constexpr double kFarthestK = 0.4;   // of the box: no further, for that is looked for
-constexpr double kWaterBends = 10;   // times, of water on coil and in pan: a few grams
-constexpr double kAgain = 10;        // times what a leap may miss: a tick sooner or later
+// Stretches. No more are left out on the word of two.
+constexpr double kMostStretches = 12;
+constexpr std::size_t kStartsKept = 24;
+// K. The box moves by no more while cycles are left out, because an arrival is found by its box.
+constexpr double kMostBoxK = 0.4;
+// Factor. Water on coil and in pan may miss by so many tolerances: a few grams.
+constexpr double kWaterMargin = 10;
+// Factor. A state counts as the same at two starts within so many tolerances, because the start may
+// come a tick sooner or later.
+constexpr double kSameStateMargin = 10;
 
 }  // namespace
 
@@ -37,12 +46,12 @@ std::int64_t Cycles::start() {
   now.circuit = world_.circuit();
   now.hottest = hottest_;
   hottest_.assign(hottest_.size(), 0);
-  if (starts_.size() > kStarts) starts_.erase(starts_.begin());
+  if (starts_.size() > kStartsKept) starts_.erase(starts_.begin());
   const std::size_t last = starts_.size() - 1;
   std::size_t middle = last;
-  while (middle > 0 && starts_[last].tick - starts_[middle].tick < kStretch) --middle;
+  while (middle > 0 && starts_[last].tick - starts_[middle].tick < kLeastStretch) --middle;
   const std::size_t cycles = last - middle;
-  if (cycles == 0 || middle < cycles || starts_[last].tick - starts_[middle].tick < kStretch)
+  if (cycles == 0 || middle < cycles || starts_[last].tick - starts_[middle].tick < kLeastStretch)
     return 0;
   const std::int64_t times = times_alike(starts_[middle - cycles], starts_[middle], starts_[last]);
   if (times < 1) return 0;
@@ -68,24 +77,25 @@ std::int64_t Cycles::times_alike(const Start& first, const Start& middle, const 
       last.circuit.heat.size() != first.circuit.heat.size() ||
       middle.hottest.size() != last.hottest.size())
     return 0;
-  double times = std::min(kMostTimes, static_cast<double>(kLongestSkip) / length);
+  double times = std::min(kMostStretches, static_cast<double>(kLongestSkip) / length);
   for (const Tolerance& t : kTolerances) {
     const double now = last.plant.*t.row;
     const double moves = now - middle.plant.*t.row,
                  moved = middle.plant.*t.row - first.plant.*t.row;
     const double allowed = t.absolute + t.relative * std::abs(now);
     if (!t.slow) {  // stands again as it did, but for the tick in which it was met
-      if (std::abs(moves) > kAgain * allowed + 0.05 * t.relative / 1e-3 * std::abs(now)) return 0;
+      if (std::abs(moves) > kSameStateMargin * allowed + 0.05 * t.relative / 1e-3 * std::abs(now))
+        return 0;
       continue;
     }
     const double bend = std::abs(moves - moved);
-    const double bends = (t.relative > 0 ? kWaterBends : 1) * allowed;
+    const double bends = (t.relative > 0 ? kWaterMargin : 1) * allowed;
     if (0.25 * bend * times * times > bends) times = 2 * std::sqrt(bends / bend);
     if (times * moves < -0.5 * now) times = -0.5 * now / moves;
   }
   // Not past what is looked for.
   const double box_k = std::abs(last.plant.box_k - middle.plant.box_k);
-  if (box_k * times > kFarthestK) times = kFarthestK / box_k;
+  if (box_k * times > kMostBoxK) times = kMostBoxK / box_k;
   for (std::size_t i = 0; i < last.hottest.size(); ++i) {
     const double hotter = std::max(last.hottest[i] - middle.hottest[i],
                                    last.circuit.heat[i] - middle.circuit.heat[i]);

@@ -7,7 +7,9 @@ namespace legwork::sim {
 namespace {
 
 constexpr std::int64_t kNever = INT64_MAX;
-constexpr double kMoves = 0.02;  // of full speed: a motor's own creeping is less
+// Fraction of full speed. A motor whose speed changed by more in a stride runs up or down; a
+// running motor's slip moves by less.
+constexpr double kTurningChange = 0.02;
 
 }  // namespace
 
@@ -41,7 +43,7 @@ std::int64_t Glide::stride() {
   bool moved = position_ != world_.circuit().position;
   const std::vector<double>& speed = world_.circuit().speed;
   for (std::size_t i = 0; i < speed.size() && i < speed_.size(); ++i)
-    moved = moved || std::abs(speed[i] - speed_[i]) > kMoves;
+    moved = moved || std::abs(speed[i] - speed_[i]) > kTurningChange;
   for (const std::int8_t chatters : world_.circuit().chatter) moved = moved || chatters != 0;
   even_ = !moved;
   if (moved) leaps_.begin_short();

@@ -11,14 +11,22 @@ using Plant = plant::State;
 
 constexpr std::size_t kRows = std::size(kTolerances);
 
+// Ticks of a leap.
 constexpr std::int64_t kLongestLeap = minutes(1);
-constexpr std::int64_t kShortestLeap = 12;  // ticks: below this, they are as cheap
-constexpr std::int64_t kFirst = 24;         // after something moved
-constexpr std::int64_t kPlantAlone = 7;     // ticks of the plant alone
-constexpr std::int64_t kWatched = 16;       // with a fault that comes and goes by what it feels
-constexpr double kOvershoot = 1.15;         // of a tick, beyond where it is drawn to
-constexpr double kShareToSetPoint = 0.9;    // the rest is gone in ticks
-constexpr double kHeavier = 0.03;  // of the torque: motors are worked out for a leap's start
+constexpr std::int64_t kShortestLeap = 12;  // a shorter one costs as much as the ticks themselves
+constexpr std::int64_t kFirstLeap = 24;     // after something moved
+constexpr std::int64_t kWatchedLeap = 16;   // where a fault comes and goes by what it feels
+// Ticks that the plant is stepped by alone where no leap may be taken.
+constexpr std::int64_t kPlantAlone = 7;
+// Factor. The most that one tick overshoots what it is drawn to: the spectral radius, per tick.
+constexpr double kOvershoot = 1.15;
+// Fraction of the way to a set point. A leap covers no more; ticks do the rest, so that a contact
+// moves in the tick in which it would have.
+constexpr double kSetPointMargin = 0.9;
+// Fraction of the torque. A leap ends before the torque has changed by more, because motors are
+// worked out for its start.
+constexpr double kTorqueMargin = 0.03;
+// Stages of the method. The longest leap needs no more.
 constexpr int kMostStages = 32;
 
 // Stores: a leap never empties one.
@@ -64,11 +72,11 @@ Leaps::Leaps(World& world) : world_(world), most_(kLongestLeap) {
     const bool felt =
         fault.onset.when == fault::When::intermittent &&
         (trigger == fault::Trigger::temperature || trigger == fault::Trigger::pressure);
-    most_ = std::min(most_, felt ? kWatched : 0);
+    most_ = std::min(most_, felt ? kWatchedLeap : 0);
   }
 }
 
-void Leaps::begin_short() { next_ = kFirst; }
+void Leaps::begin_short() { next_ = kFirstLeap; }
 
 void Leaps::follow_heat(const std::vector<double>& before, std::int64_t ticks) {
   const std::vector<double>& heat = world_.circuit().heat;
@@ -138,7 +146,7 @@ bool Leaps::carry(const Rows& from, const Rows& change0, std::int64_t ticks, Row
 std::int64_t Leaps::leap(std::int64_t longest) {
   std::int64_t ticks = before_anything_is_due(std::min(next_, longest));
   if (ticks < kShortestLeap) {
-    if (next_ < kShortestLeap) next_ = kFirst;  // after some ticks as they are
+    if (next_ < kShortestLeap) next_ = kFirstLeap;  // after some ticks as they are
     return 0;
   }
   const Rows from = rows_of<Rows>(world_.plant());
@@ -208,7 +216,8 @@ double Leaps::share_allowed(const plant::Outputs& then, const Plant& there) {
   // Motors are worked out for the load at its beginning.
   const double torque = world_.outputs().torque_nm;
   const double heavier = turns_ ? std::abs(then.torque_nm - torque) : 0;
-  return heavier > kHeavier * torque ? std::min(share, 0.9 * kHeavier * torque / heavier) : share;
+  return heavier > kTorqueMargin * torque ? std::min(share, 0.9 * kTorqueMargin * torque / heavier)
+                                          : share;
 }
 
 double Leaps::share_before_a_set_point(const plant::Outputs& then, const Plant& there) {
@@ -230,8 +239,8 @@ double Leaps::share_before_a_set_point(const plant::Outputs& then, const Plant& 
     // What is beyond its set point already, and has not moved, has no supply or waits its time.
     const double way = state.position[i] == 0 ? t.high + shift - value : value - t.low - shift;
     const double nearer = state.position[i] == 0 ? moves : -moves;
-    if (way > 0 && nearer > kShareToSetPoint * way)
-      share = std::min(share, kShareToSetPoint * kShareToSetPoint * way / nearer);
+    if (way > 0 && nearer > kSetPointMargin * way)
+      share = std::min(share, kSetPointMargin * kSetPointMargin * way / nearer);
   }
   return share;
 }
@@ -271,8 +280,8 @@ std::int64_t Leaps::before_anything_is_due(std::int64_t ticks) const {
     const double heat = state.heat[t.thermal.slot()];
     const double slope = t.thermal.slot() < pace_.size() ? pace_[t.thermal.slot()] : 0;
     const double shift = t.shift + state.shift[row] - t.sense_shift;
-    if (state.position[i] == 0) no_further(kShareToSetPoint * (t.high + shift - heat), slope);
-    if (state.position[i] == 1) no_further(kShareToSetPoint * (heat - t.low - shift), -slope);
+    if (state.position[i] == 0) no_further(kSetPointMargin * (t.high + shift - heat), slope);
+    if (state.position[i] == 1) no_further(kSetPointMargin * (heat - t.low - shift), -slope);
   }
   for (std::size_t i = 0; i < circuit.thermals.size() && i < pace_.size(); ++i) {
     const circuit::Thermal& thermal = circuit.thermals[i];
@@ -280,7 +289,7 @@ std::int64_t Leaps::before_anything_is_due(std::int64_t ticks) const {
     const double slope = pace_[i];
     const bool made = state.position[thermal.trips.slot()] == 0;
     const double way = made ? 1 - state.heat[i] : state.heat[i] - thermal.reset_below;
-    no_further(kShareToSetPoint * way, made ? slope : -slope);
+    no_further(kSetPointMargin * way, made ? slope : -slope);
   }
   return static_cast<std::int64_t>(m);
 }

@@ -17,6 +17,8 @@ namespace {
 using circuit::ActuatorKind;
 using circuit::Circuit;
 
+// Ticks. Heat of motors and overloads is carried on by steps of the first order: 4 s is short
+// beside the minutes in which they warm and cool.
 constexpr std::int64_t kHeatTicks = 16;
 
 // Middle between the points of the box thermostat: where a healthy box stands.
