@@ -127,18 +127,8 @@ Why Electrics::why(ActuatorId id) const {
       if (threshold.supply_a.valid() &&
           work_->across(threshold.supply_a, threshold.supply_b) < threshold.supply_v)
         return Why::supply;
-      if (threshold.feels == Threshold::Feels::machine_heat) return Why::temperature;
-      if (!threshold.sense.valid()) return Why::fault;
-      switch (circuit.senses[threshold.sense.slot()].dimension) {
-        case Dimension::pressure:
-          return Why::pressure;
-        case Dimension::pressure_difference:
-          return Why::oil;
-        case Dimension::temperature:
-          return Why::temperature;
-        default:
-          return Why::hand;  // a door
-      }
+      if (threshold.feels == Threshold::Feels::sense && !threshold.sense.valid()) return Why::fault;
+      return threshold.why;
     }
     case ActuatorKind::heat:
       return circuit.heat_trips[row].stuck_at >= 0 ? Why::fault : Why::current;

@@ -168,6 +168,7 @@ void emit_module(Emitter& e) {
   row.supply_v = 0.7 * volts;
   row.unpowered = 1;
   row.feels = Threshold::Feels::machine_heat;
+  row.why = Why::temperature;
   row.high = heat_of_ohms(e.number("trips"));
   row.low = heat_of_ohms(e.number("resets"));
   if (row.low >= row.high) e.complain("resets", "out of range: 'resets' is not below 'trips'");
@@ -265,6 +266,7 @@ constexpr ParamSpec kOilParams[] = {
 void emit_oil(Emitter& e) {
   Threshold row;
   row.sense = e.sense(e.text("senses"), Dimension::pressure_difference);
+  row.why = Why::oil;
   row.high = e.number("opens");
   row.low = e.number("closes");
   if (row.low >= row.high) e.complain("closes", "out of range: 'closes' is not below 'opens'");

@@ -78,6 +78,7 @@ void emit_electronic(Emitter& e) {
 void emit_change_over(Emitter& e) {
   Threshold row;
   row.sense = e.sense(e.text("senses"), Dimension::temperature);
+  row.why = Why::temperature;
   row.high = e.number("warm");
   row.low = e.number("cold");
   if (row.low >= row.high) e.complain("cold", "out of range: 'cold' is not below 'warm'");
