@@ -73,7 +73,7 @@ std::string whole_log(const char* name) {
   return path;
 }
 
-TEST(Log, comes_back_as_it_was_written) {
+TEST(Log, ComesBackAsItWasWritten) {
   const ReadLog read = read_log_file(whole_log("whole.jsonl"));
   ASSERT_TRUE(read.log) << read.why;
   EXPECT_FALSE(read.torn);
@@ -90,7 +90,7 @@ TEST(Log, comes_back_as_it_was_written) {
   EXPECT_EQ(read.log->closing->unit_text, "unit: wf-208\n# Ω\n");
 }
 
-TEST(Log, never_overwrites) {
+TEST(Log, NeverOverwrites) {
   const std::string path = whole_log("twice.jsonl");
   std::string why;
   EXPECT_EQ(LogWriter::create(path, {}, why), nullptr);
@@ -98,7 +98,7 @@ TEST(Log, never_overwrites) {
 }
 
 // One character changed anywhere in a line is found in that line: first, middle, last.
-TEST(Log, an_altered_line_is_refused_by_its_number) {
+TEST(Log, AnAlteredLineIsRefusedByItsNumber) {
   const std::string good = text_of(whole_log("altered.jsonl"));
   std::vector<std::size_t> starts{0};
   for (std::size_t i = 0; i + 1 < good.size(); ++i) {
@@ -117,7 +117,7 @@ TEST(Log, an_altered_line_is_refused_by_its_number) {
   }
 }
 
-TEST(Log, a_missing_or_a_doubled_line_is_refused) {
+TEST(Log, AMissingOrADoubledLineIsRefused) {
   const std::string good = text_of(whole_log("missing.jsonl"));
   const std::size_t second = good.find('\n') + 1;
   const std::size_t third = good.find('\n', second) + 1;
@@ -125,7 +125,7 @@ TEST(Log, a_missing_or_a_doubled_line_is_refused) {
   EXPECT_EQ(read_log(good.substr(0, third) + good.substr(second)).bad_line, 3);
 }
 
-TEST(Log, a_torn_last_line_is_dropped_and_said) {
+TEST(Log, ATornLastLineIsDroppedAndSaid) {
   const std::string path = whole_log("torn.jsonl");
   const std::string good = text_of(path);
   const std::size_t last = good.rfind('\n', good.size() - 2) + 1;
@@ -139,7 +139,7 @@ TEST(Log, a_torn_last_line_is_dropped_and_said) {
   }
 }
 
-TEST(Log, goes_on_after_a_torn_line) {
+TEST(Log, GoesOnAfterATornLine) {
   const std::string path = whole_log("go_on.jsonl");
   const std::string good = text_of(path);
   std::filesystem::resize_file(path, good.size() - 10);
@@ -152,7 +152,7 @@ TEST(Log, goes_on_after_a_torn_line) {
   EXPECT_EQ(read.log->steps.size(), 4u);
 }
 
-TEST(Log, hostile_files_are_refused) {
+TEST(Log, HostileFilesAreRefused) {
   EXPECT_EQ(read_log("").why, "the file is empty");
   EXPECT_EQ(read_log("{}").why, "the header is torn off");
   EXPECT_EQ(read_log("{}\n").bad_line, 1);
