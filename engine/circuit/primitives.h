@@ -108,6 +108,7 @@ enum class Why : std::uint8_t {
   pressure,
   temperature,
   oil,
+  level,
   coil,
   current,
   time,

@@ -9,9 +9,10 @@ constexpr double kCapacitorSiemens = 10;  // a charged capacitor as a source: 0.
 }  // namespace
 
 std::string_view why_words(Why why) {
-  constexpr std::string_view kWords[] = {
-      "by hand",    "by pressure", "by temperature", "by oil pressure", "by its coil",
-      "by current", "by time",     "by the supply",  "by a fault",      "at rest"};
+  constexpr std::string_view kWords[] = {"by hand",         "by pressure",      "by temperature",
+                                         "by oil pressure", "by a water level", "by its coil",
+                                         "by current",      "by time",          "by the supply",
+                                         "by a fault",      "at rest"};
   return kWords[static_cast<std::size_t>(why)];
 }
 
