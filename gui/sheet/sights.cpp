@@ -26,6 +26,8 @@ struct Shown {
 const std::vector<Shown>& shown_of_any() {
   static const std::vector<Shown> rows = {
       {"position", {How::out, How::pulled_in}},
+      {"handle", {How::down, How::tripped, How::up}},
+      {"coil", {How::cold, How::hums}},
       {"speed", {How::backwards, How::stands, How::creeps, How::turns}},
       {"speed size", {How::quiet, How::runs}},
       {"button", {How::button_in, How::button_out}},

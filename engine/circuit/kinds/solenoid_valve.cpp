@@ -106,8 +106,7 @@ std::span<const Kind> kinds_of_solenoid_valve() {
        .emit = emit,
        .modes = kModes,
        .looks = kLooks,
-       .load = true,
-       .positions = "cold|hums"},
+       .load = true},
   };
   return kKinds;
 }
