@@ -29,14 +29,12 @@ std::string contact_symbol(const Circuit& circuit, const Device& device, const P
       const circuit::Threshold& threshold =
           circuit.thresholds[static_cast<std::size_t>(driver.row)];
       if (part.name == "out") return "control output";
-      if (!threshold.sense.valid()) break;
-      const circuit::Sense& sense = circuit.senses[threshold.sense.slot()];
-      if (sense.dimension == Dimension::temperature) {
+      if (threshold.why == circuit::Why::temperature && threshold.sense.valid())
         return rises ? "temperature closes" : "temperature opens";
-      }
-      if (sense.dimension == Dimension::fraction) break;  // a door
+      if (threshold.why != circuit::Why::pressure && threshold.why != circuit::Why::oil) break;
       if (!rises) return "pressure opens";
-      return sense.name == "suction" ? "pressure closes, charged" : "pressure closes";
+      const bool charged = circuit.senses[threshold.sense.slot()].name == "suction";
+      return charged ? "pressure closes, charged" : "pressure closes";
     }
     case ActuatorKind::clock:
       return rises ? "clock contact open" : "clock contact closed";
