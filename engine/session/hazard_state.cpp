@@ -135,7 +135,8 @@ std::vector<Message> left_undone(const Attempt& attempt) {
                         {{"part", Name{healthy.devices[actuator.device.slot()].name}}}));
     }
   }
-  constexpr std::int64_t kClockMatters = 20 * 60'000'000LL;  // common practice, no source
+  // Microseconds. A clock that is off by more is left undone: 20 min; common practice, no source.
+  constexpr std::int64_t kClockMatters = 20 * 60'000'000LL;
   const std::int64_t day = (state.day_us + state.now_us) % circuit::kDayUs;
   for (const circuit::Actuator& actuator : now.actuators) {
     if (actuator.kind != circuit::ActuatorKind::clock) continue;

@@ -42,8 +42,7 @@ std::string_view point_of(std::string_view terminal) {
 }
 
 bool has_handle(const Situation& s, circuit::DeviceId device) {
-  return device.valid() && !names::is_kind(s.attempt, device, "fuse") &&
-         circuit::can_operate(wiring_of(s), device, circuit::HandVerb::open);
+  return device.valid() && circuit::can_operate(wiring_of(s), device, circuit::HandVerb::open);
 }
 
 // Terminals of everything behind the same cover as what is touched. The line side of a handle has

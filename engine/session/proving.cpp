@@ -237,8 +237,7 @@ std::vector<std::string> held_by(const Attempt& attempt, const ProvenPart& group
 }
 
 bool is_handle(const Attempt& attempt, DeviceId device) {
-  return !names::is_kind(attempt, device, "fuse") &&
-         circuit::can_operate(attempt.unit->circuit, device, circuit::HandVerb::open);
+  return circuit::can_operate(attempt.unit->circuit, device, circuit::HandVerb::open);
 }
 
 }  // namespace

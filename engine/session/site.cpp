@@ -25,9 +25,9 @@ void follow(Site& site, double seconds) {
 }
 
 // A suspect's world goes on as if looked far ahead (sim/glide.h): its readings are as near as those
-// of its eased motors, and where its contacts move is met within a second.
+// of its motors, which it approximates, and where its contacts move is met within a second.
 void pass(sim::World& world, std::int64_t ticks) {
-  if (world.eased() && ticks >= kGlides) {
+  if (world.approximates() && ticks >= kGlides) {
     sim::Glide(world).to(world.tick() + ticks);
   } else {
     world.run(ticks);

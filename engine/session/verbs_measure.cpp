@@ -8,6 +8,8 @@ namespace {
 
 using meter::Function;
 
+// Minutes, common practice, no source: the meter is set and both leads placed; after that one lead
+// moves.
 constexpr double kFirstReading = 2;
 constexpr double kFurtherReading = 0.5;
 

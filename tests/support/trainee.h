@@ -278,7 +278,7 @@ class Trainee {
     for (std::size_t i = 0; i < wiring.actuators.size(); ++i) {
       const circuit::Actuator& actuator = wiring.actuators[i];
       const circuit::Device& device = wiring.devices[actuator.device.slot()];
-      const bool blown = device.kind->name == std::string_view("fuse") &&
+      const bool blown = circuit::can_operate(wiring, actuator.device, circuit::HandVerb::renew) &&
                          actuator.kind == circuit::ActuatorKind::heat &&
                          attempt().site.world.circuit().position[i] == 1;
       if (blown) repair("replace " + device.name);
