@@ -105,7 +105,7 @@ session::Outcome Call::take(const session::Step& step) {
   if (verb->group == session::Group::repair) frozen = freeze();
 
   // A fuse that has blown, before a new one takes its place.
-  std::string error_before;
+  Message error_before;
   const auto about = verb->name == "repair"
                          ? fault::find_repair(*attempt_->unit, step.arguments[0], error_before)
                          : std::nullopt;
