@@ -17,6 +17,8 @@
 //
 // A world is deterministic: the same unit, faults, surroundings and operations give the same bits.
 // It reads no clock and no file and throws no dice.
+// Over 200 lines: running a machine and putting hands on it are one promise, that circuit and plant
+// agree.
 #pragma once
 
 #include <cstdint>
