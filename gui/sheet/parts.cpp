@@ -71,13 +71,11 @@ std::string written(const unit::Unit& unit, const circuit::Device& device,
     return {};
   std::string_view rest = unit.source_text;
   for (int line = 1; line < value.mark.line; ++line) {
-    const std::size_t end = rest.find('
-');
+    const std::size_t end = rest.find('\n');
     if (end == std::string_view::npos) return {};
     rest.remove_prefix(end + 1);
   }
-  rest = rest.substr(0, rest.find('
-'));
+  rest = rest.substr(0, rest.find('\n'));
   const std::size_t key = rest.find(value.key + ":");
   if (key == std::string_view::npos) return {};
   rest.remove_prefix(key + value.key.size() + 1);
