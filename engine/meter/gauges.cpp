@@ -11,10 +11,12 @@ namespace {
 
 constexpr double kSuctionSpanPsi = 264.7;  // 30 in. of vacuum to 250 psi
 constexpr double kDischargeSpanPsi = 800;
+// Fraction of the span. Limit of error of a service gauge: ASME B40.100 grade B is 2 % over the
+// middle half and 3 % outside it, grade 1A 1 % (from memory); ours are of 1A.
 constexpr double kGradeOfSpan = 0.01;
 
 // Charge let out, common practice, no source: purging three feet of hose with care costs grams;
-// hooked up dry and pulled off a live high side it costs an ounce and more each time.
+// hooked up dry and pulled off a live high side it costs an ounce and more each time. All in kg.
 constexpr double kLostOnGood = 0.002;
 constexpr double kLostOffGood = 0.004;
 constexpr double kLostOnPoor = 0.015;

@@ -84,6 +84,20 @@ const std::array kQuantities = {
              "air entering the condenser"},
     Quantity{"condenser.air off", D::temperature, LEGWORK_OUTPUT(condenser_air_off_k),
              "air leaving the condenser"},
+    // Those of air and water outside the pipes: a World, which knows the weather and the fans, puts
+    // them right (World::quantity).
+    Quantity{"condenser.air", D::fraction, LEGWORK_PARAM(condenser_recirculation),
+             "below 0: no air moves; else the share of warm air that comes round again"},
+    Quantity{"suction line.cover", D::number,
+             [](const Params&, const Outputs& o, const State&) {
+               return o.suction_line_k < 273.15 ? 2.0 : 0.0;
+             },
+             "0 dry, 1 it sweats, 2 frost; half more: so far as onto the compressor"},
+    Quantity{"drier.drop", D::temperature_difference,
+             [](const Params&, const Outputs& o, const State&) {
+               return o.liquid_line_k - o.drier_outlet_k;
+             },
+             "how much colder its outlet is than the line ahead of it"},
     Quantity{"suction line", D::temperature, LEGWORK_OUTPUT(suction_line_k),
              "suction line at the compressor"},
     Quantity{"discharge line", D::temperature, LEGWORK_OUTPUT(discharge_line_k),

@@ -104,6 +104,15 @@ session::Outcome Call::take(const session::Step& step) {
   const std::vector<fault::Fault> wrong_before = attempt_->site.world.faults();
   if (verb->group == session::Group::repair) frozen = freeze();
 
+  // A fuse that has blown, before a new one takes its place.
+  std::string error_before;
+  const auto about = verb->name == "repair"
+                         ? fault::find_repair(*attempt_->unit, step.arguments[0], error_before)
+                         : std::nullopt;
+  const bool blown =
+      about &&
+      session::fuse_is_blown(attempt_->site, attempt_->unit->circuit.find_device(about->object));
+
   std::optional<sim::World> on_its_way;
   if (options_.keep_sheet && first.minutes > 1.5 * kChartMinutes) on_its_way = attempt_->site.world;
   const double from = attempt_->minutes();
@@ -130,7 +139,7 @@ session::Outcome Call::take(const session::Step& step) {
     frozen.spends_part = repair && repair->replaces_part;
     if (frozen.spends_part) {
       ++parts_replaced_;
-      if (frozen.cured.empty() && !renews_what_blew(*attempt_, *repair, steps_)) {
+      if (frozen.cured.empty() && !renews_what_blew(*attempt_, *repair, blown)) {
         not_needed_.push_back(repair->object);
       }
     }

@@ -212,13 +212,11 @@ Judged judge_hand_over(const session::WriteUp& wrote, const session::Attempt& at
   return {good / 4.0, lacks};
 }
 
-bool renews_what_blew(const session::Attempt& attempt, const fault::Repair& repair,
-                      const std::vector<CallStep>& before) {
-  (void)before;
+bool renews_what_blew(const session::Attempt& attempt, const fault::Repair& repair, bool blown) {
   const circuit::Circuit& wiring = attempt.unit->circuit;
   const circuit::DeviceId device = wiring.find_device(repair.object);
   if (!device.valid()) return false;
-  return wiring.devices[device.slot()].kind->name == std::string_view("fuse") &&
+  return blown && circuit::can_operate(wiring, device, circuit::HandVerb::renew) &&
          attempt.site.world.faults().empty();
 }
 

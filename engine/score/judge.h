@@ -40,9 +40,9 @@ Judged judge_verified(const std::vector<CallStep>& steps, std::size_t cured_at,
 // Product, follow-up, what the site was told, what was written down: a quarter each.
 Judged judge_hand_over(const session::WriteUp& wrote, const session::Attempt& attempt, bool cured);
 
-// A fuse that blew, replaced after its reason was cured, was needed although it was no fault.
-bool renews_what_blew(const session::Attempt& attempt, const fault::Repair& repair,
-                      const std::vector<CallStep>& before);
+// A fuse that had blown (`blown`), replaced after its reason was cured, was needed although it was
+// no fault. A whole one was not.
+bool renews_what_blew(const session::Attempt& attempt, const fault::Repair& repair, bool blown);
 
 bool compressor_turns(const session::Attempt& attempt);
 double compressor_amps(const sim::World& world);  // largest lead

@@ -17,7 +17,6 @@ namespace {
 
 constexpr double kWorthChanging = 2;  // lost minutes
 constexpr double kProven = 0.80;
-constexpr double kDeadV = 30;
 
 Standing standing_of(suspects::Standing s) {
   return s == suspects::Standing::possible   ? Standing::possible
@@ -44,10 +43,14 @@ std::string better_sentence(const BetterStep& better, int before, int named_on =
 
 // What was shown when it was proven dead.
 std::string dead_sentence(const CallStep& s) {
-  double most_v = 0;
-  for (const auto& o : s.outcome.seen.observations) most_v = std::max(most_v, std::fabs(o.value));
-  return most_v < kDeadV ? "Dead where the hands will be."
-                         : "It is not dead yet: something still feeds it.";
+  bool dead = true, certified = true;
+  for (const session::DeadProof& proof : s.outcome.proofs) {
+    dead = dead && proof.dead;
+    certified = certified && proof.certified;
+  }
+  return !dead       ? "It is not dead yet: something still feeds it."
+         : certified ? "Dead where the hands will be."
+                     : "It read dead, and nothing held it: that certifies nothing.";
 }
 
 Message verdict_of(const CallStep& s, const Page& page, int repairs_before, int named_on) {
@@ -153,7 +156,12 @@ std::vector<Page> pages_of(const Call& call) {
     page.place = s.place;
     page.at_minute = s.at_minute;
     page.minutes = s.outcome.minutes;
-    for (const auto& o : s.outcome.seen.observations) page.shown.push_back(shown(o));
+    for (const session::DeadProof& proof : s.outcome.proofs)  // one line a part
+      page.shown.push_back(say("{part} {volts} V",
+                               {{"part", Name{proof.part}}, {"volts", Number{proof.highest, 1}}}));
+    if (s.outcome.proofs.empty()) {
+      for (const auto& o : s.outcome.seen.observations) page.shown.push_back(shown(o));
+    }
     for (const auto& h : s.outcome.seen.happenings) page.happened.push_back(sentence(h));
     page.said = s.outcome.seen.said;
     for (const auto& h : s.outcome.hazards) page.hazards.push_back(h.why);

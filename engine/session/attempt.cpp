@@ -8,6 +8,7 @@
 #include "engine/fault/modes.h"
 #include "engine/session/hazards.h"
 #include "engine/session/names.h"
+#include "engine/session/proving.h"
 #include "engine/session/verbs.h"
 
 namespace legwork::session {
@@ -103,7 +104,19 @@ Judged judge(const Attempt& attempt, const Step& given) {
   return out;
 }
 
-void add_tags(Attempt& attempt, const Step& step, const Verb& verb, const Seen& seen) {
+void add_tags(Attempt& attempt, const Step& step, const Verb& verb, const Outcome& outcome) {
+  const Seen& seen = outcome.seen;
+  for (const DeadProof& proof : outcome.proofs) {  // one a part, not one a reading
+    Tag tag;
+    tag.number = static_cast<int>(attempt.book.tags.size()) + 1;
+    tag.function = verb.name;
+    tag.at = {proof.part};
+    tag.shown = fmt::format("{:.1f} V, {}", proof.highest, proof.where);
+    tag.at_minute = attempt.minutes();
+    tag.place = attempt.book.place;
+    attempt.book.tags.push_back(std::move(tag));
+  }
+  if (!outcome.proofs.empty()) return;
   for (const Observation& o : seen.observations) {
     Tag tag;
     tag.number = static_cast<int>(attempt.book.tags.size()) + 1;
@@ -224,7 +237,8 @@ Outcome submit(Attempt& attempt, const Step& given) {
   out.seen = session::act(attempt.site, act);
   take_hazards(attempt, hazards_of({attempt, verb, line, touched}, true), judged.step, out);
   if (verb.book != nullptr) verb.book(attempt, line, out);
-  add_tags(attempt, judged.step, verb, out.seen);
+  keep_marks(attempt);
+  add_tags(attempt, judged.step, verb, out);
   add_trail(attempt, judged.step, out);
   out.closed = attempt.book.closed;
   return std::move(out);

@@ -49,8 +49,11 @@ struct Book {
   std::vector<std::string> covers_off;   // places whose panel stands open
   std::vector<std::string> my_locks;     // disconnects
   std::vector<std::string> other_locks;  // of somebody else, on arrival
-  std::vector<std::string> proven_dead;  // devices at which dead was proven, since a handle moved
-  std::vector<std::string> fetched;      // parts brought from the supply house
+  // Terminals that were proven dead and are held off still (proving.h), and the parts whose
+  // terminals all are.
+  std::vector<circuit::TerminalId> dead_marks;
+  std::vector<std::string> proven_dead;
+  std::vector<std::string> fetched;  // parts brought from the supply house
   std::vector<std::string> notes;
   std::vector<std::string> asked;   // questions
   std::vector<std::string> resets;  // devices

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "engine/circuit/kinds.h"
+#include "engine/session/feeding.h"
 #include "engine/session/hazards.h"
 #include "engine/session/names.h"
 
@@ -15,74 +16,16 @@ using circuit::Element;
 using circuit::ElementRole;
 using circuit::TerminalId;
 
-// A contact whose handle is open under the trainee's own lock. A plug in one's own hand needs none.
-bool taken_away(const Attempt& attempt, const Element& element) {
-  if (element.role != ElementRole::contact || !element.device.valid()) return false;
-  const circuit::Device& device = attempt.unit->circuit.devices[element.device.slot()];
-  if (!handle_is_open(attempt.site, element.device)) return false;
-  return names::holds(attempt.book.my_locks, device.name) || device.kind->name == "GFCI receptacle";
-}
-
-class Flood {
- public:
-  explicit Flood(std::size_t terminals) : reached_(terminals, 0), neighbours_(terminals) {}
-  void join(TerminalId a, TerminalId b) {
-    if (!a.valid() || !b.valid()) return;
-    neighbours_[a.slot()].push_back(b);
-    neighbours_[b.slot()].push_back(a);
-  }
-  void from(TerminalId start) {
-    if (!start.valid() || start == circuit::kGround || reached_[start.slot()] != 0) return;
-    std::vector<TerminalId> todo{start};
-    reached_[start.slot()] = 1;
-    while (!todo.empty()) {
-      const TerminalId at = todo.back();
-      todo.pop_back();
-      for (const TerminalId next : neighbours_[at.slot()]) {
-        if (next == circuit::kGround || reached_[next.slot()] != 0) continue;
-        reached_[next.slot()] = 1;
-        todo.push_back(next);
-      }
-    }
-  }
-  std::vector<char> take() { return std::move(reached_); }
-
- private:
-  std::vector<char> reached_;
-  std::vector<std::vector<TerminalId>> neighbours_;
-};
-
-bool carries(const Element& element) {
-  return element.role != ElementRole::stray && element.role != ElementRole::wire;
-}
-
 }  // namespace
 
 std::vector<char> could_be_live(const Attempt& attempt) {
+  // As the wiring is and as the diagram has it: a wire on the wrong terminal is walked both ways.
   const Circuit& wiring = attempt.site.world.unit().circuit;
-  Flood flood(wiring.terminals.size());
-  for (std::size_t i = 0; i < wiring.wires.size(); ++i) {
-    if (wire_is_lifted(attempt.site, circuit::WireId::of(i))) continue;
-    flood.join(wiring.wires[i].from, wiring.wires[i].to);
-  }
-  for (const Element& element : wiring.elements) {
-    if (carries(element) && !taken_away(attempt, element)) flood.join(element.a, element.b);
-  }
-  for (const circuit::Machine& machine : wiring.machines) {
-    for (const TerminalId lead : machine.lead) {
-      if (lead.valid()) flood.join(machine.lead[0], lead);
-    }
-  }
-  for (const circuit::Transformer& transformer : wiring.transformers) {
-    for (const auto& [a, b] : transformer.ends) {
-      flood.join(transformer.ends.front().first, a);
-      flood.join(a, b);
-    }
-  }
-  for (const circuit::Supply::Leg& leg : wiring.supply.legs) {
-    if (!leg.earthed) flood.from(leg.terminal);
-  }
-  return flood.take();
+  const LockedHandles locked{attempt};
+  Feeding feeding(wiring.terminals.size());
+  feeding.add(wiring, locked);
+  if (attempt.site.world.unit_ptr() != attempt.unit) feeding.add(attempt.unit->circuit, locked);
+  return feeding.from_supply(wiring);
 }
 
 bool is_safety(const Circuit& wiring, circuit::ElementId id) {
@@ -192,7 +135,8 @@ std::vector<Message> left_undone(const Attempt& attempt) {
                         {{"part", Name{healthy.devices[actuator.device.slot()].name}}}));
     }
   }
-  constexpr std::int64_t kClockMatters = 20 * 60'000'000LL;  // common practice, no source
+  // Microseconds. A clock that is off by more is left undone: 20 min; common practice, no source.
+  constexpr std::int64_t kClockMatters = 20 * 60'000'000LL;
   const std::int64_t day = (state.day_us + state.now_us) % circuit::kDayUs;
   for (const circuit::Actuator& actuator : now.actuators) {
     if (actuator.kind != circuit::ActuatorKind::clock) continue;

@@ -5,6 +5,7 @@
 
 #include "engine/circuit/kinds.h"
 #include "engine/session/names.h"
+#include "engine/session/proving.h"
 
 namespace legwork::session {
 namespace {
@@ -41,8 +42,7 @@ std::string_view point_of(std::string_view terminal) {
 }
 
 bool has_handle(const Situation& s, circuit::DeviceId device) {
-  return device.valid() && !names::is_kind(s.attempt, device, "fuse") &&
-         circuit::can_operate(wiring_of(s), device, circuit::HandVerb::open);
+  return device.valid() && circuit::can_operate(wiring_of(s), device, circuit::HandVerb::open);
 }
 
 // Terminals of everything behind the same cover as what is touched. The line side of a handle has
@@ -146,23 +146,20 @@ Message not_locked(const Situation& s, Harm&) {
   return {};
 }
 
-// Proven at the part, at anything behind the same cover, or at a handle of one's own that is open.
+// Every terminal that the hands will be on, at the terminal itself: a part beside it, or the load
+// side of a handle, proves nothing about a feed that comes in another way. The far end of a wire is
+// held by the lockout.
 Message not_proven(const Situation& s, Harm&) {
   if (!needs_lockout(s)) return {};
-  for (const std::string& proven : s.attempt.book.proven_dead) {
-    const circuit::DeviceId device = names::id(s.attempt, proven);
-    if (std::find(s.touched.devices.begin(), s.touched.devices.end(), device) !=
-        s.touched.devices.end())
-      return {};
-    if (has_handle(s, device) && handle_is_open(s.attempt.site, device)) return {};
-    const unit::Spot* there = s.attempt.unit->spot_of(device);
-    for (const circuit::DeviceId touched : s.touched.devices) {
-      const unit::Spot* here = s.attempt.unit->spot_of(touched);
-      if (here != nullptr && there != nullptr && here->place == there->place) return {};
-    }
+  for (const TerminalId t : s.touched.terminals) {
+    if (wiring_of(s).terminals[t.slot()].hidden || is_marked_dead(s.attempt, t)) continue;
+    if (!names::reach_terminal(s.attempt, t).empty()) continue;
+    return say(
+        "Nobody had proven {terminal} dead where the hands were: live source, every pair and each "
+        "to earth, live source again.",
+        {{"terminal", Name{name_of(s, t)}}});
   }
-  return say(
-      "Nobody had proven it dead: live source, every pair and each to earth, live source again.");
+  return {};
 }
 
 Message charged(const Situation& s, Harm&) {

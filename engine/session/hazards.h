@@ -50,8 +50,9 @@ std::vector<Hazard> hazards_of(const Situation& situation, bool after);
 
 // --- questions of state that the rows ask (tested by themselves) ---
 
-// Terminals that would be live if every handle that is not under the trainee's own lock were closed
-// and every contact made: what a lockout must take away.
+// Terminals that would be live if every handle that is not under the trainee's own lock were
+// closed, every contact made, every fuse whole and every lifted wire landed (feeding.h): what a
+// lockout must take away.
 std::vector<char> could_be_live(const Attempt& attempt);
 // A contact that guards the machine: an overload or protector, or a control that opens on rise and
 // has no other throw, or one that latches. Operating controls (suction, box) are none.

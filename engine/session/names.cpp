@@ -206,10 +206,6 @@ bool has_panel(const Attempt& attempt, std::string_view place_id) {
                      [&](const unit::Spot& s) { return s.place == place_id && s.in_panel; });
 }
 
-bool is_kind(const Attempt& attempt, circuit::DeviceId device, std::string_view kind) {
-  return device.valid() && wiring(attempt).devices[device.slot()].kind->name == kind;
-}
-
 std::vector<std::string> devices_here(const Attempt& attempt, circuit::HandVerb verb) {
   std::vector<std::string> out;
   for (std::size_t i = 0; i < wiring(attempt).devices.size(); ++i) {

@@ -38,7 +38,6 @@ std::string place_of_device(const Attempt& attempt,
                             circuit::DeviceId device);  // "" if it has no spot
 Message place_name(const Attempt& attempt, std::string_view id);
 bool has_panel(const Attempt& attempt, std::string_view place_id);  // anything behind a door there?
-bool is_kind(const Attempt& attempt, circuit::DeviceId device, std::string_view kind);
 // Devices here (whose spot is where the trainee stands) that the operation can apply to.
 std::vector<std::string> devices_here(const Attempt& attempt, circuit::HandVerb verb);
 bool holds(const std::vector<std::string>& list, std::string_view item);

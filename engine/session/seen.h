@@ -81,6 +81,15 @@ struct Hazard {
   std::int64_t tick = 0;
 };
 
+// What proving one part dead came to.
+struct DeadProof {
+  std::string part;        // "CC"; several terminals: "FU4.2, HPC.1"
+  bool dead = false;       // every pair and each to earth
+  bool certified = false;  // dead, discharged, and held off by the trainee's own locks
+  double highest = 0;      // V
+  Message where;           // "CC.L1 to earth"
+};
+
 // What submit() answers to one step.
 struct Outcome {
   bool accepted = false;
@@ -88,7 +97,8 @@ struct Outcome {
   double minutes = 0;
   Seen seen;
   std::vector<Hazard> hazards;
-  bool closed = false;  // the call has ended: signed off, or by a hazard
+  std::vector<DeadProof> proofs;  // of "prove dead": one a part
+  bool closed = false;            // the call has ended: signed off, or by a hazard
 };
 
 }  // namespace legwork::session

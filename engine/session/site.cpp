@@ -25,9 +25,9 @@ void follow(Site& site, double seconds) {
 }
 
 // A suspect's world goes on as if looked far ahead (sim/glide.h): its readings are as near as those
-// of its eased motors, and where its contacts move is met within a second.
+// of its motors, which it approximates, and where its contacts move is met within a second.
 void pass(sim::World& world, std::int64_t ticks) {
-  if (world.eased() && ticks >= kGlides) {
+  if (world.approximates() && ticks >= kGlides) {
     sim::Glide(world).to(world.tick() + ticks);
   } else {
     world.run(ticks);
@@ -84,6 +84,11 @@ Seen act_heard_by(Site& site, const Act& act, Hearing* hearing) {
   const Verb* verb = find_verb(act.step.verb);
   assert(verb != nullptr);
   Seen seen;
+  // Put round a wire, the clamp holds the highest from that moment on.
+  if (verb->name == "peak" && site.peak_on != act.step.arguments[0]) {
+    site.world.clear_peaks();
+    site.peak_on = act.step.arguments[0];
+  }
   const std::int64_t after = verb->change == nullptr ? 0 : std::min(act.ticks, kActsBeforeEnd);
   run(site, act.ticks - after, hearing);
   if (verb->change != nullptr) {
@@ -262,6 +267,18 @@ bool handle_is_open(const Site& site, circuit::DeviceId device) {
   for (std::size_t i = 0; i < actuators.size(); ++i) {
     if (actuators[i].device == device && actuators[i].kind == circuit::ActuatorKind::hand) {
       return site.world.circuit().position[i] == 0;
+    }
+  }
+  return false;
+}
+
+bool fuse_is_blown(const Site& site, circuit::DeviceId device) {
+  const circuit::Circuit& wiring = site.world.unit().circuit;
+  for (std::size_t i = 0; i < wiring.actuators.size(); ++i) {
+    const circuit::Actuator& a = wiring.actuators[i];
+    if (device.valid() && a.device == device && a.kind == circuit::ActuatorKind::heat &&
+        wiring.heat_trips[static_cast<std::size_t>(a.row)].gone) {
+      return site.world.circuit().position[i] == 1;
     }
   }
   return false;

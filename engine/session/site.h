@@ -45,6 +45,7 @@ struct Site {
   std::uint64_t seed = 0;
   std::uint64_t readings = 0;
   bool senses_err = false;  // looks are mistaken, see kSensesErr
+  std::string peak_on{};    // wire round which the clamp holds the highest amps; "" = none
 };
 
 // Advances the world by the act's ticks and returns what is seen. The step's names must be those of
@@ -78,6 +79,7 @@ double charge_on(const Site& site, circuit::DeviceId device);  // largest DC vol
 double charge_between(const Site& site, circuit::TerminalId a, circuit::TerminalId b);
 double head_psig(const Site& site);
 bool handle_is_open(const Site& site, circuit::DeviceId device);  // or a fuse pulled
+bool fuse_is_blown(const Site& site, circuit::DeviceId device);   // false: it is no fuse
 bool wire_is_lifted(const Site& site, circuit::WireId wire);
 
 }  // namespace legwork::session

@@ -8,6 +8,8 @@ namespace {
 
 using meter::Function;
 
+// Minutes, common practice, no source: the meter is set and both leads placed; after that one lead
+// moves.
 constexpr double kFirstReading = 2;
 constexpr double kFurtherReading = 0.5;
 
@@ -127,6 +129,18 @@ void clamp_read(Site& site, const Line& line, Seen& seen) {
 void peak_read(Site& site, const Line& line, Seen& seen) {
   seen.observations.push_back(take_clamp(site, "peak", Function::amps_peak, line[0]));
   site.world.clear_peaks();
+}
+
+// Nothing more has flowed than what flows now: no start was caught.
+void peak_book(Attempt& a, const Line& line, Outcome& out) {
+  if (out.seen.observations.empty()) return;
+  constexpr double kHigher = 1.1;  // a start takes several times what flows afterwards
+  const circuit::WireId wire = a.site.world.unit().circuit.find_wire(line[0]);
+  const double now = circuit::abs(a.site.world.electrics().amps(wire));
+  const Observation& peak = out.seen.observations.front();
+  if (peak.value > kHigher * now + peak.resolution) return;
+  out.seen.said.push_back(
+      say("The clamp is armed and holds the highest; start it, then read it again."));
 }
 
 // --- gauges ---
@@ -262,14 +276,15 @@ constexpr Verb kVerbs[] = {
      .pattern = "peak {wire}",
      .group = Group::measure,
      .label = phrase("peak"),
-     .help = phrase(
-         "The largest amps in a conductor since the clamp last held its peak: catches a start."),
+     .help = phrase("The highest amps in a conductor since the clamp was put round it, or since "
+                    "its last reading there: arm it, start the machine, read it again."),
      .minutes = 1,
      .touch = Touch::leads,
      .resolve = wires_resolve,
      .refuse = wires_refuse,
      .touches = wires_touches,
      .read = peak_read,
+     .book = peak_book,
      .open_ended = true},
     {.name = "gauges on",
      .pattern = "gauges on",

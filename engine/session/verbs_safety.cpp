@@ -1,6 +1,7 @@
 // Making safe: gloves, covers, disconnects, locks, proving dead, stored charge.
 
 #include "engine/session/names.h"
+#include "engine/session/proving.h"
 #include "engine/session/verbs.h"
 
 namespace legwork::session {
@@ -86,8 +87,8 @@ void handle_change(Site& site, const Line& line, Seen& seen) {
   operate(site, line[0], V, seen);
 }
 
-// A handle has moved: what was proven dead is so no more.
-void handle_book(Attempt& a, const Line&, Outcome&) { a.book.proven_dead.clear(); }
+// A handle that closes ends every proof; one that opens feeds nothing.
+void close_book(Attempt& a, const Line&, Outcome&) { a.book.dead_marks.clear(); }
 
 template <bool Open>
 void handle_offer(const Attempt& a, std::vector<Line>& lines) {
@@ -103,7 +104,10 @@ Message lock_refuse(const Attempt& a, const Line& line) {
     return say("{part} is closed; open it, then lock it.", {{"part", Name{line[0]}}});
   return {};
 }
-void lock_book(Attempt& a, const Line& line, Outcome&) { names::keep(a.book.my_locks, line[0]); }
+void lock_book(Attempt& a, const Line& line, Outcome& out) {
+  names::keep(a.book.my_locks, line[0]);
+  out.seen.said.push_back(say("Locked and tagged; the handle was tried and does not move."));
+}
 void lock_offer(const Attempt& a, std::vector<Line>& lines) {
   for (const std::string& name : names::devices_here(a, HandVerb::open)) {
     if (handle_is_open(a.site, names::id(a, name)) && !names::holds(a.book.my_locks, name))
@@ -121,7 +125,7 @@ Message unlock_refuse(const Attempt& a, const Line& line) {
 void unlock_book(Attempt& a, const Line& line, Outcome&) {
   names::drop(a.book.my_locks, line[0]);
   names::drop(a.book.other_locks, line[0]);
-  a.book.proven_dead.clear();
+  a.book.dead_marks.clear();
 }
 void unlock_offer(const Attempt& a, std::vector<Line>& lines) {
   for (const std::string& name : names::devices_here(a, HandVerb::open)) {
@@ -132,66 +136,21 @@ void unlock_offer(const Attempt& a, std::vector<Line>& lines) {
 
 // --- prove dead ---
 
-Message prove_resolve(const Attempt& a, Line& line) { return names::device(a, line[0]); }
-
-Message prove_refuse(const Attempt& a, const Line& line) {
-  if (Message why = names::reach_inside(a, line[0]); !why.empty()) return why;
-  if (a.unit->circuit.devices[names::id(a, line[0]).slot()].terminals.empty())
-    return say("{part} has no terminal to prove.", {{"part", Name{line[0]}}});
-  return {};
-}
-
-// Load side of a disconnect or contactor; all terminals of anything else. At most four.
-std::vector<std::string> proving_points(const circuit::Circuit& wiring, circuit::DeviceId device) {
-  std::vector<std::string> load_side;
-  std::vector<std::string> all;
-  for (const circuit::TerminalId id : wiring.devices[device.slot()].terminals) {
-    const circuit::Terminal& terminal = wiring.terminals[id.slot()];
-    if (terminal.hidden) continue;
-    const std::size_t dot = terminal.name.rfind('.');
-    if (dot != std::string::npos && terminal.name.compare(dot, 2, ".T") == 0)
-      load_side.push_back(terminal.name);
-    all.push_back(terminal.name);
-  }
-  std::vector<std::string>& points = load_side.size() >= 2 ? load_side : all;
-  if (points.size() > 4) points.resize(4);
-  return points;
-}
-
-void prove_read(Site& site, const Line& line, Seen& seen) {
-  const std::vector<std::string> points =
-      proving_points(site.world.unit().circuit, site_device(site, line[0]));
-  double most = 0;
-  const auto read = [&](const std::string& a, const std::string& b) {
-    seen.observations.push_back(take_reading(site, "volts", meter::Function::volts, a, b));
-    most = std::max(most, seen.observations.back().value);
-  };
-  for (std::size_t i = 0; i < points.size(); ++i) {
-    for (std::size_t k = i + 1; k < points.size(); ++k) read(points[i], points[k]);
-    read(points[i], "GND");
-  }
-  seen.said.push_back(
-      most < kLiveVolts
-          ? say("Live source read, {part} dead on every pair and to earth, live source read again.",
-                {{"part", Name{line[0]}}})
-          : say("{part} is not dead.", {{"part", Name{line[0]}}}));
-}
-
-void prove_book(Attempt& a, const Line& line, Outcome& out) {
-  a.book.meter_proven = true;
-  double most = 0;
-  for (const Observation& o : out.seen.observations) most = std::max(most, o.value);
-  if (most < kLiveVolts) names::keep(a.book.proven_dead, line[0]);
-}
-
+Message prove_resolve(const Attempt& a, Line& line) { return resolve_proving(a, line[0]); }
+Message prove_refuse(const Attempt& a, const Line& line) { return refuse_proving(a, line[0]); }
+double prove_cost(const Attempt&, const Line& line) { return minutes_of_proving(line[0]); }
 void prove_touches(const Attempt& a, const Line& line, Touched& touched) {
-  touched.terminals = a.unit->circuit.devices[names::id(a, line[0]).slot()].terminals;
+  touched.terminals = proving_terminals(a.unit->circuit, line[0]);
 }
+void prove_read(Site& site, const Line& line, Seen& seen) { read_proving(site, line[0], seen); }
+void prove_book(Attempt& a, const Line& line, Outcome& out) { book_proving(a, line[0], out); }
 
+// Parts within reach that are not proven yet, once something here or elsewhere is locked out.
 void prove_offer(const Attempt& a, std::vector<Line>& lines) {
-  for (const std::string& name : names::devices_here(a, HandVerb::open)) {
-    if (handle_is_open(a.site, names::id(a, name)) && names::reach_inside(a, name).empty())
-      lines.push_back({name});
+  for (const circuit::Device& device : a.unit->circuit.devices) {
+    if (names::holds(a.book.proven_dead, device.name)) continue;
+    if (names::place_of_device(a, names::id(a, device.name)) != a.book.place) continue;
+    if (refuse_proving(a, device.name).empty()) lines.push_back({device.name});
   }
 }
 
@@ -248,7 +207,6 @@ constexpr Verb kVerbs[] = {
      .resolve = handle_resolve,
      .refuse = open_refuse,
      .change = handle_change<HandVerb::open>,
-     .book = handle_book,
      .offer = handle_offer<true>},
     {.name = "close",
      .pattern = "close {disconnect}",
@@ -259,13 +217,14 @@ constexpr Verb kVerbs[] = {
      .resolve = handle_resolve,
      .refuse = close_refuse,
      .change = handle_change<HandVerb::close>,
-     .book = handle_book,
+     .book = close_book,
      .offer = handle_offer<false>},
     {.name = "lock",
      .pattern = "lock {disconnect}",
      .group = Group::safety,
      .label = phrase("Put your lock on {it}"),
-     .help = phrase("Your own lock and tag on an open disconnect: only you take it off."),
+     .help = phrase("Your own lock and tag on an open disconnect, then try the handle against it. "
+                    "Only you take the lock off."),
      .minutes = 1,
      .resolve = handle_resolve,
      .refuse = lock_refuse,
@@ -282,14 +241,18 @@ constexpr Verb kVerbs[] = {
      .book = unlock_book,
      .offer = unlock_offer},
     {.name = "prove dead",
-     .pattern = "prove dead {part}",
+     .pattern = "prove dead {part+}",
      .group = Group::safety,
      .label = phrase("Prove {it} dead"),
-     .help = phrase("Live source, then every pair and each to earth, then the live source again."),
+     .help = phrase(
+         "Live source; every pair of the part and each to earth, at low impedance where volts "
+         "show; capacitors discharged and read at DC; live source again. Name the part that your "
+         "hands will be on; several parts or a wire will do: prove dead FU4 CC."),
      .minutes = 3,
      .touch = Touch::leads,
      .resolve = prove_resolve,
      .refuse = prove_refuse,
+     .cost = prove_cost,
      .touches = prove_touches,
      .read = prove_read,
      .book = prove_book,

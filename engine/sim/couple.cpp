@@ -27,6 +27,9 @@ Coupling couple(const unit::Unit& unit) {
   Coupling coupling;
   const circuit::Circuit& circuit = unit.circuit;
   coupling.box_air = plant::find_quantity("box.air");
+  coupling.door = plant::find_quantity("box.door open");
+  coupling.condenser_air = plant::find_quantity("condenser.air");
+  coupling.suction_cover = plant::find_quantity("suction line.cover");
   coupling.sense_quantity.assign(circuit.senses.size(), -1);
   for (std::size_t i = 0; i < circuit.senses.size() && i < unit.sense_links.size(); ++i) {
     coupling.sense_quantity[i] = unit.sense_links[i].plant_index;
@@ -75,11 +78,12 @@ Coupling couple(const unit::Unit& unit) {
 }
 
 void sense(const Coupling& coupling, const plant::Params& params, const plant::Outputs& outputs,
-           const plant::State& state, std::vector<double>& senses) {
+           const plant::State& state, bool door_open, std::vector<double>& senses) {
   senses.resize(coupling.sense_quantity.size());
   for (std::size_t i = 0; i < senses.size(); ++i) {
     const int quantity = coupling.sense_quantity[i];
     senses[i] = quantity < 0 ? 0 : plant::value_of(quantity, params, outputs, state);
+    if (door_open && quantity == coupling.door && quantity >= 0) senses[i] = 1;
   }
 }
 

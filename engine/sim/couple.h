@@ -31,6 +31,7 @@ struct Coupling {
   std::vector<Line> lines;
   int compressor_machine = -1;
   double compressor_gain = 1;        // motor speed (1 = synchronous) to plant speed (1 = full)
+  int door = -1, condenser_air = -1, suction_cover = -1;
   int box_air = -1;                  // plant quantities that the world itself asks for
   std::vector<int> box_thermostats;  // thresholds (by row) that follow box air
   std::vector<int> clocks;           // actuators of kind clock
@@ -41,7 +42,7 @@ struct Coupling {
 Coupling couple(const unit::Unit& unit);
 
 void sense(const Coupling& coupling, const plant::Params& params, const plant::Outputs& outputs,
-           const plant::State& state, std::vector<double>& senses);
+           const plant::State& state, bool door_open, std::vector<double>& senses);
 void drive(const Coupling& coupling, const std::vector<circuit::Drive>& drives,
            const plant::Outputs& outputs, plant::Inputs& inputs);
 void load(const Coupling& coupling, const plant::Params& params, const plant::Outputs& outputs,

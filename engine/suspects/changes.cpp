@@ -5,6 +5,7 @@
 #include <utility>
 
 #include "engine/session/names.h"
+#include "engine/session/proving.h"
 #include "engine/session/verbs.h"
 #include "engine/suspects/parallel.h"
 #include "engine/suspects/survey.h"
@@ -183,9 +184,7 @@ bool dead_here(const After& after) {
   for (const circuit::TerminalId t : terminals_at(attempt)) {
     const circuit::DeviceId device = wiring.terminals[t.slot()].device;
     if (t == circuit::kGround) continue;
-    const bool handle = !session::names::is_kind(attempt, device, "fuse") &&
-                        circuit::can_operate(wiring, device, circuit::HandVerb::open);
-    if (handle) continue;
+    if (circuit::can_operate(wiring, device, circuit::HandVerb::open)) continue;
     for (const session::Site& site : after.sites()) {
       if (circuit::abs(site.world.electrics().volts(t)) > kShockVolts) return false;
     }
@@ -229,20 +228,28 @@ void lift_and_read(const After& dead, const Lineup& lineup, const Columns& colum
           lifts.push_back({"lift at", {wire.name, wiring.terminals[t.slot()].name}});
       }
     }
+    // The hands will be on both ends of each wire.
+    const auto proven = [&](std::vector<Step> of) {
+      std::string ends;
+      for (const Step& lift : of) ends += (ends.empty() ? "" : " ") + lift.arguments[0];
+      if (session::resolve_proving(covered.attempt(), ends).empty())
+        of.insert(of.begin(), Step{"prove dead", {ends}});
+      return of;
+    };
     for (const Step& lift : lifts) {
       After lifted = covered;
-      if (lifted.take(lift, true)) read(lifted, part);
+      if (lifted.take(proven({lift}), true)) read(lifted, part);
     }
     if (lifts.size() < 2 || lifts.size() > kMostLifts) continue;
     After alone = covered;
-    if (alone.take(lifts, true)) read(alone, part);
+    if (alone.take(proven(lifts), true)) read(alone, part);
   }
 }
 
 }  // namespace
 
 bool locked_out(const Attempt& attempt) {
-  return !attempt.book.my_locks.empty() && !attempt.book.proven_dead.empty();
+  return !attempt.book.my_locks.empty() && !attempt.book.dead_marks.empty();
 }
 
 void after_changes(const Attempt& attempt, const Lineup& lineup, const Columns& columns,

@@ -39,18 +39,21 @@ std::vector<std::int8_t> clock_contacts(const sim::World& world) {
 
 // What changes the machine is not done again for a reading. A peak is that of the time since the
 // one before it: it is read again over as long a time, unless hands were on the machine within
-// that. The first of a call is that of the moment.
+// that. The first round a wire is that of its own minutes.
 std::optional<std::int64_t> Suspects::ticks_read(const session::Act& act, std::size_t done) const {
   if (session::changes(reads_again(act.step))) return std::nullopt;
   if (act.step.verb != "peak") return 0;
   std::int64_t ticks = act.ticks;
   bool changed = false;
   for (std::size_t k = done; k-- > 0;) {
-    if (acts_[k].step.verb == "peak") return changed ? std::nullopt : std::optional(ticks);
+    if (acts_[k].step.verb == "peak") {
+      if (acts_[k].step != act.step) break;
+      return changed ? std::nullopt : std::optional(ticks);
+    }
     changed = changed || session::changes(acts_[k].step);
     ticks += acts_[k].ticks;
   }
-  return 0;
+  return act.ticks;
 }
 
 // Does any contact of it move within a round? Asked once an episode.

@@ -114,14 +114,18 @@ Runner add(Arguments& arguments) {
 
 }  // namespace
 
-const Command kCheck{
-    "check",
-    phrase("Check unit and scenario files: every mistake at once, with its place and its mend."),
-    phrase("For example: legwork check circuits scenarios\n"
+std::span<const Command> commands_of_check() {
+  static constexpr Command kCommands[] = {
+      {"check",
+       phrase("Check unit and scenario files: every mistake at once, with its place and its mend."),
+       phrase(
+           "For example: legwork check circuits scenarios\n"
            "Wiring is checked too: shorts with every switch closed, ends that lead nowhere, loads "
            "without "
            "a fuse;\n"
            "and a scenario is run, to see that its fault shows what its ticket says."),
-    add};
+       add, 80}};
+  return kCommands;
+}
 
 }  // namespace legwork::terminal

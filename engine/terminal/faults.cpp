@@ -62,16 +62,19 @@ Runner add(Arguments& arguments) {
 
 }  // namespace
 
-const Command kFaults{"faults",
-                      phrase("Every fault that a unit can have, and what it does in every state."),
-                      phrase("Each line: the fault; for each state whether it stops something, "
-                             "changes a reading or does "
-                             "nothing; then what it\n"
-                             "stops and at which device, or what differs most. The list is "
-                             "generated from the wiring and "
-                             "judged by running\n"
-                             "it; nobody wrote it. With --names: the cheapest repair of each, "
-                             "without running anything."),
-                      add};
+std::span<const Command> commands_of_faults() {
+  static constexpr Command kCommands[] = {
+      {"faults", phrase("Every fault that a unit can have, and what it does in every state."),
+       phrase("Each line: the fault; for each state whether it stops something, "
+              "changes a reading or does "
+              "nothing; then what it\n"
+              "stops and at which device, or what differs most. The list is "
+              "generated from the wiring and "
+              "judged by running\n"
+              "it; nobody wrote it. With --names: the cheapest repair of each, "
+              "without running anything."),
+       add, 110}};
+  return kCommands;
+}
 
 }  // namespace legwork::terminal

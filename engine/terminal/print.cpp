@@ -147,6 +147,7 @@ std::string step_text(const session::View& after, const std::string& line,
   } else {
     out = head + (spent.empty() ? "" : " (" + spent + ")") + "\n" + out;
     for (const session::Observation& o : seen) {
+      if (!outcome.proofs.empty()) break;  // told in a line a part
       out += o.state >= 0 ? wrapped(spoken(shown(o)), kMargin)
                           : fmt::format("{}{}: {}\n", kMargin, o.key, spoken(shown(o)));
     }

@@ -259,9 +259,12 @@ Runner add(Arguments& arguments) {
 
 }  // namespace
 
-const Command kReading{
-    "reading", phrase("One reading of a unit, solved: volts, ohms, amps, pressures, temperatures."),
-    phrase("For example:\n"
+std::span<const Command> commands_of_reading() {
+  static constexpr Command kCommands[] = {
+      {"reading",
+       phrase("One reading of a unit, solved: volts, ohms, amps, pressures, temperatures."),
+       phrase(
+           "For example:\n"
            "  legwork reading wf-208 --volts CC.A1 CC.A2\n"
            "  legwork reading wf-208 --wrong 'CC: coil open' --volts CC.A1 CC.A2 --json\n"
            "  legwork reading wf-208 --wrong 'condenser: plugged inside: 0.65' --outdoor '74 °F' "
@@ -273,6 +276,8 @@ const Command kReading{
            "JSON gives the value before the meter rounds it, in V, A, Ω, F, °F or psig; null where "
            "the "
            "meter shows OVER."),
-    add};
+       add, 100}};
+  return kCommands;
+}
 
 }  // namespace legwork::terminal

@@ -71,9 +71,13 @@ Runner add(Arguments& arguments) {
 
 }  // namespace
 
-const Command kReplay{
-    "replay",
-    phrase("Run a shift log again, step by step, and object at the first line that differs."),
-    phrase("The world is simulated anew; nothing is taken from the log but the steps."), add};
+std::span<const Command> commands_of_replay() {
+  static constexpr Command kCommands[] = {
+      {"replay",
+       phrase("Run a shift log again, step by step, and object at the first line that differs."),
+       phrase("The world is simulated anew; nothing is taken from the log but the steps."), add,
+       30}};
+  return kCommands;
+}
 
 }  // namespace legwork::terminal

@@ -70,15 +70,17 @@ Runner add_debrief(Arguments& arguments) {
 
 }  // namespace
 
-const Command kScore{
-    "score", phrase("Points of a closed call, each with its sentence"),
-    phrase("The score is worked out from the log alone, the same every time; the rubric is "
-           "assets/rubric.yaml.\n\n  legwork score shift.jsonl --json"),
-    add_score};
-const Command kDebrief{
-    "debrief", phrase("A call gone through again, step by step"),
-    phrase("What each step told when it was taken, who it struck from the list, and what "
-           "would have told more.\n\n  legwork debrief shift.jsonl --html debrief.html"),
-    add_debrief};
+std::span<const Command> commands_of_score() {
+  static constexpr Command kCommands[] = {
+      {"score", phrase("Points of a closed call, each with its sentence"),
+       phrase("The score is worked out from the log alone, the same every time; the rubric is "
+              "assets/rubric.yaml.\n\n  legwork score shift.jsonl --json"),
+       add_score, 40},
+      {"debrief", phrase("A call gone through again, step by step"),
+       phrase("What each step told when it was taken, who it struck from the list, and what "
+              "would have told more.\n\n  legwork debrief shift.jsonl --html debrief.html"),
+       add_debrief, 50}};
+  return kCommands;
+}
 
 }  // namespace legwork::terminal

@@ -106,20 +106,21 @@ Runner add_progress(Arguments& arguments) {
 
 }  // namespace
 
-const Command kSuspects{
-    "suspects", phrase("What the steps of a log leave standing"),
-    phrase("Every fault of the unit that the readings so far do not rule out.\n\n"
-           "  legwork suspects shift.jsonl --all"),
-    add_suspects};
-const Command kRoute{
-    "route", phrase("The answer of a scenario, and a direct way to it"),
-    phrase("For the shop lead: what is wrong, the steps that tell most per minute, readings "
-           "to expect, and what is the matter with the scenario.\n\n  legwork route mb-004"),
-    add_route};
-const Command kProgress{
-    "progress", phrase("What a learner can do by now, skill by skill"),
-    phrase("From the first closed call of each scenario; everything stays on this "
-           "machine.\n\n  legwork progress"),
-    add_progress};
+std::span<const Command> commands_of_suspects() {
+  static constexpr Command kCommands[] = {
+      {"suspects", phrase("What the steps of a log leave standing"),
+       phrase("Every fault of the unit that the readings so far do not rule out.\n\n"
+              "  legwork suspects shift.jsonl --all"),
+       add_suspects, 60},
+      {"route", phrase("The answer of a scenario, and a direct way to it"),
+       phrase("For the shop lead: what is wrong, the steps that tell most per minute, readings "
+              "to expect, and what is the matter with the scenario.\n\n  legwork route mb-004"),
+       add_route, 90},
+      {"progress", phrase("What a learner can do by now, skill by skill"),
+       phrase("From the first closed call of each scenario; everything stays on this "
+              "machine.\n\n  legwork progress"),
+       add_progress, 70}};
+  return kCommands;
+}
 
 }  // namespace legwork::terminal

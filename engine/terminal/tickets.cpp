@@ -46,8 +46,11 @@ Runner add(Arguments&) { return list; }
 
 }  // namespace
 
-const Command kTickets{"tickets",
-                       phrase("The day's calls: who rang, what they say, what was begun."),
-                       phrase("Then work one: legwork work mb-002."), add};
+std::span<const Command> commands_of_tickets() {
+  static constexpr Command kCommands[] = {
+      {"tickets", phrase("The day's calls: who rang, what they say, what was begun."),
+       phrase("Then work one: legwork work mb-002."), add, 10}};
+  return kCommands;
+}
 
 }  // namespace legwork::terminal

@@ -182,17 +182,22 @@ Runner add(Arguments& arguments) {
 
 }  // namespace
 
-const Command kWork{
-    "work", phrase("Work a ticket, one step a line."),
-    phrase(
-        "Steps are what a technician would say:\n"
-        "  go roof · look condenser with lamp · listen CM · ask since when\n"
-        "  gloves on · cover off roof · volts CC.A1 CC.A2 · clamp TB.L1>CC.L1 · gauges on · temp "
-        "box "
-        "air\n"
-        "  open DISC · lock DISC · prove dead DISC · ohms CC.A1 CC.A2 · replace CC\n"
-        "  let it run 5 min · let it run until change · write up root CC: coil open · sign off\n"
-        "Each costs minutes, and the machine goes on living. 'help' while working lists them all."),
-    add};
+std::span<const Command> commands_of_work() {
+  static constexpr Command kCommands[] = {
+      {"work", phrase("Work a ticket, one step a line."),
+       phrase(
+           "Steps are what a technician would say:\n"
+           "  go roof · look condenser with lamp · listen CM · ask since when\n"
+           "  gloves on · cover off roof · volts CC.A1 CC.A2 · clamp TB.L1>CC.L1 · gauges on · "
+           "temp "
+           "box "
+           "air\n"
+           "  open DISC · lock DISC · prove dead DISC · ohms CC.A1 CC.A2 · replace CC\n"
+           "  let it run 5 min · let it run until change · write up root CC: coil open · sign off\n"
+           "Each costs minutes, and the machine goes on living. 'help' while working lists them "
+           "all."),
+       add, 20}};
+  return kCommands;
+}
 
 }  // namespace legwork::terminal

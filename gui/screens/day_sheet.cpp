@@ -12,6 +12,7 @@
 #include "gui/screens/debrief.h"
 #include "gui/screens/guide.h"
 #include "gui/screens/on_site.h"
+#include "gui/screens/screens.h"
 #include "gui/screens/states.h"
 
 namespace legwork::gui {
@@ -346,6 +347,11 @@ void draw_day_sheet(State& state) {
     kit::at(margin, all.y - 20 * s);
     kit::small_words(state, state.notice, kit::Tone::pen);
   }
+}
+
+std::span<const Screen> screens_of_day_sheet() {
+  static const Screen kScreens[] = {{"day sheet", draw_day_sheet, {}}};
+  return kScreens;
 }
 
 }  // namespace legwork::gui

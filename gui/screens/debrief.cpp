@@ -9,6 +9,7 @@
 
 #include "gui/kit.h"
 #include "gui/screens/on_site.h"
+#include "gui/screens/screens.h"
 #include "gui/screens/states.h"
 #include "gui/sheet/ladder.h"
 
@@ -189,6 +190,17 @@ void draw_debrief(State& state) {
     debrief::draw_account(state, mine, area);
   else
     debrief::draw_page(state, mine, area);
+}
+
+std::span<const Screen> screens_of_debrief() {
+  static const Screen kScreens[] = {{"debrief",
+                                     draw_debrief,
+                                     {{phrase("Ctrl Enter"), phrase("turn to the first step")},
+                                      {Name{"← →"}, phrase("turn the pages")},
+                                      {Name{"F"}, phrase("the whole sheet")},
+                                      {Name{"R"}, phrase("let the pages run on")},
+                                      {Name{"S"}, phrase("the account and back")}}}};
+  return kScreens;
 }
 
 }  // namespace legwork::gui

@@ -68,6 +68,11 @@ const std::vector<Slip>& slips() {
               "where a remark can be written."),
        {"pad"},
        nullptr},
+      {phrase("Before hands go in, open the handle, put your lock on it, and prove dead the part "
+              "that your hands will be on, \"prove dead CC\". Dead by chance certifies nothing."),
+       {"do prove dead CC", "group on site.safety"},
+       nullptr,
+       true},
       {phrase("Time passes only with your steps. \"Let it run\" waits a while, or until something "
               "changes. The wheel brings the sheet nearer, B turns it over, F1 shows the keys."),
        {"let it run 5 min"},

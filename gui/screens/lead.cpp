@@ -10,6 +10,7 @@
 #include "gui/kit.h"
 #include "gui/screens/debrief.h"
 #include "gui/screens/on_site.h"
+#include "gui/screens/screens.h"
 #include "gui/screens/states.h"
 
 namespace legwork::gui {
@@ -275,6 +276,11 @@ void draw_lead(State& state) {
   ImGui::BeginChild("answer", {width, all.y - top - 20 * s}, false, ImGuiWindowFlags_NavFlattened);
   draw_chosen(state, mine, std::min(width - 20 * s, 900 * s));
   ImGui::EndChild();
+}
+
+std::span<const Screen> screens_of_lead() {
+  static const Screen kScreens[] = {{"lead", draw_lead, {}}};
+  return kScreens;
 }
 
 }  // namespace legwork::gui

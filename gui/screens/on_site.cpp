@@ -9,6 +9,7 @@
 #include "gui/kit.h"
 #include "gui/screens/debrief.h"
 #include "gui/screens/on_site_parts.h"
+#include "gui/screens/screens.h"
 #include "gui/screens/states.h"
 
 namespace legwork::gui {
@@ -125,6 +126,26 @@ void draw_on_site(State& state) {
     if (kit::pressed(Key::w)) state.screen = "write-up";
     if (kit::pressed(Key::slash)) state.focus = "step";
   }
+}
+
+std::span<const Screen> screens_of_on_site() {
+  static const Screen kScreens[] = {{"on site",
+                                     draw_on_site,
+                                     {
+                                         {Name{"1 … 9, 0"}, phrase("take an instrument in hand")},
+                                         {Name{"C"}, phrase("unfold the P-T card")},
+                                         {Name{"B"}, phrase("turn the sheet over")},
+                                         {Name{"F"}, phrase("the whole sheet")},
+                                         {Name{"P"}, phrase("fold the pad")},
+                                         {Name{"T"}, phrase("fold the ticket")},
+                                         {Name{"/"}, phrase("write a step")},
+                                         {Name{"Ctrl F"}, phrase("find a part or terminal")},
+                                         {Name{"W"}, phrase("the write-up")},
+                                         {phrase("Ctrl, arrows"), phrase("move the sheet")},
+                                         {phrase("wheel, + −"), phrase("nearer and farther")},
+                                         {phrase("right button"), phrase("move the sheet")},
+                                     }}};
+  return kScreens;
 }
 
 }  // namespace legwork::gui

@@ -104,7 +104,7 @@ void debriefed(State& state) {
                "look CC",
                "open DISC",
                "lock DISC",
-               "prove dead DISC",
+               "prove dead CC",
                "ohms CC.A1 CC.A2",
                "replace CC",
                "unlock DISC",

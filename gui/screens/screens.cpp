@@ -3,53 +3,12 @@
 #include <imgui.h>
 
 #include "gui/kit.h"
-#include "gui/screens/states.h"
 
 namespace legwork::gui {
-namespace {
 
-const std::vector<Screen>& screen_table() {
-  static const std::vector<Screen> rows = {
-      {"day sheet", draw_day_sheet, {}},
-      {"on site",
-       draw_on_site,
-       {
-           {Name{"1 … 9, 0"}, phrase("take an instrument in hand")},
-           {Name{"C"}, phrase("unfold the P-T card")},
-           {Name{"B"}, phrase("turn the sheet over")},
-           {Name{"F"}, phrase("the whole sheet")},
-           {Name{"P"}, phrase("fold the pad")},
-           {Name{"T"}, phrase("fold the ticket")},
-           {Name{"/"}, phrase("write a step")},
-           {Name{"Ctrl F"}, phrase("find a part or terminal")},
-           {Name{"W"}, phrase("the write-up")},
-           {phrase("Ctrl, arrows"), phrase("move the sheet")},
-           {phrase("wheel, + −"), phrase("nearer and farther")},
-           {phrase("right button"), phrase("move the sheet")},
-       }},
-      {"write-up",
-       draw_write_up,
-       {{Name{"Tab"}, phrase("the next blank")},
-        {phrase("Enter"), phrase("take the first that is offered")},
-        {phrase("Ctrl Enter"), phrase("sign off")}}},
-      {"debrief",
-       draw_debrief,
-       {{phrase("Ctrl Enter"), phrase("turn to the first step")},
-        {Name{"← →"}, phrase("turn the pages")},
-        {Name{"F"}, phrase("the whole sheet")},
-        {Name{"R"}, phrase("let the pages run on")},
-        {Name{"S"}, phrase("the account and back")}}},
-      {"lead", draw_lead, {}},
-      {"symbols",
-       draw_symbol_sheet,
-       {
-           {phrase("wheel, + −"), phrase("nearer and farther")},
-           {phrase("right button"), phrase("move the sheet")},
-           {Name{"F"}, phrase("the whole sheet")},
-       }},
-  };
-  return rows;
-}
+std::vector<const Screen*> listed_screens();  // written by the build, of the files in this folder
+
+namespace {
 
 const std::vector<KeyHelp>& everywhere() {
   static const std::vector<KeyHelp> keys = {
@@ -63,13 +22,16 @@ const std::vector<KeyHelp>& everywhere() {
 
 }  // namespace
 
-std::span<const Screen> screens() { return screen_table(); }
+std::span<const Screen* const> screens() {
+  static const std::vector<const Screen*> all = listed_screens();
+  return all;
+}
 
 const Screen& screen_named(std::string_view name) {
-  for (const Screen& screen : screen_table()) {
-    if (screen.name == name) return screen;
+  for (const Screen* screen : screens()) {
+    if (screen->name == name) return *screen;
   }
-  return screen_table().front();
+  return name == kFirstScreen ? *screens().front() : screen_named(kFirstScreen);
 }
 
 void draw_keys(State& state, const Screen& screen) {

@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "gui/kit.h"
+#include "gui/screens/screens.h"
 #include "gui/screens/states.h"
 #include "gui/sheet/symbols.h"
 
@@ -69,6 +70,17 @@ void draw_symbol_sheet(State& state) {
   Emphasis emphasis;
   if (under.what != Hit::What::nothing) emphasis.lit.insert(under.id);
   draw_scene(scene, mine.camera, state.ink, emphasis, *ImGui::GetWindowDrawList());
+}
+
+std::span<const Screen> screens_of_symbol_sheet() {
+  static const Screen kScreens[] = {{"symbols",
+                                     draw_symbol_sheet,
+                                     {
+                                         {phrase("wheel, + −"), phrase("nearer and farther")},
+                                         {phrase("right button"), phrase("move the sheet")},
+                                         {Name{"F"}, phrase("the whole sheet")},
+                                     }}};
+  return kScreens;
 }
 
 }  // namespace legwork::gui

@@ -10,6 +10,7 @@
 #include "gui/kit.h"
 #include "gui/screens/debrief.h"
 #include "gui/screens/on_site.h"
+#include "gui/screens/screens.h"
 #include "gui/screens/states.h"
 
 namespace legwork::gui {
@@ -274,6 +275,15 @@ void draw_write_up(State& state) {
   const bool signing = !state.help && ImGui::GetIO().KeyCtrl && kit::pressed(Key::enter);
   if (kit::choice(state, "sign off", phrase("Sign off and leave")) || signing)
     sign_off(state, mine, site);
+}
+
+std::span<const Screen> screens_of_write_up() {
+  static const Screen kScreens[] = {{"write-up",
+                                     draw_write_up,
+                                     {{Name{"Tab"}, phrase("the next blank")},
+                                      {phrase("Enter"), phrase("take the first that is offered")},
+                                      {phrase("Ctrl Enter"), phrase("sign off")}}}};
+  return kScreens;
 }
 
 }  // namespace legwork::gui

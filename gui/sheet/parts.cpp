@@ -12,6 +12,15 @@
 namespace legwork::gui {
 namespace {
 
+const PartKind* drawing_of(std::string_view front) {
+  for (const auto* list : {&switching_kinds(), &other_kinds()}) {
+    for (const PartKind& row : *list) {
+      if (row.front == front) return &row;
+    }
+  }
+  return nullptr;
+}
+
 using circuit::Circuit;
 using circuit::DeviceId;
 using circuit::TerminalId;
@@ -53,7 +62,8 @@ void rank(const Circuit& circuit, DeviceId id, PartSight& part) {
   part.above = names(above);
   part.below = names(below);
   if (part.above.empty()) std::swap(part.above, part.below);
-  part.both = part.kind == "terminal strip" || part.kind == "terminal";
+  const PartKind* row = drawing_of(part.front);
+  part.both = row != nullptr && row->screws != PartKind::Screws::edges;
   // Long rows of one edge go to both.
   if (!part.both && part.below.empty() && part.above.size() > 4) {
     const auto half = part.above.begin() + static_cast<std::ptrdiff_t>(part.above.size() / 2);
@@ -93,15 +103,6 @@ std::string written(const unit::Unit& unit, const circuit::Device& device,
 constexpr const char* kFacts[] = {"rating", "set",  "capacitance", "opens",   "closes",
                                   "warm",   "cold", "delay",       "pick-up", "primary"};
 
-const PartKind* kind_of(std::string_view kind) {
-  for (const auto* list : {&switching_kinds(), &other_kinds()}) {
-    for (const PartKind& row : *list) {
-      if (row.kind == kind) return &row;
-    }
-  }
-  return nullptr;
-}
-
 int mono_wide(const std::string& text, int size) { return letters(text) * size * 6 / 10 + 8; }
 
 // A box with its name, its kind and, below, its state as a word.
@@ -112,7 +113,7 @@ void draw_box(Pencil& pencil, const PartSight& part, int wide, int high) {
 }
 
 PartSize body_of(const PartSight& part) {
-  const PartKind* row = kind_of(part.kind);
+  const PartKind* row = drawing_of(part.front);
   if (row != nullptr) return {row->wide, row->high};
   return {std::max(90, letters(part.kind) * 8 + 16), 80};
 }
@@ -127,6 +128,7 @@ PartSight part_of(const unit::Unit& unit, DeviceId device, const Sights& sights,
   PartSight part;
   part.id = it.name;
   part.kind = std::string(it.kind->name);
+  part.front = std::string(it.kind->front);
   rank(unit.circuit, device, part);
   for (const char* key : kFacts) {
     const circuit::Value* value = it.find_value(key);
@@ -203,6 +205,8 @@ void draw_part(Scene& scene, const PartSight& part, Point at, PartSize size,
     plate.draw(format("M 0 {0} L {1} {0}", kRank, size.wide), Fill::none, Weight::thin);
   if (below) plate.draw(format("M 0 {0} L {1} {0}", bottom, size.wide), Fill::none, Weight::thin);
   const std::vector<Point> screws = screws_of(part, size);
+  const PartKind* row = drawing_of(part.front);
+  const bool lone = row != nullptr && row->screws == PartKind::Screws::one;
   std::size_t n = 0;
   for (const auto* list : {&part.above, &part.below}) {
     for (const std::string& id : *list) {
@@ -216,8 +220,8 @@ void draw_part(Scene& scene, const PartSight& part, Point at, PartSize size,
         plate.draw(format("R {} 0 {} {}", p.x - kScrewPitch / 2, p.x + kScrewPitch / 2, size.high),
                    Fill::none, Weight::thin);
       }
-      if (point == part.id && part.kind == "terminal") continue;
-      const int y = part.both ? size.high / 2 + (part.kind == "terminal" ? 0 : 8)
+      if (point == part.id && lone) continue;
+      const int y = part.both ? size.high / 2 + (lone ? 0 : 8)
                     : lower   ? size.high - kPointIn
                               : kPointIn;
       scene.labels.push_back(
@@ -225,7 +229,6 @@ void draw_part(Scene& scene, const PartSight& part, Point at, PartSize size,
     }
   }
   Pencil body(scene, {at.x, at.y + (part.both ? 0 : top)}, part.id, text);
-  const PartKind* row = kind_of(part.kind);
   const int high = (part.both ? size.high : body_end - top);
   if (row != nullptr) {
     row->draw(body, part, size.wide, high);
@@ -305,10 +308,10 @@ void draw_padlock(Pencil& pencil) {
   pencil.draw("R -1 20 1 28", Fill::paper, Weight::none);
 }
 
-std::vector<std::string_view> drawn_kinds() {
+std::vector<std::string_view> drawn_fronts() {
   std::vector<std::string_view> list;
-  for (const PartKind& row : switching_kinds()) list.push_back(row.kind);
-  for (const PartKind& row : other_kinds()) list.push_back(row.kind);
+  for (const PartKind& row : switching_kinds()) list.push_back(row.front);
+  for (const PartKind& row : other_kinds()) list.push_back(row.front);
   return list;
 }
 
@@ -474,10 +477,8 @@ const std::vector<PartKind>& switching_kinds() {
       {"breaker", 132, 104, breaker},
       {"fuse", 60, 100, fuse},
       {"overload", 108, 92, overload},
-      {"pressure control", 96, 126, scales, Tail::capillary},
-      {"temperature control", 96, 126, scales, Tail::bulb},
-      {"thermostat", 96, 126, scales, Tail::bulb},
-      {"change-over thermostat", 96, 126, scales, Tail::bulb},
+      {"scale, capillary", 96, 126, scales, Tail::capillary},
+      {"scale, bulb", 96, 126, scales, Tail::bulb},
   };
   return rows;
 }

@@ -1,8 +1,8 @@
 #pragma once
-// How parts look where they sit: one row a kind, one drawing a state. A part is a plate with its
-// screws along the upper and the lower edge and its body between them; the body is drawn by its
-// kind from what was seen of it, with the word beside the shape. A kind without a row is a labelled
-// box with its screws and the state as a word.
+// How parts look where they sit: one row a front (circuit::Kind), one drawing a state. A part is a
+// plate with its screws along the upper and the lower edge and its body between them; the body is
+// drawn by its kind from what was seen of it, with the word beside the shape. A kind without a row
+// is a labelled box with its screws and the state as a word.
 //
 //   PartSight part = part_of(unit, device, sights);
 //   PartSize size = size_of(part, text);
@@ -31,6 +31,7 @@ struct SceneText {
 struct PartSight {
   std::string id;                         // device: "CC"
   std::string kind;                       // "contactor"
+  std::string front;                      // its drawing: circuit::Kind::front
   std::vector<std::string> above, below;  // terminals along its edges
   bool both = false;                      // one terminal a screw above and below: a strip
   std::vector<std::string> facts;         // what is written on it: "30 A", "425", "325"
@@ -60,8 +61,8 @@ std::vector<Point> screws_of(const PartSight& part, PartSize size);
 
 void draw_part(Scene& scene, const PartSight& part, Point at, PartSize size, const SceneText& text);
 
-// Kinds with a drawing of their own.
-std::vector<std::string_view> drawn_kinds();
+// Fronts that have a drawing.
+std::vector<std::string_view> drawn_fronts();
 
 // --- for the drawings ----------------------------------------------------------------------
 
@@ -97,10 +98,12 @@ void draw_fan(Pencil& pencil, int radius, bool seen, How how);
 void draw_padlock(Pencil& pencil);
 
 struct PartKind {
-  std::string_view kind;
-  int wide, high;  // of the body, at least
+  std::string_view front;  // circuit::Kind::front
+  int wide, high;          // of the body, at least
   void (*draw)(Pencil& pencil, const PartSight& part, int wide, int high);
   enum class Tail { none, capillary, bulb } tail = Tail::none;  // hangs out below its plate
+  // Along both edges; each screw above and below (a strip); one and the same.
+  enum class Screws { edges, through, one } screws = Screws::edges;
 };
 // parts.cpp: what switches; parts_more.cpp: everything else.
 const std::vector<PartKind>& switching_kinds();

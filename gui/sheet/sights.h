@@ -100,8 +100,4 @@ Sights sights_of(const session::View& view);
 // Null: the unit has none, or it was not taken.
 const LookSight* look_at(const unit::Unit& unit, const Sights& sights, std::string_view quantity);
 
-// What a device's own look of a quantity says: ("position", 1) of a contactor is pulled in.
-// False: it has no drawing.
-bool how_of(std::string_view kind, std::string_view quantity, int state, How& how);
-
 }  // namespace legwork::gui

@@ -126,16 +126,16 @@ TEST(Frame, MouseOpensAScreenAndEscapeLeavesIt) {
 }
 
 TEST(Frame, KeysAreShownByF1OnEveryScreen) {
-  for (const Screen& screen : screens()) {
+  for (const Screen* screen : screens()) {
     State state = fresh();
-    state.screen = screen.name;
+    state.screen = screen->name;
     Headless page(state, 1280, 720);
     const std::string shown = state.screen;  // without a call some screens go back to the day sheet
     page.key(Key::f1);
-    EXPECT_TRUE(page.has("close keys")) << screen.name;
-    ASSERT_TRUE(page.click("close keys")) << screen.name;
-    EXPECT_FALSE(state.help) << screen.name;
-    EXPECT_EQ(state.screen, shown) << screen.name;
+    EXPECT_TRUE(page.has("close keys")) << screen->name;
+    ASSERT_TRUE(page.click("close keys")) << screen->name;
+    EXPECT_FALSE(state.help) << screen->name;
+    EXPECT_EQ(state.screen, shown) << screen->name;
   }
 }
 

@@ -119,7 +119,7 @@ TEST_F(Call, ByTheMouse) {
   EXPECT_THAT(english(site().view.tags.back().shown), HasSubstr("204"));
   act("safety", "open DISC");
   act("safety", "lock DISC");
-  act("safety", "prove dead DISC");
+  act("safety", "prove dead CC");
   act("repair", "replace CC");
   act("safety", "unlock DISC");
   act("safety", "close DISC");
@@ -164,7 +164,7 @@ TEST_F(Call, ByTheKeyboardAloneAndItsReplay) {
   ASSERT_EQ(state_.screen, "on site");
   for (const char* line :
        {"go roof", "gloves on", "cover off roof", "volts TB.L1 TB.L2", "volts CC.A1 CC.A2",
-        "open DISC", "lock DISC", "prove dead DISC", "replace CC", "unlock DISC", "close DISC",
+        "open DISC", "lock DISC", "prove dead CC", "replace CC", "unlock DISC", "close DISC",
         "clamp OL.T1>CM.T1", "write up product hold", "write up watch site"}) {
     type_step(line);
   }

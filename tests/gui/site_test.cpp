@@ -279,9 +279,17 @@ INSTANTIATE_TEST_SUITE_P(Units, DrawnSite, testing::ValuesIn(site_units()), [](c
 
 // Whoever adds a kind of device gets a labelled box for it; today's kinds have drawings.
 TEST(SiteKinds, HaveDrawingsOrABox) {
-  const std::vector<std::string_view> drawn = drawn_kinds();
+  const std::vector<std::string_view> drawn = drawn_fronts();
   for (const circuit::Kind* kind : circuit::kinds()) {
-    EXPECT_NE(std::find(drawn.begin(), drawn.end(), kind->name), drawn.end()) << kind->name;
+    EXPECT_NE(std::find(drawn.begin(), drawn.end(), kind->front), drawn.end()) << kind->name;
+    for (std::string_view rest = kind->positions; !rest.empty();) {
+      const std::string_view one = rest.substr(0, rest.find('|'));
+      rest.remove_prefix(std::min(rest.size(), one.size() + 1));
+      bool known = false;
+      for (int how = 0; how < static_cast<int>(How::count); ++how)
+        known = known || name_of(static_cast<How>(how)) == one;
+      EXPECT_TRUE(known) << kind->name << ": " << one;
+    }
   }
   PartSight part;
   part.id = "XYZ";

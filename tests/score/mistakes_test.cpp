@@ -212,7 +212,7 @@ const std::vector<Row>& rows() {
 }
 
 // One case: the suspects of a ticket are lined up once for all of its rows.
-TEST(Mistakes, all_eighteen_are_answered) {
+TEST(Mistakes, AllEighteenAreAnswered) {
   int last = 0;
   for (const Row& row : rows()) {
     EXPECT_EQ(row.number, ++last);

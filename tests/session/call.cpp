@@ -6,6 +6,7 @@
 #include <map>
 
 #include "engine/fault/fault.h"
+#include "engine/session/proving.h"
 
 namespace legwork::session {
 namespace {
@@ -108,7 +109,27 @@ bool Call::heard(const Outcome& outcome, const std::string& what) const {
 
 void Call::at_the_open_panel() { all({"go roof", "gloves on", "cover off roof"}); }
 
-void Call::locked_out() { all({"open DISC", "lock DISC", "prove dead DISC"}); }
+void Call::locked_out() {
+  all({"open DISC", "lock DISC"});
+  prove_dead_here();
+}
+
+void Call::prove_dead_here() {
+  const circuit::Circuit& wiring = attempt_->unit->circuit;
+  std::string parts;
+  std::size_t count = 0;
+  const auto prove = [&] {
+    if (count > 0) (*this)("prove dead" + parts);
+    parts.clear();
+    count = 0;
+  };
+  for (const circuit::Device& device : wiring.devices) {
+    if (!refuse_proving(*attempt_, device.name).empty()) continue;
+    parts += " " + device.name;
+    if (++count == kMostProven) prove();
+  }
+  prove();
+}
 
 void Call::wire_off_the_capacitor() {
   sim::World& world = attempt_->site.world;

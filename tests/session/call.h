@@ -29,8 +29,9 @@ class Call {
   bool heard(const Outcome& outcome, const std::string& what) const;
   // Gloves on, cover off, at the condensing unit.
   void at_the_open_panel();
-  // Breaker off and locked, dead proven at the panel.
+  // Disconnect off and locked, and every part within reach proven dead.
   void locked_out();
+  void prove_dead_here();
 
   // A wire comes off a condenser fan's capacitor while it runs: nothing is left to drain it.
   void wire_off_the_capacitor();

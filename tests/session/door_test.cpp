@@ -44,7 +44,7 @@ void all(Door& door, const std::vector<std::string>& lines) {
   }
 }
 
-TEST(Door, a_closed_log_is_replayed_alone_and_any_lie_in_it_is_found) {
+TEST(Door, AClosedLogIsReplayedAloneAndAnyLieInItIsFound) {
   const std::string path = fresh("closed.jsonl");
   {
     Opening opening = Door::open("mb-002", options(path));
@@ -89,7 +89,7 @@ TEST(Door, a_closed_log_is_replayed_alone_and_any_lie_in_it_is_found) {
 }
 
 // kill -9 between two steps of a real process: the log opens at the last of them.
-TEST(Door, a_killed_program_goes_on_at_its_last_step) {
+TEST(Door, AKilledProgramGoesOnAtItsLastStep) {
   const std::string path = fresh("killed.jsonl");
   int pipe_ends[2];
   ASSERT_EQ(pipe(pipe_ends), 0);
@@ -126,13 +126,13 @@ TEST(Door, a_killed_program_goes_on_at_its_last_step) {
   EXPECT_FALSE(read.torn);
 }
 
-TEST(Door, opens_nothing_that_is_not_there) {
+TEST(Door, OpensNothingThatIsNotThere) {
   EXPECT_THAT(english(Door::open("mb-999", options("-")).why), HasSubstr("mb-999"));
   EXPECT_THAT(english(Door::open("../../etc/passwd", options("-")).why), HasSubstr("passwd"));
   EXPECT_THAT(english(Door::reopen("/no/such.jsonl", options("-")).why), HasSubstr("no such file"));
 }
 
-TEST(Door, lists_the_tickets_and_what_was_begun) {
+TEST(Door, ListsTheTicketsAndWhatWasBegun) {
   const std::string folder = testing::TempDir() + "legwork_data";
   std::filesystem::remove_all(folder);
   setenv("LEGWORK_DATA", folder.c_str(), 1);

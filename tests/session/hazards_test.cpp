@@ -7,6 +7,7 @@
 #include <cmath>
 #include <set>
 
+#include "engine/session/proving.h"
 #include "tests/session/call.h"
 
 namespace legwork::session {
@@ -17,7 +18,7 @@ using testing::HasSubstr;
 
 const Hazard& last(Call& call) { return call.attempt().book.hazards.back(); }
 
-TEST(Hazard, every_row_says_where_it_is_written) {
+TEST(Hazard, EveryRowSaysWhereItIsWritten) {
   std::set<std::string_view> ids;
   for (const HazardRow& row : hazard_rows()) {
     EXPECT_TRUE(ids.insert(row.id).second) << row.id;
@@ -25,7 +26,7 @@ TEST(Hazard, every_row_says_where_it_is_written) {
   }
 }
 
-TEST(Hazard, ohms_on_a_live_pair) {
+TEST(Hazard, OhmsOnALivePair) {
   Call bad;
   bad.at_the_open_panel();
   const Outcome outcome = bad("ohms TB.L1 TB.L2");
@@ -41,14 +42,14 @@ TEST(Hazard, ohms_on_a_live_pair) {
   EXPECT_TRUE(good.hazards.empty()) << last(good).why;
 }
 
-TEST(Hazard, microfarads_on_a_live_pair) {
+TEST(Hazard, MicrofaradsOnALivePair) {
   Call bad;
   bad.at_the_open_panel();
   bad("microfarads CAP1.1 CAP1.2");
   EXPECT_TRUE(bad.has("ohms live"));
 }
 
-TEST(Hazard, live_reading_without_gloves) {
+TEST(Hazard, LiveReadingWithoutGloves) {
   Call bad;
   bad.all({"go roof", "cover off roof", "volts TB.L1 TB.L2"});
   EXPECT_TRUE(bad.has("no gloves"));
@@ -57,7 +58,7 @@ TEST(Hazard, live_reading_without_gloves) {
   EXPECT_TRUE(good.hazards.empty());
 }
 
-TEST(Hazard, hands_in_a_live_panel_end_the_call) {
+TEST(Hazard, HandsInALivePanelEndTheCall) {
   Call bad;
   bad.at_the_open_panel();
   EXPECT_TRUE(bad("replace HPC").closed);
@@ -72,29 +73,29 @@ TEST(Hazard, hands_in_a_live_panel_end_the_call) {
   EXPECT_TRUE(good.hazards.empty()) << last(good).why;
 }
 
-TEST(Hazard, a_dead_part_beside_live_ones_is_in_a_live_panel) {
+TEST(Hazard, ADeadPartBesideLiveOnesIsInALivePanel) {
   Call bad({"FU4: blown"});
   bad.at_the_open_panel();
   bad("tighten FU4.2>HPC.1");
   EXPECT_TRUE(bad.has("live panel"));
 }
 
-TEST(Hazard, opened_but_not_locked) {
+TEST(Hazard, OpenedButNotLocked) {
   Call bad;
   bad.at_the_open_panel();
-  bad.all({"open DISC", "prove dead DISC", "replace HPC"});
+  bad.all({"open DISC", "prove dead HPC", "replace HPC"});
   EXPECT_TRUE(bad.has("not locked"));
   EXPECT_EQ(last(bad).harm, Harm::serious);
 }
 
-TEST(Hazard, locked_but_not_proven_dead) {
+TEST(Hazard, LockedButNotProvenDead) {
   Call bad;
   bad.at_the_open_panel();
   bad.all({"open DISC", "lock DISC", "replace HPC"});
   EXPECT_TRUE(bad.has("not proven"));
 }
 
-TEST(Hazard, proof_is_gone_when_a_handle_has_moved) {
+TEST(Hazard, ProofIsGoneWhenAHandleHasMoved) {
   Call bad;
   bad.at_the_open_panel();
   bad.locked_out();
@@ -102,7 +103,77 @@ TEST(Hazard, proof_is_gone_when_a_handle_has_moved) {
   EXPECT_TRUE(bad.has("not proven"));
 }
 
-TEST(Hazard, the_line_side_of_an_open_disconnect) {
+// What an apprentice was once told was dead, and was not.
+TEST(Hazard, ProofIsOfWhatTheHandsWillTouch) {
+  Call live({"CC: coil open"});
+  live.at_the_open_panel();
+  Outcome proof = live("prove dead CC");
+  ASSERT_EQ(proof.proofs.size(), 1u);
+  EXPECT_FALSE(proof.proofs.front().dead);
+  EXPECT_GT(proof.proofs.front().highest, 200);
+  EXPECT_THAT(proof.seen.said.front(), HasSubstr("CC is not dead: highest 20"));
+  EXPECT_TRUE(live.attempt().book.dead_marks.empty());
+
+  // The contactor happens to be out: dead now, and nothing holds it.
+  Call out({"CC: coil open"});
+  out.at_the_open_panel();
+  proof = out("prove dead CF1");
+  EXPECT_TRUE(proof.proofs.front().dead);
+  EXPECT_FALSE(proof.proofs.front().certified);
+  EXPECT_THAT(proof.seen.said.front(), HasSubstr("CF1 reads dead now; nothing holds it"));
+  proof = out("prove dead CAP1");
+  EXPECT_THAT(proof.seen.said.back(), HasSubstr("Beside it: DISC.L still 11"));
+  out("replace CF1");
+  EXPECT_TRUE(out.has("not locked") || out.has("live panel"));
+
+  // The load side of the handle proves the load side of the handle.
+  Call handle;
+  handle.at_the_open_panel();
+  handle.all({"open DISC", "lock DISC"});
+  proof = handle("prove dead DISC");
+  EXPECT_FALSE(proof.proofs.front().certified);
+  EXPECT_THAT(proof.seen.said, Contains(HasSubstr("Dead there: DISC.T1, DISC.T2, DISC.T3")));
+  handle("replace CC");
+  EXPECT_TRUE(handle.has("not proven"));
+  EXPECT_THAT(last(handle).why, HasSubstr("CC."));
+
+  Call good;
+  good.at_the_open_panel();
+  good.all({"open DISC", "lock DISC"});
+  proof = good("prove dead CC");
+  EXPECT_TRUE(proof.proofs.front().certified);
+  EXPECT_THAT(proof.seen.said.front(), HasSubstr("CC dead and held off by DISC: highest 0.0 V"));
+  EXPECT_THAT(proof.seen.said.back(), HasSubstr("Beside it: DISC.L still 11"));
+  EXPECT_EQ(proof.seen.said.size(), 2u);  // one line a part
+  good("replace CC");
+  EXPECT_TRUE(good.hazards.empty()) << last(good).why;
+}
+
+TEST(Hazard, AWireIsProvenAtBothItsEnds) {
+  Call good;
+  good.at_the_open_panel();
+  good.all({"open DISC", "lock DISC"});
+  EXPECT_EQ(good.attempt().book.last_act.step.verb, "lock");
+  good.all({"prove dead FU4.2>HPC.1", "lift FU4.2>HPC.1", "land FU4.2>HPC.1"});
+  EXPECT_TRUE(good.hazards.empty()) << last(good).why;
+  EXPECT_THAT(good.why("prove dead FU4 NOTHING"), HasSubstr("NOTHING"));
+  EXPECT_THAT(good.why("prove dead EF1"), HasSubstr("In the box"));
+}
+
+TEST(Hazard, AJumperPastTheHandleEndsTheProof) {
+  Call call;
+  call.at_the_open_panel();
+  call.locked_out();
+  EXPECT_FALSE(call.attempt().book.dead_marks.empty());
+  const circuit::Circuit& wiring = call.attempt().unit->circuit;
+  call.attempt().site.world.add_jumper(wiring.find_terminal("DISC.L1"),
+                                       wiring.find_terminal("DISC.T1"));
+  keep_marks(call.attempt());
+  EXPECT_TRUE(call.attempt().book.dead_marks.empty());
+  EXPECT_TRUE(call.attempt().book.proven_dead.empty());
+}
+
+TEST(Hazard, TheLineSideOfAnOpenDisconnect) {
   Call bad;
   bad.at_the_open_panel();
   bad.locked_out();
@@ -116,7 +187,7 @@ TEST(Hazard, the_line_side_of_an_open_disconnect) {
   EXPECT_TRUE(good.hazards.empty()) << last(good).why;
 }
 
-TEST(Hazard, clock_terminal_n_is_no_neutral) {
+TEST(Hazard, ClockTerminalNIsNoNeutral) {
   Call bad;
   bad.at_the_open_panel();
   bad("jumper DCK.N GND");
@@ -127,7 +198,7 @@ TEST(Hazard, clock_terminal_n_is_no_neutral) {
   EXPECT_TRUE(good.hazards.empty());
 }
 
-TEST(Hazard, somebody_elses_lock) {
+TEST(Hazard, SomebodyElsesLock) {
   Call bad;
   bad("go roof");
   bad("open DISC");
@@ -141,7 +212,7 @@ TEST(Hazard, somebody_elses_lock) {
   EXPECT_TRUE(good.hazards.empty());
 }
 
-TEST(Hazard, reset_before_it_is_written_down_is_a_slip) {
+TEST(Hazard, ResetBeforeItIsWrittenDownIsASlip) {
   Call bad({"OL: tripped and left"});
   bad.at_the_open_panel();
   bad("reset OL");
@@ -153,11 +224,11 @@ TEST(Hazard, reset_before_it_is_written_down_is_a_slip) {
   EXPECT_FALSE(good.has("reset unwritten"));
 }
 
-TEST(Hazard, a_charged_capacitor) {
+TEST(Hazard, AChargedCapacitor) {
   Call bad({}, 0);
   bad.wire_off_the_capacitor();
   bad.at_the_open_panel();
-  bad.locked_out();
+  bad.all({"open DISC", "lock DISC"});
   EXPECT_GT(std::fabs(bad.value("dc CAP1.1 CAP1.2")), 100);
   bad("microfarads CAP1.1 CAP1.2");
   EXPECT_TRUE(bad.has("charged capacitor") || bad.has("ohms live"));
@@ -167,18 +238,26 @@ TEST(Hazard, a_charged_capacitor) {
   Call good({}, 0);
   good.wire_off_the_capacitor();
   good.at_the_open_panel();
-  good.locked_out();
-  good("discharge CAP1 with resistor");
+  good.all({"open DISC", "lock DISC", "discharge CAP1 with resistor"});
   EXPECT_LT(std::fabs(good.value("dc CAP1.1 CAP1.2")), 1);
-  good.all({"microfarads CAP1.1 CAP1.2", "replace CAP1"});
+  good.all({"microfarads CAP1.1 CAP1.2", "prove dead CAP1", "replace CAP1"});
   EXPECT_TRUE(good.hazards.empty()) << last(good).why;
+
+  // Proving the part dead discharges it first.
+  Call proven({}, 0);
+  proven.wire_off_the_capacitor();
+  proven.at_the_open_panel();
+  proven.all({"open DISC", "lock DISC", "prove dead CAP1"});
+  EXPECT_LT(std::fabs(proven.value("dc CAP1.1 CAP1.2")), 1);
+  proven("replace CAP1");
+  EXPECT_TRUE(proven.hazards.empty()) << last(proven).why;
 }
 
-TEST(Hazard, a_capacitor_shorted_with_a_screwdriver) {
+TEST(Hazard, ACapacitorShortedWithAScrewdriver) {
   Call bad({}, 0);
   bad.wire_off_the_capacitor();
   bad.at_the_open_panel();
-  bad.locked_out();
+  bad.all({"open DISC", "lock DISC"});
   bad("discharge CAP1 with screwdriver");
   ASSERT_TRUE(bad.has("screwdriver"));
   EXPECT_EQ(last(bad).harm, Harm::serious);
@@ -189,7 +268,7 @@ TEST(Hazard, a_capacitor_shorted_with_a_screwdriver) {
   EXPECT_TRUE(empty.hazards.empty());
 }
 
-TEST(Hazard, a_hand_in_the_fan) {
+TEST(Hazard, AHandInTheFan) {
   Call turning;
   turning("go roof");
   EXPECT_TRUE(turning("spin CF1").closed);
@@ -206,14 +285,14 @@ TEST(Hazard, a_hand_in_the_fan) {
   EXPECT_TRUE(good.hazards.empty()) << last(good).why;
 }
 
-TEST(Hazard, a_wash_while_the_fans_can_start) {
+TEST(Hazard, AWashWhileTheFansCanStart) {
   Call bad;
   bad("go roof");
   bad("wash condenser inside out");
   EXPECT_TRUE(bad.has("fan blade"));
 }
 
-TEST(Hazard, contactor_pushed_past_an_open_safety) {
+TEST(Hazard, ContactorPushedPastAnOpenSafety) {
   Call blind({"HPC: stuck open"});
   blind.at_the_open_panel();
   EXPECT_TRUE(blind("push CC").closed);
@@ -239,7 +318,7 @@ TEST(Hazard, contactor_pushed_past_an_open_safety) {
   EXPECT_TRUE(harmless.hazards.empty()) << last(harmless).why;
 }
 
-TEST(Hazard, over_pressure_while_a_control_is_held) {
+TEST(Hazard, OverPressureWhileAControlIsHeld) {
   Call bad({"condenser: plugged inside: 0.8"}, 0);
   bad.at_the_open_panel();
   bad.locked_out();
@@ -249,7 +328,7 @@ TEST(Hazard, over_pressure_while_a_control_is_held) {
   EXPECT_TRUE(bad.has("over-pressure"));
 }
 
-TEST(Hazard, a_safety_jumpered_and_a_jumper_left) {
+TEST(Hazard, ASafetyJumperedAndAJumperLeft) {
   const std::vector<std::string> written = {"write up stopped by HPC",
                                             "write up part HPC: stuck open",
                                             "write up root HPC: stuck open", "write up sure 70"};
@@ -267,9 +346,10 @@ TEST(Hazard, a_safety_jumpered_and_a_jumper_left) {
   // An operating control, for a minute, with the circuit dead while the clips go on and off.
   Call good({"LPC: stuck open"});
   good.at_the_open_panel();
-  good.locked_out();
+  const std::vector<std::string> out = {"open DISC", "lock DISC", "prove dead LPC"};
+  good.all(out);
   good.all({"jumper LPC.1 LPC.2", "unlock DISC", "close DISC", "let it run 1 min"});
-  good.locked_out();
+  good.all(out);
   good.all({"remove jumper LPC.1 LPC.2", "unlock DISC", "close DISC", "cover on roof"});
   good.all(written);
   good("sign off");
@@ -277,7 +357,7 @@ TEST(Hazard, a_safety_jumpered_and_a_jumper_left) {
   EXPECT_EQ(good.attempt().book.closed_why, "signed off");
 }
 
-TEST(Hazard, the_cover_left_off_is_a_caution) {
+TEST(Hazard, TheCoverLeftOffIsACaution) {
   Call bad;
   bad.at_the_open_panel();
   bad.all({"write up stopped by HPC", "write up part HPC: stuck open",
@@ -287,7 +367,7 @@ TEST(Hazard, the_cover_left_off_is_a_caution) {
   EXPECT_EQ(bad.attempt().book.closed_why, "signed off");
 }
 
-TEST(Hazard, which_contacts_are_safeties) {
+TEST(Hazard, WhichContactsAreSafeties) {
   Call call;
   const circuit::Circuit& wiring = call.attempt().unit->circuit;
   std::set<std::string> safeties;

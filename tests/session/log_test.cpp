@@ -82,7 +82,7 @@ std::string whole_log(const char* name) {
   return path;
 }
 
-TEST(Log, comes_back_as_it_was_written) {
+TEST(Log, ComesBackAsItWasWritten) {
   const ReadLog read = read_log_file(whole_log("whole.jsonl"));
   ASSERT_TRUE(read.log) << read.why;
   EXPECT_FALSE(read.torn);
@@ -106,7 +106,7 @@ TEST(Log, comes_back_as_it_was_written) {
   EXPECT_EQ(read.log->closing->unit_text, "unit: wf-208\n# Ω\n");
 }
 
-TEST(Log, never_overwrites) {
+TEST(Log, NeverOverwrites) {
   const std::string path = whole_log("twice.jsonl");
   Message why;
   EXPECT_EQ(LogWriter::create(path, {}, why), nullptr);
@@ -114,7 +114,7 @@ TEST(Log, never_overwrites) {
 }
 
 // One character changed anywhere in a line is found in that line: first, middle, last.
-TEST(Log, an_altered_line_is_refused_by_its_number) {
+TEST(Log, AnAlteredLineIsRefusedByItsNumber) {
   const std::string good = text_of(whole_log("altered.jsonl"));
   std::vector<std::size_t> starts{0};
   for (std::size_t i = 0; i + 1 < good.size(); ++i) {
@@ -133,7 +133,7 @@ TEST(Log, an_altered_line_is_refused_by_its_number) {
   }
 }
 
-TEST(Log, a_missing_or_a_doubled_line_is_refused) {
+TEST(Log, AMissingOrADoubledLineIsRefused) {
   const std::string good = text_of(whole_log("missing.jsonl"));
   const std::size_t second = good.find('\n') + 1;
   const std::size_t third = good.find('\n', second) + 1;
@@ -141,7 +141,7 @@ TEST(Log, a_missing_or_a_doubled_line_is_refused) {
   EXPECT_EQ(read_log(good.substr(0, third) + good.substr(second)).bad_line, 3);
 }
 
-TEST(Log, a_torn_last_line_is_dropped_and_said) {
+TEST(Log, ATornLastLineIsDroppedAndSaid) {
   const std::string path = whole_log("torn.jsonl");
   const std::string good = text_of(path);
   const std::size_t last = good.rfind('\n', good.size() - 2) + 1;
@@ -155,7 +155,7 @@ TEST(Log, a_torn_last_line_is_dropped_and_said) {
   }
 }
 
-TEST(Log, goes_on_after_a_torn_line) {
+TEST(Log, GoesOnAfterATornLine) {
   const std::string path = whole_log("go_on.jsonl");
   const std::string good = text_of(path);
   std::filesystem::resize_file(path, good.size() - 10);
@@ -169,7 +169,7 @@ TEST(Log, goes_on_after_a_torn_line) {
 }
 
 // What is written holds no sentence: the same call has the same log in every language.
-TEST(Log, keeps_kinds_and_numbers_and_no_sentence) {
+TEST(Log, KeepsKindsAndNumbersAndNoSentence) {
   const std::string text = text_of(whole_log("no_sentence.jsonl"));
   EXPECT_THAT(text, HasSubstr(R"({"key":"volts CC.A1 CC.A2","value":204.1,"unit":"V"})"));
   EXPECT_THAT(text,
@@ -186,7 +186,7 @@ TEST(Log, keeps_kinds_and_numbers_and_no_sentence) {
 }
 
 // Every kind of thing that happens has a name of its own, and comes back by it.
-TEST(Log, names_of_what_happens_are_read_back) {
+TEST(Log, NamesOfWhatHappensAreReadBack) {
   for (int i = 0; i <= static_cast<int>(Happens::stops_humming); ++i) {
     const Happens what = static_cast<Happens>(i);
     EXPECT_FALSE(name_of(what).empty()) << i;
@@ -197,7 +197,7 @@ TEST(Log, names_of_what_happens_are_read_back) {
 }
 
 // A log of the format before: its sentences are read, as it wrote them.
-TEST(Log, of_the_format_before_is_read_for_looking_at) {
+TEST(Log, OfTheFormatBeforeIsReadForLookingAt) {
   std::string chain, text;
   for (
       std::string body :
@@ -218,7 +218,7 @@ TEST(Log, of_the_format_before_is_read_for_looking_at) {
   EXPECT_THAT(english(again.why), HasSubstr("of an earlier version"));
 }
 
-TEST(Log, hostile_files_are_refused) {
+TEST(Log, HostileFilesAreRefused) {
   EXPECT_EQ(english(read_log("").why), "the file is empty");
   EXPECT_EQ(english(read_log("{}").why), "the header is torn off");
   EXPECT_EQ(read_log("{}\n").bad_line, 1);

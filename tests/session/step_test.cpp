@@ -21,7 +21,7 @@ struct Row {
   const char* canonical;
 };
 
-TEST(Step, reads_what_a_technician_would_say) {
+TEST(Step, ReadsWhatATechnicianWouldSay) {
   const Row rows[] = {
       {"go roof", "go", "go roof"},
       {"GO  roof", "go", "go roof"},
@@ -104,7 +104,7 @@ TEST(Step, reads_what_a_technician_would_say) {
   }
 }
 
-TEST(Step, says_what_was_expected) {
+TEST(Step, SaysWhatWasExpected) {
   const std::pair<const char*, const char*> rows[] = {
       {"", "expected a step"},
       {"   ", "expected a step"},
@@ -128,7 +128,7 @@ TEST(Step, says_what_was_expected) {
             "the line is too long for a step");
 }
 
-TEST(Step, every_verb_teaches_and_has_a_name_of_its_own) {
+TEST(Step, EveryVerbTeachesAndHasANameOfItsOwn) {
   std::set<std::string> names;
   std::set<std::string> spellings;
   for (const Verb* verb : verbs()) {
@@ -140,7 +140,7 @@ TEST(Step, every_verb_teaches_and_has_a_name_of_its_own) {
   }
 }
 
-TEST(Pattern, optional_words_and_choices_of_two_words) {
+TEST(Pattern, OptionalWordsAndChoicesOfTwoWords) {
   const Pattern pattern = pattern_of("wash {thing} from_outside|inside_out [with water]");
   EXPECT_THAT(*match(pattern, {"wash", "coil", "inside", "out"}),
               ElementsAre("coil", "inside out", ""));

@@ -211,11 +211,7 @@ class Trainee {
       if (!session::wire_is_lifted(attempt().site, wiring.find_wire(wire.name))) continue;
       const auto land = [&] {
         if (!session::would(attempt(), Step{"land", {wire.name}}).accepted) return false;
-        for (const circuit::TerminalId end : {wire.from, wire.to}) {
-          const circuit::DeviceId device = wiring.terminals[end.slot()].device;
-          if (device.valid() && take(Step{"prove dead", {wiring.devices[device.slot()].name}}))
-            break;
-        }
+        take(Step{"prove dead", {wire.name}});
         return take(Step{"land", {wire.name}});
       };
       bool landed = land();
@@ -282,7 +278,7 @@ class Trainee {
     for (std::size_t i = 0; i < wiring.actuators.size(); ++i) {
       const circuit::Actuator& actuator = wiring.actuators[i];
       const circuit::Device& device = wiring.devices[actuator.device.slot()];
-      const bool blown = device.kind->name == std::string_view("fuse") &&
+      const bool blown = circuit::can_operate(wiring, actuator.device, circuit::HandVerb::renew) &&
                          actuator.kind == circuit::ActuatorKind::heat &&
                          attempt().site.world.circuit().position[i] == 1;
       if (blown) repair("replace " + device.name);

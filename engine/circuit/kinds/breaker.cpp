@@ -1,6 +1,6 @@
 // Breaker: a handle, and per pole a bimetal and a magnet that trip it.
 #include "engine/circuit/emitter.h"
-#include "engine/circuit/kinds/all.h"
+#include "engine/circuit/kinds.h"
 #include "engine/circuit/kinds/alter.h"
 #include "engine/circuit/kinds/condemned.h"
 
@@ -64,7 +64,7 @@ constexpr Level kWeak[] = {{0.4, "trips at 0.4 of its rating"}};
 constexpr Repair kTurnOn[] = {{"turn on", 1, 0, false}};
 
 // It trips below its rating.
-constexpr Condemn kTripsEarly[] = {{Take::look, Shows::first, "position"}, {Take::amps}};
+constexpr Condemn kTripsEarly[] = {{Take::look, Shows::wrong, "handle"}, {Take::amps}};
 
 constexpr FaultMode kModes[] = {
     {.name = "pole open",
@@ -94,21 +94,26 @@ constexpr FaultMode kModes[] = {
      .repairs = kTurnOn,
      .condemned_by = kOffAtTheHandle},
 };
-constexpr KindLook::State kHandle[] = {{0, "Handle off, or in the middle: tripped."},
-                                       {0.5, "Handle on."}};
-constexpr KindLook kLooks[] = {{"look", "position", kHandle}};
+constexpr KindLook::State kHandle[] = {
+    {0, "Handle off."}, {0.5, "Handle in the middle: tripped."}, {1.5, "Handle on."}};
+constexpr KindLook kLooks[] = {{"look", "handle", kHandle}};
 
 }  // namespace
 
-const Kind& breaker_kind() {
-  static constexpr Kind kKind = {.name = "breaker",
-                                 .doc = "thermal-magnetic breaker, reset by off and on",
-                                 .symbol = "breaker",
-                                 .params = kParams,
-                                 .emit = emit,
-                                 .modes = kModes,
-                                 .looks = kLooks};
-  return kKind;
+std::span<const Kind> kinds_of_breaker() {
+  static constexpr Kind kKinds[] = {
+      {.name = "breaker",
+       .doc = "thermal-magnetic breaker, reset by off and on",
+       .symbol = "breaker",
+       .front = "breaker",
+       .params = kParams,
+       .emit = emit,
+       .modes = kModes,
+       .looks = kLooks,
+       .legs = true,
+       .positions = "tripped|up"},
+  };
+  return kKinds;
 }
 
 }  // namespace legwork::circuit

@@ -1,6 +1,6 @@
 // Solenoid valve: a coil that lifts a plunger, and what flows then.
 #include "engine/circuit/emitter.h"
-#include "engine/circuit/kinds/all.h"
+#include "engine/circuit/kinds.h"
 #include "engine/circuit/kinds/alter.h"
 #include "engine/circuit/kinds/condemned.h"
 
@@ -91,21 +91,24 @@ constexpr FaultMode kModes[] = {
      .condemned_by = kUnfedAndOpen},
 };
 constexpr KindLook::State kHum[] = {{0, "Still; the coil is cold."},
-                                    {0.5, "A hum, and the coil is warm."}};
-constexpr KindLook kLooks[] = {{"feel", "position", kHum}};
+                                    {1, "A hum, and the coil is warm."}};
+constexpr KindLook kLooks[] = {{"feel", "coil", kHum}};
 
 }  // namespace
 
-const Kind& solenoid_valve_kind() {
-  static constexpr Kind kKind = {.name = "solenoid valve",
-                                 .doc = "liquid line valve: open while its coil is fed",
-                                 .symbol = "solenoid valve",
-                                 .params = kParams,
-                                 .emit = emit,
-                                 .modes = kModes,
-                                 .looks = kLooks,
-                                 .load = true};
-  return kKind;
+std::span<const Kind> kinds_of_solenoid_valve() {
+  static constexpr Kind kKinds[] = {
+      {.name = "solenoid valve",
+       .doc = "liquid line valve: open while its coil is fed",
+       .symbol = "solenoid",
+       .front = "valve",
+       .params = kParams,
+       .emit = emit,
+       .modes = kModes,
+       .looks = kLooks,
+       .load = true},
+  };
+  return kKinds;
 }
 
 }  // namespace legwork::circuit
