@@ -36,8 +36,8 @@ namespace {
 // Thrown through the parser to stop it; never leaves parse_document.
 struct Stop {
   Mark mark;
-  std::string message;
-  std::string hint;
+  Message message;
+  Message hint;
 };
 }  // namespace
 

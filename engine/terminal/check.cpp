@@ -9,6 +9,7 @@
 #include "engine/session/ticket_files.h"
 #include "engine/sim/world.h"
 #include "engine/terminal/commands.h"
+#include "engine/terminal/print.h"
 #include "engine/unit/unit.h"
 
 namespace legwork::terminal {
@@ -94,7 +95,7 @@ int check(const Options& options) {
       }
     }
   }
-  fmt::print("{}", found.text());
+  fmt::print("{}", found.text(speech()));
   const std::size_t count = found.list().size();
   fmt::print("{} {}, {}\n", files, files == 1 ? "file" : "files",
              count == 0   ? "no findings"

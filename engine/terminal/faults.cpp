@@ -6,6 +6,7 @@
 #include "engine/fault/catalogue.h"
 #include "engine/sim/effects.h"
 #include "engine/terminal/commands.h"
+#include "engine/terminal/print.h"
 #include "engine/unit/unit.h"
 
 namespace legwork::terminal {
@@ -30,7 +31,7 @@ int list(const Options& options) {
                       home + "/assets", found);
   const fault::Priors priors = fault::load_priors(home + "/assets/priors.yaml", found);
   if (!loaded || found.has_errors()) {
-    fmt::print(stderr, "{}", found.text());
+    fmt::print(stderr, "{}", found.text(speech()));
     return kFindings;
   }
   const auto unit = std::make_shared<const unit::Unit>(std::move(*loaded));

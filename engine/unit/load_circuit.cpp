@@ -115,7 +115,7 @@ void read_spot(Reader& reader, WrittenDevice& written, Loading& loading) {
   if (reader.node().find("at").is_scalar() && loading.unit.find_place(written.place) == nullptr) {
     std::vector<std::string_view> places;
     for (const Place& place : loading.unit.places) places.push_back(place.id);
-    std::string hint = did_you_mean(written.place, places);
+    Message hint = suggestion(written.place, places);
     if (hint.empty()) hint = "known places: " + one_of(places);
     if (!places.empty()) {
       reader.error("at", fmt::format("unknown place '{}'", written.place), std::move(hint));

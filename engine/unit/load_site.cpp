@@ -31,7 +31,7 @@ void check_place(Reader& reader, std::string_view key, const std::string& place,
   if (!reader.node().find(key).is_scalar()) return;  // reported
   std::vector<std::string_view> places;
   for (const Place& known : loading.unit.places) places.push_back(known.id);
-  std::string hint = did_you_mean(place, places);
+  Message hint = suggestion(place, places);
   if (hint.empty()) hint = "known places: " + one_of(places);
   reader.error(key, fmt::format("unknown place '{}'", place), std::move(hint));
 }
@@ -172,7 +172,7 @@ void join_loads(Loading& loading) {
     } else if (drive < 0) {
       std::vector<std::string_view> names;
       for (const plant::Drive& row : plant::drives()) names.push_back(row.name);
-      std::string hint = did_you_mean(written.moves, names);
+      Message hint = suggestion(written.moves, names);
       if (hint.empty()) hint = "known: " + one_of(names);
       loading.found.error(loading.source, written.moves_mark,
                           fmt::format("unknown thing to move '{}'", written.moves),
