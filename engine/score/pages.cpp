@@ -158,7 +158,9 @@ std::vector<Page> pages_of(const Call& call) {
     for (const session::DeadProof& proof : s.outcome.proofs)  // one line a part
       page.shown.push_back(fmt::format("{} {:.1f} V", proof.part, proof.highest));
     if (s.outcome.proofs.empty()) {
-      for (const auto& o : s.outcome.seen.observations) page.shown.push_back(o.shown);
+      for (const auto& o : s.outcome.seen.observations) {
+        if (o.source == session::Source::step) page.shown.push_back(o.shown);
+      }
     }
     for (const auto& h : s.outcome.seen.happenings) page.happened.push_back(h.what);
     page.said = s.outcome.seen.said;

@@ -60,7 +60,8 @@ ReferenceWay reference_way(std::shared_ptr<session::Attempt> attempt, suspects::
       out.line = session::text(step);
       out.words = capitalised(say(step));
       for (const auto& o : outcome.seen.observations)
-        out.shown += (out.shown.empty() ? "" : "; ") + o.shown;
+        if (o.source == session::Source::step)
+          out.shown += (out.shown.empty() ? "" : "; ") + o.shown;
       out.minutes = outcome.minutes;
       out.at_minute = call.attempt().minutes();
       out.repairs_left = call.suspects().belief().alive_class_count();

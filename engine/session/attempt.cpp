@@ -7,9 +7,12 @@
 
 #include "engine/circuit/kinds.h"
 #include "engine/fault/modes.h"
+#include "engine/session/glances.h"
 #include "engine/session/hazards.h"
+#include "engine/session/hooked.h"
 #include "engine/session/names.h"
 #include "engine/session/proving.h"
+#include "engine/session/sights.h"
 #include "engine/session/verbs.h"
 
 namespace legwork::session {
@@ -114,13 +117,16 @@ void add_tags(Attempt& attempt, const Step& step, const Verb& verb, const Outcom
     attempt.book.tags.push_back(std::move(tag));
   }
   if (!outcome.proofs.empty()) return;
+  const auto own = std::count_if(seen.observations.begin(), seen.observations.end(),
+                                 [](const Observation& o) { return o.source == Source::step; });
   for (const Observation& o : seen.observations) {
+    if (o.source != Source::step) continue;  // shown where it is seen, or by the meter
     Tag tag;
     tag.number = static_cast<int>(attempt.book.tags.size()) + 1;
     tag.function = verb.name;
     // A step with several readings ("prove dead", "gauges") names each by its own key; several
     // looks at one thing are all of that thing.
-    if (seen.observations.size() > 1 && o.state < 0) {
+    if (own > 1 && o.state < 0) {
       const std::size_t space = o.key.find(' ');
       tag.at = {space == std::string::npos ? o.key : o.key.substr(space + 1)};
     } else {
@@ -135,17 +141,34 @@ void add_tags(Attempt& attempt, const Step& step, const Verb& verb, const Outcom
   }
 }
 
+// A hand on the machine; hooking up an instrument is none.
+bool changes_machine(const Step& step) {
+  const Verb* verb = find_verb(step.verb);
+  return verb->change != nullptr && verb->group != Group::instruments &&
+         verb->group != Group::measure;
+}
+
 void add_trail(Attempt& attempt, const Step& step, const Outcome& outcome) {
   const double now = attempt.minutes();
   for (const Happening& h : outcome.seen.happenings) {
     const double at = static_cast<double>(h.tick - attempt.arrival_tick) /
                       static_cast<double>(sim::kTicksPerMinute);
-    attempt.book.trail.push_back({TrailKind::happening, at, 0, h.what, Harm::slip});
+    attempt.book.trail.push_back({TrailKind::happening, at, 0, h.what, Harm::slip, h.device, true});
   }
-  attempt.book.trail.push_back({TrailKind::step, now, outcome.minutes, text(step), Harm::slip});
+  attempt.book.trail.push_back(
+      {TrailKind::step, now, outcome.minutes, text(step), Harm::slip, {}, changes_machine(step)});
   for (const Hazard& h : outcome.hazards) {
-    attempt.book.trail.push_back({TrailKind::hazard, now, 0, h.why, h.harm});
+    attempt.book.trail.push_back({TrailKind::hazard, now, 0, h.why, h.harm, {}, false});
   }
+}
+
+// Where one stands when the step is done, and what one sees from there.
+Eyes eyes_after(const Attempt& attempt, const Verb& verb, const Line& line) {
+  Eyes eyes{attempt.book.place, false};
+  if (verb.name == "go") eyes.place = line[0];
+  eyes.cover_off = names::holds(attempt.book.covers_off, eyes.place);
+  if (verb.name == "cover" && line[1] == eyes.place) eyes.cover_off = line[0] == "off";
+  return eyes;
 }
 
 void take_hazards(Attempt& attempt, std::vector<Hazard> found, const Step& step, Outcome& outcome) {
@@ -228,10 +251,16 @@ Outcome submit(Attempt& attempt, const Step& given) {
     act.ticks = ticks_until_change(attempt.site, attempt.book.place, act.ticks);
     out.minutes = static_cast<double>(act.ticks) / static_cast<double>(sim::kTicksPerMinute);
   }
+  act.eyes = eyes_after(attempt, verb, line);
+  const std::vector<Hooked> hung = attempt.site.hooked;
   out.seen = session::act(attempt.site, act);
+  act.glanced = glances_told(attempt.site.world.unit(), out.seen);
+  act.read_again = hooked_told(attempt.site, out.seen);
   take_hazards(attempt, hazards_of({attempt, verb, line, touched}, true), judged.step, out);
   if (verb.book != nullptr) verb.book(attempt, line, out);
   keep_marks(attempt);
+  keep_sights(attempt, out.seen);
+  keep_held(attempt, hung);
   add_tags(attempt, judged.step, verb, out);
   add_trail(attempt, judged.step, out);
   out.closed = attempt.book.closed;

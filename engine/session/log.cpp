@@ -57,6 +57,8 @@ Json json_of(const LogStep& s) {
   for (const Observation& o : s.seen.observations) {
     Json one = {{"key", o.key}, {"shown", o.shown}};
     if (o.state >= 0) one["state"] = o.state;
+    if (o.source != Source::step)
+      one["source"] = o.source == Source::glance ? "glance" : "live lead";
     seen.push_back(std::move(one));
   }
   out["seen"] = std::move(seen);

@@ -9,6 +9,10 @@
 
 namespace legwork::session {
 
+// Who made an observation: the step itself, or one that costs nothing beside it. A glance sees what
+// stands open to the eye; a lead left on reads again.
+enum class Source { step, glance, live_lead };
+
 // One value, read at the last tick of its step.
 struct Observation {
   std::string key;  // function and where: "volts CC.A1 CC.A2", "gauges suction", "look condenser"
@@ -22,6 +26,8 @@ struct Observation {
   double accuracy = 0;    // SI, the instrument's limit of error at this value
   double error_rate = 0;  // a look: chance that the senses mistake a neighbouring state
   bool over_range = false;
+  Source source = Source::step;
+  std::int64_t tick = 0;  // of the world, of one made on the way; 0: at the end of its step
 };
 
 // Something that happened by itself and could be heard or seen from where the trainee stood.
@@ -35,6 +41,13 @@ struct Seen {
   std::vector<Observation> observations;  // order of the step's own row
   std::vector<Happening> happenings;      // by tick
   std::vector<std::string> said;          // answers of people, remarks on the work done
+  // Did the step itself show anything?
+  bool reads() const {
+    for (const Observation& o : observations) {
+      if (o.source == Source::step) return true;
+    }
+    return false;
+  }
 };
 
 // A wrong or dangerous way of working, found from the state of the machine at that moment.

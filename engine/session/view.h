@@ -13,7 +13,8 @@
 
 namespace legwork::unit {
 struct Unit;
-}
+enum class Sense;
+}  // namespace legwork::unit
 
 namespace legwork::session {
 
@@ -72,8 +73,9 @@ struct Action {
 };
 
 struct TerminalView {
-  std::string name;   // "CC.A1"
-  std::string place;  // "roof"
+  std::string name;          // "CC.A1"
+  std::string place;         // "roof"
+  bool proven_dead = false;  // proven dead and held off still
   bool reachable = false;
   std::string why_not;  // "It is at the evaporator; you stand on the roof."
 };
@@ -87,6 +89,23 @@ struct Tag {
   std::string remark;
   double at_minute = 0;  // since the ticket began
   std::string place;
+  std::string
+      stale;  // why it may not be so any more: "DISC open since 05:21"; "" = nothing changed
+};
+
+// What a look showed last: at a glance, or by a step of its own. Nothing was observed of what is
+// not here.
+struct SightView {
+  std::string id;        // of the look: "CC position", "condenser face"; "spin CF1"
+  std::string target;    // "CC", "condenser"
+  std::string quantity;  // "position", "condenser.dirt"; "" if of no look
+  unit::Sense sense{};
+  int state = 0;      // index, as seen
+  int states = 0;     // how many there are
+  std::string words;  // of the state
+  std::string text;   // what a display says: "−3 °F"; "" = nothing
+  Source source = Source::step;
+  double at_minute = 0;
 };
 
 enum class TrailKind { step, happening, hazard, refused, note };
@@ -96,6 +115,29 @@ struct TrailEntry {
   double minutes = 0;
   std::string text;
   Harm harm = Harm::slip;  // hazards only
+  std::string device;      // happenings: whose it was; "" if of no single device
+  bool changes = false;    // a hand on the machine, or something that happened by itself
+};
+
+// An instrument, and what it shows.
+struct InstrumentView {
+  enum class State {
+    live,   // on, and somebody stands there: it reads again at the end of each step
+    held,   // taken off, or left hanging elsewhere: the number it showed last
+    stale,  // the same, and something has changed since
+  };
+  std::string function;         // "volts", "clamp", "gauges", "temp"
+  std::vector<std::string> at;  // terminals, wires, probe
+  std::string place;
+  std::string shown;  // "204.6 V", "24 psig, 286 psig"
+  State state = State::live;
+  double at_minute = 0;  // of the number
+  std::string why;       // held: "held at 05:19"; stale: "DISC open since 05:21"
+};
+
+struct LiftedEnd {
+  std::string wire;
+  std::string terminal;  // that it was taken off
 };
 
 struct InstrumentsView {
@@ -105,6 +147,7 @@ struct InstrumentsView {
   std::string low, high;             // what the gauges show now; "" when off
   std::vector<std::string> jumpers;  // "HPC.1 HPC.2"
   std::vector<std::string> lifted;   // wires lifted
+  std::vector<LiftedEnd> lifted_ends;
   std::vector<std::string> covers_off;
   std::vector<std::string> locked;  // disconnects under your lock
   std::vector<std::string> proven_dead;
@@ -123,6 +166,8 @@ struct View {
   double clock_second = 0;
   std::vector<Tag> tags;
   std::vector<TrailEntry> trail;
+  std::vector<SightView> sights;
+  std::vector<InstrumentView> hooked;  // and those that were taken off: one of each kind
   InstrumentsView instruments;
   WriteUpWords words;
   WriteUp write_up;         // draft

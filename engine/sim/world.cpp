@@ -391,6 +391,12 @@ double World::quantity(std::string_view name) const {
         of_actuator([](const circuit::Actuator& a) { return a.kind == ActuatorKind::heat; });
     return on == 1 ? (tripped == 1 ? 1 : 2) : on;
   }
+  if (property == "turns") {  // 1: its rotor turns, either way
+    for (std::size_t i = 0; i < circuit.machines.size(); ++i) {
+      if (circuit.machines[i].device == device) return std::fabs(circuit_.speed[i]) > 0.05 ? 1 : 0;
+    }
+    return none;
+  }
   const bool size_only = property == "speed size";
   for (std::size_t i = 0; i < circuit.machines.size() && (size_only || property == "speed"); ++i) {
     if (circuit.machines[i].device != device) continue;

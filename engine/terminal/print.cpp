@@ -94,6 +94,14 @@ std::string wrapped(std::string_view text, std::string_view margin, std::size_t 
   return out + "\n";
 }
 
+// "CC" of the glance "CC position", "TC" of "display TC".
+std::string thing_of(const session::View& view, const session::Observation& o) {
+  for (const unit::Look& look : view.unit->glances) {
+    if (look.id == o.key) return look.target;
+  }
+  return o.key.substr(o.key.find(' ') + 1);
+}
+
 }  // namespace
 
 std::string clock(int minute) {
@@ -125,7 +133,15 @@ std::string step_text(const session::View& after, const std::string& line,
   }
   const std::string head = fmt::format("{}  {}", clock(after.clock_minute), line);
   const std::string spent = minutes_text(outcome.minutes);
-  const auto& seen = outcome.seen.observations;
+  std::vector<session::Observation> seen;  // by the step itself
+  std::string glances, leads;
+  for (const session::Observation& o : outcome.seen.observations) {
+    if (o.source == session::Source::step) seen.push_back(o);
+    if (o.source == session::Source::glance)
+      glances += fmt::format(" {}: {}", thing_of(after, o), o.state >= 0 ? o.shown : o.shown + ".");
+    if (o.source == session::Source::live_lead)
+      leads += fmt::format("{}{} now: {}\n", kMargin, o.key, o.shown);
+  }
   if (seen.size() == 1 && seen[0].state < 0) {
     out = head + ": " + seen[0].shown + "\n" + out;
   } else {
@@ -139,6 +155,8 @@ std::string step_text(const session::View& after, const std::string& line,
   for (const session::Happening& h : outcome.seen.happenings) {
     out += fmt::format("{}heard: {}\n", kMargin, h.what);
   }
+  out += leads;
+  if (!glances.empty()) out += wrapped("At a glance:" + glances, kMargin);
   for (const std::string& said : outcome.seen.said) out += wrapped(said, kMargin);
   return out;
 }

@@ -21,6 +21,8 @@ struct DeviceQuantity {
 constexpr std::array kDeviceQuantities = {
     DeviceQuantity{"position", Dimension::number},     DeviceQuantity{"speed", Dimension::fraction},
     DeviceQuantity{"speed size", Dimension::fraction}, DeviceQuantity{"button", Dimension::number},
+    DeviceQuantity{"turns", Dimension::number},        DeviceQuantity{"handle", Dimension::number},
+    DeviceQuantity{"coil", Dimension::number},         DeviceQuantity{"noise", Dimension::number},
     DeviceQuantity{"chatter", Dimension::number},      DeviceQuantity{"watts", Dimension::power},
 };
 
@@ -124,6 +126,16 @@ bool has_button(const circuit::Circuit& circuit, circuit::DeviceId device) {
   return false;
 }
 
+// A handle or a plug is seen without taking the cover off.
+bool has_handle(const circuit::Circuit& circuit, circuit::DeviceId device) {
+  return circuit.devices[device.slot()].kind->name != "fuse" &&
+         std::any_of(circuit.actuators.begin(), circuit.actuators.end(),
+                     [&](const circuit::Actuator& actuator) {
+                       return actuator.device == device &&
+                              actuator.kind == circuit::ActuatorKind::hand;
+                     });
+}
+
 // What can be seen of any device of its kind, where the file has no look of its own for that.
 void add_kind_looks(Loading& loading) {
   for (const WrittenDevice& written : loading.devices) {
@@ -142,6 +154,12 @@ void add_kind_looks(Loading& loading) {
       for (const circuit::KindLook::State& state : row.states) {
         look.states.push_back({{std::string(state.words), {}}, state.from});
       }
+      look.glance = row.glance != circuit::KindLook::Glance::no;
+      look.inside = written.in_panel && !has_handle(loading.unit.circuit, id);
+      // A compressor turns inside its shell.
+      if (row.quantity == "turns" && written.moves == "compressor.speed") look.glance = false;
+      if (look.glance) loading.unit.glances.push_back(look);
+      if (row.glance == circuit::KindLook::Glance::only) continue;
       const bool own =
           std::any_of(loading.unit.looks.begin(), loading.unit.looks.end(), [&](const Look& other) {
             return other.sense == look.sense && other.quantity == look.quantity;
@@ -258,7 +276,9 @@ void load_looks(Reader& file, Loading& loading) {
     look.needs = reader.choice<std::string>("needs", {{"guard off", "guard off"}, {"lamp", "lamp"}},
                                             std::string());
     load_states(reader, look, dimension, loading);
+    look.glance = reader.flag("glance", false);
     reader.finish();
+    if (look.glance) loading.unit.glances.push_back(look);
     loading.unit.looks.push_back(std::move(look));
   }
 }

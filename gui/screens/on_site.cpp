@@ -72,6 +72,7 @@ void give_step(State& state, const std::string& line) {
   mine.refused = !outcome.accepted;
   if (mine.refused) mine.answer.push_back(outcome.why);
   for (const session::Observation& o : outcome.seen.observations) {
+    if (o.source == session::Source::glance) continue;  // shown where it is seen
     mine.answer.push_back(o.state >= 0 ? o.shown : o.key + ": " + o.shown);
     if (o.state < 0) mine.shown = o.shown;
   }

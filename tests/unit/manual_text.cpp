@@ -271,6 +271,7 @@ std::string look_json() {
       .member("of", "{\"type\": \"string\"}")
       .member("mistaken", quantity_json(Dimension::fraction))
       .member("needs", choice_json({"guard off", "lamp"}))
+      .member("glance", reference("flag"))
       .member("states", "{\"type\": \"array\", \"minItems\": 1, \"items\": " +
                             object(state, {"words"}, 4) + "}");
   return object(properties, {"sense", "target", "at", "of", "states"}, 2);

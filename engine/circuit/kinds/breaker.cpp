@@ -94,10 +94,9 @@ constexpr FaultMode kModes[] = {
      .repairs = kTurnOn,
      .condemned_by = kOffAtTheHandle},
 };
-constexpr KindLook::State kHandle[] = {{0, "Handle off."},
-                                       {0.5, "Handle in the middle: tripped."},
-                                       {1.5, "Handle on."}};
-constexpr KindLook kLooks[] = {{"look", "handle", kHandle}};
+constexpr KindLook::State kHandle[] = {
+    {0, "Handle off."}, {0.5, "Handle in the middle: tripped."}, {1.5, "Handle on."}};
+constexpr KindLook kLooks[] = {{"look", "handle", kHandle, KindLook::Glance::too}};
 
 }  // namespace
 
