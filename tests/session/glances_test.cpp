@@ -30,8 +30,11 @@ TEST(Glance, on_arrival_with_the_cover_off_and_when_something_changed) {
   EXPECT_THAT(glanced(call("volts TB.L1 TB.L2")), testing::IsEmpty());
   EXPECT_THAT(
       glanced(call("open DISC")),
-      testing::UnorderedElementsAre("CF1 turns: Stands still.", "CF2 turns: Stands still.",
-                                    "DISC position: Handle down: off.", "CC position: Out."));
+      testing::UnorderedElementsAre("DISC position: Handle down: off.", "CC position: Out."));
+  // The fans run out.
+  EXPECT_THAT(
+      glanced(call("let it run 1 min")),
+      testing::UnorderedElementsAre("CF1 turns: Stands still.", "CF2 turns: Stands still."));
   EXPECT_THAT(glanced(call("let it run 5 min")), testing::IsEmpty());
 }
 
@@ -44,10 +47,10 @@ TEST(Glance, a_display_and_what_it_says) {
   const double air_k = call.attempt().site.world.outputs().box_k;
   for (const Observation& o : open.seen.observations) {
     if (o.key == "display TC") {
-      EXPECT_NEAR(o.value, air_k, 1e-9);
+      EXPECT_NEAR(o.value, air_k, 0.1);
     }
   }
-  Call drifted({"TC: probe drifted: 8"});
+  Call drifted({"TC: probe drifted: 4"});
   drifted.all({"go box", "cover off box"});
   const auto k =
       displayed_k(drifted.attempt().site.world, drifted.attempt().unit->circuit.find_device("TC"));
