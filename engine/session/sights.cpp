@@ -125,9 +125,11 @@ void keep_sights(Attempt& attempt, const Seen& seen) {
     if (const unit::Look* look = look_of(*attempt.unit, o)) {
       sight.target = look->target;
       sight.sense = look->sense;
+      // "position" of a part; the whole name of a thing of the plant.
       const std::string own = look->target + ".";
-      sight.quantity =
-          look->quantity.starts_with(own) ? look->quantity.substr(own.size()) : look->quantity;
+      const bool of_part = attempt.unit->circuit.find_device(look->target).valid() &&
+                           look->quantity.starts_with(own);
+      sight.quantity = of_part ? look->quantity.substr(own.size()) : look->quantity;
     } else {
       sight.target = o.key.substr(std::min(o.key.size(), o.key.find(' ') + 1));
       sight.sense = o.key.starts_with("spin ") ? unit::Sense::feel : unit::Sense::look;
