@@ -14,6 +14,7 @@
 #include "engine/session/proving.h"
 #include "engine/session/sights.h"
 #include "engine/session/verbs.h"
+#include "engine/session/watching.h"
 
 namespace legwork::session {
 namespace {
@@ -117,6 +118,30 @@ void add_tags(Attempt& attempt, const Step& step, const Verb& verb, const Outcom
     attempt.book.tags.push_back(std::move(tag));
   }
   if (!outcome.proofs.empty()) return;
+  if (verb.name == "watch") {  // one for all that it showed
+    const Step reading = reading_of(step);
+    Tag tag;
+    tag.number = static_cast<int>(attempt.book.tags.size()) + 1;
+    tag.function = reading.verb;
+    for (const std::string& argument : reading.arguments) {
+      if (!argument.empty()) tag.at.push_back(argument);
+    }
+    std::string low, high, last;
+    for (const Observation& o : seen.observations) {
+      if (o.source != Source::step) continue;
+      std::string& to = o.key.starts_with("lowest ")    ? low
+                        : o.key.starts_with("highest ") ? high
+                        : o.key.starts_with("first ")   ? tag.remark
+                                                        : last;
+      to = o.shown;
+    }
+    tag.remark.clear();
+    tag.shown = fmt::format("{} to {}, last {}", low, high, last);
+    tag.at_minute = attempt.minutes();
+    tag.place = attempt.book.place;
+    attempt.book.tags.push_back(std::move(tag));
+    return;
+  }
   const auto own = std::count_if(seen.observations.begin(), seen.observations.end(),
                                  [](const Observation& o) { return o.source == Source::step; });
   for (const Observation& o : seen.observations) {
@@ -237,7 +262,9 @@ Outcome submit(Attempt& attempt, const Step& given) {
 
   Touched touched;
   if (verb.touches != nullptr) verb.touches(attempt, line, touched);
-  take_hazards(attempt, hazards_of({attempt, verb, line, touched}, false), judged.step, out);
+  // A watched ohmmeter is an ohmmeter.
+  const Verb& hands = *find_verb(reading_of(judged.step).verb);
+  take_hazards(attempt, hazards_of({attempt, hands, line, touched}, false), judged.step, out);
   Act& act = attempt.book.last_act;
   act = {judged.step, ticks_of(out.minutes), attempt.book.place};
   if (attempt.book.closed) {  // somebody is hurt, or sent home: the step is not done
@@ -251,9 +278,18 @@ Outcome submit(Attempt& attempt, const Step& given) {
     act.ticks = ticks_until_change(attempt.site, attempt.book.place, act.ticks);
     out.minutes = static_cast<double>(act.ticks) / static_cast<double>(sim::kTicksPerMinute);
   }
+  if (verb.name == "watch") {
+    std::string why;
+    const Watch what = *watch_of(line[0], why);
+    if (what.until_change) act.ticks = ticks_until_moved(attempt.site, attempt.book.place, what);
+    out.minutes = static_cast<double>(act.ticks) / static_cast<double>(sim::kTicksPerMinute);
+  }
   act.eyes = eyes_after(attempt, verb, line);
   const std::vector<Hooked> hung = attempt.site.hooked;
   out.seen = session::act(attempt.site, act);
+  for (Observation& o : out.seen.observations) {
+    if (o.tick > 0) o.tick -= attempt.arrival_tick;
+  }
   act.glanced = glances_told(attempt.site.world.unit(), out.seen);
   act.read_again = hooked_told(attempt.site, out.seen);
   take_hazards(attempt, hazards_of({attempt, verb, line, touched}, true), judged.step, out);

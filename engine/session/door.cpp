@@ -1,4 +1,5 @@
 #include "engine/session/door.h"
+#include "engine/session/aliases.h"
 
 #include <fmt/format.h>
 #include <algorithm>
@@ -142,7 +143,7 @@ Outcome Door::submit(const Step& step) {
 }
 
 Outcome Door::submit_line(std::string_view line) {
-  const ParsedStep parsed = parse_step(line);
+  const ParsedStep parsed = parse_step(canonical_line(line, *inside_->attempt));
   if (parsed.step) return submit(*parsed.step);
   Outcome outcome;
   outcome.why = parsed.why;

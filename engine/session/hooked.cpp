@@ -5,6 +5,7 @@
 
 #include "engine/base/quantity.h"
 #include "engine/session/verbs.h"
+#include "engine/session/watching.h"
 
 namespace legwork::session {
 namespace {
@@ -12,12 +13,12 @@ namespace {
 constexpr std::size_t kMostOnTheWay =
     12;  // readings of one step: a chattering relay is enough once
 
-struct VerbRow {
+struct HookRow {
   std::string_view verb;
   Instrument instrument;
   bool needs_dead = false;  // off before anything is switched on
 };
-constexpr VerbRow kVerbs[] = {
+constexpr HookRow kHookVerbs[] = {
     {"volts", Instrument::meter},
     {"lowz", Instrument::meter},
     {"dc", Instrument::meter},
@@ -29,8 +30,8 @@ constexpr VerbRow kVerbs[] = {
     {"temp", Instrument::thermometer},
 };
 
-const VerbRow* row_of(std::string_view verb) {
-  for (const VerbRow& row : kVerbs) {
+const HookRow* hook_row_of(std::string_view verb) {
+  for (const HookRow& row : kHookVerbs) {
     if (row.verb == verb) return &row;
   }
   return nullptr;
@@ -56,26 +57,15 @@ bool behind_cover(const Site& site, const Step& step) {
   return spot != nullptr && spot->in_panel;
 }
 
-// Numbers of their own, so that what reads by itself moves nobody else's last digit.
-std::vector<Observation> read_apart(Site& site, const Step& step) {
-  const std::uint64_t kept = site.readings;
-  constexpr std::uint64_t kApart = 1ull << 40;
-  site.readings = kApart + static_cast<std::uint64_t>(site.world.tick()) * 8 +
-                  static_cast<std::uint64_t>(*instrument_of(step));
-  std::vector<Observation> out = read_now(site, step);
-  site.readings = kept;
-  for (Observation& o : out) o.source = Source::live_lead;
-  return out;
-}
-
 bool stands_by(const Hooked& hooked, const Act& act) {
   return hooked.place == act.place && hooked.place == act.eyes.place;
 }
 
 }  // namespace
 
-std::optional<Instrument> instrument_of(const Step& step) {
-  const VerbRow* row = row_of(step.verb);
+std::optional<Instrument> instrument_of(const Step& given) {
+  const Step step = reading_of(given);
+  const HookRow* row = hook_row_of(step.verb);
   const bool infrared =
       step.verb == "temp" && step.arguments.size() > 1 && !step.arguments[1].empty();
   if (row == nullptr || infrared) return std::nullopt;
@@ -87,6 +77,17 @@ std::vector<Observation> read_now(Site& site, const Step& step) {
   if (const Verb* verb = find_verb(step.verb); verb != nullptr && verb->read != nullptr)
     verb->read(site, step.arguments, seen);
   return std::move(seen.observations);
+}
+
+std::vector<Observation> read_apart(Site& site, const Step& step) {
+  const std::uint64_t kept = site.readings;
+  constexpr std::uint64_t kApart = 1ull << 40;
+  site.readings = kApart + static_cast<std::uint64_t>(site.world.tick()) * 8 +
+                  static_cast<std::uint64_t>(*instrument_of(step));
+  std::vector<Observation> out = read_now(site, step);
+  site.readings = kept;
+  for (Observation& o : out) o.source = Source::live_lead;
+  return out;
 }
 
 double value_now(const Site& site, const Step& step, bool discharge) {
@@ -139,7 +140,7 @@ void unhook(Site& site, Instrument instrument) {
 void hook(Site& site, const Act& act, const Seen& seen) {
   // Off with what the step makes impossible.
   std::erase_if(site.hooked, [&](const Hooked& it) {
-    const VerbRow& row = *row_of(it.step.verb);
+    const HookRow& row = *hook_row_of(it.step.verb);
     if (row.instrument == Instrument::gauges) return act.step.verb == "gauges off";
     if (it.place != act.eyes.place || act.step.verb == "sign off") return true;
     if (!act.eyes.cover_off && behind_cover(site, it.step)) return true;
@@ -154,10 +155,11 @@ void hook(Site& site, const Act& act, const Seen& seen) {
     if (act.step.verb == "peak") unhook(site, Instrument::clamp);
     return;
   }
-  Hooked hooked{act.step, act.place, {}};
+  Hooked hooked{reading_of(act.step), act.place, {}};
   if (hooked.step.verb == "gauges on") hooked.step = {"gauges", {}};
   for (const Observation& o : seen.observations) {
-    if (o.source == Source::step) hooked.last.push_back(o);
+    // Not what a watch says of its lowest and highest.
+    if (o.source == Source::step && o.key.starts_with(hooked.step.verb)) hooked.last.push_back(o);
   }
   unhook(site, *instrument);
   if (!hooked.last.empty()) site.hooked.push_back(std::move(hooked));

@@ -22,6 +22,8 @@ std::optional<Instrument> instrument_of(const Step& step);
 
 // Takes the reading of a step at this instant, with its own random number.
 std::vector<Observation> read_now(Site& site, const Step& step);
+// The same with random numbers of its own, so that what reads by itself moves nobody else's digit.
+std::vector<Observation> read_apart(Site& site, const Step& step);
 // The same value alone, quick; a reading of two gauges: suction, or discharge.
 double value_now(const Site& site, const Step& step, bool discharge = false);
 // Has the number moved so far that somebody would say so?

@@ -27,7 +27,7 @@ struct Observation {
   double error_rate = 0;  // a look: chance that the senses mistake a neighbouring state
   bool over_range = false;
   Source source = Source::step;
-  std::int64_t tick = 0;  // of the world, of one made on the way; 0: at the end of its step
+  std::int64_t tick = 0;  // since the arrival, of one made on the way; 0: at the end of its step
 };
 
 // Something that happened by itself and could be heard or seen from where the trainee stood.

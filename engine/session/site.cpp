@@ -12,6 +12,7 @@
 #include "engine/session/hearing.h"
 #include "engine/session/hooked.h"
 #include "engine/session/verbs.h"
+#include "engine/session/watching.h"
 #include "engine/sim/glide.h"
 
 namespace legwork::session {
@@ -90,6 +91,18 @@ Observation observation_of(const meter::Reading& reading, std::string_view verb,
 }  // namespace
 
 namespace {
+// What is seen besides at the end of a step.
+void finish(Site& site, const Act& act, Seen& seen, bool true_site) {
+  hook(site, act, seen);
+  if (true_site) {
+    read_hooked(site, act, seen);
+    glance(site, act.eyes, seen);
+  } else {
+    read_hooked_again(site, act.read_again, seen);
+    glance_again(site, act.glanced, seen);
+  }
+}
+
 Seen act_heard_by(Site& site, const Act& act, Hearing* hearing) {
   const Verb* verb = find_verb(act.step.verb);
   assert(verb != nullptr);
@@ -101,24 +114,24 @@ Seen act_heard_by(Site& site, const Act& act, Hearing* hearing) {
   }
   const std::int64_t after = verb->change == nullptr ? 0 : std::min(act.ticks, kActsBeforeEnd);
   Seen on_the_way;
+  if (verb->name == "watch") {
+    seen = watch(site, act, hearing);
+    finish(site, act, seen, hearing != nullptr);
+    return seen;
+  }
   run(site, act.ticks - after, hearing, &act, &on_the_way);
   if (verb->change != nullptr) {
     verb->change(site, act.step.arguments, seen);
     run(site, after, hearing, &act, &on_the_way);
   }
   if (verb->read != nullptr) verb->read(site, act.step.arguments, seen);
-  hook(site, act, seen);
   for (Observation& o : on_the_way.observations) seen.observations.push_back(std::move(o));
-  if (hearing != nullptr) {
-    read_hooked(site, act, seen);
-    glance(site, act.eyes, seen);
-  } else {
-    read_hooked_again(site, act.read_again, seen);
-    glance_again(site, act.glanced, seen);
-  }
+  finish(site, act, seen, hearing != nullptr);
   return seen;
 }
 }  // namespace
+
+void run_site(Site& site, std::int64_t ticks, Hearing* hearing) { run(site, ticks, hearing); }
 
 Seen act(Site& site, const Act& act) {
   Hearing hearing(site.world, act.place);

@@ -22,6 +22,8 @@
 
 namespace legwork::session {
 
+class Hearing;
+
 inline constexpr std::int64_t kActsBeforeEnd = 8;  // 2 s
 // Between two points that a lead or a hand meets (common practice: below it nobody speaks of live).
 inline constexpr double kLiveVolts = 30.0;
@@ -77,6 +79,9 @@ struct Site {
 Seen act(Site& site, const Act& act);
 // The same without listening, where nobody stands by: faster, and nothing happened that is told.
 Seen act_unheard(Site& site, const Act& act);
+
+// Moves the site on; `hearing` may be null.
+void run_site(Site& site, std::int64_t ticks, Hearing* hearing);
 
 // Ticks until the first happening that can be heard or seen from `place`, at most `limit`. Works on
 // a copy; the site stands still.

@@ -94,6 +94,32 @@ std::string wrapped(std::string_view text, std::string_view margin, std::size_t 
   return out + "\n";
 }
 
+// The same sound many times is told once, with its count.
+std::string heard_text(const std::vector<session::Happening>& happenings) {
+  constexpr std::size_t kMany = 3;
+  std::string out;
+  std::vector<std::string> told;
+  for (const session::Happening& h : happenings) {
+    std::vector<std::int64_t> at;
+    for (const session::Happening& other : happenings) {
+      if (other.what == h.what) at.push_back(other.tick);
+    }
+    if (at.size() < kMany) {
+      out += fmt::format("{}heard: {}\n", kMargin, h.what);
+      continue;
+    }
+    if (std::find(told.begin(), told.end(), h.what) != told.end()) continue;
+    told.push_back(h.what);
+    const double seconds = static_cast<double>(at.back() - at.front()) /
+                           static_cast<double>(at.size() - 1) /
+                           static_cast<double>(sim::kTicksPerSecond);
+    out += fmt::format(
+        "{}heard: {} ({} times, about every {})\n", kMargin, h.what, at.size(),
+        seconds < 90 ? fmt::format("{:.0f} s", seconds) : fmt::format("{:.0f} min", seconds / 60));
+  }
+  return out;
+}
+
 // "CC" of the glance "CC position", "TC" of "display TC".
 std::string thing_of(const session::View& view, const session::Observation& o) {
   for (const unit::Look& look : view.unit->glances) {
@@ -137,6 +163,12 @@ std::string step_text(const session::View& after, const std::string& line,
   std::string glances, leads;
   for (const session::Observation& o : outcome.seen.observations) {
     if (o.source == session::Source::step) seen.push_back(o);
+    if (o.tick > 0) {
+      const std::int64_t s = after.ticket.starts_at_minute * 60 + o.tick / sim::kTicksPerSecond;
+      leads += fmt::format("{}{:02}:{:02}:{:02}  {}: {}\n", kMargin, s / 3600 % 24, s / 60 % 60,
+                           s % 60, o.key, o.shown);
+      continue;
+    }
     if (o.source == session::Source::glance)
       glances += fmt::format(" {}: {}", thing_of(after, o), o.state >= 0 ? o.shown : o.shown + ".");
     if (o.source == session::Source::live_lead)
@@ -152,9 +184,7 @@ std::string step_text(const session::View& after, const std::string& line,
                           : fmt::format("{}{}: {}\n", kMargin, o.key, o.shown);
     }
   }
-  for (const session::Happening& h : outcome.seen.happenings) {
-    out += fmt::format("{}heard: {}\n", kMargin, h.what);
-  }
+  out += heard_text(outcome.seen.happenings);
   out += leads;
   if (!glances.empty()) out += wrapped("At a glance:" + glances, kMargin);
   for (const std::string& said : outcome.seen.said) out += wrapped(said, kMargin);
@@ -184,6 +214,20 @@ std::string here_text(const session::View& view) {
     last = &action.group;
     out += fmt::format("   {:34} {}\n", action.line, minutes_text(action.minutes));
   }
+  std::string repairs;
+  for (const session::Action& action : view.actions) {
+    if (action.group == session::Group::repair && action.allowed && !action.open_ended)
+      repairs += (repairs.empty() ? "" : " · ") + action.line;
+  }
+  if (!repairs.empty()) out += "Repairs that can be done here\n" + wrapped(repairs, "   ");
+  std::string wires;
+  for (const circuit::Wire& wire : view.unit->circuit.wires) {
+    const bool reached =
+        view.terminals[wire.from.slot()].reachable && view.terminals[wire.to.slot()].reachable;
+    if (reached && !view.terminals[wire.from.slot()].place.empty())
+      wires += (wires.empty() ? "" : " ") + wire.name;
+  }
+  if (!wires.empty()) out += "Wires within reach\n" + wrapped(wires, "   ");
   std::string terminals;
   for (const session::TerminalView& t : view.terminals) {
     if (t.reachable && !t.place.empty()) terminals += (terminals.empty() ? "" : " ") + t.name;
@@ -213,9 +257,14 @@ std::string help_text(const std::string& about) {
     out += fmt::format("   {}\n", session::usage_of(*verb)) + wrapped(verb->help, "        ");
   }
   out +=
-      "Besides\n   here   what can be done where you stand\n   tags   the readings so far\n"
-      "   ticket the ticket again\n   help STEP   one step\n   leave  leave now; the call can be "
-      "gone on with\n";
+      "Besides\n   here            what can be done where you stand\n"
+      "   tags            the readings so far\n   ticket          the ticket again\n"
+      "   diagram [PART]  the rungs, with terminals and conductor numbers\n"
+      "   legend          every part, what it is and where\n"
+      "   nameplate       what is stamped on the parts\n"
+      "   card            pressure and temperature of the refrigerant\n"
+      "   sequence        how this machine works\n   help STEP       one step\n"
+      "   leave           leave now; the call can be gone on with\n";
   return out;
 }
 

@@ -95,6 +95,7 @@ struct Unit {
   std::string id;
   LocalText name;
   std::string blurb;
+  std::vector<LocalText> sequence;  // how this machine works, step by step: pasted on its door
   std::string source_text;   // the file as read: embedded in a closed shift log
   std::string source_name;   // "circuits/wf-208.yaml"
   std::string content_hash;  // SHA-256 of the file, hex

@@ -364,6 +364,7 @@ std::string unit_schema() {
   properties.member("unit", "{\"type\": \"string\"}")
       .member("name", reference("words"))
       .member("blurb", "{\"type\": \"string\"}")
+      .member("sequence", "{\"type\": \"array\", \"items\": " + reference("words") + "}")
       .member("supply", reference("supply"))
       .member("places", map_of(reference("place")))
       .member("devices", map_of(reference("device")))
