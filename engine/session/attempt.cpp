@@ -1,6 +1,5 @@
 #include "engine/session/attempt.h"
 
-#include <fmt/format.h>
 #include <algorithm>
 #include <cassert>
 #include <cmath>
@@ -27,7 +26,8 @@ WriteUpWords words_of(const unit::Unit& unit) {
     PartWords part;
     part.what = what;
     const circuit::DeviceId device = unit.circuit.find_device(what);
-    part.name = device.valid() ? std::string(unit.circuit.devices[device.slot()].kind->name) : what;
+    part.name =
+        Term{device.valid() ? std::string(unit.circuit.devices[device.slot()].kind->name) : what};
     if (device.valid()) part.hows.emplace_back(kDoingItsWork);
     for (const fault::Mode& mode : fault::modes_of(unit, what)) {
       names::keep(part.hows, mode.how);
@@ -35,15 +35,16 @@ WriteUpWords words_of(const unit::Unit& unit) {
     if (!part.hows.empty()) words.parts.push_back(std::move(part));
   }
   words.products = {
-      {"keep", "The product is sound; it stays."},
-      {"move", "Move it to another cold room now."},
-      {"hold", "Hold it; the person in charge of the food decides by temperature and time."},
-      {"discard", "The site was advised to discard it."}};
+      {"keep", phrase("The product is sound; it stays.")},
+      {"move", phrase("Move it to another cold room now.")},
+      {"hold",
+       phrase("Hold it; the person in charge of the food decides by temperature and time.")},
+      {"discard", phrase("The site was advised to discard it.")}};
   words.watches = {
-      {"stay", "I stay until the box is falling."},
-      {"site", "Somebody of the site reads the thermometer tonight and rings if it rises."},
-      {"tomorrow", "Somebody of ours comes back tomorrow."},
-      {"nobody", "Nobody."}};
+      {"stay", phrase("I stay until the box is falling.")},
+      {"site", phrase("Somebody of the site reads the thermometer tonight and rings if it rises.")},
+      {"tomorrow", phrase("Somebody of ours comes back tomorrow.")},
+      {"nobody", phrase("Nobody.")}};
   return words;
 }
 
@@ -77,27 +78,29 @@ Judged judge(const Attempt& attempt, const Step& given) {
   Judged out;
   out.step = given;
   out.verb = find_verb(given.verb);
-  const auto refuse = [&](std::string why) {
+  const auto refuse = [&](Message why) {
     out.outcome.why = std::move(why);
     return out;
   };
-  if (out.verb == nullptr) return refuse(fmt::format("unknown step '{}'", given.verb));
+  if (out.verb == nullptr)
+    return refuse(say("unknown step '{step}'", {{"step", Name{given.verb}}}));
   std::size_t slots = 0;
   for (const PatternPart& part : pattern_of(*out.verb))
     slots += part.kind != PatternPart::Kind::fixed;
-  if (given.arguments.size() != slots) return refuse("expected: " + usage_of(*out.verb));
-  if (attempt.book.closed) return refuse("The call is closed: " + attempt.book.closed_why + ".");
+  if (given.arguments.size() != slots)
+    return refuse(say("expected: {usage}", {{"usage", Name{usage_of(*out.verb)}}}));
+  if (attempt.book.closed)
+    return refuse(say("The call is closed: {why}.", {{"why", Term{attempt.book.closed_why}}}));
   Line& line = out.step.arguments;
   if (out.verb->resolve != nullptr) {
-    if (std::string why = out.verb->resolve(attempt, line); !why.empty())
-      return refuse(std::move(why));
+    if (Message why = out.verb->resolve(attempt, line); !why.empty()) return refuse(std::move(why));
   }
   if (!attempt.book.pushed.empty() && out.verb->touch == Touch::hands) {
-    return refuse(fmt::format("Your hand holds {} in; let go of it first.", attempt.book.pushed));
+    return refuse(say("Your hand holds {part} in; let go of it first.",
+                      {{"part", Name{attempt.book.pushed}}}));
   }
   if (out.verb->refuse != nullptr) {
-    if (std::string why = out.verb->refuse(attempt, line); !why.empty())
-      return refuse(std::move(why));
+    if (Message why = out.verb->refuse(attempt, line); !why.empty()) return refuse(std::move(why));
   }
   out.outcome.accepted = true;
   out.outcome.minutes =
@@ -112,7 +115,8 @@ void add_tags(Attempt& attempt, const Step& step, const Verb& verb, const Outcom
     tag.number = static_cast<int>(attempt.book.tags.size()) + 1;
     tag.function = verb.name;
     tag.at = {proof.part};
-    tag.shown = fmt::format("{:.1f} V, {}", proof.highest, proof.where);
+    tag.shown =
+        say("{volts} V, {where}", {{"volts", Number{proof.highest, 1}}, {"where", proof.where}});
     tag.at_minute = attempt.minutes();
     tag.place = attempt.book.place;
     attempt.book.tags.push_back(std::move(tag));
@@ -126,17 +130,12 @@ void add_tags(Attempt& attempt, const Step& step, const Verb& verb, const Outcom
     for (const std::string& argument : reading.arguments) {
       if (!argument.empty()) tag.at.push_back(argument);
     }
-    std::string low, high, last;
+    Message low, high, last;
     for (const Observation& o : seen.observations) {
-      if (o.source != Source::step) continue;
-      std::string& to = o.key.starts_with("lowest ")    ? low
-                        : o.key.starts_with("highest ") ? high
-                        : o.key.starts_with("first ")   ? tag.remark
-                                                        : last;
-      to = o.shown;
+      if (o.source != Source::step || o.key.starts_with("first ")) continue;
+      (o.key.starts_with("lowest ") ? low : o.key.starts_with("highest ") ? high : last) = shown(o);
     }
-    tag.remark.clear();
-    tag.shown = fmt::format("{} to {}, last {}", low, high, last);
+    tag.shown = say("{low} to {high}, last {last}", {{"low", low}, {"high", high}, {"last", last}});
     tag.at_minute = attempt.minutes();
     tag.place = attempt.book.place;
     attempt.book.tags.push_back(std::move(tag));
@@ -159,7 +158,9 @@ void add_tags(Attempt& attempt, const Step& step, const Verb& verb, const Outcom
         if (!argument.empty()) tag.at.push_back(argument);
       }
     }
-    tag.shown = o.shown;
+    tag.shown = shown(o);
+    if (o.state >= 0) tag.look = o.key;
+    tag.state = o.state;
     tag.at_minute = attempt.minutes();
     tag.place = attempt.book.place;
     attempt.book.tags.push_back(std::move(tag));
@@ -178,12 +179,19 @@ void add_trail(Attempt& attempt, const Step& step, const Outcome& outcome) {
   for (const Happening& h : outcome.seen.happenings) {
     const double at = static_cast<double>(h.tick - attempt.arrival_tick) /
                       static_cast<double>(sim::kTicksPerMinute);
-    attempt.book.trail.push_back({TrailKind::happening, at, 0, h.what, Harm::slip, h.device, true});
+    attempt.book.trail.push_back(
+        {TrailKind::happening, at, 0, sentence(h), Harm::slip, h, {}, true});
   }
-  attempt.book.trail.push_back(
-      {TrailKind::step, now, outcome.minutes, text(step), Harm::slip, {}, changes_machine(step)});
+  attempt.book.trail.push_back({TrailKind::step,
+                                now,
+                                outcome.minutes,
+                                Name{text(step)},
+                                Harm::slip,
+                                {},
+                                step,
+                                changes_machine(step)});
   for (const Hazard& h : outcome.hazards) {
-    attempt.book.trail.push_back({TrailKind::hazard, now, 0, h.why, h.harm, {}, false});
+    attempt.book.trail.push_back({TrailKind::hazard, now, 0, h.why, h.harm, {}, {}, false});
   }
 }
 
@@ -279,7 +287,7 @@ Outcome submit(Attempt& attempt, const Step& given) {
     out.minutes = static_cast<double>(act.ticks) / static_cast<double>(sim::kTicksPerMinute);
   }
   if (verb.name == "watch") {
-    std::string why;
+    Message why;
     const Watch what = *watch_of(line[0], why);
     if (what.until_change) act.ticks = ticks_until_moved(attempt.site, attempt.book.place, what);
     out.minutes = static_cast<double>(act.ticks) / static_cast<double>(sim::kTicksPerMinute);

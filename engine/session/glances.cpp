@@ -1,6 +1,5 @@
 #include "engine/session/glances.h"
 
-#include <fmt/format.h>
 #include <algorithm>
 #include <cmath>
 
@@ -29,7 +28,7 @@ Observation observation_of(const unit::Look& look, int state) {
   o.state = state;
   o.states = static_cast<int>(look.states.size());
   o.value = state;
-  o.shown = look.states[static_cast<std::size_t>(state)].words.en;
+  o.words = look.states[static_cast<std::size_t>(state)].words;
   o.error_rate = kGlanceDoubt;
   o.source = Source::glance;
   return o;
@@ -39,8 +38,8 @@ Observation observation_of(const unit::Look& look, double k) {
   Observation o;
   o.key = std::string(kDisplay) + look.target;
   o.value = k;
-  o.unit = "°F";
-  o.shown = format_quantity(k, Dimension::temperature, UnitSystem::trade, 0);
+  o.unit = display_unit(Dimension::temperature);
+  o.number = std::round((k - 273.15) * 1.8 + 32);
   o.resolution = kDisplayDigit;
   o.accuracy = kDisplayDigit;
   o.source = Source::glance;

@@ -126,9 +126,10 @@ double moves_by(const Observation& o) {
 }
 
 bool has_moved(const Observation& before, const Observation& now) {
-  if (before.over_range != now.over_range || before.unit.empty() != now.unit.empty()) return true;
+  if (before.over_range != now.over_range) return true;
   if (now.over_range) return false;
-  if (now.unit.empty()) return before.shown != now.shown;  // LIVE
+  if (before.not_read != now.not_read) return true;  // LIVE
+  if (now.not_read != NotRead::read) return false;
   return std::fabs(now.value - before.value) > moves_by(before);
 }
 

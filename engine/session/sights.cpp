@@ -1,9 +1,9 @@
 #include "engine/session/sights.h"
 
-#include <fmt/format.h>
 #include <algorithm>
 
 #include "engine/session/hooked.h"
+#include "engine/session/log.h"
 #include "engine/session/verbs.h"
 
 namespace legwork::session {
@@ -25,19 +25,17 @@ SightView& sight_of(std::vector<SightView>& sights, const std::string& id) {
   return sights.back();
 }
 
-std::string time_of(const Attempt& attempt, double minute) {
+Clock time_at(const Attempt& attempt, double minute) {
   const int at = clock_minute(attempt) - static_cast<int>(attempt.minutes() - minute + 0.5);
-  const int of_day = ((at % 1440) + 1440) % 1440;
-  return fmt::format("{:02}:{:02}", of_day / 60, of_day % 60);
+  return Clock{((at % 1440) + 1440) % 1440};
 }
 
-std::string words_of_change(const std::string& line, const std::string& time) {
-  const ParsedStep parsed = parse_step(line);
-  if (parsed.step->verb == "open")
-    return fmt::format("{} open since {}", parsed.step->arguments[0], time);
-  if (parsed.step->verb == "close")
-    return fmt::format("{} closed since {}", parsed.step->arguments[0], time);
-  return fmt::format("{} at {}", line, time);
+Message words_of_change(const Step& step, const Clock& time) {
+  if (step.verb == "open")
+    return say("{part} open since {time}", {{"part", Name{step.arguments[0]}}, {"time", time}});
+  if (step.verb == "close")
+    return say("{part} closed since {time}", {{"part", Name{step.arguments[0]}}, {"time", time}});
+  return say("{what} at {time}", {{"what", Name{text(step)}}, {"time", time}});
 }
 
 InstrumentView view_of_reading(const HeldReading& held) {
@@ -47,19 +45,22 @@ InstrumentView view_of_reading(const HeldReading& held) {
     if (!argument.empty()) out.at.push_back(argument);
   }
   out.place = held.place;
-  for (const Observation& o : held.last) out.shown += (out.shown.empty() ? "" : ", ") + o.shown;
+  List list{{}, Joined::by_commas};
+  for (const Observation& o : held.last) list.items.push_back(shown(o));
+  out.shown = std::move(list);
   out.at_minute = held.taken_minute;
   return out;
 }
 
 }  // namespace
 
-std::string changed_since(const Attempt& attempt, double minute) {
+Message changed_since(const Attempt& attempt, double minute) {
   for (const TrailEntry& entry : attempt.book.trail) {
     if (!entry.changes || entry.at_minute <= minute + 1e-9) continue;
+    const Clock time = time_at(attempt, entry.at_minute);
     if (entry.kind == TrailKind::happening)
-      return fmt::format("{} at {}", entry.text, time_of(attempt, entry.at_minute));
-    return words_of_change(entry.text, time_of(attempt, entry.at_minute));
+      return say("{what} at {time}", {{"what", sentence(entry.happening)}, {"time", time}});
+    return words_of_change(entry.step, time);
   }
   return {};
 }
@@ -78,7 +79,7 @@ void keep_held(Attempt& attempt, const std::vector<Hooked>& hung) {
     bool same =
         it->off_minute < 0 && it->step == hooked.step && it->last.size() == hooked.last.size();
     for (std::size_t k = 0; same && k < hooked.last.size(); ++k)
-      same = it->last[k].shown == hooked.last[k].shown;
+      same = same_reading(it->last[k], hooked.last[k]);
     const bool read = attempt.book.last_act.step == hooked.step;
     const double taken = same && !read ? it->taken_minute : now;
     *it = {hooked.step, hooked.place, hooked.last, taken, -1};
@@ -99,8 +100,8 @@ std::vector<InstrumentView> instruments_hooked(const Attempt& attempt) {
     if (held.off_minute < 0 && held.place == attempt.book.place) continue;
     const double until = held.off_minute < 0 ? held.taken_minute : held.off_minute;
     out.back().state = InstrumentView::State::held;
-    out.back().why = fmt::format("held at {}", time_of(attempt, until));
-    if (std::string why = changed_since(attempt, until); !why.empty()) {
+    out.back().why = say("held at {time}", {{"time", time_at(attempt, until)}});
+    if (Message why = changed_since(attempt, until); !why.empty()) {
       out.back().state = InstrumentView::State::stale;
       out.back().why = std::move(why);
     }
@@ -116,7 +117,7 @@ void keep_sights(Attempt& attempt, const Seen& seen) {
       if (o.source == Source::glance && o.key.starts_with(kDisplay)) {
         SightView& sight =
             sight_of(attempt.book.sights, o.key.substr(kDisplay.size()) + " display");
-        sight.text = o.shown;
+        sight.text = shown(o);
         sight.at_minute = attempt.minutes();
       }
       continue;
@@ -134,10 +135,10 @@ void keep_sights(Attempt& attempt, const Seen& seen) {
       sight.target = o.key.substr(std::min(o.key.size(), o.key.find(' ') + 1));
       sight.sense = o.key.starts_with("spin ") ? unit::Sense::feel : unit::Sense::look;
     }
-    if (o.state != 1 && sight.quantity == "display") sight.text.clear();
+    if (o.state != 1 && sight.quantity == "display") sight.text = {};
     sight.state = o.state;
     sight.states = o.states;
-    sight.words = o.shown;
+    sight.words = o.words;
     sight.source = o.source;
     sight.at_minute = attempt.minutes();
   }

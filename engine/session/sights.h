@@ -12,6 +12,6 @@ void keep_held(Attempt& attempt, const std::vector<Hooked>& hung);
 std::vector<InstrumentView> instruments_hooked(const Attempt& attempt);
 // What was switched, moved or heard to change since that minute: "DISC open since 05:21". "":
 // nothing.
-std::string changed_since(const Attempt& attempt, double minute);
+Message changed_since(const Attempt& attempt, double minute);
 
 }  // namespace legwork::session

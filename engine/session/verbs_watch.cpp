@@ -1,7 +1,5 @@
 // Watching an instrument.
 
-#include <fmt/format.h>
-
 #include "engine/session/names.h"
 #include "engine/session/verbs.h"
 #include "engine/session/watching.h"
@@ -12,12 +10,12 @@ namespace {
 const Verb& inner(const Watch& watch) { return *find_verb(watch.reading.verb); }
 
 Watch watched(const Line& line) {
-  std::string why;
+  Message why;
   return watch_of(line[0], why).value_or(Watch{});
 }
 
-std::string watch_resolve(const Attempt& a, Line& line) {
-  std::string why;
+Message watch_resolve(const Attempt& a, Line& line) {
+  Message why;
   std::optional<Watch> watch = watch_of(line[0], why);
   if (!watch) return why;
   if (inner(*watch).resolve != nullptr) {
@@ -27,9 +25,10 @@ std::string watch_resolve(const Attempt& a, Line& line) {
   return {};
 }
 
-std::string watch_refuse(const Attempt& a, const Line& line) {
+Message watch_refuse(const Attempt& a, const Line& line) {
   const Watch watch = watched(line);
-  return inner(watch).refuse == nullptr ? "" : inner(watch).refuse(a, watch.reading.arguments);
+  return inner(watch).refuse == nullptr ? Message()
+                                        : inner(watch).refuse(a, watch.reading.arguments);
 }
 
 double watch_cost(const Attempt&, const Line& line) {
@@ -54,16 +53,17 @@ void watch_book(Attempt& a, const Line& line, Outcome& out) {
   for (const Observation& o : out.seen.observations) {
     if (o.tick != 0) return;
   }
-  out.seen.said.push_back("It did not move.");
+  out.seen.said.push_back(phrase("It did not move."));
 }
 
 constexpr Verb kVerbs[] = {
     {.name = "watch",
      .pattern = "watch {reading+}",
      .group = Group::measure,
-     .label = "watch",
-     .help = "Put an instrument on and watch it until it moves, or for a span: watch volts CM.C "
-             "CM.R 5 min, watch gauges until change. Lowest, highest, and each move with its time.",
+     .label = phrase("watch"),
+     .help = phrase(
+         "Put an instrument on and watch it until it moves, or for a span: watch volts CM.C "
+         "CM.R 5 min, watch gauges until change. Lowest, highest, and each move with its time."),
      .touch = Touch::leads,
      .resolve = watch_resolve,
      .refuse = watch_refuse,

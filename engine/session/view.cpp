@@ -1,9 +1,9 @@
 #include "engine/session/view.h"
 
-#include <fmt/format.h>
 #include <algorithm>
 
 #include "engine/circuit/kinds.h"
+#include "engine/fault/repairs.h"
 #include "engine/session/names.h"
 #include "engine/session/proving.h"
 #include "engine/session/shop.h"
@@ -14,18 +14,13 @@
 namespace legwork::session {
 namespace {
 
-std::string label_of(const Verb& verb, const Line& line) {
-  std::string arguments;
+Message label_of(const Verb& verb, const Line& line) {
+  if (verb.name == "repair") return say(verb.label, {{"it", fault::repair_words(line[0])}});
+  List words{{}, Joined::by_spaces};
   for (const std::string& argument : line) {
-    if (!argument.empty()) arguments += (arguments.empty() ? "" : " ") + argument;
+    if (!argument.empty()) words.items.emplace_back(Term{argument});
   }
-  std::string label(verb.label);
-  const std::size_t slot = label.find("{}");
-  if (slot != std::string::npos) label.replace(slot, 2, arguments);
-  if (label == arguments && !label.empty() && label[0] >= 'a' && label[0] <= 'z') {
-    label[0] = static_cast<char>(label[0] - 'a' + 'A');
-  }
-  return label;
+  return say(verb.label, {{"it", std::move(words)}});
 }
 
 void add_actions(const Attempt& attempt, const Verb& verb, std::vector<Action>& actions) {
@@ -56,7 +51,7 @@ void add_actions(const Attempt& attempt, const Verb& verb, std::vector<Action>& 
     if (part.kind != PatternPart::Kind::fixed) break;
     action.line += part.texts[0] + " ";
   }
-  action.label = std::string(verb.label);
+  action.label = verb.label;
   action.group = verb.group;
   action.place = attempt.book.place;
   action.minutes = verb.minutes;
@@ -88,8 +83,8 @@ InstrumentsView instruments_of(const Attempt& attempt) {
   out.gauges_on = attempt.site.gauges.on;
   for (const Hooked& hooked : attempt.site.hooked) {  // as they were seen last
     if (hooked.step.verb != "gauges" || hooked.last.size() != 2) continue;
-    out.low = hooked.last[0].shown;
-    out.high = hooked.last[1].shown;
+    out.low_pa = hooked.last[0].value;
+    out.high_pa = hooked.last[1].value;
   }
   const circuit::Circuit& wiring = attempt.unit->circuit;
   for (const sim::Jumper& jumper : attempt.site.world.jumpers()) {

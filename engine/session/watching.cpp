@@ -45,7 +45,7 @@ struct Extreme {
 
 }  // namespace
 
-std::optional<Watch> watch_of(const std::string& words, std::string& why) {
+std::optional<Watch> watch_of(const std::string& words, Message& why) {
   Watch out;
   std::string reading = words;
   if (reading.ends_with(kUntilChange)) {
@@ -54,7 +54,7 @@ std::optional<Watch> watch_of(const std::string& words, std::string& why) {
     out.until_change = false;
     out.minutes = *minutes;
     if (*minutes <= 0 || *minutes > kLongestWatchMinutes) {
-      why = "out of range: an instrument can be watched for up to an hour.";
+      why = phrase("out of range: an instrument can be watched for up to an hour.");
       return std::nullopt;
     }
   }
@@ -83,7 +83,7 @@ std::string text(const Watch& watch) {
 
 Step reading_of(const Step& step) {
   if (step.verb != "watch") return step;
-  std::string why;
+  Message why;
   const auto watch = watch_of(step.arguments[0], why);
   return watch ? watch->reading : step;
 }
@@ -96,7 +96,7 @@ std::int64_t landing_ticks(const Step& reading) {
 }
 
 Seen watch(Site& site, const Act& act, Hearing* hearing) {
-  std::string why;
+  Message why;
   const Watch what = *watch_of(act.step.arguments[0], why);
   const std::int64_t landing = std::min(act.ticks, landing_ticks(what.reading));
   run_site(site, landing, hearing);

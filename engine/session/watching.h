@@ -28,7 +28,7 @@ struct Watch {
 inline constexpr double kLongestWatchMinutes = 60;
 
 // Of a step's only argument; `why` says what is wrong with it.
-std::optional<Watch> watch_of(const std::string& words, std::string& why);
+std::optional<Watch> watch_of(const std::string& words, Message& why);
 std::string text(const Watch& watch);  // the argument: "volts CM.C CM.R 5 min"
 // The reading that a step takes: its own, or the watched one.
 Step reading_of(const Step& step);

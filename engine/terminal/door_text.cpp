@@ -8,6 +8,7 @@
 #include "engine/base/suggest.h"
 #include "engine/circuit/kinds.h"
 #include "engine/circuit/numbers.h"
+#include "engine/terminal/print.h"
 
 namespace legwork::terminal {
 namespace {
@@ -181,7 +182,7 @@ std::string legend_text(const unit::Unit& unit) {
 
 std::string nameplate_text(const unit::Unit& unit) {
   const circuit::Supply& supply = unit.circuit.supply;
-  std::string out = fmt::format("{}\n   supply {:g} V, {:g} Hz, {} lines\n", unit.name.en,
+  std::string out = fmt::format("{}\n   supply {:g} V, {:g} Hz, {} lines\n", spoken(unit.name),
                                 supply.nominal_v, supply.frequency_hz, supply.line_count);
   if (unit.plant.refrigerant != nullptr) {
     out += fmt::format("   {}, {}\n", unit.plant.refrigerant->name(),
@@ -210,13 +211,15 @@ std::string card_text(const unit::Unit& unit) {
     out += glides ? fmt::format("   {:5} {:8.1f} {:8.1f}\n", f, bubble, dew)
                   : fmt::format("   {:5} {:8.1f}\n", f, dew);
   }
-  return out + (glides ? "Superheat by the dew, subcooling by the bubble column.\n" : "");
+  return out +
+         (glides ? spoken(phrase("Superheat by the dew, subcooling by the bubble column.")) + "\n"
+                 : std::string());
 }
 
 std::string sequence_text(const unit::Unit& unit) {
   std::string out;
   for (std::size_t i = 0; i < unit.sequence.size(); ++i)
-    out += fmt::format("{:3}  {}\n", i + 1, unit.sequence[i].en);
+    out += fmt::format("{:3}  {}\n", i + 1, spoken(unit.sequence[i]));
   return out.empty() ? (unit.blurb.empty() ? "Nothing is written about it.\n" : unit.blurb + "\n")
                      : out;
 }

@@ -38,12 +38,12 @@ struct OnSiteState {
   std::string hand;                      // its verb: "volts"; empty: none
   std::string red, black;                // terminals; empty: hanging loose
   int dragging = -1;                     // 0 red, 1 black: while the button is down
-  std::string shown;                     // what it showed last
+  Message shown;                         // what it showed last
   float hang_x = 0.42F, hang_y = 0.72F;  // where it hangs, as a part of the sheet's area
 
   // What was said last.
-  std::vector<std::string> answer;
-  std::vector<std::string> harm;
+  std::vector<Message> answer;
+  std::vector<Message> harm;
   bool refused = false;
 
   std::string typed, find;

@@ -18,14 +18,26 @@
 namespace legwork::gui::on_site {
 namespace {
 
-constexpr const char* kInHand[] = {"volts",       "lowz",  "dc",   "ohms",       "continuity",
-                                   "microfarads", "clamp", "peak", "insulation", "temp"};
+struct InHand {
+  const char* verb;
+  Phrase name;
+};
+constexpr InHand kInHand[] = {{"volts", phrase("Volts")},
+                              {"lowz", phrase("Low impedance")},
+                              {"dc", phrase("DC volts")},
+                              {"ohms", phrase("Ohms")},
+                              {"continuity", phrase("Continuity")},
+                              {"microfarads", phrase("Microfarads")},
+                              {"clamp", phrase("Clamp")},
+                              {"peak", phrase("Clamp, peak hold")},
+                              {"insulation", phrase("Insulation tester")},
+                              {"temp", phrase("Thermometer")}};
 
 void take(OnSiteState& mine, const std::string& verb) {
   mine.hand = mine.hand == verb ? "" : verb;
   mine.red.clear();
   mine.black.clear();
-  mine.shown.clear();
+  mine.shown = {};
   // Thermometers are put to the piping, everything else to the wiring.
   if (!mine.hand.empty()) mine.back = touch_of(mine.hand) == Touch::at_a_point;
 }
@@ -82,7 +94,8 @@ void take_by_key(State& state, OnSiteState& mine) {
   if (state.help || !kit::keys_free()) return;
   for (std::size_t i = 0; i < std::size(kInHand); ++i) {
     const int digit = (static_cast<int>(i) + 1) % 10;
-    if (kit::pressed(static_cast<Key>(static_cast<int>(Key::n0) + digit))) take(mine, kInHand[i]);
+    if (kit::pressed(static_cast<Key>(static_cast<int>(Key::n0) + digit)))
+      take(mine, kInHand[i].verb);
   }
   if (kit::pressed(Key::c)) mine.paper.card_open = !mine.paper.card_open;
 }
@@ -93,23 +106,32 @@ void draw_slips(State& state, OnSiteState& mine) {
   if (!mine.view.unit->gauge_place.empty()) {
     ImGui::SameLine(0, 16 * s);
     const bool on = mine.view.instruments.gauges_on;
-    if (kit::pick(state, "hand gauges", say(state, "site.gauges"), on && mine.back)) {
+    if (kit::pick(state, "hand gauges", phrase("Gauges"), on && mine.back)) {
       if (!on) give_step(state, "gauges on");
       mine.hand.clear();
       mine.back = true;
     }
   }
   ImGui::SameLine(0, 16 * s);
-  if (kit::pick(state, "hand lamp", say(state, "site.lamp"), mine.lamp)) {
+  if (kit::pick(state, "hand lamp", phrase("Lamp"), mine.lamp)) {
     mine.lamp = !mine.lamp;
     if (mine.lamp) mine.group = "on site.look";
   }
   ImGui::SameLine(0, 16 * s);
-  if (kit::pick(state, "hand card", say(state, "site.card"), mine.paper.card_open))
+  if (kit::pick(state, "hand card", phrase("P-T card"), mine.paper.card_open))
     mine.paper.card_open = !mine.paper.card_open;
 }
 
 }  // namespace
+
+Message name_of_instrument(const std::string& verb) {
+  for (const InHand& row : kInHand) {
+    if (verb == row.verb) return row.name;
+  }
+  return verb == "jumper" ? Message(phrase("Jumper"))
+         : verb == "lift" ? Message(phrase("Lift a wire"))
+                          : Message();
+}
 
 void draw_pad(State& state, Place area) {
   OnSiteState& mine = state.screens->on_site;
@@ -117,7 +139,7 @@ void draw_pad(State& state, Place area) {
   ImGui::SetCursorScreenPos({area.left, area.top});
   ImGui::BeginChild("pad", {area.right - area.left, area.bottom - area.top}, false);
   if (kit::choice(state, "pad",
-                  mine.pad_open ? say(state, "on site.pad") : say(state, "on site.pad folded"))) {
+                  mine.pad_open ? spoken(state, phrase("Readings")) : spoken(state, phrase("…")))) {
     mine.pad_open = !mine.pad_open;
   }
   if (mine.pad_open) {
@@ -125,13 +147,16 @@ void draw_pad(State& state, Place area) {
       std::string where;
       for (const std::string& at : tag->at) where += (where.empty() ? "" : " – ") + at;
       ImGui::Dummy({0, 2 * s});
-      kit::mono(state, fmt::format("{:>2}  {}", tag->number, tag->shown));
-      kit::small_words(state,
-                       fmt::format("{} {} · {:.0f} min", tag->function, where, tag->at_minute));
-      if (!tag->remark.empty()) kit::small_words(state, "“" + tag->remark + "”", kit::Tone::pen);
+      kit::mono(state, Name{fmt::format("{:>2}  {}", tag->number, spoken(state, tag->shown))});
+      kit::small_words(state, say("{function} {where} · {minutes} min",
+                                  {{"function", Term{tag->function}},
+                                   {"where", Term{where}},
+                                   {"minutes", Number{tag->at_minute, 0}}}));
+      if (!tag->remark.empty())
+        kit::small_words(state, kit::quoted(Name{tag->remark}), kit::Tone::pen);
       if (mine.remark_on == tag->number) {
         if (kit::field(state, "remark", mine.remark, (area.right - area.left) - 20 * s,
-                       say(state, "on site.remark"))) {
+                       spoken(state, phrase("remark")))) {
           const std::string line = fmt::format("remark {} {}", tag->number, mine.remark);
           mine.remark_on = -1;
           mine.remark.clear();
@@ -139,7 +164,7 @@ void draw_pad(State& state, Place area) {
           break;
         }
       } else if (kit::choice(state, fmt::format("remark on {}", tag->number),
-                             say(state, "on site.remark"))) {
+                             spoken(state, phrase("remark")))) {
         mine.remark_on = tag->number;
         mine.remark.clear();
       }
@@ -155,29 +180,32 @@ void draw_bag(State& state, Place area) {
   ImGui::SetCursorScreenPos({area.left, area.top});
   kit::rule(state);
   bool first = true;
-  for (const char* verb : kInHand) {
+  for (const auto& [verb, name] : kInHand) {
     if (!first) ImGui::SameLine(0, 16 * s);
     first = false;
-    if (kit::pick(state, std::string("hand ") + verb, say(state, std::string("instrument.") + verb),
-                  mine.hand == verb))
-      take(mine, verb);
+    if (kit::pick(state, std::string("hand ") + verb, name, mine.hand == verb)) take(mine, verb);
   }
   draw_slips(state, mine);
   take_by_key(state, mine);
   ImGui::SetCursorScreenPos({area.left, area.top + 34 * s});
   ImGui::BeginChild("answer", {wide * 0.60F, area.bottom - area.top - 36 * s}, false);
-  for (const std::string& harm : mine.harm) kit::caution(state, harm, wide * 0.58F);
-  for (const std::string& line : mine.answer) kit::words(state, line, kit::Tone::ink, wide * 0.58F);
+  for (const Message& harm : mine.harm) kit::caution(state, harm, wide * 0.58F);
+  for (const Message& line : mine.answer) kit::words(state, line, kit::Tone::ink, wide * 0.58F);
   ImGui::EndChild();
   ImGui::SetCursorScreenPos({area.left + wide * 0.62F, area.top + 40 * s});
-  if (kit::field(state, "step", mine.typed, wide * 0.36F, say(state, "on site.type a step"))) {
+  if (kit::field(state, "step", mine.typed, wide * 0.36F,
+                 spoken(state, phrase("a step, typed: volts CC.A1 CC.A2")))) {
     const std::string line = completed(mine, mine.typed);
     mine.typed.clear();
     if (!line.empty()) give_step(state, line);
   }
   ImGui::SetCursorScreenPos({area.left + wide * 0.62F, area.top + 72 * s});
-  for (const char* run : {"let it run 1 min", "let it run 5 min", "let it run until change"}) {
-    if (kit::choice(state, run, say(state, std::string("on site.") + run))) give_step(state, run);
+  static constexpr std::pair<const char*, Phrase> kRuns[] = {
+      {"let it run 1 min", phrase("Let it run 1 min")},
+      {"let it run 5 min", phrase("5 min")},
+      {"let it run until change", phrase("until something changes")}};
+  for (const auto& [run, text] : kRuns) {
+    if (kit::choice(state, run, text)) give_step(state, run);
     ImGui::SameLine(0, 16 * s);
   }
 }

@@ -33,17 +33,17 @@ constexpr Instrument kInstruments[] = {
 };
 
 // Why a terminal cannot be touched from here; empty if it can.
-std::string why_not(const OnSiteState& mine, const std::string& terminal) {
+Message why_not(const OnSiteState& mine, const std::string& terminal) {
   const circuit::TerminalId id = mine.view.unit->circuit.find_terminal(terminal);
   if (!id.valid() || id.slot() >= mine.view.terminals.size()) return {};
   const session::TerminalView& view = mine.view.terminals[id.slot()];
-  return view.reachable ? std::string() : view.why_not;
+  return view.reachable ? Message() : view.why_not;
 }
 
 bool refuse(OnSiteState& mine, const std::string& terminal) {
-  const std::string why = why_not(mine, terminal);
+  const Message why = why_not(mine, terminal);
   if (why.empty()) return false;
-  mine.answer = {terminal + ": " + why};
+  mine.answer = {say("{what}: {why}", {{"what", Name{terminal}}, {"why", why}})};
   mine.harm.clear();
   mine.refused = true;
   return true;
@@ -83,16 +83,16 @@ void touched(State& state, OnSiteState& mine, const Hit& under) {
 }
 
 // What lies under the pointer, in words: the terminal, its device, the wires that end there.
-std::string name_of(const OnSiteState& mine, const Hit& under, const std::string& language) {
+std::string name_of(const State& state, const OnSiteState& mine, const Hit& under) {
   if (under.what == Hit::What::nothing) return {};
   const circuit::Circuit& circuit = mine.view.unit->circuit;
   const auto device_words = [&](circuit::DeviceId id) {
     return fmt::format("{} · {}", circuit.devices[id.slot()].name,
-                       circuit.devices[id.slot()].kind->name);
+                       spoken(state, Term{std::string(circuit.devices[id.slot()].kind->name)}));
   };
   if (is_point(under)) {
     for (const unit::ProbePoint& probe : mine.view.unit->probes) {
-      if (probe.id == under.id.substr(1)) return probe.name.in(language);
+      if (probe.id == under.id.substr(1)) return spoken(state, probe.name);
     }
     return under.id.substr(1);
   }
@@ -106,7 +106,8 @@ std::string name_of(const OnSiteState& mine, const Hit& under, const std::string
     for (const circuit::Wire& wire : circuit.wires) {
       if (wire.from == id || wire.to == id) words += "\n" + wire.name;
     }
-    if (const std::string why = why_not(mine, under.id); !why.empty()) words += "\n" + why;
+    if (const Message why = why_not(mine, under.id); !why.empty())
+      words += "\n" + spoken(state, why);
     return words;
   }
   if (under.what == Hit::What::symbol) {
@@ -217,21 +218,23 @@ void remember_terminals(State& state, const Sheet& sheet, const Sheet* panel) {
 void draw_handles(State& state, OnSiteState& mine, Place area) {
   const float s = state.ink.scale;
   ImGui::SetCursorScreenPos({area.left, area.top});
-  if (kit::choice(state, "turn over", say(state, mine.back ? "on site.diagram" : "on site.piping")))
+  if (kit::choice(state, "turn over",
+                  mine.back ? phrase("Turn to the diagram") : phrase("Turn over to the piping")))
     mine.back = !mine.back;
   ImGui::SameLine(0, 18 * s);
   if (!mine.back &&
       kit::choice(state, "fold panel",
-                  say(state, mine.panel_open ? "on site.fold panel" : "on site.unfold panel"))) {
+                  mine.panel_open ? phrase("Fold the panel away") : phrase("Unfold the panel"))) {
     mine.panel_open = !mine.panel_open;
   }
   ImGui::SameLine(0, 18 * s);
-  if (kit::choice(state, "fit", say(state, mine.paper.whole ? "site.near" : "on site.fit")) ||
+  if (kit::choice(state, "fit",
+                  mine.paper.whole ? phrase("Near enough to read") : phrase("The whole sheet")) ||
       (kit::keys_free() && kit::pressed(Key::f))) {
     show_whole(state, !mine.paper.whole);
   }
   ImGui::SameLine(0, 18 * s);
-  kit::field(state, "find", mine.find, 130 * s, say(state, "on site.find"));
+  kit::field(state, "find", mine.find, 130 * s, spoken(state, phrase("find")));
 }
 
 }  // namespace
@@ -315,9 +318,8 @@ void draw_door(State& state, Place area) {
   } else if (pressed_on && mine.dragging < 0) {
     touched(state, mine, under);
   }
-  if (const std::string words = name_of(mine, under, state.settings.language);
-      !words.empty() && mine.dragging < 0) {
-    kit::tip(state, words);
+  if (const std::string words = name_of(state, mine, under); !words.empty() && mine.dragging < 0) {
+    kit::tip(state, Name{words});
   }
 }
 

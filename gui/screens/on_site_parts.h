@@ -24,6 +24,8 @@ void draw_bag(State& state, Place area);
 
 // "1.5 min"
 std::string minutes_text(double minutes);
+// "Volts", by the verb of what is in hand.
+Message name_of_instrument(const std::string& verb);
 
 // --- of the door alone ---------------------------------------------------------------------
 

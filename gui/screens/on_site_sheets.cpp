@@ -121,11 +121,10 @@ void lay_sheets(State& state, Place sheet_area, Place panel_area) {
   const std::string made_for = unit.id + "|" + language;
   if (mine.paper.made_for != made_for || std::abs(shape / mine.diagram_shape - 1) > 0.15) {
     const float near = kReadable * state.ink.scale;
-    mine.diagram =
-        ladder(unit, {shape, static_cast<int>((sheet_area.right - sheet_area.left) / near),
-                      &state.words, language});
-    speak_headings(state, mine.diagram);
-    mine.piping = piping(unit, {&state.words, language});
+    mine.diagram = ladder(
+        unit,
+        {shape, static_cast<int>((sheet_area.right - sheet_area.left) / near), speech(state)});
+    mine.piping = piping(unit, speech(state));
     mine.diagram_shape = shape;
     mine.paper.made_for = made_for;
     mine.diagram_fitted = mine.piping_fitted = false;
@@ -136,8 +135,7 @@ void lay_sheets(State& state, Place sheet_area, Place panel_area) {
       static_cast<int>((panel_area.right - panel_area.left) / (0.95F * readable)) - 34, 150, 520);
   const std::string panel_for = fmt::format("{}|{}|{}", made_for, mine.view.place, panel_wide);
   if (mine.paper.panel_made_for != panel_for) {
-    mine.panel = panel(unit, mine.view.place, sights_of(mine.view),
-                       {&state.words, language, state.settings.bar, state.settings.celsius});
+    mine.panel = panel(unit, mine.view.place, sights_of(mine.view), {speech(state)});
     mine.paper.panel_made_for = panel_for;
     mine.panel_fitted = false;
   }

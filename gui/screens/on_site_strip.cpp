@@ -35,9 +35,9 @@ void draw_plan(State& state, OnSiteState& mine) {
   float way = 0;  // where the last room ends
   for (const session::PlaceView& place : mine.view.places) {
     if (way > 0) ImGui::SameLine(0, 34 * s);
-    std::string name = place.id;
-    if (!name.empty()) name[0] = static_cast<char>(std::toupper(name[0]));
-    if (kit::pick(state, "place " + place.id, name, place.here) && !place.here)
+    if (kit::pick(state, "place " + place.id, say("{Place}", {{"place", Term{place.id}}}),
+                  place.here) &&
+        !place.here)
       go = "go " + place.id;
     const ImVec2 from = ImGui::GetItemRectMin(), to = ImGui::GetItemRectMax();
     const ImVec2 low{std::floor(from.x - 9 * s) + 0.5F, std::floor(from.y - 1 * s) + 0.5F};
@@ -51,8 +51,10 @@ void draw_plan(State& state, OnSiteState& mine) {
     if (way > 0) line(list, way, middle, low.x, middle, state.ink.theme.packed(Role::rule), 2);
     way = high.x;
     if (ImGui::IsItemHovered()) {
-      kit::tip(state, place.here ? place.name
-                                 : fmt::format("{} · {}", place.name, minutes_text(place.minutes)));
+      kit::tip(state, place.here
+                          ? place.name
+                          : say("{place} · {time}", {{"place", place.name},
+                                                     {"time", Name{minutes_text(place.minutes)}}}));
     }
   }
   if (!go.empty()) give_step(state, go);
@@ -78,23 +80,29 @@ void draw_trail(State& state, OnSiteState& mine, float left, float right, float 
     const float up = harm ? 9 * s : happened ? 5 * s : 7 * s;
     line(list, x, happened ? y : y - up, x, y + (happened ? up : 0), ink, harm ? 3.0F : 1.0F);
     if (std::abs(mouse_x - x) < 4 * s && std::abs(mouse_y - y) < 10 * s) {
-      under +=
-          (under.empty() ? "" : "\n") + fmt::format("{:.0f} min  {}", entry.at_minute, entry.text);
+      under += (under.empty() ? "" : "\n") +
+               fmt::format("{:.0f} min  {}", entry.at_minute, spoken(state, entry.text));
     }
   }
-  if (!under.empty()) kit::tip(state, under);
+  if (!under.empty()) kit::tip(state, Name{under});
 }
 
 struct GroupWords {
   Group group;
-  const char* key;
+  const char* name;  // by which tests find it
+  Phrase words;
 };
 constexpr GroupWords kGroups[] = {
-    {Group::look, "on site.look"},     {Group::ask, "on site.ask"},
-    {Group::safety, "on site.safety"}, {Group::instruments, "on site.instruments"},
-    {Group::hands, "on site.hands"},   {Group::settings, "on site.settings"},
-    {Group::repair, "on site.repair"}, {Group::refrigerant, "on site.refrigerant"},
-    {Group::wait, "on site.wait"},     {Group::write, "on site.write"},
+    {Group::look, "on site.look", phrase("Look and listen")},
+    {Group::ask, "on site.ask", phrase("Ask the site")},
+    {Group::safety, "on site.safety", phrase("Make it safe")},
+    {Group::instruments, "on site.instruments", phrase("Instruments")},
+    {Group::hands, "on site.hands", phrase("By hand")},
+    {Group::settings, "on site.settings", phrase("Settings")},
+    {Group::repair, "on site.repair", phrase("Repair")},
+    {Group::refrigerant, "on site.refrigerant", phrase("Refrigerant")},
+    {Group::wait, "on site.wait", phrase("Let it run")},
+    {Group::write, "on site.write", phrase("Write down")},
 };
 
 }  // namespace
@@ -117,37 +125,37 @@ float draw_strip(State& state, Place area) {
   // Clock and weather at the right end.
   const int minute = mine.view.clock_minute;
   const std::string clock = fmt::format(
-      "{:02}:{:02}   {} {}", minute / 60 % 24, minute % 60, say(state, "on site.outdoors"),
-      fmt::format("{:.0f} °F", mine.view.ticket.outdoor_c * 1.8 + 32));
+      "{:02}:{:02}   {} {}", minute / 60 % 24, minute % 60, spoken(state, phrase("outdoors")),
+      spoken(state, amount(mine.view.ticket.outdoor_c + 273.15, Dimension::temperature, 0)));
   ImGui::PushFont(state.ink.fonts.mono);
   const float wide = ImGui::CalcTextSize(clock.c_str()).x + 12 * s;
   ImGui::PopFont();
   ImGui::SetCursorScreenPos({area.right - wide, area.top + 4 * s});
-  kit::mono(state, clock);
+  kit::mono(state, Name{clock});
   float y = area.top + 38 * s;
   draw_trail(state, mine, area.left, area.right, y + 6 * s);
   y += 20 * s;
   if (mine.ticket_open) {
     ImGui::SetCursorScreenPos({area.left, y});
     const session::TicketView& ticket = mine.view.ticket;
-    kit::words(state, fmt::format("{}: “{}”", ticket.title, ticket.said), kit::Tone::ink,
-               area.right - area.left - 170 * s);
+    kit::words(state, say("{title}: “{said}”", {{"title", ticket.title}, {"said", ticket.said}}),
+               kit::Tone::ink, area.right - area.left - 170 * s);
     if (!ticket.found.empty()) {
       ImGui::SetCursorScreenPos({area.left, ImGui::GetCursorScreenPos().y});
       kit::small_words(state, ticket.found);
     }
     if (!ticket.hat.empty()) {
       ImGui::SetCursorScreenPos({area.left, ImGui::GetCursorScreenPos().y});
-      kit::small_words(state, fmt::format(fmt::runtime(say(state, "day sheet.drawn")), ticket.hat));
+      kit::small_words(
+          state, say("Out of the hat, number {n}: the same call for whoever takes that number.",
+                     {{"n", Name{ticket.hat}}}));
     }
     y = ImGui::GetCursorScreenPos().y;
     ImGui::SetCursorScreenPos({area.right - 150 * s, area.top + 52 * s});
-    if (kit::choice(state, "fold ticket", say(state, "on site.fold ticket")))
-      mine.ticket_open = false;
+    if (kit::choice(state, "fold ticket", phrase("Fold the ticket"))) mine.ticket_open = false;
   } else {
     ImGui::SetCursorScreenPos({area.left, y});
-    if (kit::choice(state, "unfold ticket", say(state, "on site.unfold ticket")))
-      mine.ticket_open = true;
+    if (kit::choice(state, "unfold ticket", phrase("Unfold the ticket"))) mine.ticket_open = true;
     y = ImGui::GetCursorScreenPos().y;
   }
   return y;
@@ -171,23 +179,24 @@ void draw_here(State& state, Place area) {
         std::any_of(mine.view.actions.begin(), mine.view.actions.end(),
                     [&](const auto& a) { return a.group == group.group && !a.open_ended; });
     if (!any) continue;
-    const bool open = mine.group == group.key;
-    if (kit::pick(state, std::string("group ") + group.key, say(state, group.key), open)) {
-      mine.group = open ? "" : group.key;
+    const bool open = mine.group == group.name;
+    if (kit::pick(state, std::string("group ") + group.name, group.words, open)) {
+      mine.group = open ? "" : group.name;
     }
     if (!open) continue;
     ImGui::Indent(12 * s);
     const auto with_lamp = [](const session::Action& action) {
-      return action.line.find(" with lamp") != std::string::npos;
+      return action.step.arguments.size() > 1 && action.step.arguments[1] == "with lamp";
     };
     const bool lamp = mine.lamp && group.group == session::Group::look &&
                       std::any_of(mine.view.actions.begin(), mine.view.actions.end(), with_lamp);
     for (const session::Action& action : mine.view.actions) {
       if (action.group != group.group || action.open_ended) continue;
       if (lamp && !with_lamp(action)) continue;
-      const std::string text = fmt::format("{} · {}", action.label, minutes_text(action.minutes));
+      const Message text = say("{label} · {time}", {{"label", action.label},
+                                                    {"time", Name{minutes_text(action.minutes)}}});
       if (kit::choice(state, "do " + action.line, text,
-                      action.allowed ? std::string_view{} : action.why_not)) {
+                      action.allowed ? Message() : action.why_not)) {
         step = action.line;
       }
     }
@@ -197,13 +206,12 @@ void draw_here(State& state, Place area) {
   kit::at(area.left, area.bottom - foot + 4 * s);
   ImGui::BeginGroup();
   if (kit::choice(state, "ring the shop",
-                  fmt::format("{} · {}, {:.0f} {}", say(state, "on site.ring"),
-                              minutes_text(mine.view.shop_minutes), mine.view.shop_points,
-                              say(state, "on site.points")))) {
+                  say("Ring the shop · {time}, {points} points",
+                      {{"time", Name{minutes_text(mine.view.shop_minutes)}},
+                       {"points", Number{mine.view.shop_points, 0}}}))) {
     step = "ring the shop";
   }
-  if (kit::choice(state, "to write-up", say(state, "on site.to write-up")))
-    state.screen = "write-up";
+  if (kit::choice(state, "to write-up", phrase("Write it up"))) state.screen = "write-up";
   ImGui::EndGroup();
   if (!step.empty()) give_step(state, step);
 }

@@ -14,7 +14,7 @@ using testing::HasSubstr;
 std::vector<std::string> glanced(const Outcome& outcome) {
   std::vector<std::string> out;
   for (const Observation& o : outcome.seen.observations) {
-    if (o.source == Source::glance) out.push_back(o.key + ": " + o.shown);
+    if (o.source == Source::glance) out.push_back(o.key + ": " + english(shown(o)));
   }
   return out;
 }
@@ -81,7 +81,7 @@ TEST(Glance, the_view_keeps_the_latest_of_each) {
   EXPECT_EQ(sight("CC position").quantity, "position");
   EXPECT_EQ(sight("CC position").state, 0);
   EXPECT_EQ(sight("CC position").source, Source::glance);
-  EXPECT_EQ(sight("DISC position").words, "Handle down: off.");
+  EXPECT_EQ(english(sight("DISC position").words), "Handle down: off.");
   EXPECT_EQ(sight("condenser face").target, "condenser");
   EXPECT_EQ(sight("condenser face").quantity, "condenser.dirt");
   EXPECT_EQ(sight("condenser face").source, Source::step);

@@ -18,6 +18,12 @@ std::string list(const std::vector<std::string>& items) {
   return out;
 }
 
+std::string list(const std::vector<Message>& items) {
+  std::string out;
+  for (const Message& item : items) out += english(item) + "|";
+  return out;
+}
+
 // Every field of the View, as text.
 std::string dump(const View& v) {
   std::string out = fmt::format("{} {} {} {:.6f} {} {}\n", v.place, v.minutes, v.clock_minute,
@@ -25,39 +31,42 @@ std::string dump(const View& v) {
   for (const PlaceView& p : v.places)
     out += fmt::format("place {} {} {} {}\n", p.id, p.minutes, p.here, list(p.cautions));
   for (const Action& a : v.actions)
-    out += fmt::format("action {} {} {} {} {} {} {} {} {}\n", a.line, a.label,
+    out += fmt::format("action {} {} {} {} {} {} {} {} {}\n", a.line, english(a.label),
                        static_cast<int>(a.group), a.place, a.subject, a.minutes, a.open_ended,
-                       a.allowed, a.why_not);
+                       a.allowed, english(a.why_not));
   for (const TerminalView& t : v.terminals)
-    out += fmt::format("terminal {} {} {} {}\n", t.name, t.reachable, t.proven_dead, t.why_not);
+    out += fmt::format("terminal {} {} {} {}\n", t.name, t.reachable, t.proven_dead,
+                       english(t.why_not));
   for (const Tag& t : v.tags)
-    out +=
-        fmt::format("tag {} {} {} {} {}\n", t.number, t.function, list(t.at), t.shown, t.at_minute);
+    out += fmt::format("tag {} {} {} {} {}\n", t.number, t.function, list(t.at), english(t.shown),
+                       t.at_minute);
   for (const TrailEntry& e : v.trail)
     out += fmt::format("trail {} {} {} {} {}\n", static_cast<int>(e.kind), e.at_minute, e.minutes,
-                       e.text, e.device);
+                       english(e.text), e.happening.device);
   for (const SightView& s : v.sights)
     out += fmt::format("sight {} {} {} {} {} {} {} {}\n", s.id, s.target, s.quantity, s.state,
-                       s.states, s.words, s.text, s.at_minute);
+                       s.states, english(s.words), english(s.text), s.at_minute);
   const InstrumentsView& i = v.instruments;
   out += fmt::format("instruments {} {} {} {} {} {} {} {} {} {} {}\n", i.gloves_on, i.meter_proven,
-                     i.gauges_on, i.low, i.high, list(i.jumpers), list(i.lifted),
+                     i.gauges_on, i.low_pa, i.high_pa, list(i.jumpers), list(i.lifted),
                      list(i.covers_off), list(i.locked), list(i.proven_dead), list(i.guards_off));
   for (const LiftedEnd& e : i.lifted_ends) out += fmt::format("lifted {} {}\n", e.wire, e.terminal);
   for (const InstrumentView& it : v.hooked)
-    out += fmt::format("hooked {} {} {} {} {} {}\n", it.function, list(it.at), it.shown,
-                       static_cast<int>(it.state), it.at_minute, it.why);
+    out += fmt::format("hooked {} {} {} {} {} {}\n", it.function, list(it.at), english(it.shown),
+                       static_cast<int>(it.state), it.at_minute, english(it.why));
   out += fmt::format("write-up {} {} {}\n", v.write_up.stopped_by, v.write_up.part.what,
                      v.write_up.sureness);
   return out;
 }
 
 std::string dump(const Outcome& o) {
-  std::string out = fmt::format("{} {} {} {}\n", o.accepted, o.why, o.minutes, o.closed);
-  for (const Observation& x : o.seen.observations) out += fmt::format("{} {}\n", x.key, x.shown);
-  for (const Happening& h : o.seen.happenings) out += fmt::format("{} {}\n", h.what, h.tick);
+  std::string out = fmt::format("{} {} {} {}\n", o.accepted, english(o.why), o.minutes, o.closed);
+  for (const Observation& x : o.seen.observations)
+    out += fmt::format("{} {}\n", x.key, english(shown(x)));
+  for (const Happening& h : o.seen.happenings)
+    out += fmt::format("{} {}\n", english(sentence(h)), h.tick);
   out += list(o.seen.said);
-  for (const Hazard& h : o.hazards) out += h.id + " " + h.why + "\n";
+  for (const Hazard& h : o.hazards) out += h.id + " " + english(h.why) + "\n";
   return out;
 }
 
