@@ -10,7 +10,7 @@
 namespace legwork::session {
 namespace {
 
-TEST(Aliases, whatIsSaidAndWhatIsMeant) {
+TEST(Aliases, WhatIsSaidAndWhatIsMeant) {
   Call call;
   call("go roof");
   struct Row {
@@ -37,7 +37,7 @@ TEST(Aliases, whatIsSaidAndWhatIsMeant) {
 }
 
 // No alias hides a step, and each leads to one.
-TEST(Aliases, eachLeadsToAStep) {
+TEST(Aliases, EachLeadsToAStep) {
   std::set<std::string_view> said;
   for (const Alias& alias : aliases()) {
     EXPECT_TRUE(said.insert(alias.said).second) << alias.said;

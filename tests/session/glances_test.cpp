@@ -19,7 +19,7 @@ std::vector<std::string> glanced(const Outcome& outcome) {
   return out;
 }
 
-TEST(Glance, on_arrival_with_the_cover_off_and_when_something_changed) {
+TEST(Glance, OnArrivalWithTheCoverOffAndWhenSomethingChanged) {
   Call call;
   // From outside the compartment: fans and the handle.
   EXPECT_THAT(glanced(call("go roof")),
@@ -38,7 +38,7 @@ TEST(Glance, on_arrival_with_the_cover_off_and_when_something_changed) {
   EXPECT_THAT(glanced(call("let it run 5 min")), testing::IsEmpty());
 }
 
-TEST(Glance, a_display_and_what_it_says) {
+TEST(Glance, ADisplayAndWhatItSays) {
   Call call;
   call("go box");
   const Outcome open = call("cover off box");
@@ -58,7 +58,7 @@ TEST(Glance, a_display_and_what_it_says) {
   EXPECT_GT(std::abs(*k - drifted.attempt().site.world.outputs().box_k), 2);
 }
 
-TEST(Glance, no_random_numbers_and_no_tags) {
+TEST(Glance, NoRandomNumbersAndNoTags) {
   Call call({}, 5, "wf-208", true);
   const std::uint64_t readings = call.attempt().site.readings;
   call.all({"go roof", "cover off roof"});
@@ -66,7 +66,7 @@ TEST(Glance, no_random_numbers_and_no_tags) {
   EXPECT_TRUE(call.attempt().book.tags.empty());
 }
 
-TEST(Glance, the_view_keeps_the_latest_of_each) {
+TEST(Glance, TheViewKeepsTheLatestOfEach) {
   Call call;
   call.all({"go roof", "gloves on", "cover off roof", "look condenser", "open DISC"});
   const View view = view_of(call.attempt());
@@ -90,7 +90,7 @@ TEST(Glance, the_view_keeps_the_latest_of_each) {
 }
 
 // A suspect answers the glances that were told, and no others.
-TEST(Glance, a_suspect_is_asked_what_was_told) {
+TEST(Glance, ASuspectIsAskedWhatWasTold) {
   Call call;
   call("go roof");
   Site suspect{call.attempt().site.world, {}, {}, 0, 0, false, {}};

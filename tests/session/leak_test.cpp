@@ -99,7 +99,7 @@ std::vector<std::string> walk_through(const unit::Unit& unit) {
   return out;
 }
 
-TEST(Leak, what_shows_the_same_has_the_same_view) {
+TEST(Leak, WhatShowsTheSameHasTheSameView) {
   std::unique_ptr<Attempt> sound_start;
   std::string of;
   int views = 0, pairs = 0;

@@ -20,7 +20,7 @@ const Observation* find(const Outcome& outcome, const std::string& key, Source s
   return nullptr;
 }
 
-TEST(Watch, itsWords) {
+TEST(Watch, ItsWords) {
   Message why;
   const auto one = watch_of("volts CC.A1 CC.A2 5 min", why);
   ASSERT_TRUE(one) << english(why);
@@ -40,7 +40,7 @@ TEST(Watch, itsWords) {
   EXPECT_FALSE(watch_of("volts CC.A1 CC.A2 9 h", why));
 }
 
-TEST(Watch, aStartIsCaught) {
+TEST(Watch, AStartIsCaught) {
   Call call;
   call.at_the_open_panel();
   call.all({"open DISC", "let it run 5 min", "close DISC"});
@@ -57,7 +57,7 @@ TEST(Watch, aStartIsCaught) {
   EXPECT_GT(live->value, 190);
 }
 
-TEST(Watch, whatComesAndGoesIsSeenWithItsTime) {
+TEST(Watch, WhatComesAndGoesIsSeenWithItsTime) {
   Call call({"OL: set too low"});
   call.at_the_open_panel();
   const Outcome outcome = call("watch clamp CC.T1>OL.L1 15 min");
@@ -74,7 +74,7 @@ TEST(Watch, whatComesAndGoesIsSeenWithItsTime) {
   EXPECT_THAT(english(call.attempt().book.tags.back().shown), HasSubstr(" to "));
 }
 
-TEST(Watch, untilItMoves) {
+TEST(Watch, UntilItMoves) {
   Call call({"OL: set too low"});
   call.at_the_open_panel();
   const double before = call.attempt().minutes();
@@ -82,7 +82,7 @@ TEST(Watch, untilItMoves) {
   EXPECT_LT(call.attempt().minutes() - before, 11.5);
 }
 
-TEST(Hooked, liveHeldAndStale) {
+TEST(Hooked, LiveHeldAndStale) {
   Call call;
   call.at_the_open_panel();
   call("volts TB.L1 TB.L2");
@@ -103,7 +103,7 @@ TEST(Hooked, liveHeldAndStale) {
   EXPECT_THAT(english(view.tags.front().stale), HasSubstr("DISC open since"));
 }
 
-TEST(Hooked, anOhmmeterComesOffBeforeAnythingIsSwitchedOn) {
+TEST(Hooked, AnOhmmeterComesOffBeforeAnythingIsSwitchedOn) {
   Call call;
   call.at_the_open_panel();
   call.locked_out();
@@ -114,7 +114,7 @@ TEST(Hooked, anOhmmeterComesOffBeforeAnythingIsSwitchedOn) {
   EXPECT_FALSE(call.has("ohms live"));
 }
 
-TEST(Hooked, aWatchedOhmmeterOnALivePairIsAnOhmmeterOnALivePair) {
+TEST(Hooked, AWatchedOhmmeterOnALivePairIsAnOhmmeterOnALivePair) {
   Call call;
   call.at_the_open_panel();
   call("watch ohms TB.L1 TB.L2 10 s");
