@@ -164,7 +164,7 @@ session::Outcome Call::take(const session::Step& step) {
       });
   if (unsafe) {
     s.step_class = StepClass::unsafe;
-  } else if (!reads || s.outcome.seen.observations.empty()) {
+  } else if (!reads || !s.outcome.seen.reads()) {
     s.step_class = StepClass::other;
   } else if (verb->group == session::Group::safety) {
     s.step_class = StepClass::safe_working;

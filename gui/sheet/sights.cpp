@@ -28,6 +28,7 @@ const std::vector<Shown>& shown_of_any() {
       {"position", {How::out, How::pulled_in}},
       {"handle", {How::down, How::tripped, How::up}},
       {"coil", {How::cold, How::hums}},
+      {"turns", {How::stands, How::turns}},
       {"speed", {How::backwards, How::stands, How::creeps, How::turns}},
       {"speed size", {How::quiet, How::runs}},
       {"button", {How::button_in, How::button_out}},
