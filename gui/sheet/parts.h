@@ -100,7 +100,7 @@ struct PartKind {
   void (*draw)(Pencil& pencil, const PartSight& part, int wide, int high);
   enum class Tail { none, capillary, bulb } tail = Tail::none;  // hangs out below its plate
 };
-// parts.cpp: what switches; parts_more.cpp: everything else.
+// parts_switching.cpp and parts_more.cpp.
 const std::vector<PartKind>& switching_kinds();
 const std::vector<PartKind>& other_kinds();
 

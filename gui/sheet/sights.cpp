@@ -133,7 +133,12 @@ class Gathering {
       if (how == How::tripped && unit_.circuit.devices[id.slot()].kind->name != "breaker")
         how = How::button_out;
       put(device, how, entry.at_minute);
-      put(device, how, entry.at_minute, true);
+      // To the ear a motor runs or is quiet.
+      put(device,
+          how == How::turns    ? How::runs
+          : how == How::stands ? How::quiet
+                               : how,
+          entry.at_minute, true);
       out_.changes[device].push_back({entry.at_minute, how});
       return;
     }
