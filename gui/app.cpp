@@ -8,8 +8,6 @@
 #include "gui/kit.h"
 #include "gui/screens/screens.h"
 #include "gui/screens/states.h"
-#include "gui/sheet/scene.h"
-#include "gui/units.h"
 
 namespace legwork::gui {
 namespace {
@@ -140,23 +138,12 @@ State::~State() = default;
 State::State(State&&) noexcept = default;
 State& State::operator=(State&&) noexcept = default;
 
-std::string say(const State& state, std::string_view key) {
-  return state.words.say(key, state.settings.language);
+Speech speech(const State& state) {
+  return speech_of(state.settings.language, state.settings.celsius, state.settings.bar);
 }
 
-std::string spoken(const State& state, std::string_view english) {
-  return in_units(state.phrases.in(english, state.settings.language), state.settings.celsius,
-                  state.settings.bar);
-}
-
-void speak_headings(const State& state, Scene& sheet) {
-  for (Label& label : sheet.labels) {
-    if (label.face == Face::words) label.text = spoken(state, label.text);
-  }
-}
-
-void learn(State& state, const std::vector<LocalText>& texts) {
-  for (const LocalText& text : texts) state.phrases.add(text);
+std::string spoken(const State& state, const Message& message) {
+  return render(message, speech(state));
 }
 
 Ui::Ui() : context_(ImGui::CreateContext()) {
@@ -176,10 +163,6 @@ std::string open_ui(State& state) {
   if (const std::string missing = missing_fonts(); !missing.empty()) return missing;
   Diagnostics found;
   state.themes = read_themes(state.home + "/assets/themes.yaml", found);
-  state.words = Words::read(state.home + "/assets/words.yaml", found);
-  PhraseBook phrases = PhraseBook::read(state.home + "/assets/phrases.yaml", found);
-  phrases.add(state.phrases);  // a ticket may be open already
-  state.phrases = std::move(phrases);
   if (found.has_errors() || state.themes.empty()) return found.text();
   if (!state.first_ticket.empty()) open_ticket(state, state.first_ticket);
   if (state.first_round) start_guide(state);

@@ -16,10 +16,9 @@
 #include <string>
 #include <vector>
 
-#include "engine/config/words.h"
+#include "engine/base/message.h"
 #include "gui/event.h"
 #include "gui/fonts.h"
-#include "gui/phrases.h"
 #include "gui/raster.h"
 #include "gui/settings.h"
 #include "gui/theme.h"
@@ -62,8 +61,8 @@ struct State {
   double look_in_s = 0;              // or only once so much time has passed; 0: not at all
   bool works_ahead = false;          // a call's debrief is worked out while it is worked
   bool quit = false;
-  std::string focus;   // the field of this name takes the keyboard with the next frame
-  std::string notice;  // a sentence to show at the foot of the page, until the next key or click
+  std::string focus;  // the field of this name takes the keyboard with the next frame
+  Message notice;     // a sentence to show at the foot of the page, until the next key or click
   std::vector<std::string> sounds;  // begun in this frame (sound.h): "contactor in", "solenoid"
   std::set<std::string> hums;       // heard for as long as they stand here: "fans"
 
@@ -71,8 +70,6 @@ struct State {
 
   // Made by open_ui and frame; not the screens' to change.
   std::vector<Theme> themes;
-  Words words;
-  PhraseBook phrases;
   Ink ink;
   std::map<std::string, Place> places;
   std::string focused;  // what Enter would choose, by name; empty: nothing
@@ -87,14 +84,9 @@ struct Input {
   double seconds = 1.0 / 60;  // since the last frame
 };
 
-// The program's words in the language of the settings: say(state, "common.back").
-std::string say(const State& state, std::string_view key);
-// What the engine wrote, in the language (phrases.h) and the units (units.h) of the settings.
-std::string spoken(const State& state, std::string_view english);
-// A sheet's headings, which the unit's file writes.
-void speak_headings(const State& state, Scene& sheet);
-// Adds to the phrases what a ticket and its unit say in languages of their own.
-void learn(State& state, const std::vector<LocalText>& texts);
+// Language and units of the settings; and a text in them.
+Speech speech(const State& state);
+std::string spoken(const State& state, const Message& message);
 
 // A Dear ImGui context and its fonts. One at a time.
 class Ui {

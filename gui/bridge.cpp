@@ -231,7 +231,8 @@ int run_window(State& state, const std::string& settings_path, bool only_first) 
     draw(state, window);
     if (state.settings != kept) {
       kept = state.settings;
-      if (!write_settings(settings_path, kept)) state.notice = say(state, "settings.not kept");
+      if (!write_settings(settings_path, kept))
+        state.notice = phrase("The settings cannot be kept.");
     }
     if (only_first) {
       fmt::print("first frame after {:.0f} ms\n", since_start());

@@ -31,7 +31,7 @@ const char* end(std::string_view text) { return text.data() + text.size(); }
 // One text is one mesh of at most 65,535 corners, four a letter: more would end the program.
 constexpr std::size_t kMostLetters = 12000;
 
-void text_in(State& state, ImFont* font, std::string_view said, Tone tone, float width) {
+void text_in(State& state, ImFont* font, const Message& said, Tone tone, float width) {
   const std::string text = cut(spoken(state, said), kMostLetters);
   ImGui::PushFont(font);
   ImGui::PushStyleColor(ImGuiCol_Text, state.ink.theme.packed(role_of(tone)));
@@ -59,23 +59,23 @@ void underline(State& state, Role role, float width) {
 
 }  // namespace
 
-void heading(State& state, std::string_view text) {
+void heading(State& state, const Message& text) {
   text_in(state, state.ink.fonts.title, text, Tone::ink, 0);
 }
 
-void words(State& state, std::string_view text, Tone tone, float width) {
+void words(State& state, const Message& text, Tone tone, float width) {
   text_in(state, state.ink.fonts.body, text, tone, width);
 }
 
-void small_words(State& state, std::string_view text, Tone tone) {
+void small_words(State& state, const Message& text, Tone tone) {
   text_in(state, state.ink.fonts.small, text, tone, 0);
 }
 
-void mono(State& state, std::string_view text, Tone tone) {
+void mono(State& state, const Message& text, Tone tone) {
   text_in(state, state.ink.fonts.mono, text, tone, 0);
 }
 
-void strong(State& state, std::string_view text) {
+void strong(State& state, const Message& text) {
   text_in(state, state.ink.fonts.strong, text, Tone::ink, 0);
 }
 
@@ -118,7 +118,7 @@ namespace {
 constexpr std::size_t kMostLettersOfChoice = 400;
 }
 
-bool choice(State& state, std::string_view name, std::string_view text, std::string_view why_not) {
+bool choice(State& state, std::string_view name, const Message& text, const Message& why_not) {
   const bool possible = why_not.empty();
   ImGui::PushID(begin(name), end(name));
   ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, {0, 3 * state.ink.scale});
@@ -141,7 +141,7 @@ bool choice(State& state, std::string_view name, std::string_view text, std::str
   return chosen && possible;
 }
 
-bool pick(State& state, std::string_view name, std::string_view text, bool chosen) {
+bool pick(State& state, std::string_view name, const Message& text, bool chosen) {
   if (chosen) {
     const ImVec2 at = ImGui::GetCursorScreenPos();
     const ImVec2 size = ImGui::CalcTextSize(spoken(state, text).c_str());
@@ -154,7 +154,7 @@ bool pick(State& state, std::string_view name, std::string_view text, bool chose
 }
 
 bool field(State& state, std::string_view name, std::string& text, float width,
-           std::string_view hint) {
+           const Message& hint) {
   ImGui::PushID(begin(name), end(name));
   ImGui::SetNextItemWidth(width);
   ImGui::PushFont(state.ink.fonts.mono);
@@ -162,7 +162,7 @@ bool field(State& state, std::string_view name, std::string& text, float width,
     ImGui::SetKeyboardFocusHere();
     state.focus.clear();
   }
-  const std::string shown_hint(hint);
+  const std::string shown_hint = spoken(state, hint);
   const bool entered = ImGui::InputTextWithHint("##field", shown_hint.c_str(), &text,
                                                 ImGuiInputTextFlags_EnterReturnsTrue);
   ImGui::PopFont();
@@ -190,7 +190,7 @@ void lines(State& state, std::string_view name, std::string& text, float width, 
   }
 }
 
-void caution(State& state, std::string_view text, float width) {
+void caution(State& state, const Message& text, float width) {
   const float s = state.ink.scale, edge = 10 * s, pad = 14 * s;
   const ImVec2 at = ImGui::GetCursorScreenPos();
   if (width <= 0) width = ImGui::GetContentRegionAvail().x;
@@ -204,7 +204,9 @@ void caution(State& state, std::string_view text, float width) {
   ImGui::Dummy({0, 4 * s});
 }
 
-void tip(State& state, std::string_view text) {
+Message quoted(Message text) { return say("“{text}”", {{"text", std::move(text)}}); }
+
+void tip(State& state, const Message& text) {
   ImGui::BeginTooltip();
   words(state, text, Tone::ink, 420 * state.ink.scale);
   ImGui::EndTooltip();

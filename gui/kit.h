@@ -3,7 +3,7 @@
 // of these and of sheets (sheet/draw.h) and use Dear ImGui directly only for layout. Everything
 // that can be chosen has a name, kept in State::places, by which tests find it.
 //
-//   kit::heading(state, "Today's calls");
+//   kit::heading(state, phrase("Today's calls"));
 //   if (kit::choice(state, "open mb-002", "Marrow Bay bakery")) open(...);
 
 #include <string>
@@ -18,12 +18,12 @@ namespace legwork::gui::kit {
 
 enum class Tone { ink, dim, faint, pen };
 
-void heading(State& state, std::string_view text);
+void heading(State& state, const Message& text);
 // One line, or as many as needed up to `width` pixels (0: to the right edge).
-void words(State& state, std::string_view text, Tone tone = Tone::ink, float width = 0);
-void small_words(State& state, std::string_view text, Tone tone = Tone::dim);
-void mono(State& state, std::string_view text, Tone tone = Tone::ink);
-void strong(State& state, std::string_view text);  // the heading of a list
+void words(State& state, const Message& text, Tone tone = Tone::ink, float width = 0);
+void small_words(State& state, const Message& text, Tone tone = Tone::dim);
+void mono(State& state, const Message& text, Tone tone = Tone::ink);
+void strong(State& state, const Message& text);  // the heading of a list
 // A ruled line, `width` pixels (0: to the right edge).
 void rule(State& state, float width = 0);
 // Room below, in units of the text's size.
@@ -35,19 +35,20 @@ float down();
 // Words that can be chosen: underlined in ink, in pen colour under the pointer. Mouse, or Enter and
 // Space when it has the focus. A choice that is not possible is faint and says why under the
 // pointer.
-bool choice(State& state, std::string_view name, std::string_view text,
-            std::string_view why_not = {});
+bool choice(State& state, std::string_view name, const Message& text, const Message& why_not = {});
 // Words at the pointer, as long as they are asked for.
-void tip(State& state, std::string_view text);
+void tip(State& state, const Message& text);
 // One of a row of choices, the chosen one marked by the highlighter.
-bool pick(State& state, std::string_view name, std::string_view text, bool chosen);
+bool pick(State& state, std::string_view name, const Message& text, bool chosen);
+// “…”, as the language quotes.
+Message quoted(Message text);
 // A line to write on. True when Enter is pressed in it.
 bool field(State& state, std::string_view name, std::string& text, float width,
-           std::string_view hint = {});
+           const Message& hint = {});
 // Lines to write on, so many rows.
 void lines(State& state, std::string_view name, std::string& text, float width, int rows);
 // Words within a hatched edge: harm, cautions.
-void caution(State& state, std::string_view text, float width = 0);
+void caution(State& state, const Message& text, float width = 0);
 
 // Remembers where the last item stood, under a name.
 void remember(State& state, std::string_view name);

@@ -9,8 +9,10 @@
 #include "engine/terminal/terminal.h"
 
 #ifdef LEGWORK_WINDOW
+#include "engine/base/catalogue.h"
 #include "engine/base/home.h"
 #include "engine/session/door.h"
+#include "engine/terminal/chosen.h"
 #include "gui/bridge.h"
 #include "gui/headless.h"
 #include "gui/pictures.h"
@@ -33,8 +35,11 @@ int work_in_window(int count, char** words) {
       options.add_option("--theme", asked.theme, "paper-light or paper-dark");
   const CLI::Option* scale = options.add_option("--scale", asked.scale, "Size of everything")
                                  ->check(CLI::Range(kLeastScale, kMostScale));
-  const CLI::Option* language = options.add_option("--language", asked.language, "en or es")
-                                    ->check(CLI::IsMember({"en", "es"}));
+  std::vector<std::string> tags;
+  for (const legwork::Language& known : legwork::languages()) tags.push_back(known.tag);
+  const CLI::Option* language =
+      options.add_option("--lang,--language", asked.language, "Language, for this time")
+          ->check(CLI::IsMember(tags));
   const CLI::Option* celsius = options.add_flag("--celsius", asked.celsius, "°C instead of °F");
   const CLI::Option* bar = options.add_flag("--bar", asked.bar, "bar instead of psig");
   options.add_option("--screen", state.screen)->group("");
@@ -76,11 +81,12 @@ int work_in_window(int count, char** words) {
     Settings settings = read_settings(kept, found);
     if (theme->count() > 0) settings.theme = asked.theme;
     if (scale->count() > 0) settings.scale = asked.scale;
-    if (language->count() > 0) settings.language = asked.language;
+    settings.language = legwork::terminal::chosen_language(
+        language->count() > 0 ? asked.language : "", settings.language);
     if (celsius->count() > 0) settings.celsius = asked.celsius;
     if (bar->count() > 0) settings.bar = asked.bar;
     state.settings = settings;
-    state.notice = found.text();
+    state.notice = legwork::Name{found.text()};
     state.works_ahead = true;
     state.first_round = !settings.shown_round;
     return run_window(state, kept, only_first);

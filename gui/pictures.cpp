@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <filesystem>
 
+#include "engine/base/catalogue.h"
 #include "gui/headless.h"
 #include "gui/screens/samples.h"
 
@@ -23,15 +24,15 @@ std::string save_pictures(const std::string& folder, const std::string& home) {
       Headless page(state, width, height);
       if (!page.problem().empty()) return page.problem();
       for (const Theme& theme : state.themes) {
-        for (const char* language : {"en", "es"}) {
+        for (const Language& language : languages()) {
           state.settings.theme = theme.name;
-          state.settings.language = language;
+          state.settings.language = language.tag;
           page.move(-1, -1);
           std::string name(sample.name);
           std::erase(name, ',');
           std::replace(name.begin(), name.end(), ' ', '-');
           const std::string path = fmt::format("{}/{}-{}-{}-{}x{}.png", folder, name, theme.name,
-                                               language, width, height);
+                                               language.tag, width, height);
           if (!page.save(path)) return path + ": cannot be written";
         }
       }

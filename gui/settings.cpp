@@ -4,6 +4,7 @@
 
 #include <filesystem>
 
+#include "engine/base/catalogue.h"
 #include "engine/base/text_file.h"
 #include "engine/config/document.h"
 #include "engine/config/reader.h"
@@ -20,7 +21,9 @@ Settings read_settings(const std::string& path, Diagnostics& found) {
   out.theme = reader.text("paper", out.theme);
   out.scale = static_cast<float>(
       reader.number("text size", {.fallback = out.scale, .min = kLeastScale, .max = kMostScale}));
-  out.language = reader.choice<std::string>("language", {{"en", "en"}, {"es", "es"}}, out.language);
+  std::vector<std::pair<std::string_view, std::string>> known;
+  for (const Language& language : languages()) known.emplace_back(language.tag, language.tag);
+  out.language = reader.choice<std::string>("language", known, out.language);
   out.celsius = reader.choice<bool>("temperature", {{"°F", false}, {"°C", true}}, out.celsius);
   out.bar = reader.choice<bool>("pressure", {{"psig", false}, {"bar", true}}, out.bar);
   out.sound = reader.flag("sound", out.sound);

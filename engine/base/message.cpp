@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <ostream>
+
 #include "engine/base/catalogue.h"
 
 namespace legwork {
@@ -41,9 +43,12 @@ std::string shown(const Amount& a, const Speech& speech) {
 std::string joined(const List& list, const Speech& speech) {
   std::string out;
   const std::size_t n = list.items.size();
-  const bool last_apart = list.joined != Joined::by_commas && n > 1;
+  const bool last_apart = (list.joined == Joined::by_and || list.joined == Joined::by_or) && n > 1;
+  const char* between = list.joined == Joined::by_semicolons ? "; "
+                        : list.joined == Joined::by_spaces   ? " "
+                                                             : ", ";
   for (std::size_t i = 0; i < (last_apart ? n - 1 : n); ++i)
-    out += (i == 0 ? "" : ", ") + render(list.items[i], speech);
+    out += (i == 0 ? "" : between) + render(list.items[i], speech);
   if (!last_apart) return out;
   const Message others(Name{out});
   return render(list.joined == Joined::by_and
@@ -56,8 +61,17 @@ struct Filling {
   const Speech& speech;
   std::string operator()(const Message& m) const { return render(m, speech); }
   std::string operator()(const Name& n) const { return without_controls(n.text); }
+  std::string operator()(const Term& t) const {
+    const std::string_view found =
+        speech.catalogue ? speech.catalogue->find({}, t.text) : std::string_view();
+    return found.empty() ? without_controls(t.text) : std::string(found);
+  }
   std::string operator()(const LocalText& t) const {
-    return without_controls(speech.catalogue ? t.in(speech.catalogue->tag()) : t.en);
+    if (speech.catalogue == nullptr) return without_controls(t.en);
+    for (const auto& [tag, text] : t.others) {
+      if (tag == speech.catalogue->tag()) return without_controls(text);
+    }
+    return (*this)(Term{t.en});  // the default looks of a kind are in the catalogue
   }
   std::string operator()(const Amount& a) const { return shown(a, speech); }
   std::string operator()(const Number& n) const { return format_number(n.value, n.decimals); }
@@ -126,7 +140,11 @@ Message::Message(LocalText text) {
 Message::Message(Name name) {
   if (!name.text.empty()) arguments_.push_back({{}, std::move(name)});
 }
+Message::Message(Term term) {
+  if (!term.text.empty()) arguments_.push_back({{}, std::move(term)});
+}
 Message::Message(const Amount& amount) { arguments_.push_back({{}, amount}); }
+Message::Message(const Number& number) { arguments_.push_back({{}, number}); }
 Message::Message(List list) { arguments_.push_back({{}, std::move(list)}); }
 Message::Message(std::string verbatim) : Message(Name{std::move(verbatim)}) {}
 Message::Message(const char* verbatim) : Message(Name{verbatim}) {}
@@ -174,6 +192,10 @@ std::string render(const Message& m, const Speech& speech) {
 }
 
 std::string english(const Message& message) { return render(message, {}); }
+
+std::ostream& operator<<(std::ostream& out, const Message& message) {
+  return out << english(message);
+}
 
 std::string without_controls(std::string_view text) {
   std::string out;

@@ -20,6 +20,7 @@
 
 #include <cstdint>
 #include <initializer_list>
+#include <iosfwd>
 #include <memory>
 #include <string>
 #include <string_view>
@@ -47,6 +48,13 @@ struct Speech {
 struct Name {
   std::string text;
   friend bool operator==(const Name&, const Name&) = default;
+};
+
+// A word of one of our tables, known by its English alone: "condenser", "plugged inside". It is
+// looked up in the catalogue, where the table's phrase() has put it; any other stays as it is.
+struct Term {
+  std::string text;
+  friend bool operator==(const Term&, const Term&) = default;
 };
 
 // A quantity with its unit: "386 psig", "26.6 bar". In bar one decimal more is shown than asked.
@@ -91,7 +99,9 @@ class Message {
   Message(const Phrase& word) : what_(word.text), context_(word.context) {}
   Message(LocalText authors_own);
   Message(Name name);
+  Message(Term term);
   Message(const Amount& amount);
+  Message(const Number& number);
   Message(List list);
   // For the time of the move only: words that no catalogue knows.
   Message(std::string verbatim);
@@ -117,8 +127,8 @@ class Message {
   std::vector<Argument> arguments_;
 };
 
-// "FU1, FU2", "FU1, FU2 and FU3", "FU1 or FU2".
-enum class Joined { by_commas, by_and, by_or };
+// "FU1, FU2", "FU1, FU2 and FU3", "FU1 or FU2", "FU1; FU2", "FU1 FU2".
+enum class Joined { by_commas, by_and, by_or, by_semicolons, by_spaces };
 struct List {
   std::vector<Message> items;
   Joined joined = Joined::by_commas;
@@ -127,7 +137,7 @@ struct List {
 
 struct Argument {
   std::string_view name;  // a literal
-  std::variant<Message, Name, LocalText, Amount, Number, Clock, List> value;
+  std::variant<Message, Name, Term, LocalText, Amount, Number, Clock, List> value;
   friend bool operator==(const Argument&, const Argument&) = default;
 };
 
@@ -150,6 +160,7 @@ Message listed(const std::vector<std::string>& names, Joined joined = Joined::by
 
 std::string render(const Message& message, const Speech& speech);
 std::string english(const Message& message);
+std::ostream& operator<<(std::ostream& out, const Message& message);  // in English
 // Control characters of a text from outside shown as U+FFFD; line ends and tabs stay.
 std::string without_controls(std::string_view text);
 

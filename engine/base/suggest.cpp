@@ -78,6 +78,31 @@ std::string did_you_mean(std::string_view word, const std::vector<std::string>& 
   return sentence(word, words);
 }
 
+namespace {
+template <class Words>
+Message suggested(std::string_view word, const Words& words) {
+  const std::string_view near = nearest(word, words);
+  if (near.empty()) return {};
+  return say("did you mean '{word}'?", {{"word", Name{std::string(near)}}});
+}
+}  // namespace
+
+Message suggestion(std::string_view word, const std::vector<std::string_view>& words) {
+  return suggested(word, words);
+}
+Message suggestion(std::string_view word, const std::vector<std::string>& words) {
+  return suggested(word, words);
+}
+
+Message and_hint(Message sentence, Message hint) {
+  if (hint.empty()) return sentence;
+  return say("{sentence}; {hint}", {{"sentence", std::move(sentence)}, {"hint", std::move(hint)}});
+}
+Message with_hint(Message sentence, Message hint) {
+  if (hint.empty()) return say("{sentence}.", {{"sentence", std::move(sentence)}});
+  return and_hint(std::move(sentence), std::move(hint));
+}
+
 std::string one_of(const std::vector<std::string_view>& words, std::size_t limit) {
   std::string text;
   for (std::size_t i = 0; i < words.size(); ++i) {

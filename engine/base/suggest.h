@@ -8,6 +8,8 @@
 #include <string_view>
 #include <vector>
 
+#include "engine/base/message.h"
+
 namespace legwork {
 
 // Edits (insert, delete, replace, swap of neighbours) from one word to the other; case counts half:
@@ -21,6 +23,14 @@ std::string_view nearest(std::string_view word, const std::vector<std::string>& 
 
 std::string did_you_mean(std::string_view word, const std::vector<std::string_view>& words);
 std::string did_you_mean(std::string_view word, const std::vector<std::string>& words);
+
+// The same as a Message, for sentences: "did you mean 'opens'?".
+Message suggestion(std::string_view word, const std::vector<std::string_view>& words);
+Message suggestion(std::string_view word, const std::vector<std::string>& words);
+// "unknown wire 'X'; did you mean 'Y'?", or "unknown wire 'X'." without a hint.
+Message with_hint(Message sentence, Message hint);
+// The same without a full stop.
+Message and_hint(Message sentence, Message hint);
 
 // "a, b or c", for "expected one of"; at most `limit` words, then "...".
 std::string one_of(const std::vector<std::string_view>& words, std::size_t limit = 24);

@@ -98,13 +98,11 @@ LoadId Circuit::find_load(std::string_view device) const {
   return {};
 }
 
-std::string Circuit::suggest_terminal(std::string_view name) const {
+Message Circuit::suggest_terminal(std::string_view name) const {
   return suggest(terminal_index, name);
 }
-std::string Circuit::suggest_device(std::string_view name) const {
-  return suggest(device_index, name);
-}
-std::string Circuit::suggest_wire(std::string_view name) const { return suggest(wire_index, name); }
+Message Circuit::suggest_device(std::string_view name) const { return suggest(device_index, name); }
+Message Circuit::suggest_wire(std::string_view name) const { return suggest(wire_index, name); }
 
 std::string Circuit::element_name(ElementId id) const {
   const Element& element = elements[id.slot()];

@@ -24,6 +24,7 @@
 #include <vector>
 
 #include "engine/base/diagnostics.h"
+#include "engine/base/message.h"
 #include "engine/base/quantity.h"
 #include "engine/circuit/primitives.h"
 
@@ -165,9 +166,9 @@ struct Circuit {
   SenseId find_sense(std::string_view name) const;
   LoadId find_load(std::string_view device) const;
   // "did you mean 'CC.A1'?" or nothing.
-  std::string suggest_terminal(std::string_view name) const;
-  std::string suggest_device(std::string_view name) const;
-  std::string suggest_wire(std::string_view name) const;
+  Message suggest_terminal(std::string_view name) const;
+  Message suggest_device(std::string_view name) const;
+  Message suggest_wire(std::string_view name) const;
 
   // Words for people: "CC.coil", "FU4", "wire FU4.2>HPC.1".
   std::string element_name(ElementId element) const;

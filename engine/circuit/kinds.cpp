@@ -1,46 +1,12 @@
 #include "engine/circuit/kinds.h"
 
-#include "engine/circuit/kinds/all.h"
-
 namespace legwork::circuit {
 
+std::vector<const Kind*> listed_kinds();  // written by the build, of the files in kinds/
+
 std::span<const Kind* const> kinds() {
-  static const Kind* const table[] = {
-      &terminal_kind(),
-      &strip_kind(),
-      &disconnect_kind(),
-      &breaker_kind(),
-      &fuse_kind(),
-      &switch_kind(),
-      &door_switch_kind(),
-      &receptacle_kind(),
-      &contactor_kind(),
-      &relay_kind(),
-      &potential_relay_kind(),
-      &ptc_kind(),
-      &overload_kind(),
-      &pressure_control_kind(),
-      &temperature_control_kind(),
-      &electronic_control_kind(),
-      &room_thermostat_kind(),
-      &thermostat_switch_kind(),
-      &termination_kind(),
-      &clock_kind(),
-      &defrost_timer_kind(),
-      &off_delay_kind(),
-      &phase_monitor_kind(),
-      &protection_module_kind(),
-      &oil_safety_kind(),
-      &solenoid_valve_kind(),
-      &heater_kind(),
-      &resistor_kind(),
-      &transformer_kind(),
-      &capacitor_kind(),
-      &three_phase_motor_kind(),
-      &single_phase_motor_kind(),
-      &fan_motor_kind(),
-  };
-  return table;
+  static const std::vector<const Kind*> all = listed_kinds();
+  return all;
 }
 
 const Kind* find_kind(std::string_view name) {

@@ -1,15 +1,19 @@
-// Kinds of device: one row each, one file each (kinds/*.cpp), all in one table.
+// Kinds of device: one row each (kinds/*.cpp), all in one table. A kind is the authority on itself:
+// nobody outside that folder knows one by its name, and what others need to know of it is a field
+// of its row.
 //
 //   const Kind* kind = find_kind("pressure control");      // the name as a unit file writes it
 //   for (const ParamSpec& param : kind->params) ...        // what may be written, with units
 //   for (const FaultMode& mode : kind->modes) ...          // how it can fail
 //
-// Adding a kind: a new file in kinds/ that defines `const Kind& my_kind()`, its declaration in
-// kinds/all.h and one line in kinds.cpp. Nothing else knows the kinds by name. A kind says
+// Adding a kind: a new file kinds/my_kind.cpp that defines
+//   std::span<const Kind> kinds_of_my_kind()               // its rows, usually one
+// The build finds it. A kind says
 //   params    what a unit file may write for it
 //   emit      terminals, parts and primitives, from the parameters (emitter.h)
 //   modes     how it fails: each changes the primitives of a copied circuit and nothing else
-//   symbol    name of its drawing in assets
+//   symbol    its drawing on the sheets (gui/sheet/symbols.cpp); contact: that of its contacts
+//   front     its drawing where it sits (gui/sheet/parts.cpp); positions: how it shows them
 //   looks     what can be seen of it without a meter
 // Two-ended devices have points "1" and "2" and one part of no name. Names of points and parts:
 //   poles P1.. between L1.. and T1..   coil A1 A2 (part "coil")   NC 11 12   NO 13 14
@@ -111,15 +115,23 @@ struct KindLook {
 struct Kind {
   std::string_view name{};    // "contactor"
   std::string_view doc{};     // one line
-  std::string_view symbol{};  // "contactor"
+  std::string_view symbol{};  // on the sheets: "coil"
+  std::string_view front{};   // where it sits: "scale, bulb"; none: a labelled box
   std::span<const ParamSpec> params{};
   void (*emit)(Emitter& emitter) = nullptr;
   std::span<const FaultMode> modes{};
   std::span<const KindLook> looks{};
   bool load = false;  // a consumer: must be fused, must see its voltage
+  bool legs =
+      false;  // each of its points is a leg of the supply, or ought to be: a lead is parked there
+  bool plug = false;  // its handle is a plug, which stays in one's own hand: that is lockout enough
+  // Drawing of its contacts, where neither its own nor what moves them is the one.
+  std::string_view contact{};
+  // How it shows position 0 and 1, where that is not "out|pulled in": "down|up", "cooling|defrost".
+  std::string_view positions{};
 };
 
-// All kinds, in the order of the legend.
+// All kinds, by file and by their place in it.
 std::span<const Kind* const> kinds();
 const Kind* find_kind(std::string_view name);  // null if unknown
 std::vector<std::string_view> kind_names();    // for "did you mean"

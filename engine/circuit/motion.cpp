@@ -7,13 +7,23 @@
 namespace legwork::circuit {
 namespace {
 
-constexpr double kLeastStepS = 0.010;    // of a motor that runs up
-constexpr double kMostSpeedStep = 0.03;  // change of speed in one step
-constexpr double kHurry = 5;             // times as much of both, for looking far ahead
-constexpr double kMostHeatStep = 0.05;   // change of a thermistor in one step
-constexpr double kCreep = 0.02;          // slower than this, and slowing down: it stands
-constexpr double kStill = 3e-5;          // change of speed that counts as none
-constexpr double kNoticed = 1e-4;        // change of a thermistor that is solved again
+// Seconds. A motor that runs up is solved again no sooner than this.
+constexpr double kLeastStepS = 0.010;
+// Fraction of full speed. A run-up step is shortened until the speed changes by no more: torque is
+// nearly straight over it.
+constexpr double kMostSpeedStep = 0.03;
+// Factor. Both steps are so many times larger in a world that looks far ahead, where only the end
+// of a run-up matters.
+constexpr double kHurry = 5;
+// Heat, as a share of what trips. A thermistor warms by no more in one step: its ohms bend sharply.
+constexpr double kMostHeatStep = 0.05;
+// Fraction of full speed. A rotor slower than this that still slows down counts as standing.
+constexpr double kCreep = 0.02;
+// Fraction of full speed. A smaller change in one step counts as none, so that the circuit comes to
+// rest.
+constexpr double kStill = 3e-5;
+// Fraction of its ohms. A thermistor that changed by less is not solved again: no meter shows it.
+constexpr double kNoticed = 1e-4;
 
 double torque_at(const Machine& machine, double speed, const Volts& volts) {
   const double slip = 1 - speed;

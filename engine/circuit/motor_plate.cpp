@@ -5,7 +5,7 @@
 namespace legwork::circuit {
 namespace {
 
-constexpr int kHalvings = 60;
+constexpr int kHalvings = 60;  // of an interval: it is then narrower than a double tells
 
 // The zero of a function that rises with x, between low and high.
 template <class Function>

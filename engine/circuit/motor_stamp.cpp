@@ -8,8 +8,8 @@
 namespace legwork::circuit {
 namespace {
 
-constexpr double kLeastSlip = 1e-9;
-constexpr int kMostSections = 6;
+constexpr double kLeastSlip = 1e-9;  // R / slip stays finite at synchronous speed
+constexpr int kMostSections = 6;     // three windings, each perhaps with a shorted part
 
 // A coil of one machine: a winding (a port) or a shorted part of one.
 struct Section {

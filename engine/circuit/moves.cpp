@@ -9,7 +9,8 @@ namespace {
 // A threshold whose electronics have just come back to life forgets its latch.
 constexpr std::int64_t kFresh = INT64_MIN / 4;
 
-struct Wish {
+// Where an actuator goes if nothing changes, and when.
+struct Due {
   std::int8_t position;
   std::int64_t delay_us = 0;
 };
@@ -53,14 +54,14 @@ void Electrics::Work::enforce(const Circuit& circuit, State& state, SettleReport
   }
 }
 
-void Electrics::Work::wish(const Circuit& circuit, State& state) {
+void Electrics::Work::find_due(const Circuit& circuit, State& state) {
   heat_watched = false;
   for (std::size_t i = 0; i < circuit.actuators.size(); ++i) {
     const Actuator& actuator = circuit.actuators[i];
     if (actuator.kind == ActuatorKind::hand || state.chatter[i] != 0) continue;
     const std::size_t row = static_cast<std::size_t>(actuator.row);
     const std::int8_t here = state.position[i];
-    Wish wish{here};
+    Due due{here};
     switch (actuator.kind) {
       case ActuatorKind::hand:
         break;
@@ -71,8 +72,8 @@ void Electrics::Work::wish(const Circuit& circuit, State& state) {
         // A coil that carries nothing pulls nothing, whatever stands across it.
         const bool whole = coil.g > 10 * kOpenSiemens;
         const double v = whole ? across(coil.a, coil.b) : 0;
-        if (here == 0 && v >= armature.pull_in_v) wish = {1, armature.pull_in_us};
-        if (here == 1 && v < armature.drop_out_v) wish = {0, armature.drop_out_us};
+        if (here == 0 && v >= armature.pull_in_v) due = {1, armature.pull_in_us};
+        if (here == 1 && v < armature.drop_out_v) due = {0, armature.drop_out_us};
         break;
       }
       case ActuatorKind::threshold: {
@@ -80,7 +81,7 @@ void Electrics::Work::wish(const Circuit& circuit, State& state) {
         if (threshold.stuck_at >= 0) break;
         if (threshold.supply_a.valid() &&
             across(threshold.supply_a, threshold.supply_b) < threshold.supply_v) {
-          wish.position = threshold.unpowered;
+          due.position = threshold.unpowered;
           state.moved_us[i] = kFresh;
           break;
         }
@@ -108,7 +109,7 @@ void Electrics::Work::wish(const Circuit& circuit, State& state) {
           heat_watched = heat_watched || here == 1;
         }
         if (here == threshold.latched_at && state.held[i] != kButtonIn) wanted = here;
-        if (wanted != here) wish = {wanted, threshold.delay_us};
+        if (wanted != here) due = {wanted, threshold.delay_us};
         if (threshold.feels == Threshold::Feels::machine_heat &&
             (target[threshold.thermal.slot()] > threshold.high * 0.9))
           heat_watched = true;
@@ -125,22 +126,22 @@ void Electrics::Work::wish(const Circuit& circuit, State& state) {
           heat_watched = heat_watched || (here == 0 && (target[t] > 1 || instant[t] > 0)) ||
                          (here == 1 && trip.self_resetting);
         }
-        if (here == 0 && hot) wish.position = 1;
+        if (here == 0 && hot) due.position = 1;
         if (here == 1 && cool && !trip.gone && (trip.self_resetting || state.held[i] == kButtonIn))
-          wish.position = 0;
+          due.position = 0;
         break;
       }
       case ActuatorKind::off_delay: {
         const OffDelay& timer = circuit.off_delays[row];
         if (here == 1) {
-          wish = {0, timer.delay_us};
+          due = {0, timer.delay_us};
           break;
         }
         const double amps = abs(current(network.branches[timer.contact.slot()], volts));
         if (amps >= timer.holding_a) {
           state.held[i] = kHeldIn;
         } else if (state.held[i] == kHeldIn) {
-          wish.position = 1;
+          due.position = 1;
         }
         break;
       }
@@ -148,12 +149,12 @@ void Electrics::Work::wish(const Circuit& circuit, State& state) {
         const Clock& clock = circuit.clocks[row];
         if (clock.stuck_at >= 0) break;
         // A pin has come round, the fail-safe has run out, or a hand has turned the dial.
-        if (state.held[i] == kButtonIn) wish.position = static_cast<std::int8_t>(1 - here);
+        if (state.held[i] == kButtonIn) due.position = static_cast<std::int8_t>(1 - here);
         if (here == 1 && clock.release.valid()) {
           const Element& release = circuit.elements[clock.release.slot()];
-          if (wish.position == here && release.g > 10 * kOpenSiemens &&
+          if (due.position == here && release.g > 10 * kOpenSiemens &&
               across(release.a, release.b) >= clock.release_v)
-            wish = {0, 1'000'000};
+            due = {0, 1'000'000};
         }
         break;
       }
@@ -178,26 +179,26 @@ void Electrics::Work::wish(const Circuit& circuit, State& state) {
         // Order of the legs: v23 lags v12 in a supply that turns 1-2-3.
         good = good && v[0].re * v[1].im - v[0].im * v[1].re < 0;
         const std::int8_t wanted = good ? 1 : 0;
-        if (wanted != here) wish = {wanted, monitor.delay_us};
+        if (wanted != here) due = {wanted, monitor.delay_us};
         break;
       }
       case ActuatorKind::residual: {
         const Residual& residual = circuit.residuals[row];
         if (here == 1) {
-          if (state.held[i] == kButtonIn) wish.position = 0;
+          if (state.held[i] == kButtonIn) due.position = 0;
           break;
         }
         const Phasor lost = current(network.branches[residual.out.slot()], volts) +
                             current(network.branches[residual.back.slot()], volts);
-        if (abs(lost) > residual.trip_a) wish = {1, 25'000};
+        if (abs(lost) > residual.trip_a) due = {1, 25'000};
         break;
       }
     }
-    if (wish.position == here) {
+    if (due.position == here) {
       state.due_us[i] = kNever;
       if (state.held[i] == kButtonIn) state.held[i] = 0;
     } else if (state.due_us[i] == kNever) {
-      state.due_us[i] = state.now_us + wish.delay_us;
+      state.due_us[i] = state.now_us + due.delay_us;
     }
   }
 }
@@ -226,7 +227,7 @@ bool Electrics::Work::move_next(const Circuit& circuit, State& state, SettleRepo
   stamp_actuator(circuit, state, first);
   if (!rivals.empty()) {
     solve(circuit, state);
-    wish(circuit, state);
+    find_due(circuit, state);
     for (const std::size_t rival : rivals)
       if (state.due_us[rival] != instant_us) report.races.push_back(ActuatorId::of(rival));
   }

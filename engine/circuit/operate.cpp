@@ -39,30 +39,30 @@ bool fits(const Circuit& circuit, const Actuator& actuator, HandVerb verb) {
   return false;
 }
 
-std::string_view missing_part(HandVerb verb) {
+Message has_none(HandVerb verb, const std::string& part) {
   switch (verb) {
     case HandVerb::open:
     case HandVerb::close:
-      return "no handle";
+      return say("{part} has no handle.", {{"part", Name{part}}});
     case HandVerb::pull:
     case HandVerb::insert:
-      return "no fuse to pull";
+      return say("{part} has no fuse to pull.", {{"part", Name{part}}});
     case HandVerb::renew:
-      return "no fuse to renew";
+      return say("{part} has no fuse to renew.", {{"part", Name{part}}});
     case HandVerb::press_reset:
-      return "no reset button";
+      return say("{part} has no reset button.", {{"part", Name{part}}});
     case HandVerb::push_in:
     case HandVerb::release:
-      return "no armature that a hand can push";
+      return say("{part} has no armature that a hand can push.", {{"part", Name{part}}});
     case HandVerb::advance:
     case HandVerb::set_dial:
-      return "no dial";
+      return say("{part} has no dial.", {{"part", Name{part}}});
     case HandVerb::shift_set_point:
-      return "nothing to set";
+      return say("{part} has nothing to set.", {{"part", Name{part}}});
     case HandVerb::discharge:
       break;
   }
-  return "no capacitor";
+  return say("{part} has no capacitor.", {{"part", Name{part}}});
 }
 
 // In defrost, though the dial stands where no defrost lasts to.
@@ -121,9 +121,9 @@ bool can_operate(const Circuit& circuit, DeviceId device, HandVerb verb) {
 }
 
 OperateResult hand_operate(const Circuit& circuit, State& state, const HandOperation& op) {
-  if (!op.device.valid()) return {false, "there is no such device"};
+  if (!op.device.valid()) return {false, say("There is no such part.")};
   if (!can_operate(circuit, op.device, op.verb))
-    return {false, name_of(circuit, op.device) + " has " + std::string(missing_part(op.verb))};
+    return {false, has_none(op.verb, name_of(circuit, op.device))};
   ++state.touched;
   if (op.verb == HandVerb::discharge) {
     for (std::size_t i = 0; i < circuit.elements.size(); ++i)
@@ -185,21 +185,24 @@ OperateResult hand_operate(const Circuit& circuit, State& state, const HandOpera
 }
 
 OperateResult lift_wire(const Circuit& circuit, State& state, WireId wire, bool to_end) {
-  if (!wire.valid()) return {false, "there is no such wire"};
+  if (!wire.valid()) return {false, say("There is no such wire.")};
   const std::uint8_t bit = to_end ? 2 : 1;
   std::uint8_t& ends = state.lifted[wire.slot()];
   if ((ends & bit) != 0)
-    return {false, circuit.wires[wire.slot()].name + " is lifted there already"};
+    return {false, say("{wire} is lifted there already.",
+                       {{"wire", Name{circuit.wires[wire.slot()].name}}})};
   ends = static_cast<std::uint8_t>(ends | bit);
   ++state.touched;
   return {true, {}};
 }
 
 OperateResult land_wire(const Circuit& circuit, State& state, WireId wire, bool to_end) {
-  if (!wire.valid()) return {false, "there is no such wire"};
+  if (!wire.valid()) return {false, say("There is no such wire.")};
   const std::uint8_t bit = to_end ? 2 : 1;
   std::uint8_t& ends = state.lifted[wire.slot()];
-  if ((ends & bit) == 0) return {false, circuit.wires[wire.slot()].name + " is landed there"};
+  if ((ends & bit) == 0)
+    return {false,
+            say("{wire} is landed there.", {{"wire", Name{circuit.wires[wire.slot()].name}}})};
   ends = static_cast<std::uint8_t>(ends & ~bit);
   ++state.touched;
   return {true, {}};

@@ -1,7 +1,7 @@
 // What hands do to a circuit. Each returns whether it could be done, with words for why not.
 //
 //   OperateResult r = hand_operate(circuit, state, {HandVerb::open, disc});
-//   if (!r.done) say(r.why_not);         // "OL has no handle"
+//   if (!r.done) say(r.why_not);         // "OL has no handle."
 //
 // Whether it was *allowed* (live panel, lock-out) is for the session to judge.
 #pragma once
@@ -9,6 +9,7 @@
 #include <string>
 #include <string_view>
 
+#include "engine/base/message.h"
 #include "engine/circuit/circuit.h"
 #include "engine/circuit/settle.h"
 #include "engine/circuit/state.h"
@@ -38,7 +39,7 @@ struct HandOperation {
 
 struct OperateResult {
   bool done = false;
-  std::string why_not;
+  Message why_not;  // a sentence
 };
 
 OperateResult hand_operate(const Circuit& circuit, State& state, const HandOperation& op);

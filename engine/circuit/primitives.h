@@ -101,8 +101,25 @@ struct Armature {
   enum class Stuck : std::uint8_t { none, out, in } stuck = Stuck::none;  // blocked; welded
 };
 
+// Why an actuator stands as it does. The model knows `fault`; what faces a trainee must not tell
+// it.
+enum class Why : std::uint8_t {
+  hand,
+  pressure,
+  temperature,
+  oil,
+  level,
+  coil,
+  current,
+  time,
+  supply,
+  fault,
+  at_rest,
+};
+
 struct Threshold {
   SenseId sense{};
+  Why why = Why::hand;          // what moves it; its kind says so
   double high = 0;              // rises through this: to 1
   double low = 0;               // falls through this: to 0
   std::int8_t latched_at = -1;  // stays there until its button is pressed (manual reset); -1 never

@@ -9,9 +9,10 @@ constexpr double kCapacitorSiemens = 10;  // a charged capacitor as a source: 0.
 }  // namespace
 
 std::string_view why_words(Why why) {
-  constexpr std::string_view kWords[] = {
-      "by hand",    "by pressure", "by temperature", "by oil pressure", "by its coil",
-      "by current", "by time",     "by the supply",  "by a fault",      "at rest"};
+  constexpr std::string_view kWords[] = {"by hand",         "by pressure",      "by temperature",
+                                         "by oil pressure", "by a water level", "by its coil",
+                                         "by current",      "by time",          "by the supply",
+                                         "by a fault",      "at rest"};
   return kWords[static_cast<std::size_t>(why)];
 }
 
@@ -127,18 +128,8 @@ Why Electrics::why(ActuatorId id) const {
       if (threshold.supply_a.valid() &&
           work_->across(threshold.supply_a, threshold.supply_b) < threshold.supply_v)
         return Why::supply;
-      if (threshold.feels == Threshold::Feels::machine_heat) return Why::temperature;
-      if (!threshold.sense.valid()) return Why::fault;
-      switch (circuit.senses[threshold.sense.slot()].dimension) {
-        case Dimension::pressure:
-          return Why::pressure;
-        case Dimension::pressure_difference:
-          return Why::oil;
-        case Dimension::temperature:
-          return Why::temperature;
-        default:
-          return Why::hand;  // a door
-      }
+      if (threshold.feels == Threshold::Feels::sense && !threshold.sense.valid()) return Why::fault;
+      return threshold.why;
     }
     case ActuatorKind::heat:
       return circuit.heat_trips[row].stuck_at >= 0 ? Why::fault : Why::current;

@@ -8,7 +8,7 @@
 namespace legwork::circuit {
 namespace {
 
-constexpr int kMostMoves = 400;  // in one call; a limit cycle is found long before
+constexpr int kMostMoves = 400;  // moves in one call; chatter is found long before
 
 }  // namespace
 
@@ -270,14 +270,14 @@ SettleReport Electrics::advance(State& state, std::span<const double> senses,
   }
   // At the end of the span armatures keep what is still due after it for the next call.
   for (int moves = 0;; ++moves) {
-    work.wish(circuit, state);
+    work.find_due(circuit, state);
     bool moved = false;
     while (moves < kMostMoves && work.move_next(circuit, state, report)) {
       ++moves;
       moved = true;
       work.solve(circuit, state);
       work.find_chatter(circuit, state, report);
-      work.wish(circuit, state);
+      work.find_due(circuit, state);
     }
     report.solved = report.solved || moved;
     if (state.now_us >= end_us) break;

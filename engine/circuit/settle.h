@@ -55,20 +55,6 @@ struct DcThevenin {
   double ohms = 0;
 };
 
-// Why an actuator stands as it does. The model knows `fault`; what faces a trainee must not tell
-// it.
-enum class Why : std::uint8_t {
-  hand,
-  pressure,
-  temperature,
-  oil,
-  coil,
-  current,
-  time,
-  supply,
-  fault,
-  at_rest,
-};
 std::string_view why_words(Why why);
 
 class Electrics {

@@ -86,7 +86,8 @@ struct Electrics::Work {
   ShaftLoad load_of(const Circuit& circuit, std::size_t machine) const;
 
   // moves.cpp
-  void wish(const Circuit& circuit, State& state);
+  // What is due to move by what it feels now, and when; forgets what no longer is.
+  void find_due(const Circuit& circuit, State& state);
   void enforce(const Circuit& circuit, State& state, SettleReport& report);
   bool move_next(const Circuit& circuit, State& state, SettleReport& report);
   void find_chatter(const Circuit& circuit, State& state, SettleReport& report);

@@ -201,7 +201,7 @@ std::vector<double> steps_about(const Mode& mode, double severity) {
 
 void add_levels_of(const Unit& unit, const std::vector<Fault>& wrong,
                    std::vector<Candidate>& list) {
-  constexpr double kRare = 0.1;
+  constexpr double kRare = 0.1;  // prior of a level that the catalogue itself left out
   for (const Fault& fault : wrong) {
     for (const Mode& mode : modes_of(unit, fault.what)) {
       if (mode.how != fault.how) continue;

@@ -26,21 +26,18 @@ const Mode* find_mode(const std::vector<Mode>& modes, std::string_view how) {
   return nullptr;
 }
 
-std::string with_hint(std::string message, const std::string& hint) {
-  return hint.empty() ? message : message + "; " + hint;
-}
-
-std::string level_words(const Mode& mode) {
-  std::string words;
+Message level_words(const Mode& mode) {
+  List words;
   for (const Level& level : mode.levels) {
     if (level.words.empty()) continue;
-    if (!words.empty()) words += ", ";
-    words += fmt::format("{} ({})", level.severity, level.words);
+    words.items.push_back(
+        say("{number} ({words})",
+            {{"number", Name{fmt::format("{}", level.severity)}}, {"words", Name{level.words}}}));
   }
   return words;
 }
 
-bool read_severity(const Mode& mode, std::string_view text, double& severity, std::string& error) {
+bool read_severity(const Mode& mode, std::string_view text, double& severity, Message& error) {
   for (const Level& level : mode.levels) {
     if (!level.words.empty() && level.words == text) {
       severity = level.severity;
@@ -50,16 +47,22 @@ bool read_severity(const Mode& mode, std::string_view text, double& severity, st
   ParsedQuantity number = parse_quantity(text, mode.dimension);
   if (!number.ok) number = parse_quantity(text, Dimension::number);  // bare: SI
   if (!number.ok) {
-    const std::string known = level_words(mode);
-    error = fmt::format("expected a number as the severity of '{}', found '{}'{}", mode.how, text,
-                        known.empty() ? "" : "; or one of " + known);
+    const Message expected = say("expected a number as the severity of '{how}', found '{text}'",
+                                 {{"how", Name{mode.how}}, {"text", Name{std::string(text)}}});
+    const Message known = level_words(mode);
+    error = known.empty()
+                ? expected
+                : say("{expected}; or one of {known}", {{"expected", expected}, {"known", known}});
     return false;
   }
   if (number.si < mode.low() || number.si > mode.high()) {
     error = mode.low() < mode.high()
-                ? fmt::format("out of range: severity of '{}' is {} to {}", mode.how, mode.low(),
-                              mode.high())
-                : fmt::format("unexpected severity: '{}' has none but {}", mode.how, mode.low());
+                ? say("out of range: severity of '{how}' is {low} to {high}",
+                      {{"how", Name{mode.how}},
+                       {"low", Name{fmt::format("{}", mode.low())}},
+                       {"high", Name{fmt::format("{}", mode.high())}}})
+                : say("unexpected severity: '{how}' has none but {low}",
+                      {{"how", Name{mode.how}}, {"low", Name{fmt::format("{}", mode.low())}}});
     return false;
   }
   severity = number.si;
@@ -68,10 +71,11 @@ bool read_severity(const Mode& mode, std::string_view text, double& severity, st
 
 }  // namespace
 
-std::optional<Fault> parse_fault(const Unit& unit, std::string_view text, std::string& error) {
+std::optional<Fault> parse_fault(const Unit& unit, std::string_view text, Message& error) {
   const std::size_t first = text.find(':');
   if (first == std::string_view::npos) {
-    error = fmt::format("expected 'WHAT: HOW' or 'WHAT: HOW: SEVERITY', found '{}'", text);
+    error = say("expected 'WHAT: HOW' or 'WHAT: HOW: SEVERITY', found '{text}'",
+                {{"text", Name{std::string(text)}}});
     return std::nullopt;
   }
   const std::string_view what = trimmed(text.substr(0, first));
@@ -84,8 +88,8 @@ std::optional<Fault> parse_fault(const Unit& unit, std::string_view text, std::s
   Fault fault;
   fault.what = proper_name(unit, what);
   if (fault.what.empty()) {
-    std::string hint = did_you_mean(what, things(unit));
-    error = with_hint(fmt::format("unknown part or condition '{}'", what), hint);
+    error = and_hint(say("unknown part or condition '{what}'", {{"what", Name{std::string(what)}}}),
+                     suggestion(what, things(unit)));
     return std::nullopt;
   }
   const std::vector<Mode> modes = modes_of(unit, fault.what);
@@ -93,10 +97,13 @@ std::optional<Fault> parse_fault(const Unit& unit, std::string_view text, std::s
   if (mode == nullptr) {
     std::vector<std::string_view> known;
     for (const Mode& each : modes) known.push_back(each.how);
-    std::string hint = did_you_mean(how, known);
-    if (hint.empty() && !known.empty()) hint = "expected " + one_of(known);
-    if (known.empty()) hint = "it has no way to fail";
-    error = with_hint(fmt::format("unknown way for '{}' to fail: '{}'", fault.what, how), hint);
+    Message hint = suggestion(how, known);
+    if (hint.empty() && !known.empty())
+      hint = say("expected {words}", {{"words", Name{one_of(known)}}});
+    if (known.empty()) hint = say("it has no way to fail");
+    error = and_hint(say("unknown way for '{what}' to fail: '{how}'",
+                         {{"what", Name{fault.what}}, {"how", Name{std::string(how)}}}),
+                     hint);
     return std::nullopt;
   }
   fault.how = mode->how;

@@ -21,6 +21,7 @@
 #include <string_view>
 #include <vector>
 
+#include "engine/base/message.h"
 #include "engine/unit/unit.h"
 
 namespace legwork::fault {
@@ -66,7 +67,7 @@ struct Fault {
 
 // Reads "WHAT: HOW[: SEVERITY]". Nothing and a message (with "did you mean") if the unit has no
 // such thing, the thing no such mode, or the severity is out of the mode's range.
-std::optional<Fault> parse_fault(const unit::Unit& unit, std::string_view text, std::string& error);
+std::optional<Fault> parse_fault(const unit::Unit& unit, std::string_view text, Message& error);
 
 // The same form back; the severity only where it was given.
 std::string text(const unit::Unit& unit, const Fault& fault);

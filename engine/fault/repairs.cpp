@@ -1,7 +1,5 @@
 #include "engine/fault/repairs.h"
 
-#include <fmt/format.h>
-
 #include "engine/base/suggest.h"
 #include "engine/fault/plant_modes.h"
 
@@ -83,6 +81,72 @@ std::string repair_text(std::string_view thing, const Cure& cure) {
   return text;
 }
 
+// In the reader's words: those that read as they are, then those done to any part.
+Message repair_words(std::string_view text) {
+  static constexpr Phrase kWays[] = {
+      phrase("replace {part}"),
+      phrase("replace {part} coil"),
+      phrase("replace {part} clip"),
+      phrase("replace {part} probe"),
+      phrase("replace air filter"),
+      phrase("replace belt"),
+      phrase("replace expansion valve"),
+      phrase("replace capillary tube"),
+      phrase("replace liquid line drier"),
+      phrase("replace box gasket"),
+      phrase("tighten {part}"),
+      phrase("tighten belt"),
+      phrase("tighten supply leg {part}"),
+      phrase("turn {part} on"),
+      phrase("clear {part}"),
+      phrase("move {part} probe"),
+      phrase("move {part} to the right tap"),
+      phrase("fasten {part}"),
+      phrase("refit {part} blade"),
+      phrase("swap {part} leads"),
+      phrase("swap back supply legs"),
+      phrase("reland {part}"),
+      phrase("fill {part} oil"),
+      phrase("restore supply leg {part}"),
+      phrase("correct supply voltage"),
+      phrase("wash condenser face"),
+      phrase("wash condenser inside out"),
+      phrase("clear condenser air path"),
+      phrase("clear condenser guard"),
+      phrase("thaw evaporator by hand"),
+      phrase("clean evaporator"),
+      phrase("clear evaporator product"),
+      phrase("thaw drain"),
+      phrase("repair leak and weigh in charge"),
+      phrase("recover and weigh in charge"),
+      phrase("adjust expansion valve"),
+      phrase("strap on expansion valve bulb"),
+      phrase("open liquid line receiver valve"),
+      phrase("open suction line service valve"),
+      phrase("close box door"),
+      phrase("move out box warm product"),
+      phrase("reset {part}"),
+  };
+  const Phrase* best = nullptr;
+  std::string_view part;
+  for (const Phrase& way : kWays) {
+    const std::size_t blank = way.text.find("{part}");
+    if (blank == std::string_view::npos) {
+      if (way.text == text) return way;
+      continue;
+    }
+    const std::string_view before = way.text.substr(0, blank);
+    const std::string_view after = way.text.substr(blank + 6);
+    if (text.size() <= before.size() + after.size() || !text.starts_with(before) ||
+        !text.ends_with(after) || (best != nullptr && best->text.size() > way.text.size()))
+      continue;
+    best = &way;
+    part = text.substr(before.size(), text.size() - before.size() - after.size());
+  }
+  if (best == nullptr) return Term{std::string(text)};
+  return say(*best, {{"part", Term{std::string(part)}}});
+}
+
 std::string Repair::text() const {
   return repair_text(object, {verb, manner, part, 0, 0, false, false});
 }
@@ -95,7 +159,7 @@ std::vector<Repair> repairs(const Unit& unit) {
   return list;
 }
 
-std::optional<Repair> find_repair(const Unit& unit, std::string_view text, std::string& error) {
+std::optional<Repair> find_repair(const Unit& unit, std::string_view text, Message& error) {
   const std::string wanted = normal(text);
   // Most often it is a thing's own repair: no need to make the whole list.
   for (const std::string& thing : things(unit)) {
@@ -109,8 +173,8 @@ std::optional<Repair> find_repair(const Unit& unit, std::string_view text, std::
     texts.push_back(repair.text());
     if (normal(texts.back()) == wanted) return repair;
   }
-  error = fmt::format("unknown repair '{}'", text);
-  if (const std::string hint = did_you_mean(text, texts); !hint.empty()) error += "; " + hint;
+  error = and_hint(say("unknown repair '{repair}'", {{"repair", Name{std::string(text)}}}),
+                   suggestion(text, texts));
   return std::nullopt;
 }
 

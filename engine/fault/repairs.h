@@ -19,6 +19,7 @@
 #include <string_view>
 #include <vector>
 
+#include "engine/base/message.h"
 #include "engine/fault/fault.h"
 #include "engine/fault/modes.h"
 
@@ -45,13 +46,15 @@ struct Repair {
 // Text of a cure of a thing: "wash condenser inside out".
 std::string repair_text(std::string_view thing, const Cure& cure);
 
+// The same for a person: "wash condenser inside out" in the reader's words.
+Message repair_words(std::string_view text);
+
 // All that can be done to this unit, in the order of its things.
 std::vector<Repair> repairs(const unit::Unit& unit);
 
 // By text, as the trainee writes it; case and extra spaces do not count. Nothing: `error` says why,
 // with "did you mean".
-std::optional<Repair> find_repair(const unit::Unit& unit, std::string_view text,
-                                  std::string& error);
+std::optional<Repair> find_repair(const unit::Unit& unit, std::string_view text, Message& error);
 
 // Does this repair end this fault?
 bool cures(const unit::Unit& unit, const Repair& repair, const Fault& fault);

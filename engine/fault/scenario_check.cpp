@@ -8,10 +8,10 @@ bool check_fault(WrittenFault& written, const Scenario& scenario, const unit::Un
                  Diagnostics& found) {
   std::string text = written.fault.what + ": " + written.fault.how;
   if (!written.severity_text.empty()) text += ": " + written.severity_text;
-  std::string error;
+  Message error;
   const std::optional<Fault> fault = parse_fault(unit, text, error);
   if (!fault) {
-    found.error(scenario.source, written.mark, error);
+    found.error(scenario.source, written.mark, english(error));
     return false;
   }
   const Onset onset = written.fault.onset;

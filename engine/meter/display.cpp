@@ -72,8 +72,15 @@ Shown show(const FunctionRow& row, double value, Jitter jitter) {
     ++decimals;
   }
   const double number = static_cast<double>(shown.counts) * shown.count_size / prefix.factor;
-  shown.text = fmt::format("{:.{}f}", number, decimals);
-  if (shown.text.front() == '-') shown.text.replace(0, 1, "−");
+  shown.text = format_number(number, decimals);
+  const std::int64_t of_unit = decimals == 0   ? 1
+                               : decimals == 1 ? 10
+                               : decimals == 2 ? 100
+                               : decimals == 3 ? 1000
+                                               : 10000;
+  // Whole digits over a power of ten: the nearest double to what the display says.
+  shown.number = std::round(number * static_cast<double>(of_unit)) / static_cast<double>(of_unit);
+  shown.decimals = decimals;
   return shown;
 }
 

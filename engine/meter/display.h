@@ -18,7 +18,9 @@ namespace legwork::meter {
 inline constexpr std::int64_t kFullScaleCounts = 6000;
 
 struct Shown {
-  std::string text;  // "204.1", "OVER"
+  std::string text;   // "204.1", "OVER"
+  double number = 0;  // the same, in `unit`
+  int decimals = 0;
   std::string unit;  // "V", "kΩ", "µF"
   std::int64_t counts = 0;
   double count_size = 0;  // SI

@@ -11,10 +11,12 @@ namespace {
 
 constexpr double kSuctionSpanPsi = 264.7;  // 30 in. of vacuum to 250 psi
 constexpr double kDischargeSpanPsi = 800;
+// Fraction of the span. Limit of error of a service gauge: ASME B40.100 grade B is 2 % over the
+// middle half and 3 % outside it, grade 1A 1 % (from memory); ours are of 1A.
 constexpr double kGradeOfSpan = 0.01;
 
 // Charge let out, common practice, no source: purging three feet of hose with care costs grams;
-// hooked up dry and pulled off a live high side it costs an ounce and more each time.
+// hooked up dry and pulled off a live high side it costs an ounce and more each time. All in kg.
 constexpr double kLostOnGood = 0.002;
 constexpr double kLostOffGood = 0.004;
 constexpr double kLostOnPoor = 0.015;
@@ -50,6 +52,7 @@ PressureReading read_one(const Gauge& gauge, double atmosphere_pa) {
   const double divisions = raw / gauge.division_pa;
   const auto whole = static_cast<std::int64_t>(divisions < 0 ? divisions - 0.5 : divisions + 0.5);
   reading.gauge_pa = static_cast<double>(whole) * gauge.division_pa;
+  reading.number = static_cast<double>(whole);
   reading.shown = whole < 0 ? fmt::format("−{}", -whole) : fmt::format("{}", whole);
   reading.accuracy_pa = kGradeOfSpan * gauge.span_pa;
   reading.resolution_pa = gauge.division_pa;
@@ -118,6 +121,8 @@ TemperatureReading read(const Thermometer& thermometer, Jitter jitter) {
   const double fahrenheit = static_cast<double>(whole) / 10;
   reading.value_k = kelvin_from_fahrenheit(fahrenheit);
   reading.exact_k = thermometer.shown_k;
+  reading.number = std::round(fahrenheit * 10) / 10;
+  reading.decimals = 1;
   reading.shown = format_number(fahrenheit, 1);
   reading.accuracy_k = row_of(thermometer.probe).accuracy_k;
   reading.resolution_k = 0.1 * 5 / 9;

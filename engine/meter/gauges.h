@@ -44,6 +44,8 @@ void follow(Gauges& gauges, double suction_pa, double discharge_pa, double secon
 struct PressureReading {
   double gauge_pa = 0;  // above the local atmosphere, as shown
   double exact_pa = 0;  // the same without the gauge's error
+  double number = 0;    // as shown, in `unit`
+  int decimals = 0;     // of that number
   std::string shown;    // "18"
   std::string unit = "psig";
   double accuracy_pa = 0;
@@ -77,6 +79,8 @@ void follow(Thermometer& thermometer, double target_k, double surroundings_k, bo
 struct TemperatureReading {
   double value_k = 0;  // as shown
   double exact_k = 0;  // of the probe, before rounding
+  double number = 0;   // as shown, in `unit`
+  int decimals = 0;    // of that number
   std::string shown;   // "24.3"
   std::string unit = "°F";
   double accuracy_k = 0;

@@ -10,10 +10,10 @@ namespace {
 using circuit::Electrics;
 using circuit::Phasor;
 
-constexpr double kNothingThereOhm = 1e15;
-constexpr double kShuntOhm = 1e6;  // a resistance below this spoils a capacitance reading
-constexpr double kChargedVolts = 1.0;
-constexpr double kBeepOhm = 30.0;
+constexpr double kNothingThereOhm = 1e15;  // ohm; read where a lead touches nothing
+constexpr double kShuntOhm = 1e6;      // ohm; a smaller one across it spoils a capacitance reading
+constexpr double kChargedVolts = 1.0;  // V DC; above it ohms and capacitance show CHARGED
+constexpr double kBeepOhm = 30.0;      // ohm; continuity beeps below; common practice, no source
 
 // How each function gets its value out of the solved circuit.
 using ExactValue = double (*)(const Electrics&, const Place&);
@@ -124,6 +124,8 @@ Reading measure(const Electrics& electrics, const Place& place, Jitter jitter) {
   reading.exact = exact_value(electrics, place);
   Shown shown = show(row, reading.exact, jitter);
   reading.shown = std::move(shown.text);
+  reading.number = shown.number;
+  reading.decimals = shown.decimals;
   reading.unit = std::move(shown.unit);
   reading.counts = shown.counts;
   reading.count_size = shown.count_size;

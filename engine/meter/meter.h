@@ -94,6 +94,8 @@ struct Reading {
   double value = 0;           // SI, as shown; not a number never
   double exact = 0;           // SI, before the instrument's own error: for tests and suspects
   std::string unit;           // "V", "ohm" spelled as shown: "Ω", "kΩ", "µF"
+  double number = 0;          // as shown, in `unit`
+  int decimals = 0;           // of that number
   std::string shown;          // "204.1", "OVER", "LIVE"
   std::int64_t counts = 0;    // what stands on the display, in counts of its range
   double count_size = 0;      // SI per count

@@ -99,13 +99,13 @@ inline void box(const Machine& m, const Inputs& in, const State& s, Flows& f, do
   f.wide_open_kg_s = s.doorway_kg_s;
   f.room_ratio = s.room_ratio;
   f.room_j_kg = s.room_j_kg;
-  f.beat = s.beat - 1.0;
-  if (s.beat < 0.5) {
+  f.refresh_ticks = s.refresh_ticks - 1.0;
+  if (s.refresh_ticks < 0.5) {
     const Air room{in.room_k, humidity_ratio(in.room_k, in.room_humidity, m.atmosphere_pa)};
     f.wide_open_kg_s = doorway(room, inside, m.atmosphere_pa).kg_m3 * m.door_kg_s;
     f.room_ratio = room.ratio;
     f.room_j_kg = enthalpy_j_kg(room);
-    f.beat = 3.0;
+    f.refresh_ticks = 3.0;
   }
   const double wanted = f.wide_open_kg_s * door;
   const double exchanged = wanted / (1.0 + kTickSeconds * wanted * m.per_air_kg);

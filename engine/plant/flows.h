@@ -39,7 +39,7 @@ struct Flows {
   double condenser_air_on_k, coil_outlet_k;
   double condenser_air, evaporator_air;  // heat capacity flow of the air, W/K
   double slug;
-  double wide_open_kg_s, room_ratio, room_j_kg, beat;  // held for a second
+  double wide_open_kg_s, room_ratio, room_j_kg, refresh_ticks;  // held for a second
 };
 
 Flows flows(const Machine& machine, const Inputs& inputs, const State& state);

@@ -76,7 +76,7 @@ struct State {
   double slug = 0;  // 0..1: liquid in the cylinders at this tick
   // Held for a second, as they change slowly: what a wide open doorway exchanges, and room air.
   double doorway_kg_s = 0, room_ratio = 0, room_j_kg = 0;
-  double beat = 0;  // ticks until these are worked out again
+  double refresh_ticks = 0;  // ticks until these are worked out again
 };
 
 // What there is to read. All absolute pressures, K, W, kg/s.

@@ -101,7 +101,7 @@ State apply(const Machine& m, const Inputs& in, const State& s, const Flows& f) 
   n.doorway_kg_s = f.wide_open_kg_s;
   n.room_ratio = f.room_ratio;
   n.room_j_kg = f.room_j_kg;
-  n.beat = f.beat;
+  n.refresh_ticks = f.refresh_ticks;
   n.suction_pa = f.suction_pa;
   n.discharge_pa = f.head_pa;
   return n;

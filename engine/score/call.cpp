@@ -128,7 +128,7 @@ session::Outcome Call::take(const session::Step& step) {
   if (!wrong_now.empty() || sound_all_along)
     s.taken = suspects_.take(attempt_->book.last_act, s.outcome.seen);
   if (verb->name == "repair") {
-    std::string error;
+    Message error;
     const auto repair = fault::find_repair(*attempt_->unit, step.arguments[0], error);
     for (const fault::Fault& f : wrong_before) {
       if (std::find(wrong_now.begin(), wrong_now.end(), f) == wrong_now.end()) {

@@ -20,10 +20,10 @@ namespace legwork::score {
 namespace {
 
 std::vector<Series> series_of(const Call& call) {
-  std::vector<Series> out{{"head", "psig", {}, {}, {}},
-                          {"suction", "psig", {}, {}, {}},
-                          {"box", "°F", {}, {}, {}},
-                          {"compressor", "A", {}, {}, {}}};
+  std::vector<Series> out{{phrase("head"), "psig", {}, {}, {}},
+                          {phrase("suction"), "psig", {}, {}, {}},
+                          {phrase("box"), "°F", {}, {}, {}},
+                          {phrase("compressor"), "A", {}, {}, {}}};
   const auto add = [&out](const Sample& s, int page) {
     const double values[] = {s.head_pa / kPascalsPerPsi, s.suction_pa / kPascalsPerPsi,
                              fahrenheit_from_kelvin(s.box_k), s.amps};
@@ -42,7 +42,25 @@ std::vector<Series> series_of(const Call& call) {
   return out;
 }
 
-std::string opening_of(const Account& account, const Facts& facts) {
+}  // namespace
+
+Series Series::in(const Speech& speech) const {
+  Series out = *this;
+  const auto convert = [&](legwork::Dimension dimension, auto si_of) {
+    out.unit = display_unit(dimension, UnitSystem::metric);
+    for (float& v : out.value)
+      v = static_cast<float>(display_value(si_of(v), dimension, UnitSystem::metric));
+  };
+  if (speech.celsius && unit == display_unit(legwork::Dimension::temperature))
+    convert(legwork::Dimension::temperature, kelvin_from_fahrenheit);
+  if (speech.bar && unit == display_unit(legwork::Dimension::pressure))
+    convert(legwork::Dimension::pressure, pascals_from_psig);
+  return out;
+}
+
+namespace {
+
+Message opening_of(const Account& account, const Facts& facts) {
   if (!account.scored)
     return "This call cannot be scored: nothing on the unit's list fits what was read.";
   if (facts.ended_by_hazard)
@@ -59,7 +77,7 @@ std::string opening_of(const Account& account, const Facts& facts) {
 
 }  // namespace
 
-std::string ask_first_of(const session::WriteUp& wrote) {
+Message ask_first_of(const session::WriteUp& wrote) {
   const std::string condemned = in_words(wrote.root);
   if (condemned.empty())
     return "Before you turn the pages: what did you still suspect when you stopped?";
@@ -133,9 +151,9 @@ std::shared_ptr<const Debrief> Maker::debrief() const {
   d->said = ticket.said;
   d->skills = scenario.skills;
   d->unit_id = unit.id;
-  d->unit_name = unit.name.en;
+  d->unit_name = unit.name;
   d->clock = clock_text(scenario.ticket.clock_s);
-  d->outdoor = format_quantity(scenario.ticket.outdoor_k, legwork::Dimension::temperature);
+  d->outdoor = amount(scenario.ticket.outdoor_k, legwork::Dimension::temperature);
   d->minutes = call.attempt().minutes();
   d->closed = call.attempt().book.closed;
   d->closed_why = call.attempt().book.closed_why;
@@ -176,20 +194,19 @@ DebriefResult debrief_file(const std::string& log_path, const DebriefOptions& op
   DebriefResult result;
   const session::ReadLog read = session::read_log_file(log_path);
   if (!read.log) {
-    result.why = read.bad_line > 0 ? fmt::format("{}:{}: {}", log_path, read.bad_line, read.why)
-                                   : fmt::format("{}: {}", log_path, read.why);
+    result.why = session::located(log_path, read.bad_line, read.why);
     return result;
   }
   const session::Log& log = *read.log;
   const session::Replayed again = session::replay(log, session::home_or(options.home), nullptr);
   if (again.bad_line > 0) {
-    result.why = fmt::format("{}:{}: {}", log_path, again.bad_line, again.why);
+    result.why = session::located(log_path, again.bad_line, again.why);
     return result;
   }
   Maker maker(options, {.cancel = options.cancel});
   if (!maker.open(again.attempt->unit, again.attempt->scenario, log.header.seed) ||
       !maker.follow(log) || (log.closing && !maker.weigh())) {
-    result.why = "cancelled";  // the steps themselves agreed just now
+    result.why = say("cancelled");  // the steps themselves agreed just now
     return result;
   }
   result.debrief = maker.debrief();

@@ -15,12 +15,12 @@
 #include <array>
 #include <atomic>
 #include <cstdint>
-#include <functional>
 #include <memory>
 #include <string>
 #include <string_view>
 #include <vector>
 
+#include "engine/base/message.h"
 #include "engine/score/grade.h"
 
 namespace legwork::score {
@@ -38,7 +38,7 @@ enum class StepClass {
   safe_working,  // making safe and proving it: never weighed as a search
   verifying,     // read after the repair
 };
-std::string_view word(StepClass step_class);  // "strong", "could not tell apart"
+Message word(StepClass step_class);  // "strong", "could not tell apart"
 
 // What a conductor followed at that moment, as a meter would have found it.
 enum class Follows : std::uint8_t { dead, leg1, leg2, leg3, neutral, floating, back_fed };
@@ -47,15 +47,17 @@ enum class Standing : std::uint8_t { possible, doubtful, struck };
 
 // A line of the ink list.
 struct SuspectLine {
-  std::string name;    // "condenser, plugged inside"
+  Message name;        // "condenser, plugged inside (two thirds)"
+  Message bare;        // without its severity
+  Message severity;    // empty if it has one alone
   std::string repair;  // "wash condenser inside out"
   int struck_by = -1;  // page number that struck it for good; 0 = the ticket; -1 = never
 };
 
 // A step that would have told more, at the moment of a page.
 struct BetterStep {
-  std::string line;   // "volts CC.A1 CC.A2"; "" if there was none
-  std::string words;  // "volts across CC.A1–CC.A2"
+  std::string line;  // "volts CC.A1 CC.A2"; "" if there was none
+  Message words;     // "volts across CC.A1–CC.A2"
   double minutes = 0;
   int leaves = 0;  // repairs it would have left, most probably
 };
@@ -63,16 +65,16 @@ struct BetterStep {
 struct Page {
   int number = 0;  // 1 …
   std::string line;
-  std::string words;  // the step for a person: "Volts, CC.A1 to CC.A2"
+  Message words;  // the step for a person: "Volts, CC.A1 to CC.A2"
   std::string place;
   double at_minute = 0;  // when it ended, since the ticket began
   double minutes = 0;
-  std::vector<std::string> shown;     // readings and looks, as shown
-  std::vector<std::string> happened;  // what was heard
-  std::vector<std::string> said;
-  std::vector<std::string> hazards;  // why, each a sentence
+  std::vector<Message> shown;     // readings and looks, as shown
+  std::vector<Message> happened;  // what was heard
+  std::vector<Message> said;
+  std::vector<Message> hazards;  // why, each a sentence
   StepClass step_class = StepClass::other;
-  std::string verdict;             // one sentence: what it told, or why not
+  Message verdict;                 // one sentence: what it told, or why not
   std::vector<int> struck;         // suspects struck by this page: indices into Debrief::suspects
   std::vector<int> back;           // suspects that came back
   std::vector<Standing> standing;  // per suspect, after this page
@@ -85,8 +87,8 @@ struct Page {
 
 struct RouteStep {
   std::string line;
-  std::string words;
-  std::string shown;  // what it reads on this call
+  Message words;
+  Message shown;  // what it reads on this call
   double minutes = 0;
   double at_minute = 0;
   int repairs_left = 0;
@@ -94,46 +96,48 @@ struct RouteStep {
 
 struct Change {  // a step worth changing
   int page = 0;
-  std::string sentence;
+  Message sentence;
 };
 
 // One value over the call, for a chart: at the end of each page, and every minute of the longer
 // ones. Minutes since the ticket began.
 struct Series {
-  std::string name;  // "head", "suction", "box", "compressor amps"
-  std::string unit;  // trade unit of y
+  Message name;      // "head", "suction", "box", "compressor"
+  std::string unit;  // of y: "psig", "°F", "A"
   std::vector<float> minute;
   std::vector<float> value;
   std::vector<int> page;  // the page that ends at this point; 0: between two
+
+  Series in(const Speech& speech) const;  // in the reader's units
 };
 
 struct Debrief {
   std::string scenario;
-  std::string site;
-  std::string said;
+  Message site;
+  Message said;
   std::string unit_id;
-  std::string unit_name;
+  Message unit_name;
   std::string clock;  // "05:10"
-  std::string outdoor;
+  Message outdoor;
   double minutes = 0;
   bool closed = false;
   std::string closed_why;
 
-  std::string opening;    // one sentence on how the call went; "" if it is not closed
-  std::string ask_first;  // the question put to the trainee before anything is shown
+  Message opening;    // one sentence on how the call went; "" if it is not closed
+  Message ask_first;  // the question put to the trainee before anything is shown
   std::vector<SuspectLine> suspects;
   std::vector<std::string> repairs;  // names of the repair classes that were ever possible
   std::vector<Page> pages;
-  std::string truth;               // two or three sentences: what it was and how it came about
-  std::vector<std::string> wrote;  // the write-up, a line each
+  Message truth;               // two or three sentences: what it was and how it came about
+  std::vector<Message> wrote;  // the write-up, a line each
   Account account;
   std::vector<Change> changes;   // at most three
   std::vector<RouteStep> route;  // the other way to go
   double route_minutes = 0;      // its search
-  std::string goal;              // one, for next time
+  Message goal;                  // one, for next time
   std::vector<Series> series;
   std::vector<std::string> skills;  // that the scenario teaches
-  std::string caution;              // what a trainer is not
+  Message caution;                  // what a trainer is not
 };
 
 struct DebriefOptions {
@@ -146,22 +150,20 @@ struct DebriefOptions {
 
 struct DebriefResult {
   std::shared_ptr<const Debrief> debrief;
-  std::string why;  // no debrief: what is wrong with the log, and at which line
+  Message why;  // no debrief: what is wrong with the log, and at which line
 };
 DebriefResult debrief_file(const std::string& log_path, const DebriefOptions& options);
 
-std::string as_text(const Debrief& debrief);
+std::string as_text(const Debrief& debrief, const Speech& speech = {});
 std::string as_json(const Debrief& debrief);  // indented, keys in a fixed order
 struct HtmlOptions {
   // `scenes[k]` is the sheet for page k as an SVG element; may be shorter or empty.
   std::vector<std::string> scenes;
-  std::string language = "en";  // of the page, as its readers' programs are told
-  // Every sentence on the page goes through it: into another language, or other units.
-  std::function<std::string(std::string_view)> speak;
+  Speech speech;
 };
 // One file, no network, screen and paper.
 std::string as_html(const Debrief& debrief, const HtmlOptions& options = {});
-std::string account_text(const Debrief& debrief);  // the score alone
+std::string account_text(const Debrief& debrief, const Speech& speech = {});  // the score alone
 std::string account_json(const Debrief& debrief);
 
 }  // namespace legwork::score

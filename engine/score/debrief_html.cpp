@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "engine/base/catalogue.h"
 #include "engine/score/debrief.h"
 #include "engine/score/words.h"
 
@@ -84,7 +85,8 @@ class Writer {
     std::string out = fmt::format(
         "<figure><figcaption class=\"small\">{}, {} ({:.0f} … {:.0f})</figcaption>"
         "<svg class=\"chart\" viewBox=\"0 0 960 140\" role=\"img\" aria-label=\"{}\">",
-        said(capitalised(s.name)), escaped(s.unit), low, high, said(capitalised(s.name)));
+        said(say("{Name}", {{"name", s.name}})), escaped(s.unit), low, high,
+        said(say("{Name}", {{"name", s.name}})));
     for (const Page& page : pages) {
       out += fmt::format(
           "<line x1=\"{0:.1f}\" x2=\"{0:.1f}\" y1=\"120\" y2=\"126\" stroke=\"currentColor\"/>",
@@ -100,9 +102,9 @@ class Writer {
   }
 
   std::string account(const Debrief& d) const {
-    std::string out = h2("Account");
+    std::string out = h2(phrase("Account"));
     if (!d.account.scored) {
-      out += paragraph("Not scored.");
+      out += paragraph(say("Not scored."));
     } else {
       out += "<table>\n";
       for (const Dimension& dim : d.account.dimensions) {
@@ -111,12 +113,13 @@ class Writer {
       }
       out += fmt::format(
           "<tr><th>{}</th><td class=\"p\">{:.1f} / 100</td><td>{}</td></tr>\n</table>\n",
-          said("In all"), d.account.total, said(d.account.passed ? "Passed." : "Not passed."));
+          said(phrase("In all")), d.account.total,
+          said(d.account.passed ? phrase("Passed.") : phrase("Not passed.")));
       for (const Gate& gate : d.account.gates) {
         if (!gate.met) out += fmt::format("<p>{}: {}</p>\n", said(gate.name), said(gate.sentence));
       }
     }
-    for (const std::string& remark : d.account.remarks) out += paragraph(remark);
+    for (const Message& remark : d.account.remarks) out += paragraph(remark);
     return out;
   }
 
@@ -125,14 +128,12 @@ class Writer {
         fmt::format("<article id=\"page{}\"><div class=\"n\">{}</div><div>\n", p.number, p.number);
     out += fmt::format(
         "<p>{} <span class=\"shown\">{}</span> <span class=\"small\">{:.1f} min, {}</span></p>\n",
-        said(p.words), said(fmt::format("{}", fmt::join(p.shown, "; "))), p.at_minute,
-        said(p.place));
+        said(p.words), said(List{p.shown, Joined::by_semicolons}), p.at_minute, escaped(p.place));
     if (!p.happened.empty())
-      out += paragraph(fmt::format("Heard: {}.", fmt::join(p.happened, ", ")));
-    for (const std::string& h : p.hazards)
-      out += fmt::format("<p class=\"hazard\">{}</p>\n", said(h));
+      out += paragraph(say("Heard: {what}.", {{"what", List{p.happened, Joined::by_commas}}}));
+    for (const Message& h : p.hazards) out += fmt::format("<p class=\"hazard\">{}</p>\n", said(h));
     if (!p.verdict.empty() && p.step_class != StepClass::unsafe) {
-      const std::string_view label = word(p.step_class);
+      const Message label = word(p.step_class);
       out += fmt::format(
           "<p>{}{}</p>\n",
           label.empty() ? "" : fmt::format("<span class=\"class\">{}</span> · ", said(label)),
@@ -151,7 +152,7 @@ class Writer {
   }
 
   std::string ink_list(const Debrief& d) const {
-    std::string out = h2("The ink list") + "<ul class=\"ink\">";
+    std::string out = h2(phrase("The ink list")) + "<ul class=\"ink\">";
     for (const SuspectLine& s : d.suspects) {
       if (s.struck_by == 0) continue;
       if (s.struck_by > 0) {
@@ -162,7 +163,7 @@ class Writer {
         out += fmt::format("<li>{}</li>", said(s.name));
       }
     }
-    return out + "</ul>\n" + small("The number is the page that struck the name.");
+    return out + "</ul>\n" + small(say("The number is the page that struck the name."));
   }
 
   std::string whole(const Debrief& d) const {
@@ -172,37 +173,38 @@ class Writer {
         "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src "
         "'unsafe-inline'\">"
         "<title>{} · {}</title><style>{}</style></head><body><main>\n",
-        escaped(options_.language), escaped(d.scenario), said(d.site), kStyle);
+        escaped(options_.speech.catalogue ? options_.speech.catalogue->tag() : "en"),
+        escaped(d.scenario), said(d.site), kStyle);
     out += fmt::format("<h1>{}</h1>\n<p class=\"small\">{} · {} · {} · {} · {}</p>\n", said(d.site),
-                       said(d.unit_name), escaped(d.scenario), said(d.outdoor + " outdoors"),
-                       escaped(d.clock), said(fmt::format("{:.0f} min on site", d.minutes)));
-    out += fmt::format("<p class=\"said\">“{}”</p>\n", said(d.said));
-    out += h2("First, yours") + paragraph(d.ask_first);
+                       said(d.unit_name), escaped(d.scenario),
+                       said(say("{outdoor} outdoors", {{"outdoor", d.outdoor}})), escaped(d.clock),
+                       said(say("{minutes} min on site", {{"minutes", Number{d.minutes, 0}}})));
+    out += fmt::format("<p class=\"said\">{}</p>\n", said(say("“{text}”", {{"text", d.said}})));
+    out += h2(phrase("First, yours")) + paragraph(d.ask_first);
     if (d.closed) {
-      out += h2("How it went") + paragraph(d.opening);
-      out += fmt::format("<details open><summary>{}</summary>\n{}</details>\n", said("What it was"),
-                         paragraph(d.truth));
+      out += h2(phrase("How it went")) + paragraph(d.opening);
+      out += fmt::format("<details open><summary>{}</summary>\n{}</details>\n",
+                         said(phrase("What it was")), paragraph(d.truth));
       if (!d.wrote.empty()) {
-        out += h2("What you wrote");
-        for (const std::string& line : d.wrote) out += paragraph(line);
+        out += h2(phrase("What you wrote"));
+        for (const Message& line : d.wrote) out += paragraph(line);
       }
       if (!d.changes.empty()) {
-        out += h2("Worth changing");
+        out += h2(phrase("Worth changing"));
         for (const Change& c : d.changes) {
           out +=
               fmt::format("<p><a href=\"#page{0}\" style=\"color:inherit\">{1} {0}</a>: {2}</p>\n",
-                          c.page, said("Page"), said(c.sentence));
+                          c.page, said(phrase("Page")), said(c.sentence));
         }
       }
-      out += h2("Next time") + paragraph(d.goal);
+      out += h2(phrase("Next time")) + paragraph(d.goal);
       out += account(d);
     }
-    out += h2("The log");
+    out += h2(phrase("The log"));
     if (!options_.scenes.empty()) {
       out += small(
-          "On the sheets a conductor is marked by the leg that it follows: leg 1 dots, leg 2 "
-          "dashes, "
-          "leg 3 dots and dashes; floating hollow, back-fed hatched, dead thin.");
+          say("On the sheets a conductor is marked by the leg that it follows: leg 1 dots, leg 2 "
+              "dashes, leg 3 dots and dashes; floating hollow, back-fed hatched, dead thin."));
     }
     for (std::size_t k = 0; k < d.pages.size(); ++k) {
       out +=
@@ -211,20 +213,24 @@ class Writer {
     out += ink_list(d);
     if (!d.route.empty()) {
       out +=
-          h2("Another way") + small(minutes_text(d.route_minutes) + " of searching") + "<table>\n";
+          h2(phrase("Another way")) +
+          small(say("{minutes} of searching", {{"minutes", Name{minutes_text(d.route_minutes)}}})) +
+          "<table>\n";
       for (const RouteStep& s : d.route) {
         out += fmt::format(
             "<tr><td class=\"p\">{:.1f} min</td><td>{}</td><td "
             "class=\"shown\">{}</td><td>{}</td></tr>\n",
             s.at_minute, said(s.words), said(s.shown),
-            s.shown.empty() ? "" : said(count_of(s.repairs_left, "repair", "repairs") + " left"));
+            s.shown.empty()
+                ? ""
+                : said(say_many("one repair left", "{n} repairs left", s.repairs_left)));
       }
       out += "</table>\n";
     }
     std::string charts;
-    for (const Series& s : d.series) charts += chart(s, d.pages);
+    for (const Series& s : d.series) charts += chart(s.in(options_.speech), d.pages);
     if (!charts.empty())
-      out += h2("The machine over the call") + "<div class=\"two\">" + charts + "</div>\n";
+      out += h2(phrase("The machine over the call")) + "<div class=\"two\">" + charts + "</div>\n";
     out +=
         fmt::format("<p class=\"small\" style=\"margin-top:3rem\">{}</p>\n</main></body></html>\n",
                     said(d.caution));
@@ -232,17 +238,15 @@ class Writer {
   }
 
  private:
-  std::string said(std::string_view english) const {
-    return escaped(options_.speak ? options_.speak(english) : std::string(english));
+  std::string said(const Message& message) const {
+    return escaped(render(message, options_.speech));
   }
-  std::string h2(std::string_view english) const {
-    return fmt::format("<h2>{}</h2>\n", said(english));
+  std::string h2(const Message& text) const { return fmt::format("<h2>{}</h2>\n", said(text)); }
+  std::string small(const Message& text) const {
+    return fmt::format("<p class=\"small\">{}</p>\n", said(text));
   }
-  std::string small(std::string_view english) const {
-    return fmt::format("<p class=\"small\">{}</p>\n", said(english));
-  }
-  std::string paragraph(std::string_view english) const {
-    return fmt::format("<p>{}</p>\n", said(english));
+  std::string paragraph(const Message& text) const {
+    return fmt::format("<p>{}</p>\n", said(text));
   }
 
   const HtmlOptions& options_;

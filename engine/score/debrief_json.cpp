@@ -13,6 +13,12 @@ using Json = nlohmann::ordered_json;
 
 double hundredths(double x) { return std::floor(x * 100 + 0.5) / 100; }
 
+std::vector<std::string> all_english(const std::vector<Message>& list) {
+  std::vector<std::string> out;
+  for (const Message& message : list) out.push_back(english(message));
+  return out;
+}
+
 std::string_view word(Follows f) {
   switch (f) {
     case Follows::dead:
@@ -41,17 +47,18 @@ Json account_of(const Debrief& d) {
   out["passed"] = d.account.passed;
   out["dimensions"] = Json::array();
   for (const Dimension& dim : d.account.dimensions) {
-    out["dimensions"].push_back({{"name", name(dim.dim)},
+    out["dimensions"].push_back({{"name", english(name(dim.dim))},
                                  {"points", dim.points},
                                  {"of", dim.of},
-                                 {"sentence", dim.sentence}});
+                                 {"sentence", english(dim.sentence)}});
   }
   out["gates"] = Json::array();
   for (const Gate& g : d.account.gates) {
-    out["gates"].push_back({{"name", g.name}, {"met", g.met}, {"sentence", g.sentence}});
+    out["gates"].push_back(
+        {{"name", english(g.name)}, {"met", g.met}, {"sentence", english(g.sentence)}});
   }
   out["slip_points"] = d.account.slip_points;
-  out["remarks"] = d.account.remarks;
+  out["remarks"] = all_english(d.account.remarks);
   return out;
 }
 
@@ -59,23 +66,23 @@ Json page_of(const Page& p) {
   Json out;
   out["number"] = p.number;
   out["step"] = p.line;
-  out["words"] = p.words;
+  out["words"] = english(p.words);
   out["place"] = p.place;
   out["at_minute"] = hundredths(p.at_minute);
   out["minutes"] = hundredths(p.minutes);
-  out["shown"] = p.shown;
-  out["happened"] = p.happened;
-  out["said"] = p.said;
-  out["hazards"] = p.hazards;
-  out["class"] = word(p.step_class);
-  out["verdict"] = p.verdict;
+  out["shown"] = all_english(p.shown);
+  out["happened"] = all_english(p.happened);
+  out["said"] = all_english(p.said);
+  out["hazards"] = all_english(p.hazards);
+  out["class"] = english(word(p.step_class));
+  out["verdict"] = english(p.verdict);
   out["struck"] = p.struck;
   out["back"] = p.back;
   out["suspects_left"] = p.suspects_left;
   out["repairs_left"] = p.repairs_left;
   if (!p.better.line.empty()) {
     out["better"] = {{"step", p.better.line},
-                     {"words", p.better.words},
+                     {"words", english(p.better.words)},
                      {"minutes", hundredths(p.better.minutes)},
                      {"leaves", p.better.leaves}};
   }
@@ -101,47 +108,48 @@ std::string account_json(const Debrief& d) {
 std::string as_json(const Debrief& d) {
   Json out;
   out["scenario"] = d.scenario;
-  out["site"] = d.site;
-  out["said"] = d.said;
+  out["site"] = english(d.site);
+  out["said"] = english(d.said);
   out["unit"] = d.unit_id;
-  out["unit_name"] = d.unit_name;
+  out["unit_name"] = english(d.unit_name);
   out["clock"] = d.clock;
-  out["outdoor"] = d.outdoor;
+  out["outdoor"] = english(d.outdoor);
   out["minutes"] = hundredths(d.minutes);
   out["closed"] = d.closed;
   out["closed_why"] = d.closed_why;
-  out["opening"] = d.opening;
-  out["ask_first"] = d.ask_first;
+  out["opening"] = english(d.opening);
+  out["ask_first"] = english(d.ask_first);
   out["suspects"] = Json::array();
   for (const SuspectLine& s : d.suspects) {
-    out["suspects"].push_back({{"name", s.name}, {"repair", s.repair}, {"struck_by", s.struck_by}});
+    out["suspects"].push_back(
+        {{"name", english(s.name)}, {"repair", s.repair}, {"struck_by", s.struck_by}});
   }
   out["repairs"] = d.repairs;
   out["pages"] = Json::array();
   for (const Page& p : d.pages) out["pages"].push_back(page_of(p));
   if (d.closed) {
-    out["truth"] = d.truth;
-    out["wrote"] = d.wrote;
+    out["truth"] = english(d.truth);
+    out["wrote"] = all_english(d.wrote);
     out["account"] = account_of(d);
     out["changes"] = Json::array();
     for (const Change& c : d.changes)
-      out["changes"].push_back({{"page", c.page}, {"sentence", c.sentence}});
+      out["changes"].push_back({{"page", c.page}, {"sentence", english(c.sentence)}});
     out["route"] = Json::array();
     for (const RouteStep& s : d.route) {
       out["route"].push_back({{"step", s.line},
-                              {"words", s.words},
-                              {"shown", s.shown},
+                              {"words", english(s.words)},
+                              {"shown", english(s.shown)},
                               {"minutes", hundredths(s.minutes)},
                               {"at_minute", hundredths(s.at_minute)},
                               {"repairs_left", s.repairs_left}});
     }
     out["route_minutes"] = hundredths(d.route_minutes);
-    out["goal"] = d.goal;
+    out["goal"] = english(d.goal);
   }
   out["series"] = Json::array();
   for (const Series& s : d.series) {
     Json one;
-    one["name"] = s.name;
+    one["name"] = english(s.name);
     one["unit"] = s.unit;
     one["minute"] = Json::array();
     one["value"] = Json::array();
@@ -153,7 +161,7 @@ std::string as_json(const Debrief& d) {
     }
     out["series"].push_back(std::move(one));
   }
-  out["caution"] = d.caution;
+  out["caution"] = english(d.caution);
   return out.dump(1) + "\n";
 }
 

@@ -46,132 +46,153 @@ std::string points(double p) { return fmt::format("{:.1f}", p); }
 
 void heading(std::string& out, std::string_view title) { out += fmt::format("\n{}\n", title); }
 
-std::string joined(const std::vector<std::string>& list, std::string_view between) {
+std::string joined(const std::vector<Message>& list, std::string_view between,
+                   const Speech& speech) {
   std::string out;
-  for (const std::string& s : list) {
+  for (const Message& message : list) {
     if (!out.empty()) out += out.back() == '.' ? " " : std::string(between);
-    out += s;
+    out += render(message, speech);
   }
   return out;
 }
 
 // Each name once, its severities together: "condenser, face dirty (mostly covered, matted)".
-std::vector<std::string> short_names(const Debrief& d, const std::vector<int>& which) {
-  std::vector<std::pair<std::string, std::string>> named;  // "condenser, face dirty"; severities
+std::vector<Message> short_names(const Debrief& d, const std::vector<int>& which) {
+  std::vector<std::pair<Message, List>> named;
   for (const int i : which) {
-    const std::string& name = d.suspects[static_cast<std::size_t>(i)].name;
-    const std::size_t open = name.find(" (");
-    const std::string bare = name.substr(0, open);
-    const std::string severity =
-        open == std::string::npos ? "" : name.substr(open + 2, name.rfind(')') - open - 2);
-    const auto known = std::find_if(named.begin(), named.end(),
-                                    [&bare](const auto& n) { return n.first == bare; });
-    if (known == named.end())
-      named.emplace_back(bare, severity);
-    else if (!severity.empty())
-      known->second += (known->second.empty() ? "" : ", ") + severity;
+    const SuspectLine& line = d.suspects[static_cast<std::size_t>(i)];
+    auto known = std::find_if(named.begin(), named.end(),
+                              [&](const auto& n) { return n.first == line.bare; });
+    if (known == named.end()) known = named.insert(named.end(), {line.bare, {}});
+    if (!line.severity.empty()) known->second.items.push_back(line.severity);
   }
-  std::vector<std::string> out;
-  for (const auto& [bare, severities] : named)
-    out.push_back(severities.empty() ? bare : fmt::format("{} ({})", bare, severities));
+  std::vector<Message> out;
+  for (auto& [bare, severities] : named) {
+    out.push_back(
+        severities.items.empty()
+            ? bare
+            : say("{fault} ({severity})", {{"fault", bare}, {"severity", std::move(severities)}}));
+  }
   return out;
 }
 
 }  // namespace
 
-std::string account_text(const Debrief& d) {
-  if (!d.closed) return "The call is not closed yet: there is nothing to score.\n";
+std::string account_text(const Debrief& d, const Speech& speech) {
+  const auto said = [&](const Message& message) { return render(message, speech); };
+  if (!d.closed) return said(say("The call is not closed yet: there is nothing to score.")) + "\n";
   std::string out;
   if (!d.account.scored) {
-    out += "Not scored.\n";
-    for (const std::string& remark : d.account.remarks) out += "  " + wrapped(remark, 2) + "\n";
+    out += said(say("Not scored.")) + "\n";
+    for (const Message& remark : d.account.remarks) out += "  " + wrapped(said(remark), 2) + "\n";
     return out;
   }
   for (const Dimension& dim : d.account.dimensions) {
-    out += fmt::format("  {:<14} {:>5} of {:>2.0f}  {}\n", name(dim.dim), points(dim.points),
-                       dim.of, wrapped(dim.sentence, 30));
+    out += fmt::format("  {:<14} {:>5} of {:>2.0f}  {}\n", said(name(dim.dim)), points(dim.points),
+                       dim.of, wrapped(said(dim.sentence), 30));
   }
-  for (const std::string& remark : d.account.remarks) out += "  " + wrapped(remark, 2) + "\n";
-  out += fmt::format("  {:<14} {:>5} of 100  {}\n", "In all", points(d.account.total),
-                     d.account.passed ? "Passed." : "Not passed.");
+  for (const Message& remark : d.account.remarks) out += "  " + wrapped(said(remark), 2) + "\n";
+  out += fmt::format("  {:<14} {:>5} of 100  {}\n", said(phrase("In all")), points(d.account.total),
+                     said(d.account.passed ? phrase("Passed.") : phrase("Not passed.")));
   if (!d.account.passed) {
-    std::string open;
+    List open{{}, Joined::by_spaces};
     for (const Gate& gate : d.account.gates) {
-      if (!gate.met) open += (open.empty() ? "" : " ") + gate.sentence;
+      if (!gate.met) open.items.push_back(gate.sentence);
     }
-    out += "  " + wrapped("What kept it from passing: " + open, 2) + "\n";
+    out +=
+        "  " +
+        wrapped(said(say("What kept it from passing: {gates}", {{"gates", std::move(open)}})), 2) +
+        "\n";
   }
   return out;
 }
 
-std::string as_text(const Debrief& d) {
-  std::string out = fmt::format("{}, {} ({}), {} outdoors, {}\n", d.site, d.unit_name, d.scenario,
-                                d.outdoor, d.clock);
-  out += wrapped(fmt::format("“{}”", d.said), 0) + "\n";
-  if (!d.opening.empty()) out += "\n" + wrapped(d.opening, 0) + "\n";
+std::string as_text(const Debrief& d, const Speech& speech) {
+  const auto said = [&](const Message& message) { return render(message, speech); };
+  std::string out = said(say("{site}, {unit} ({scenario}), {outdoor} outdoors, {clock}",
+                             {{"site", d.site},
+                              {"unit", d.unit_name},
+                              {"scenario", Name{d.scenario}},
+                              {"outdoor", d.outdoor},
+                              {"clock", Name{d.clock}}})) +
+                    "\n";
+  out += wrapped(said(say("“{text}”", {{"text", d.said}})), 0) + "\n";
+  if (!d.opening.empty()) out += "\n" + wrapped(said(d.opening), 0) + "\n";
   if (d.closed) {
-    heading(out, "What it was");
-    out += wrapped(d.truth, 0) + "\n";
+    heading(out, said(phrase("What it was")));
+    out += wrapped(said(d.truth), 0) + "\n";
     if (!d.wrote.empty()) {
-      heading(out, "What you wrote");
-      for (const std::string& line : d.wrote) out += "  " + wrapped(line, 4) + "\n";
+      heading(out, said(phrase("What you wrote")));
+      for (const Message& line : d.wrote) out += "  " + wrapped(said(line), 4) + "\n";
     }
   }
-  heading(out, "The log");
+  heading(out, said(phrase("The log")));
   const auto possible = static_cast<int>(std::count_if(
       d.suspects.begin(), d.suspects.end(), [](const SuspectLine& s) { return s.struck_by != 0; }));
-  out += wrapped(fmt::format("The ticket alone left {} of {}: {}.",
-                             count_of(possible, "suspect", "suspects"), d.suspects.size(),
-                             d.repairs.size() == 1
-                                 ? "one repair"
-                                 : fmt::format("{} different repairs",
-                                               number_word(static_cast<int>(d.repairs.size())))),
+  out += wrapped(said(say("The ticket alone left {suspects} of {all}: {repairs}.",
+                          {{"suspects", say_many("one suspect", "{n} suspects", possible)},
+                           {"all", Number{static_cast<double>(d.suspects.size()), 0}},
+                           {"repairs", say_many("one repair", "{n} repairs",
+                                                static_cast<std::int64_t>(d.repairs.size()))}})),
                  0) +
          "\n";
   for (const Page& page : d.pages) {
     if (d.closed && page.line.rfind("write up ", 0) == 0) continue;  // stands above
-    out += fmt::format("\n{:>3}  {:>5.1f} min  {}", page.number, page.at_minute, page.words);
-    if (!page.shown.empty()) out += ": " + joined(page.shown, "; ");
+    out += fmt::format("\n{:>3}  {:>5.1f} min  {}", page.number, page.at_minute, said(page.words));
+    if (!page.shown.empty()) out += ": " + joined(page.shown, "; ", speech);
     out += "\n";
     const auto line = [&](const std::string& text) {
       out += std::string(16, ' ') + wrapped(text, 16) + "\n";
     };
-    if (!page.happened.empty()) line("Heard: " + joined(page.happened, ", ") + ".");
-    for (const std::string& hazard : page.hazards) line("! " + hazard);
+    if (!page.happened.empty())
+      line(said(say("Heard: {what}.", {{"what", List{page.happened, Joined::by_commas}}})));
+    for (const Message& hazard : page.hazards) line("! " + said(hazard));
     if (!page.verdict.empty() && page.step_class != StepClass::unsafe) {
-      const std::string_view label = word(page.step_class);
-      line(label.empty() ? page.verdict : fmt::format("[{}] {}", label, page.verdict));
+      const Message label = word(page.step_class);
+      line(label.empty() ? said(page.verdict)
+                         : fmt::format("[{}] {}", said(label), said(page.verdict)));
     }
     if (!page.struck.empty() && page.struck.size() <= 12) {
-      line("Struck: " + joined(short_names(d, page.struck), "; ") + ".");
+      line(said(say("Struck: {names}.",
+                    {{"names", List{short_names(d, page.struck), Joined::by_semicolons}}})));
     }
-    if (!page.back.empty()) line("Back: " + joined(short_names(d, page.back), "; ") + ".");
+    if (!page.back.empty())
+      line(said(say("Back: {names}.",
+                    {{"names", List{short_names(d, page.back), Joined::by_semicolons}}})));
   }
   if (!d.closed) {
-    out += "\nThe call is not closed yet: no account.\n";
+    out += "\n" + said(say("The call is not closed yet: no account.")) + "\n";
     return out;
   }
-  heading(out, "Account");
-  out += account_text(d);
+  heading(out, said(phrase("Account")));
+  out += account_text(d, speech);
   if (!d.changes.empty()) {
-    heading(out, "Worth changing");
+    heading(out, said(phrase("Worth changing")));
     for (const Change& change : d.changes) {
-      out += fmt::format("  Page {}: {}\n", change.page, wrapped(change.sentence, 4));
+      out +=
+          "  " +
+          wrapped(
+              said(say("Page {n}: {sentence}", {{"n", Number{static_cast<double>(change.page), 0}},
+                                                {"sentence", change.sentence}})),
+              4) +
+          "\n";
     }
   }
   if (!d.route.empty()) {
-    heading(out, fmt::format("Another way ({} of searching)", minutes_text(d.route_minutes)));
+    heading(out, said(say("Another way ({minutes} of searching)",
+                          {{"minutes", Name{minutes_text(d.route_minutes)}}})));
     for (const RouteStep& step : d.route) {
-      std::string line = step.words;
-      if (!step.shown.empty()) line += ": " + step.shown;
+      std::string line = said(step.words);
+      if (!step.shown.empty()) line += ": " + said(step.shown);
       out += fmt::format("  {:>5.1f} min  {}", step.at_minute, wrapped(line, 13));
       if (!step.shown.empty())
-        out += fmt::format("  ({} left)", count_of(step.repairs_left, "repair", "repairs"));
+        out += fmt::format(
+            "  ({})", said(say_many("one repair left", "{n} repairs left", step.repairs_left)));
       out += "\n";
     }
   }
-  heading(out, "Next time");
-  out += wrapped(d.goal, 0) + "\n\n" + wrapped(d.caution, 0) + "\n";
+  heading(out, said(phrase("Next time")));
+  out += wrapped(said(d.goal), 0) + "\n\n" + wrapped(said(d.caution), 0) + "\n";
   return out;
 }
 

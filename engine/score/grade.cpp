@@ -85,10 +85,11 @@ std::string sureness_sentence(const Facts& f, double share) {
 
 }  // namespace
 
-std::string_view name(Dim dim) {
-  static constexpr std::array<std::string_view, kDims> kNames = {
-      "Stopped by", "Part",     "How it failed", "Root cause",  "Proof",
-      "Route",      "Verified", "Hand-over",     "Parts spent", "Sureness"};
+Message name(Dim dim) {
+  static constexpr std::array<Phrase, kDims> kNames = {
+      phrase("Stopped by"),  phrase("Part"),    phrase("How it failed"), phrase("Root cause"),
+      phrase("Proof"),       phrase("Route"),   phrase("Verified"),      phrase("Hand-over"),
+      phrase("Parts spent"), phrase("Sureness")};
   return kNames[static_cast<std::size_t>(dim)];
 }
 
@@ -112,7 +113,7 @@ Account grade(const Facts& f, const Rubric& r) {
   Account account;
   account.rubric_version = r.version;
   double sum = 0;
-  const auto add = [&](Dim dim, double share, std::string sentence) {
+  const auto add = [&](Dim dim, double share, Message sentence) {
     const double of = r.weight[static_cast<std::size_t>(dim)];
     const double points = tenths(of * clamp01(share));
     sum += points;
@@ -147,8 +148,8 @@ Account grade(const Facts& f, const Rubric& r) {
                     std::min(route_of * route, f.hints * r.hint_points)));
   }
   account.slip_points = f.serious_slips * r.serious_points;
-  for (const std::string& why : f.serious_why) {
-    account.remarks.push_back(fmt::format("{:.0f} points off: {}", r.serious_points, why));
+  for (const Message& why : f.serious_why) {
+    account.remarks.push_back(fmt::format("{:.0f} points off: {}", r.serious_points, english(why)));
   }
   sum = std::max(0.0, sum - account.slip_points);
 
@@ -161,7 +162,7 @@ Account grade(const Facts& f, const Rubric& r) {
         f.right ? "the finding was right but not proven" : "the finding was not right"));
   }
   if (f.ended_by_hazard) {
-    account.remarks.push_back(fmt::format("The call ended there: {}", f.ended_why));
+    account.remarks.push_back(fmt::format("The call ended there: {}", english(f.ended_why)));
     if (sum > r.cap_ended) {
       sum = r.cap_ended;
       account.remarks.push_back(
@@ -170,7 +171,7 @@ Account grade(const Facts& f, const Rubric& r) {
   }
   account.total = tenths(sum);
 
-  const auto gate = [&](std::string gate_name, bool met, std::string sentence) {
+  const auto gate = [&](Message gate_name, bool met, Message sentence) {
     account.gates.push_back({std::move(gate_name), met, std::move(sentence)});
   };
   gate("Right", f.right,

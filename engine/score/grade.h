@@ -26,12 +26,13 @@
 #include <vector>
 
 #include "engine/base/diagnostics.h"
+#include "engine/base/message.h"
 
 namespace legwork::score {
 
 enum class Dim { stopped_by, part, how, root, proof, route, verified, hand_over, parts, sureness };
 inline constexpr int kDims = 10;
-std::string_view name(Dim dim);  // "Stopped by"
+Message name(Dim dim);  // "Stopped by"
 
 struct Rubric {
   int version = 1;
@@ -56,7 +57,7 @@ Rubric load_rubric(const std::string& path, Diagnostics& found);
 // One judgement with its reason: `share` of the points, 0 to 1.
 struct Judged {
   double share = 0;
-  std::string why;  // a whole sentence
+  Message why;  // a whole sentence
 };
 
 struct Facts {
@@ -80,9 +81,9 @@ struct Facts {
                                               // that no step could have told from it
   double evidence_alone = -1;                 // without them: to say no more is honest; -1 = none
   int serious_slips = 0;
-  std::vector<std::string> serious_why;
+  std::vector<Message> serious_why;
   bool ended_by_hazard = false;
-  std::string ended_why;
+  Message ended_why;
   bool unknown_leads = false;  // no suspect fits what was read: nothing is to be scored
 };
 
@@ -90,13 +91,13 @@ struct Dimension {
   Dim dim = Dim::stopped_by;
   double points = 0;
   double of = 0;
-  std::string sentence;
+  Message sentence;
 };
 
 struct Gate {
-  std::string name;  // "Right", "Proven", "Safe", "Verified", "Seventy points"
+  Message name;  // "Right", "Proven", "Safe", "Verified", "Seventy points"
   bool met = false;
-  std::string sentence;
+  Message sentence;
 };
 
 struct Account {
@@ -104,7 +105,7 @@ struct Account {
   std::vector<Dimension> dimensions;  // kDims, in order
   std::vector<Gate> gates;            // five
   double slip_points = 0;             // taken off for serious slips, as a positive number
-  std::vector<std::string> remarks;   // slips, hints, caps: a sentence each
+  std::vector<Message> remarks;       // slips, hints, caps: a sentence each
   double total = 0;                   // 0 to 100, whole tenths
   bool passed = false;
   bool scored = true;  // false: no suspect fits; see remarks

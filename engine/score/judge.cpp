@@ -216,7 +216,7 @@ bool renews_what_blew(const session::Attempt& attempt, const fault::Repair& repa
   const circuit::Circuit& wiring = attempt.unit->circuit;
   const circuit::DeviceId device = wiring.find_device(repair.object);
   if (!device.valid()) return false;
-  return blown && wiring.devices[device.slot()].kind->name == std::string_view("fuse") &&
+  return blown && circuit::can_operate(wiring, device, circuit::HandVerb::renew) &&
          attempt.site.world.faults().empty();
 }
 

@@ -58,8 +58,8 @@ std::string written(const Reference& reference, const ReferenceWay& way,
   for (const session::Finding& f : reference.same)
     out += fmt::format("E\t{}\t{}\n", one_line(f.what), one_line(f.how));
   for (const RouteStep& s : way.steps) {
-    out += fmt::format("S\t{}\t{}\t{}\t{}\t{}\t{}\n", one_line(s.line), one_line(s.words),
-                       one_line(s.shown), s.minutes, s.at_minute, s.repairs_left);
+    out += fmt::format("S\t{}\t{}\t{}\t{}\t{}\t{}\n", one_line(s.line), one_line(english(s.words)),
+                       one_line(english(s.shown)), s.minutes, s.at_minute, s.repairs_left);
   }
   return out + seal(inputs, out) + "\n";
 }
@@ -89,8 +89,8 @@ bool read(const std::string& path, const std::string& inputs, Reference& referen
     } else if (field[0] == "S" && field.size() == 7) {
       RouteStep s;
       s.line = field[1];
-      s.words = field[2];
-      s.shown = field[3];
+      s.words = Name{std::string(field[2])};
+      s.shown = Name{std::string(field[3])};
       if (!minutes_of(field[4], s.minutes) || !minutes_of(field[5], s.at_minute) ||
           !number(field[6], s.repairs_left) || s.repairs_left < 0)
         return false;

@@ -14,6 +14,7 @@
 #include "engine/session/door.h"
 #include "engine/session/log.h"
 #include "engine/session/ticket_files.h"
+#include "engine/session/verbs.h"
 
 namespace legwork::score {
 
@@ -22,7 +23,7 @@ namespace {
 constexpr double kFewRivals = 3;
 constexpr double kPriorRules = 0.6;
 
-std::string volts(double v) { return fmt::format("{:.1f} V", v); }
+Message volts(double v) { return amount(v, legwork::Dimension::voltage, 1); }
 
 // Two-ended parts and coils whose volts differ most from the sound machine's, in the same state.
 std::vector<ExpectedReading> expected_readings(const session::Attempt& attempt) {
@@ -62,40 +63,44 @@ std::vector<ExpectedReading> expected_readings(const session::Attempt& attempt) 
 void find_faults_of_scenario(const session::Attempt& attempt, const suspects::Lineup& lineup,
                              const ReferenceWay& way, LeadPage& page) {
   const int own = suspects::suspect_of(lineup, attempt.scenario->faults());
+  const auto error = [&](Message what) {
+    page.broken = true;
+    page.findings.push_back(say("error: {what}", {{"what", std::move(what)}}));
+  };
+  const auto minutes = [](double n) { return Number{n, 0}; };
   if (own < 0 || !lineup.suspects[static_cast<std::size_t>(own)].on_arrival) {
-    page.findings.push_back(
-        "error: no suspect of the catalogue shows what the ticket says with this fault; its "
-        "severity may lie "
-        "between two levels.");
+    error(
+        say("no suspect of the catalogue shows what the ticket says with this fault; its "
+            "severity may lie between two levels."));
   }
-  if (page.repairs == 1)
-    page.findings.push_back("error: too easy; the ticket alone leaves one repair.");
+  if (page.repairs == 1) error(say("too easy; the ticket alone leaves one repair."));
   if (!page.look_alikes.empty()) {
-    page.findings.push_back("error: no step can tell the true repair from: " +
-                            fmt::format("{}", fmt::join(page.look_alikes, ", ")) + ".");
+    error(say("no step can tell the true repair from: {repairs}.",
+              {{"repairs", List{page.look_alikes, Joined::by_commas}}}));
   }
   if (attempt.scenario->par_minutes > 0 && attempt.scenario->par_minutes < way.search_minutes) {
-    page.findings.push_back(
-        fmt::format("error: par is {:.0f} min, and the direct route alone searches {:.0f} min.",
-                    attempt.scenario->par_minutes, way.search_minutes));
+    error(say("par is {par} min, and the direct route alone searches {direct} min.",
+              {{"par", minutes(attempt.scenario->par_minutes)},
+               {"direct", minutes(way.search_minutes)}}));
   }
-  if (page.repairs > 1 && page.repairs < kFewRivals) {
-    page.findings.push_back("warning: fewer than three repairs are possible after the ticket.");
-  }
+  const auto warn = [&](Message what) {
+    page.findings.push_back(say("warning: {what}", {{"what", std::move(what)}}));
+  };
+  if (page.repairs > 1 && page.repairs < kFewRivals)
+    warn(say("fewer than three repairs are possible after the ticket."));
   const suspects::Suspects fresh(std::make_shared<const suspects::Lineup>(lineup), 1);
   for (const double p : fresh.belief().by_class(suspects::Prior::shop)) {
-    if (p > kPriorRules) {
-      page.findings.push_back(
-          "warning: one repair is likelier than six in ten before anything is read.");
-    }
+    if (p > kPriorRules)
+      warn(say("one repair is likelier than six in ten before anything is read."));
   }
   const bool looks_only = std::none_of(way.steps.begin(), way.steps.end(), [](const RouteStep& s) {
-    return s.line.rfind("volts", 0) == 0 || s.line.rfind("ohms", 0) == 0 ||
-           s.line.rfind("clamp", 0) == 0 || s.line.rfind("gauges", 0) == 0 ||
-           s.line.rfind("lowz", 0) == 0;
+    const session::ParsedStep step = session::parse_step(s.line);
+    const session::Verb* verb = step.step ? session::find_verb(step.step->verb) : nullptr;
+    return verb != nullptr &&
+           (verb->group == session::Group::measure || verb->group == session::Group::instruments);
   });
   if (looks_only && !way.steps.empty())
-    page.findings.push_back("note: it can be solved by looking.");
+    page.findings.push_back(say("note: {what}", {{"what", say("it can be solved by looking.")}}));
 }
 
 }  // namespace
@@ -105,12 +110,12 @@ LeadPage lead_page(const std::string& scenario_name, const DebriefOptions& optio
   const std::string home = session::home_or(options.home);
   const session::TicketFiles files = session::load_ticket(scenario_name, home);
   if (!files.ok()) {
-    page.why = files.found.text();
+    page.why = Name{files.found.text()};
     return page;
   }
   std::shared_ptr<session::Attempt> attempt = session::begin(files.unit, files.scenario, 1);
   if (attempt == nullptr) {
-    page.why = "the ticket's machine never shows what was found on arrival\n";
+    page.why = say("the ticket's machine never shows what was found on arrival");
     return page;
   }
   suspects::LineupOptions line_up;
@@ -119,7 +124,7 @@ LeadPage lead_page(const std::string& scenario_name, const DebriefOptions& optio
   line_up.cancel = options.cancel;
   const suspects::LineupPtr lineup = lineup_for(files.unit, files.scenario, home, line_up);
   if (lineup == nullptr) {
-    page.why = "cancelled\n";
+    page.why = say("cancelled");
     return page;
   }
   const session::Attempt on_arrival = *attempt;
@@ -135,16 +140,19 @@ LeadPage lead_page(const std::string& scenario_name, const DebriefOptions& optio
   page.site = ticket.title;
   page.said = ticket.said;
   page.found = ticket.found;
-  page.stopped_by = truth.key.stopped_by;
+  page.stopped_by = Name{truth.key.stopped_by};
   if (!truth.faults.empty()) {
-    page.root = fault_words(fault::text(*files.unit, truth.faults.front()));
-    page.part = fault_words(fault::text(*files.unit, truth.key.part));
+    page.root = fault_words(fault::text(*files.unit, truth.faults.front())).whole;
+    page.part = fault_words(fault::text(*files.unit, truth.key.part)).whole;
   }
-  page.repair = truth.key.repair_class;
+  page.repair = Term{truth.key.repair_class};
   page.story = page.stopped_by.empty()
-                   ? fmt::format("{}. Nothing stands open for good.", capitalised(page.root))
-                   : fmt::format("{}. It stops at {} ({}). The cure: {}.", capitalised(page.root),
-                                 page.stopped_by, circuit::why_words(truth.key.why), page.repair);
+                   ? say("{Root}. Nothing stands open for good.", {{"root", page.root}})
+                   : say("{Root}. It stops at {part} ({why}). The cure: {repair}.",
+                         {{"root", page.root},
+                          {"part", page.stopped_by},
+                          {"why", Term{std::string(circuit::why_words(truth.key.why))}},
+                          {"repair", page.repair}});
   page.route = way.steps;
   page.route_minutes = way.search_minutes;
   page.mean_minutes = reference.mean_minutes;
@@ -157,40 +165,49 @@ LeadPage lead_page(const std::string& scenario_name, const DebriefOptions& optio
     }
   }
   page.repairs = static_cast<int>(classes.size());
-  page.look_alikes = reference.look_alikes;
+  for (const std::string& repair : reference.look_alikes) page.look_alikes.push_back(Term{repair});
   find_faults_of_scenario(on_arrival, *lineup, way, page);
   page.readings = expected_readings(on_arrival);
   return page;
 }
 
-std::string as_text(const LeadPage& page) {
-  if (!page.why.empty()) return page.why;
-  std::string out = fmt::format("{}, {} ({})\n“{}”\n{}\n\n", page.site, page.unit_id, page.scenario,
-                                page.said, page.found);
-  out += fmt::format("Stopped by  {}\nRoot        {}\nRepair      {}\n\n",
-                     page.stopped_by.empty() ? "nothing for good" : page.stopped_by, page.root,
-                     page.repair);
+std::string as_text(const LeadPage& page, const Speech& speech) {
+  const auto said = [&](const Message& message) { return render(message, speech); };
+  if (!page.why.empty()) return said(page.why) + "\n";
+  const auto minutes = [](double n) { return Message(Name{minutes_text(n)}); };
+  std::string out =
+      fmt::format("{}, {} ({})\n{}\n{}\n\n", said(page.site), page.unit_id, page.scenario,
+                  said(say("“{text}”", {{"text", page.said}})), said(page.found));
+  const Message nothing = say("nothing for good");
   out +=
-      fmt::format("The ticket leaves {} and {}.\n", count_of(page.suspects, "suspect", "suspects"),
-                  count_of(page.repairs, "repair", "repairs"));
-  out += fmt::format("A direct route searches {}; the mean over all that it could be is {}.\n\n",
-                     minutes_text(page.route_minutes), minutes_text(page.mean_minutes));
+      fmt::format("{:<11} {}\n{:<11} {}\n{:<11} {}\n\n", said(phrase("Stopped by")),
+                  said(page.stopped_by.empty() ? nothing : page.stopped_by), said(phrase("Root")),
+                  said(page.root), said(phrase("Repair")), said(page.repair));
+  out += said(say("The ticket leaves {suspects} and {repairs}.",
+                  {{"suspects", say_many("one suspect", "{n} suspects", page.suspects)},
+                   {"repairs", say_many("one repair", "{n} repairs", page.repairs)}})) +
+         "\n";
+  out +=
+      said(say("A direct route searches {minutes}; the mean over all that it could be is {mean}.",
+               {{"minutes", minutes(page.route_minutes)}, {"mean", minutes(page.mean_minutes)}})) +
+      "\n\n";
   for (const RouteStep& s : page.route) {
     out += fmt::format("  {:>5.1f} min  {}", s.at_minute, s.line);
     if (!s.shown.empty()) {
-      out +=
-          fmt::format("   {}   ({} left)", s.shown, count_of(s.repairs_left, "repair", "repairs"));
+      out += fmt::format("   {}   ({})", said(s.shown),
+                         said(say_many("one repair left", "{n} repairs left", s.repairs_left)));
     }
     out += "\n";
   }
   if (!page.readings.empty()) {
-    out += "\nReadings on arrival               sound, cooling        here\n";
+    out += fmt::format("\n{:<30}  {:>14}  {:>12}\n", said(phrase("Readings on arrival")),
+                       said(phrase("sound, cooling")), said(phrase("here")));
     for (const ExpectedReading& r : page.readings) {
-      out += fmt::format("  {:<30}  {:>12}  {:>12}\n", r.line, r.healthy, r.here);
+      out += fmt::format("  {:<30}  {:>12}  {:>12}\n", r.line, said(r.healthy), said(r.here));
     }
   }
   if (!page.findings.empty()) out += "\n";
-  for (const std::string& finding : page.findings) out += finding + "\n";
+  for (const Message& finding : page.findings) out += said(finding) + "\n";
   return out;
 }
 

@@ -13,35 +13,36 @@
 namespace legwork::score {
 
 struct ExpectedReading {
-  std::string line;     // "volts CC.A1 CC.A2"
-  std::string healthy;  // on the sound machine, at the same moment: "204.6 V"
-  std::string here;     // with this fault: "0.0 V"
+  std::string line;  // "volts CC.A1 CC.A2"
+  Message healthy;   // on the sound machine, at the same moment: "204.6 V"
+  Message here;      // with this fault: "0.0 V"
 };
 
 struct LeadPage {
-  std::string why;  // not empty: the scenario cannot be worked out, and why
+  Message why;  // not empty: the scenario cannot be worked out, and why
   std::string scenario;
   std::string unit_id;
-  std::string site;
-  std::string said;
-  std::string found;
-  std::string stopped_by;
-  std::string part;
-  std::string root;
-  std::string repair;
-  std::string story;  // sentences, from cause to complaint
+  Message site;
+  Message said;
+  Message found;
+  Message stopped_by;
+  Message part;
+  Message root;
+  Message repair;
+  Message story;  // sentences, from cause to complaint
   std::vector<RouteStep> route;
-  double route_minutes = 0;              // search alone
-  double mean_minutes = 0;               // the same, mean over all suspects of this ticket
-  int suspects = 0;                      // that can show what the ticket says
-  int repairs = 0;                       // repair classes among them
-  std::vector<std::string> look_alikes;  // repairs that no step can tell from the true one
-  std::vector<std::string> findings;  // of the check on the scenario: too easy, not separable …
+  double route_minutes = 0;          // search alone
+  double mean_minutes = 0;           // the same, mean over all suspects of this ticket
+  int suspects = 0;                  // that can show what the ticket says
+  int repairs = 0;                   // repair classes among them
+  std::vector<Message> look_alikes;  // repairs that no step can tell from the true one
+  bool broken = false;               // a finding is an error
+  std::vector<Message> findings;     // of the check on the scenario: too easy, not separable …
   std::vector<ExpectedReading> readings;  // those that differ most from the sound machine
 };
 
 LeadPage lead_page(const std::string& scenario, const DebriefOptions& options);
-std::string as_text(const LeadPage& page);
+std::string as_text(const LeadPage& page, const Speech& speech = {});
 
 // What every learner whose logs are in the user's data folder can do by now.
 struct SkillLine {

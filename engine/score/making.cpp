@@ -85,7 +85,6 @@ void Making::say_head(const fault::Scenario& scenario, const unit::UnitPtr& unit
   head->site = session::ticket_view(scenario).title;
   head->ask_first = ask_first_of(wrote);
   head->unit = unit;
-  head->texts = session::texts_of(scenario, *unit);
   const std::lock_guard lock(mutex_);
   head_ = std::move(head);
 }

@@ -19,7 +19,6 @@
 #include <thread>
 #include <vector>
 
-#include "engine/base/local_text.h"
 #include "engine/score/debrief.h"
 #include "engine/unit/unit.h"
 
@@ -37,10 +36,9 @@ class Maker;
 
 // What can be said before all else is worked out.
 struct DebriefHead {
-  std::string site;
-  std::string ask_first;
+  Message site;
+  Message ask_first;
   unit::UnitPtr unit;
-  std::vector<LocalText> texts;  // what ticket and unit say in languages of their own
 };
 
 class Making {

@@ -34,10 +34,11 @@ std::string better_sentence(const BetterStep& better, int before, int named_on =
   if (named_on > 0) return fmt::format(" What page {} names would still tell more.", named_on);
   if (better.leaves == 1)
     return fmt::format(" {} would most likely have left one of those {}, in {}.",
-                       capitalised(better.words), number_word(before),
+                       capitalised(english(better.words)), number_word(before),
                        minutes_text(better.minutes));
-  return fmt::format(" {} would have left about {} of those {}, in {}.", capitalised(better.words),
-                     number_word(better.leaves), number_word(before), minutes_text(better.minutes));
+  return fmt::format(" {} would have left about {} of those {}, in {}.",
+                     capitalised(english(better.words)), number_word(better.leaves),
+                     number_word(before), minutes_text(better.minutes));
 }
 
 // What was shown when it was proven dead.
@@ -52,7 +53,7 @@ std::string dead_sentence(const CallStep& s) {
                      : "It read dead, and nothing held it: that certifies nothing.";
 }
 
-std::string verdict_of(const CallStep& s, const Page& page, int repairs_before, int named_on) {
+Message verdict_of(const CallStep& s, const Page& page, int repairs_before, int named_on) {
   const int struck = static_cast<int>(page.struck.size());
   const std::string names = struck == 0
                                 ? std::string("It could have told some apart, but struck no name")
@@ -95,7 +96,7 @@ std::string verdict_of(const CallStep& s, const Page& page, int repairs_before, 
       return struck == 0 ? "It confirms what was as good as known."
                          : fmt::format("{}, and confirms what was as good as known.", names);
     case StepClass::unsafe:
-      return page.hazards.empty() ? "It was not safe." : page.hazards.front();
+      return page.hazards.empty() ? Message("It was not safe.") : page.hazards.front();
     case StepClass::safe_working:
       return s.step.verb == "prove dead" ? dead_sentence(s) : "Time well spent.";
     case StepClass::verifying:
@@ -106,30 +107,30 @@ std::string verdict_of(const CallStep& s, const Page& page, int repairs_before, 
 
 }  // namespace
 
-std::string_view word(StepClass step_class) {
+Message word(StepClass step_class) {
   switch (step_class) {
     case StepClass::other:
-      return "";
+      return {};
     case StepClass::strong:
-      return "strong";
+      return phrase("strong");
     case StepClass::useful:
-      return "useful";
+      return phrase("useful");
     case StepClass::weak:
-      return "weak";
+      return phrase("weak");
     case StepClass::no_difference:
-      return "could not tell apart";
+      return phrase("could not tell apart");
     case StepClass::repeat:
-      return "repeat";
+      return phrase("repeat");
     case StepClass::confirming:
-      return "confirming";
+      return phrase("confirming");
     case StepClass::unsafe:
-      return "unsafe";
+      return phrase("unsafe");
     case StepClass::safe_working:
-      return "safe working";
+      return phrase("safe working");
     case StepClass::verifying:
-      return "verifying";
+      return phrase("verifying");
   }
-  return "";
+  return {};
 }
 
 std::vector<Page> pages_of(const Call& call) {
@@ -156,11 +157,12 @@ std::vector<Page> pages_of(const Call& call) {
     page.at_minute = s.at_minute;
     page.minutes = s.outcome.minutes;
     for (const session::DeadProof& proof : s.outcome.proofs)  // one line a part
-      page.shown.push_back(fmt::format("{} {:.1f} V", proof.part, proof.highest));
+      page.shown.push_back(say("{part} {volts} V",
+                               {{"part", Name{proof.part}}, {"volts", Number{proof.highest, 1}}}));
     if (s.outcome.proofs.empty()) {
-      for (const auto& o : s.outcome.seen.observations) page.shown.push_back(o.shown);
+      for (const auto& o : s.outcome.seen.observations) page.shown.push_back(shown(o));
     }
-    for (const auto& h : s.outcome.seen.happenings) page.happened.push_back(h.what);
+    for (const auto& h : s.outcome.seen.happenings) page.happened.push_back(sentence(h));
     page.said = s.outcome.seen.said;
     for (const auto& h : s.outcome.hazards) page.hazards.push_back(h.why);
     page.step_class = s.step_class;
@@ -175,7 +177,8 @@ std::vector<Page> pages_of(const Call& call) {
       page.better.line = session::text(s.better.test());
       page.better.words = say(s.better.test());
       if (s.better.steps.size() > 1 && s.better.steps.front().verb == "go") {
-        page.better.words += fmt::format(" ({})", say(s.better.steps.front()));
+        page.better.words =
+            english(page.better.words) + fmt::format(" ({})", say(s.better.steps.front()));
       }
       page.better.minutes = s.better.minutes;
       page.better.leaves = std::max(1, static_cast<int>(std::floor(s.better.repairs_left + 0.5)));
@@ -195,7 +198,10 @@ std::vector<SuspectLine> suspects_of(const Call& call, const std::vector<Page>& 
   for (std::size_t i = 0; i < lineup.suspects.size(); ++i) {
     const suspects::Suspect& s = lineup.suspects[i];
     SuspectLine line;
-    line.name = fault_words(s.name);
+    const FaultWords words = fault_words(s.name);
+    line.name = words.whole;
+    line.bare = words.bare;
+    line.severity = words.severity;
     line.repair = lineup.classes[static_cast<std::size_t>(s.repair_class)];
     if (!s.on_arrival) line.struck_by = 0;
     for (auto page = pages.rbegin(); s.on_arrival && page != pages.rend(); ++page) {
@@ -229,7 +235,8 @@ std::vector<Change> changes_of(const Call& call, const std::vector<Page>& pages)
                         page.line, number_word(repairs_before))},
            500});
     } else if (page.lost_minutes >= kWorthChanging) {
-      std::string sentence = fmt::format("{} took {}", page.words, minutes_text(page.minutes));
+      std::string sentence =
+          fmt::format("{} took {}", english(page.words), minutes_text(page.minutes));
       sentence += page.step_class == StepClass::repeat ? " and had been read before."
                   : page.step_class == StepClass::no_difference
                       ? " and could not tell apart what was left."
@@ -250,7 +257,7 @@ std::vector<Change> changes_of(const Call& call, const std::vector<Page>& pages)
   return out;
 }
 
-std::string goal_of(const Call& call, const Facts& facts, const Account& account) {
+Message goal_of(const Call& call, const Facts& facts, const Account& account) {
   const auto lost = [&](Dim dim) {
     const Dimension& d = account.dimensions[static_cast<std::size_t>(dim)];
     return d.of - d.points;
@@ -287,12 +294,13 @@ std::string goal_of(const Call& call, const Facts& facts, const Account& account
   return "Nothing to change on this one; take a ticket of the next kind.";
 }
 
-std::string truth_sentences(const Call& call) {
+Message truth_sentences(const Call& call) {
   const session::Attempt& attempt = call.attempt();
   const Truth truth = truth_of(attempt, call.suspects().lineup(), {}, call.answer_key());
   std::string out;
   for (std::size_t k = 0; k < truth.faults.size(); ++k) {
-    const std::string words = the(fault_words(fault::text(*attempt.unit, truth.faults[k])));
+    const std::string words =
+        the(english(fault_words(fault::text(*attempt.unit, truth.faults[k])).whole));
     out += fmt::format("{} {}.", k == 0 ? "It was" : " It had led to", words);
   }
   const bool same = !truth.faults.empty() && truth.key.stopped_by == truth.faults.front().what;
@@ -309,8 +317,8 @@ std::string truth_sentences(const Call& call) {
   return out;
 }
 
-std::vector<std::string> write_up_lines(const session::WriteUp& wrote) {
-  std::vector<std::string> lines;
+std::vector<Message> write_up_lines(const session::WriteUp& wrote) {
+  std::vector<Message> lines;
   const auto add = [&](std::string_view label, const std::string& text) {
     if (!text.empty()) lines.push_back(fmt::format("{}: {}", label, text));
   };

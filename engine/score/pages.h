@@ -13,10 +13,10 @@ namespace legwork::score {
 std::vector<Page> pages_of(const Call& call);
 std::vector<SuspectLine> suspects_of(const Call& call, const std::vector<Page>& pages);
 std::vector<Change> changes_of(const Call& call, const std::vector<Page>& pages);
-std::string goal_of(const Call& call, const Facts& facts, const Account& account);
-std::string truth_sentences(const Call& call);
-std::string ask_first_of(const session::WriteUp& wrote);
-std::vector<std::string> write_up_lines(const session::WriteUp& wrote);
+Message goal_of(const Call& call, const Facts& facts, const Account& account);
+Message truth_sentences(const Call& call);
+Message ask_first_of(const session::WriteUp& wrote);
+std::vector<Message> write_up_lines(const session::WriteUp& wrote);
 
 // What each terminal follows in the site as it stands, by terminal index.
 std::vector<Follows> follows(const session::Site& site);

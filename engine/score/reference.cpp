@@ -59,8 +59,9 @@ ReferenceWay reference_way(std::shared_ptr<session::Attempt> attempt, suspects::
       RouteStep out;
       out.line = session::text(step);
       out.words = capitalised(say(step));
-      for (const auto& o : outcome.seen.observations)
-        out.shown += (out.shown.empty() ? "" : "; ") + o.shown;
+      List shown{{}, Joined::by_semicolons};
+      for (const auto& o : outcome.seen.observations) shown.items.push_back(session::shown(o));
+      if (!shown.items.empty()) out.shown = std::move(shown);
       out.minutes = outcome.minutes;
       out.at_minute = call.attempt().minutes();
       out.repairs_left = call.suspects().belief().alive_class_count();

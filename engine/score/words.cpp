@@ -120,14 +120,21 @@ std::string clock_text(double seconds_of_day) {
   return fmt::format("{:02}:{:02}", minute / 60, minute % 60);
 }
 
-std::string fault_words(std::string_view text) {
+FaultWords fault_words(std::string_view text) {
   const std::size_t first = text.find(": ");
-  if (first == std::string_view::npos) return std::string(text);
+  if (first == std::string_view::npos)
+    return {Term{std::string(text)}, Term{std::string(text)}, {}};
   const std::size_t second = text.find(": ", first + 2);
-  std::string out = fmt::format(
-      "{}, {}", text.substr(0, first),
-      text.substr(first + 2, second == std::string_view::npos ? second : second - first - 2));
-  if (second != std::string_view::npos) out += fmt::format(" ({})", text.substr(second + 2));
+  const std::string_view how =
+      text.substr(first + 2, second == std::string_view::npos ? second : second - first - 2);
+  FaultWords out;
+  out.bare = say("{what}, {how}", {{"what", Term{std::string(text.substr(0, first))}},
+                                   {"how", Term{std::string(how)}}});
+  out.whole = out.bare;
+  if (second != std::string_view::npos) {
+    out.severity = Term{std::string(text.substr(second + 2))};
+    out.whole = say("{fault} ({severity})", {{"fault", out.bare}, {"severity", out.severity}});
+  }
   return out;
 }
 

@@ -4,9 +4,12 @@
 #include <string>
 #include <string_view>
 
+#include "engine/base/message.h"
 #include "engine/session/step.h"
 
 namespace legwork::score {
+
+using legwork::say;
 
 // {"volts", {"CC.A1", "CC.A2"}} -> "volts across CC.A1–CC.A2"; {"go", {"roof"}} -> "walking to the
 // roof"
@@ -20,6 +23,9 @@ std::string number_word(int n);                 // "no", "one" … "twelve", the
 std::string minutes_text(double minutes);       // "6 min", "1 h 20 min", "½ min"
 std::string clock_text(double seconds_of_day);  // "05:10"
 // "condenser: plugged inside: two thirds" -> "condenser, plugged inside (two thirds)"
-std::string fault_words(std::string_view text);
+struct FaultWords {
+  Message whole, bare, severity;
+};
+FaultWords fault_words(std::string_view text);
 
 }  // namespace legwork::score

@@ -1,6 +1,5 @@
 #include "engine/session/attempt.h"
 
-#include <fmt/format.h>
 #include <algorithm>
 #include <cassert>
 #include <cmath>
@@ -23,7 +22,8 @@ WriteUpWords words_of(const unit::Unit& unit) {
     PartWords part;
     part.what = what;
     const circuit::DeviceId device = unit.circuit.find_device(what);
-    part.name = device.valid() ? std::string(unit.circuit.devices[device.slot()].kind->name) : what;
+    part.name =
+        Term{device.valid() ? std::string(unit.circuit.devices[device.slot()].kind->name) : what};
     if (device.valid()) part.hows.emplace_back(kDoingItsWork);
     for (const fault::Mode& mode : fault::modes_of(unit, what)) {
       names::keep(part.hows, mode.how);
@@ -31,15 +31,16 @@ WriteUpWords words_of(const unit::Unit& unit) {
     if (!part.hows.empty()) words.parts.push_back(std::move(part));
   }
   words.products = {
-      {"keep", "The product is sound; it stays."},
-      {"move", "Move it to another cold room now."},
-      {"hold", "Hold it; the person in charge of the food decides by temperature and time."},
-      {"discard", "The site was advised to discard it."}};
+      {"keep", phrase("The product is sound; it stays.")},
+      {"move", phrase("Move it to another cold room now.")},
+      {"hold",
+       phrase("Hold it; the person in charge of the food decides by temperature and time.")},
+      {"discard", phrase("The site was advised to discard it.")}};
   words.watches = {
-      {"stay", "I stay until the box is falling."},
-      {"site", "Somebody of the site reads the thermometer tonight and rings if it rises."},
-      {"tomorrow", "Somebody of ours comes back tomorrow."},
-      {"nobody", "Nobody."}};
+      {"stay", phrase("I stay until the box is falling.")},
+      {"site", phrase("Somebody of the site reads the thermometer tonight and rings if it rises.")},
+      {"tomorrow", phrase("Somebody of ours comes back tomorrow.")},
+      {"nobody", phrase("Nobody.")}};
   return words;
 }
 
@@ -73,27 +74,29 @@ Judged judge(const Attempt& attempt, const Step& given) {
   Judged out;
   out.step = given;
   out.verb = find_verb(given.verb);
-  const auto refuse = [&](std::string why) {
+  const auto refuse = [&](Message why) {
     out.outcome.why = std::move(why);
     return out;
   };
-  if (out.verb == nullptr) return refuse(fmt::format("unknown step '{}'", given.verb));
+  if (out.verb == nullptr)
+    return refuse(say("unknown step '{step}'", {{"step", Name{given.verb}}}));
   std::size_t slots = 0;
   for (const PatternPart& part : pattern_of(*out.verb))
     slots += part.kind != PatternPart::Kind::fixed;
-  if (given.arguments.size() != slots) return refuse("expected: " + usage_of(*out.verb));
-  if (attempt.book.closed) return refuse("The call is closed: " + attempt.book.closed_why + ".");
+  if (given.arguments.size() != slots)
+    return refuse(say("expected: {usage}", {{"usage", Name{usage_of(*out.verb)}}}));
+  if (attempt.book.closed)
+    return refuse(say("The call is closed: {why}.", {{"why", Term{attempt.book.closed_why}}}));
   Line& line = out.step.arguments;
   if (out.verb->resolve != nullptr) {
-    if (std::string why = out.verb->resolve(attempt, line); !why.empty())
-      return refuse(std::move(why));
+    if (Message why = out.verb->resolve(attempt, line); !why.empty()) return refuse(std::move(why));
   }
   if (!attempt.book.pushed.empty() && out.verb->touch == Touch::hands) {
-    return refuse(fmt::format("Your hand holds {} in; let go of it first.", attempt.book.pushed));
+    return refuse(say("Your hand holds {part} in; let go of it first.",
+                      {{"part", Name{attempt.book.pushed}}}));
   }
   if (out.verb->refuse != nullptr) {
-    if (std::string why = out.verb->refuse(attempt, line); !why.empty())
-      return refuse(std::move(why));
+    if (Message why = out.verb->refuse(attempt, line); !why.empty()) return refuse(std::move(why));
   }
   out.outcome.accepted = true;
   out.outcome.minutes =
@@ -128,7 +131,9 @@ void add_tags(Attempt& attempt, const Step& step, const Verb& verb, const Outcom
         if (!argument.empty()) tag.at.push_back(argument);
       }
     }
-    tag.shown = o.shown;
+    tag.shown = shown(o);
+    if (o.state >= 0) tag.look = o.key;
+    tag.state = o.state;
     tag.at_minute = attempt.minutes();
     tag.place = attempt.book.place;
     attempt.book.tags.push_back(std::move(tag));
@@ -140,11 +145,12 @@ void add_trail(Attempt& attempt, const Step& step, const Outcome& outcome) {
   for (const Happening& h : outcome.seen.happenings) {
     const double at = static_cast<double>(h.tick - attempt.arrival_tick) /
                       static_cast<double>(sim::kTicksPerMinute);
-    attempt.book.trail.push_back({TrailKind::happening, at, 0, h.what, Harm::slip});
+    attempt.book.trail.push_back({TrailKind::happening, at, 0, sentence(h), Harm::slip, h, {}});
   }
-  attempt.book.trail.push_back({TrailKind::step, now, outcome.minutes, text(step), Harm::slip});
+  attempt.book.trail.push_back(
+      {TrailKind::step, now, outcome.minutes, Name{text(step)}, Harm::slip, {}, step});
   for (const Hazard& h : outcome.hazards) {
-    attempt.book.trail.push_back({TrailKind::hazard, now, 0, h.why, h.harm});
+    attempt.book.trail.push_back({TrailKind::hazard, now, 0, h.why, h.harm, {}, {}});
   }
 }
 

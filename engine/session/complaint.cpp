@@ -9,11 +9,11 @@
 namespace legwork::session {
 
 namespace {
-constexpr double kWarmerK = 3;      // above the sound machine's warmest: somebody calls
+constexpr double kWarmerK = 3;      // K above the sound machine's warmest: somebody calls
 constexpr double kBandK = 3 / 1.8;  // ± 3 F on the ticket
 constexpr double kCallHours = 36;
 constexpr int kLongestHours = 48;
-constexpr double kEase = 0.02;
+constexpr double kLoadShare = 0.02;  // World::approximate(), of the compressor's load
 constexpr double kDefrostedHours = 1, kStaysWarmMinutes = 15;
 
 // Such a clock defrosts once a day or so, and how far that warms the box depends on where in its
@@ -29,7 +29,7 @@ bool turns_with_the_machine(const unit::Unit& unit) {
 double sound_high_k(const unit::UnitPtr& unit, const fault::Ticket& ticket) {
   sim::World sound(unit, {}, sim::surroundings_of(ticket));
   sound.keep_events(false);
-  sound.ease(kEase);
+  sound.approximate(kLoadShare);
   double high_k = 0;
   // As far ahead as suspects are looked at: what the sound machine shows once is no complaint.
   for (int minute = 0; minute < 60 * kLongestHours; ++minute) {
@@ -45,7 +45,7 @@ std::optional<Complaint> complaint_of(const unit::UnitPtr& unit, const fault::Ti
   using fault::Running;
   sim::World world(unit, {fault}, sim::surroundings_of(ticket));
   world.keep_events(false);
-  world.ease(kEase);
+  world.approximate(kLoadShare);
   std::vector<sim::Lookout> watches;
   for (const Running r : {Running::cycling, Running::off, Running::running}) {
     fault::Found found;

@@ -10,7 +10,7 @@
 #include "engine/base/text_file.h"
 #include "engine/session/attempt.h"
 #include "engine/session/hat.h"
-#include "engine/session/log.h"
+#include "engine/session/log_writer.h"
 #include "engine/session/replay.h"
 #include "engine/session/ticket_files.h"
 
@@ -47,11 +47,14 @@ struct Door::Inside {
   std::unique_ptr<Attempt> attempt;
   std::unique_ptr<LogWriter> writer;  // null: no log is kept, or the call is closed
   std::string log_path;
-  std::string log_trouble;
+  Message log_trouble;
 
+  // `typed`: the line it was given as; empty if it came as a step.
+  Outcome submit(const Step& step, std::string_view typed);
   // The log stops here: what it holds is good, and what follows is not kept.
   void lose_log() {
-    log_trouble = "The shift log cannot be written (is the disk full?); what follows is not kept.";
+    log_trouble =
+        say("The shift log cannot be written (is the disk full?); what follows is not kept.");
     writer.reset();
   }
 };
@@ -76,14 +79,14 @@ Opening Door::open(std::string_view scenario, const OpenOptions& options) {
   TicketFiles files = hat ? hat_ticket(*hat, options.home, {options.cancel, options.tried})
                           : load_ticket(scenario, options.home);
   if (!files.ok()) {
-    out.why = files.found.text();
+    out.why = Name{files.found.text()};
     return out;
   }
   auto inside = std::make_unique<Inside>();
   inside->attempt = begin(files.unit, files.scenario, options.seed);
   if (inside->attempt == nullptr) {
-    out.why = fmt::format("{}: error: the machine never shows what 'found' says\n",
-                          files.scenario->source_name);
+    out.why = say("{file}: error: the machine never shows what 'found' says",
+                  {{"file", Name{files.scenario->source_name}}});
     return out;
   }
   if (options.log_path != "-") {
@@ -100,19 +103,18 @@ Opening Door::reopen(const std::string& log_path, const OpenOptions& options) {
   Opening out;
   const ReadLog read = read_log_file(log_path);
   if (!read.log) {
-    out.why = read.bad_line > 0 ? fmt::format("{}:{}: {}", log_path, read.bad_line, read.why)
-                                : fmt::format("{}: {}", log_path, read.why);
+    out.why = located(log_path, read.bad_line, read.why);
     return out;
   }
   Replayed again = replay(*read.log, options.home, nullptr);
   if (again.bad_line > 0) {
-    out.why = fmt::format("{}:{}: {}", log_path, again.bad_line, again.why);
+    out.why = located(log_path, again.bad_line, again.why);
     return out;
   }
   auto inside = std::make_unique<Inside>();
   inside->attempt = std::move(again.attempt);
   inside->log_path = log_path;
-  if (read.torn) out.notice = "The last line of the log was torn off; the step in it is lost.";
+  if (read.torn) out.notice = say("The last line of the log was torn off; the step in it is lost.");
   if (!read.log->closing) {
     inside->writer = LogWriter::append_to(log_path, read, out.why);
     if (inside->writer == nullptr) return out;
@@ -126,24 +128,28 @@ Opening Door::reopen(const std::string& log_path, const OpenOptions& options) {
   return out;
 }
 
-Outcome Door::submit(const Step& step) {
-  Outcome outcome = session::submit(*inside_->attempt, step);
-  if (!outcome.accepted || inside_->writer == nullptr) return outcome;
-  bool written = inside_->writer->write(log_step(*inside_->attempt, outcome));
+Outcome Door::submit(const Step& step) { return inside_->submit(step, {}); }
+
+Outcome Door::Inside::submit(const Step& step, std::string_view typed) {
+  Outcome outcome = session::submit(*attempt, step);
+  if (!outcome.accepted || writer == nullptr) return outcome;
+  LogStep line = log_step(*attempt, outcome);
+  if (!typed.empty() && typed != line.step) line.typed = typed;
+  bool written = writer->write(line);
   if (written && outcome.closed) {
-    written = inside_->writer->write(log_closing(*inside_->attempt));
-    inside_->writer.reset();
+    written = writer->write(log_closing(*attempt));
+    writer.reset();
   }
   if (!written) {
-    inside_->lose_log();
-    outcome.seen.said.push_back(inside_->log_trouble);
+    lose_log();
+    outcome.seen.said.push_back(log_trouble);
   }
   return outcome;
 }
 
 Outcome Door::submit_line(std::string_view line) {
   const ParsedStep parsed = parse_step(line);
-  if (parsed.step) return submit(*parsed.step);
+  if (parsed.step) return inside_->submit(*parsed.step, line);
   Outcome outcome;
   outcome.why = parsed.why;
   return outcome;
@@ -184,10 +190,7 @@ View Door::view() const {
 
 Outcome Door::would(const Step& step) const { return session::would(*inside_->attempt, step); }
 const std::string& Door::log_path() const { return inside_->log_path; }
-const std::string& Door::log_trouble() const { return inside_->log_trouble; }
-std::vector<LocalText> Door::texts() const {
-  return texts_of(*inside_->attempt->scenario, *inside_->attempt->unit);
-}
+const Message& Door::log_trouble() const { return inside_->log_trouble; }
 
 std::vector<PastShift> past_shifts(const OpenOptions&) {
   std::vector<PastShift> out;
@@ -196,7 +199,9 @@ std::vector<PastShift> past_shifts(const OpenOptions&) {
     shift.path = path;
     const ReadLog read = read_log_file(path);
     if (!read.log) {
-      shift.broken = fmt::format("line {}: {}", read.bad_line, read.why);
+      shift.broken =
+          say("line {line}: {why}",
+              {{"line", Number{static_cast<double>(read.bad_line), 0}}, {"why", read.why}});
     } else {
       shift.scenario_id = shift.site = read.log->header.scenario;
       shift.closed = read.log->closing.has_value();
@@ -254,12 +259,11 @@ std::vector<TicketLine> tickets(const OpenOptions& options) {
       ticket.found.file_error(path, "unexpected name of a file", std::string(kNameRule));
     }
     if (!ticket.ok()) {
-      line.broken = ticket.found.text();
+      line.broken = Name{ticket.found.text()};
     } else {
       line.ticket = ticket_view(*ticket.scenario);
       line.unit_id = ticket.unit->id;
-      line.unit_name = ticket.unit->name.en;
-      line.texts = texts_of(*ticket.scenario, *ticket.unit);
+      line.unit_name = ticket.unit->name;
     }
     for (const PastShift& shift : past) {
       if (shift.scenario_id != line.id) continue;

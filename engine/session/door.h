@@ -18,7 +18,6 @@
 #include <string_view>
 #include <vector>
 
-#include "engine/base/local_text.h"
 #include "engine/session/view.h"
 
 namespace legwork::session {
@@ -39,12 +38,11 @@ struct TicketLine {
   std::string path;
   TicketView ticket;
   std::string unit_id;
-  std::string unit_name;
-  std::vector<LocalText> texts;            // as Door::texts()
+  Message unit_name;
   std::string unfinished_log;              // of the latest attempt that was not closed; "" if none
   std::vector<std::string> finished_logs;  // newest first
   double finished_minutes = 0;             // of the newest
-  std::string broken;  // the file does not load: its diagnostics; other fields are empty
+  Message broken;  // the file does not load: its diagnostics; other fields are empty
 };
 
 // A log in the user's data folder.
@@ -54,15 +52,14 @@ struct PastShift {
   std::string site;  // its ticket's id, until somebody knows better
   bool closed = false;
   double minutes = 0;
-  std::string broken;  // why it cannot be read
+  Message broken;  // why it cannot be read
 };
 
 class Door;
 struct Opening {
   std::unique_ptr<Door> door;
-  std::string why;  // no door: all diagnostics, or what is wrong with the log and at which line
-  std::string
-      notice;  // a door, but say this: "The last line was torn off; the step in it is lost."
+  Message why;     // no door: all diagnostics, or what is wrong with the log and at which line
+  Message notice;  // a door, but say this: "The last line was torn off; the step in it is lost."
 };
 
 class Door {
@@ -87,11 +84,8 @@ class Door {
   // May the step be done here and now, and what would it cost? Changes nothing. `why` empty = yes.
   Outcome would(const Step& step) const;
   const std::string& log_path() const;
-  // Why the log does not hold all that was done; "" = it does, or none is kept.
-  const std::string& log_trouble() const;
-  // What ticket and unit say in languages of their own: the View and what submit() answers have
-  // the English of it.
-  std::vector<LocalText> texts() const;
+  // Why the log does not hold all that was done; empty = it does, or none is kept.
+  const Message& log_trouble() const;
 
  private:
   struct Inside;

@@ -12,15 +12,15 @@ using circuit::TerminalId;
 
 bool OpenHandles::operator()(const Circuit& wiring, const Element& element) const {
   if (element.role != ElementRole::contact || !element.device.valid()) return false;
-  if (wiring.devices[element.device.slot()].kind->name == "fuse") return false;
-  return handle_is_open(site, element.device);
+  return handle_is_open(site, element.device) &&
+         circuit::can_operate(wiring, element.device, circuit::HandVerb::open);
 }
 
 bool LockedHandles::operator()(const Circuit& wiring, const Element& element) const {
   if (element.role != ElementRole::contact || !element.device.valid()) return false;
   const circuit::Device& device = wiring.devices[element.device.slot()];
   if (names::holds(attempt.book.my_locks, device.name)) return true;
-  return device.kind->name == "GFCI receptacle" && handle_is_open(attempt.site, element.device) &&
+  return device.kind->plug && handle_is_open(attempt.site, element.device) &&
          names::place_of_device(attempt, element.device) == attempt.book.place;
 }
 

@@ -9,6 +9,8 @@
 #include <filesystem>
 #include <vector>
 
+#include "engine/base/catalogue.h"
+#include "engine/base/message.h"
 #include "engine/base/quantity.h"
 #include "engine/base/random.h"
 #include "engine/fault/catalogue.h"
@@ -25,25 +27,20 @@ constexpr int kMostTried = 60;  // faults; more than that nobody calls about mea
 
 struct Caller {
   const char* site;
-  const char* title;
-  const char* es;
+  Phrase title;
 };
 // Of Marrow Bay: those who keep cold rooms, and those who cool the rooms they sit in.
-constexpr std::array<Caller, 8> kStores = {{{"bakery", "Bakery", "Panadería"},
-                                            {"fish market", "Fish market", "Mercado de pescado"},
-                                            {"food pantry", "Food pantry", "Despensa comunitaria"},
-                                            {"school kitchen", "School kitchen", "Cocina escolar"},
-                                            {"depot", "Depot", "Depósito"},
-                                            {"ferry canteen", "Ferry canteen", "Cantina del ferry"},
-                                            {"packing shed", "Packing shed", "Empacadora"},
-                                            {"smokehouse", "Smokehouse", "Ahumadero"}}};
-constexpr std::array<Caller, 3> kRooms = {{{"town library", "Town library", "Biblioteca"},
-                                           {"harbor office", "Harbor office", "Oficina del puerto"},
-                                           {"clinic", "Clinic", "Clínica"}}};
-
-struct Text {
-  std::string en, es;
-};
+constexpr std::array<Caller, 8> kStores = {{{"bakery", phrase("Bakery")},
+                                            {"fish market", phrase("Fish market")},
+                                            {"food pantry", phrase("Food pantry")},
+                                            {"school kitchen", phrase("School kitchen")},
+                                            {"depot", phrase("Depot")},
+                                            {"ferry canteen", phrase("Ferry canteen")},
+                                            {"packing shed", phrase("Packing shed")},
+                                            {"smokehouse", phrase("Smokehouse")}}};
+constexpr std::array<Caller, 3> kRooms = {{{"town library", phrase("Town library")},
+                                           {"harbor office", phrase("Harbor office")},
+                                           {"clinic", phrase("Clinic")}}};
 
 bool cools_a_room(const unit::Unit& unit) { return unit.plant.product_kg <= 0; }
 
@@ -51,56 +48,48 @@ int fahrenheit(double kelvin) {
   return static_cast<int>(std::lround(fahrenheit_from_kelvin(kelvin)));
 }
 
-// What they see and hear, and no more.
-Text said(const Complaint& it, double sound_high, const unit::Unit& unit, std::uint64_t way) {
-  const bool room = cools_a_room(unit);
+// What they see and hear, and no more. They read their own thermometer: in °F.
+Message said(const Complaint& it, double sound_high, const unit::Unit& unit, std::uint64_t way) {
   const bool outside = std::any_of(unit.places.begin(), unit.places.end(),
                                    [](const unit::Place& place) { return place.outdoors; });
-  const Text machine = outside ? Text{"the machine outside", "la máquina de afuera"}
-                               : Text{"the machine", "la máquina"};
-  const int now = fahrenheit(it.found.box_k->middle), usual = fahrenheit(sound_high);
-  Text out;
-  if (room) {
-    out = {fmt::format("It is {} °F in here, and {} °F is the most it ever was.", now, usual),
-           fmt::format("Aquí hay {} °F, y nunca pasaba de {} °F.", now, usual)};
+  const Message machine = outside ? phrase("the machine outside") : phrase("the machine");
+  const auto degrees = [](double kelvin) {
+    return Number{static_cast<double>(fahrenheit(kelvin)), 0};
+  };
+  const Number now = degrees(it.found.box_k->middle), usual = degrees(sound_high);
+  List out{{}, Joined::by_spaces};
+  const auto add = [&](Message sentence) { out.items.push_back(std::move(sentence)); };
+  if (cools_a_room(unit)) {
+    add(say("It is {now} °F in here, and {usual} °F is the most it ever was.",
+            {{"now", now}, {"usual", usual}}));
   } else if (way == 0) {
-    out = {
-        fmt::format("It is too warm in the box: {} °F, and it never was over {} °F.", now, usual),
-        fmt::format("La cámara está caliente: {} °F, y nunca pasaba de {} °F.", now, usual)};
+    add(say("It is too warm in the box: {now} °F, and it never was over {usual} °F.",
+            {{"now", now}, {"usual", usual}}));
   } else {
-    out = {fmt::format("The thermometer in the box says {} °F. It should be {} °F at the most.",
-                       now, usual),
-           fmt::format("El termómetro de la cámara marca {} °F. Debería estar en {} °F a lo más.",
-                       now, usual)};
+    add(say("The thermometer in the box says {now} °F. It should be {usual} °F at the most.",
+            {{"now", now}, {"usual", usual}}));
   }
   switch (*it.found.compressor) {
     case fault::Running::running:
-      out.en += fmt::format(" I hear {} run and run.", machine.en);
-      out.es += fmt::format(" Se oye que {} no para nunca.", machine.es);
+      add(say("I hear {machine} run and run.", {{"machine", machine}}));
       break;
     case fault::Running::cycling:
-      out.en += fmt::format(" I hear {} start and stop.", machine.en);
-      out.es += fmt::format(" Se oye que {} arranca y se para.", machine.es);
+      add(say("I hear {machine} start and stop.", {{"machine", machine}}));
       break;
     case fault::Running::off:
-      out.en += fmt::format(" I hear nothing of {}.", machine.en);
-      out.es += fmt::format(" De {} no se oye nada.", machine.es);
+      add(say("I hear nothing of {machine}.", {{"machine", machine}}));
       break;
   }
-  const bool blows = *it.found.evaporator_fans == fault::Running::running;
-  out.en += blows ? " Air is blowing inside." : " Nothing blows inside.";
-  out.es += blows ? " Adentro sí sopla aire." : " Adentro no sopla nada.";
+  add(*it.found.evaporator_fans == fault::Running::running ? say("Air is blowing inside.")
+                                                           : say("Nothing blows inside."));
   return out;
 }
 
-Text since_when(double hours) {
-  if (hours < 1.5) return {"An hour, if that.", "Una hora, si acaso."};
-  if (hours < 16) {
-    const int whole = static_cast<int>(std::lround(hours));
-    return {fmt::format("It has been {} hours, I would say.", whole),
-            fmt::format("Unas {} horas, diría yo.", whole)};
-  }
-  return {"Since yesterday.", "Desde ayer."};
+Message since_when(double hours) {
+  if (hours < 1.5) return say("An hour, if that.");
+  if (hours < 16)
+    return say("It has been {n} hours, I would say.", {{"n", Number{std::round(hours), 0}}});
+  return say("Since yesterday.");
 }
 
 std::string in_quotes(std::string_view text) {
@@ -112,8 +101,14 @@ std::string in_quotes(std::string_view text) {
   return out + "\"";
 }
 
-std::string in_both(const Text& text) {
-  return fmt::format("{{en: {}, es: {}}}", in_quotes(text.en), in_quotes(text.es));
+// In every language there is, as a scenario file has it.
+std::string in_all(const Message& text) {
+  std::string out;
+  for (const Language& language : languages()) {
+    out += fmt::format("{}{}: {}", out.empty() ? "" : ", ", language.tag,
+                       in_quotes(render(text, speech_of(language.tag))));
+  }
+  return "{" + out + "}";
 }
 
 std::string word(fault::Running running) {
@@ -228,11 +223,11 @@ TicketFiles hat_ticket(const HatName& name, const std::string& home_given, const
         "wrong:\n  - {{what: {}, how: {}{}}}\n"
         "found: {{box: {} °F ± 3, compressor: {}, evaporator fans: {}}}\npar: 45 min\n"
         "answers:\n  since when: {}\n",
-        full.id(), full.unit, unit->content_hash, in_both({site.title, site.es}), site.site,
-        in_both(said(*complaint, high_k, *unit, way)), outdoor_f, humidity, quarter / 4,
+        full.id(), full.unit, unit->content_hash, in_all(site.title), site.site,
+        in_all(said(*complaint, high_k, *unit, way)), outdoor_f, humidity, quarter / 4,
         quarter % 4 * 15, in_quotes(fault.what), in_quotes(fault.how), severity,
         fahrenheit(complaint->found.box_k->middle), word(*complaint->found.compressor),
-        word(*complaint->found.evaporator_fans), in_both(since_when(complaint->since_hours)));
+        word(*complaint->found.evaporator_fans), in_all(since_when(complaint->since_hours)));
     std::optional<fault::Scenario> scenario =
         fault::load_scenario(text, full.id() + ".yaml", out.found);
     if (!scenario || !fault::check_scenario(*scenario, *unit, out.found)) return out;

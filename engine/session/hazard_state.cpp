@@ -1,7 +1,5 @@
 // Questions of structure and state behind the hazards.
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 
@@ -112,19 +110,19 @@ std::vector<std::string> bridged_safeties(const Circuit& wiring, TerminalId a, T
   return out;
 }
 
-std::vector<std::string> left_undone(const Attempt& attempt) {
-  std::vector<std::string> out;
+std::vector<Message> left_undone(const Attempt& attempt) {
+  std::vector<Message> out;
   const Circuit& now = attempt.site.world.unit().circuit;
   const Circuit& healthy = attempt.unit->circuit;
   const circuit::State& state = attempt.site.world.circuit();
-  if (attempt.site.gauges.on) out.push_back("the gauges on");
-  if (attempt.site.world.surroundings().door_open) out.push_back("the door propped open");
+  if (attempt.site.gauges.on) out.push_back(say("the gauges on"));
+  if (attempt.site.world.surroundings().door_open) out.push_back(say("the door propped open"));
   for (std::size_t i = 0; i < healthy.wires.size(); ++i) {
     if (wire_is_lifted(attempt.site, circuit::WireId::of(i)))
-      out.push_back(fmt::format("{} off its terminal", healthy.wires[i].name));
+      out.push_back(say("{wire} off its terminal", {{"wire", Name{healthy.wires[i].name}}}));
   }
   for (const std::string& name : attempt.book.my_locks)
-    out.push_back(fmt::format("your lock on {}", name));
+    out.push_back(say("your lock on {part}", {{"part", Name{name}}}));
   // Only what was turned since the arrival: what was found wrong is no slip of who came to mend it.
   for (std::size_t i = 0; i < healthy.thresholds.size(); ++i) {
     if (std::fabs(state.shift[i]) < 1e-6) continue;
@@ -133,11 +131,12 @@ std::vector<std::string> left_undone(const Attempt& attempt) {
           actuator.row != static_cast<int>(i)) {
         continue;
       }
-      out.push_back(fmt::format("{} set otherwise than it was",
-                                healthy.devices[actuator.device.slot()].name));
+      out.push_back(say("{part} set otherwise than it was",
+                        {{"part", Name{healthy.devices[actuator.device.slot()].name}}}));
     }
   }
-  constexpr std::int64_t kClockMatters = 20 * 60'000'000LL;  // common practice, no source
+  // Microseconds. A clock that is off by more is left undone: 20 min; common practice, no source.
+  constexpr std::int64_t kClockMatters = 20 * 60'000'000LL;
   const std::int64_t day = (state.day_us + state.now_us) % circuit::kDayUs;
   for (const circuit::Actuator& actuator : now.actuators) {
     if (actuator.kind != circuit::ActuatorKind::clock) continue;
@@ -148,8 +147,8 @@ std::vector<std::string> left_undone(const Attempt& attempt) {
          circuit::kDayUs) %
         circuit::kDayUs;
     if (std::min(ahead, circuit::kDayUs - ahead) <= kClockMatters) continue;
-    out.push_back(
-        fmt::format("{} not set to the time of day", now.devices[actuator.device.slot()].name));
+    out.push_back(say("{part} not set to the time of day",
+                      {{"part", Name{now.devices[actuator.device.slot()].name}}}));
   }
   return out;
 }

@@ -1,6 +1,5 @@
 #include "engine/session/hazards.h"
 
-#include <fmt/format.h>
 #include <algorithm>
 #include <cmath>
 
@@ -43,8 +42,7 @@ std::string_view point_of(std::string_view terminal) {
 }
 
 bool has_handle(const Situation& s, circuit::DeviceId device) {
-  return device.valid() && !names::is_kind(s.attempt, device, "fuse") &&
-         circuit::can_operate(wiring_of(s), device, circuit::HandVerb::open);
+  return device.valid() && circuit::can_operate(wiring_of(s), device, circuit::HandVerb::open);
 }
 
 // Terminals of everything behind the same cover as what is touched. The line side of a handle has
@@ -66,7 +64,7 @@ std::vector<TerminalId> same_panel(const Situation& s) {
 
 // --- leads ---
 
-std::string ohms_live(const Situation& s, Harm&) {
+Message ohms_live(const Situation& s, Harm&) {
   if (s.verb.touch != Touch::dead_leads || s.touched.terminals.size() < 2) return {};
   const TerminalId a = s.touched.terminals[0];
   const TerminalId b = s.touched.terminals[1];
@@ -75,67 +73,75 @@ std::string ohms_live(const Situation& s, Harm&) {
   // same.
   if (volts < kLiveVolts) volts = std::max(volts, charge_between(s.attempt.site, a, b));
   if (volts < kLiveVolts) return {};
-  return fmt::format(
-      "{} was put on {} and {}, which stood at {:.0f} V. The meter can burst in the hand.",
-      s.verb.name, name_of(s, a), name_of(s, b), volts);
+  return say(
+      "{function} was put on {a} and {b}, which stood at {volts}. The meter can burst in the hand.",
+      {{"function", Term{std::string(s.verb.name)}},
+       {"a", Name{name_of(s, a)}},
+       {"b", Name{name_of(s, b)}},
+       {"volts", amount(volts, Dimension::voltage, 0)}});
 }
 
-std::string no_gloves(const Situation& s, Harm&) {
+Message no_gloves(const Situation& s, Harm&) {
   if (s.verb.touch != Touch::leads || s.attempt.book.gloves_on) return {};
   const Live live = most_live(s, s.touched.terminals);
   if (live.volts == 0) return {};
-  return fmt::format("A live reading without gloves and glasses: {} stood at {:.0f} V to earth.",
-                     name_of(s, live.terminal), live.volts);
+  return say("A live reading without gloves and glasses: {terminal} stood at {volts} to earth.",
+             {{"terminal", Name{name_of(s, live.terminal)}},
+              {"volts", amount(live.volts, Dimension::voltage, 0)}});
 }
 
 // --- hands ---
 
-std::string line_side(const Situation& s, Harm&) {
+Message line_side(const Situation& s, Harm&) {
   if (!works_with_hands(s)) return {};
   for (const TerminalId t : s.touched.terminals) {
     const circuit::DeviceId device = wiring_of(s).terminals[t.slot()].device;
     if (!has_handle(s, device) || !handle_is_open(s.attempt.site, device)) continue;
     const double volts = volts_to_earth(s.attempt.site, t);
     if (volts < kShockVolts) continue;
-    return fmt::format("{} is open, but its line side is not: {} stood at {:.0f} V to earth.",
-                       wiring_of(s).devices[device.slot()].name, name_of(s, t), volts);
+    return say("{part} is open, but its line side is not: {terminal} stood at {volts} to earth.",
+               {{"part", Name{wiring_of(s).devices[device.slot()].name}},
+                {"terminal", Name{name_of(s, t)}},
+                {"volts", amount(volts, Dimension::voltage, 0)}});
   }
   return {};
 }
 
-std::string no_neutral(const Situation& s, Harm&) {
+Message no_neutral(const Situation& s, Harm&) {
   if (!works_with_hands(s)) return {};
   for (const TerminalId t : s.touched.terminals) {
     if (point_of(name_of(s, t)) != "N") continue;
     const double volts = volts_to_earth(s.attempt.site, t);
     if (volts < kShockVolts) continue;
-    return fmt::format("{} is no neutral: it is a leg, and stood at {:.0f} V to earth.",
-                       name_of(s, t), volts);
+    return say(
+        "{terminal} is no neutral: it is a leg, and stood at {volts} to earth.",
+        {{"terminal", Name{name_of(s, t)}}, {"volts", amount(volts, Dimension::voltage, 0)}});
   }
   return {};
 }
 
-std::string live_panel(const Situation& s, Harm&) {
+Message live_panel(const Situation& s, Harm&) {
   if (!works_with_hands(s)) return {};
   Live live = most_live(s, s.touched.terminals);
   if (live.volts == 0) live = most_live(s, same_panel(s));
   if (live.volts == 0) return {};
-  return fmt::format("Hands in a live panel: {} stood at {:.0f} V to earth.",
-                     name_of(s, live.terminal), live.volts);
+  return say("Hands in a live panel: {terminal} stood at {volts} to earth.",
+             {{"terminal", Name{name_of(s, live.terminal)}},
+              {"volts", amount(live.volts, Dimension::voltage, 0)}});
 }
 
 bool needs_lockout(const Situation& s) {
   return works_with_hands(s) && (!s.touched.terminals.empty() || !s.touched.devices.empty());
 }
 
-std::string not_locked(const Situation& s, Harm&) {
+Message not_locked(const Situation& s, Harm&) {
   if (!needs_lockout(s)) return {};
   const std::vector<char> live = could_be_live(s.attempt);
   for (const TerminalId t : s.touched.terminals) {
     if (t == circuit::kGround || live[t.slot()] == 0) continue;
-    return fmt::format(
-        "{} was dead, but nobody's lock kept it so: another hand could have closed it.",
-        name_of(s, t));
+    return say(
+        "{terminal} was dead, but nobody's lock kept it so: another hand could have closed it.",
+        {{"terminal", Name{name_of(s, t)}}});
   }
   return {};
 }
@@ -143,21 +149,20 @@ std::string not_locked(const Situation& s, Harm&) {
 // Every terminal that the hands will be on, at the terminal itself: a part beside it, or the load
 // side of a handle, proves nothing about a feed that comes in another way. The far end of a wire is
 // held by the lockout.
-std::string not_proven(const Situation& s, Harm&) {
+Message not_proven(const Situation& s, Harm&) {
   if (!needs_lockout(s)) return {};
   for (const TerminalId t : s.touched.terminals) {
     if (wiring_of(s).terminals[t.slot()].hidden || is_marked_dead(s.attempt, t)) continue;
     if (!names::reach_terminal(s.attempt, t).empty()) continue;
-    return fmt::format(
-        "Nobody had proven {} dead where the hands were: live source, every pair and each to "
-        "earth, "
-        "live source again.",
-        name_of(s, t));
+    return say(
+        "Nobody had proven {terminal} dead where the hands were: live source, every pair and each "
+        "to earth, live source again.",
+        {{"terminal", Name{name_of(s, t)}}});
   }
   return {};
 }
 
-std::string charged(const Situation& s, Harm&) {
+Message charged(const Situation& s, Harm&) {
   if (s.verb.touch != Touch::hands && s.verb.touch != Touch::dead_leads) return {};
   if (!s.touched.works) return {};
   for (const TerminalId t : s.touched.terminals) {
@@ -166,21 +171,22 @@ std::string charged(const Situation& s, Harm&) {
         continue;
       const double volts = charge_on(s.attempt.site, element.device);
       if (volts < kLiveVolts) continue;
-      return fmt::format("{} still held {:.0f} V of charge.",
-                         wiring_of(s).devices[element.device.slot()].name, volts);
+      return say("{part} still held {volts} of charge.",
+                 {{"part", Name{wiring_of(s).devices[element.device.slot()].name}},
+                  {"volts", amount(volts, Dimension::voltage, 0)}});
     }
   }
   return {};
 }
 
-std::string screwdriver(const Situation& s, Harm&) {
+Message screwdriver(const Situation& s, Harm&) {
   if (s.verb.name != "discharge" || s.line[1] != "screwdriver") return {};
   const double volts = charge_on(s.attempt.site, names::id(s.attempt, s.line[0]));
   if (volts < kLiveVolts) return {};
-  return fmt::format(
-      "{} was shorted with a screwdriver at {:.0f} V: the arc burns eyes and terminals. A resistor "
-      "does it quietly.",
-      s.line[0], volts);
+  return say(
+      "{part} was shorted with a screwdriver at {volts}: the arc burns eyes and terminals. A "
+      "resistor does it quietly.",
+      {{"part", Name{s.line[0]}}, {"volts", amount(volts, Dimension::voltage, 0)}});
 }
 
 // --- moving parts ---
@@ -194,7 +200,7 @@ bool turns(const Situation& s, circuit::DeviceId device) {
   return false;
 }
 
-std::string blade(const Situation& s, Harm& harm) {
+Message blade(const Situation& s, Harm& harm) {
   std::vector<circuit::DeviceId> blades = s.touched.blades;
   if (s.verb.touch == Touch::blade) blades = s.touched.devices;
   if (blades.empty() || !s.touched.works) return {};
@@ -203,12 +209,12 @@ std::string blade(const Situation& s, Harm& harm) {
     const std::string& name = wiring_of(s).devices[device.slot()].name;
     if (turns(s, device)) {
       harm = Harm::ends_the_call;
-      return fmt::format("A hand in a turning fan: {}.", name);
+      return say("A hand in a turning fan: {part}.", {{"part", Name{name}}});
     }
     for (const TerminalId t : wiring_of(s).devices[device.slot()].terminals) {
       if (live[t.slot()] != 0)
-        return fmt::format(
-            "{} stood still, but could have started by itself: it was not locked out.", name);
+        return say("{part} stood still, but could have started by itself: it was not locked out.",
+                   {{"part", Name{name}}});
     }
   }
   return {};
@@ -216,67 +222,68 @@ std::string blade(const Situation& s, Harm& harm) {
 
 // --- locks, resets ---
 
-std::string other_lock(const Situation& s, Harm&) {
+Message other_lock(const Situation& s, Harm&) {
   if (s.verb.name != "unlock" || !names::holds(s.attempt.book.other_locks, s.line[0])) return {};
-  return fmt::format(
-      "Somebody else's lock was taken off {}. Only its owner does that; they may be inside.",
-      s.line[0]);
+  return say(
+      "Somebody else's lock was taken off {part}. Only its owner does that; they may be inside.",
+      {{"part", Name{s.line[0]}}});
 }
 
-std::string reset_unwritten(const Situation& s, Harm&) {
+Message reset_unwritten(const Situation& s, Harm&) {
   if (s.verb.name != "reset" || !s.attempt.book.notes.empty()) return {};
-  return fmt::format("{} was reset before what was found was written down; the evidence is gone.",
-                     s.line[0]);
+  return say("{part} was reset before what was found was written down; the evidence is gone.",
+             {{"part", Name{s.line[0]}}});
 }
 
 // --- safeties defeated ---
 
-std::string listed(const std::vector<std::string>& names) {
-  std::string out;
-  for (const std::string& name : names) out += (out.empty() ? "" : ", ") + name;
-  return out;
-}
-
-std::string pushed_past(const Situation& s, Harm& harm) {
+Message pushed_past(const Situation& s, Harm& harm) {
   if (s.verb.name != "push") return {};
   const std::vector<std::string> open = open_safeties(s.attempt);
   if (open.empty()) return {};
   harm = s.attempt.site.gauges.on ? Harm::serious : Harm::ends_the_call;
-  return fmt::format("{} was pushed in past {}, which stood open{}. Many employers forbid it.",
-                     s.line[0], listed(open),
-                     s.attempt.site.gauges.on ? "" : ", and no gauges were on to watch the head");
+  const Name part{s.line[0]};
+  if (s.attempt.site.gauges.on)
+    return say("{part} was pushed in past {safeties}, which stood open. Many employers forbid it.",
+               {{"part", part}, {"safeties", listed(open)}});
+  return say(
+      "{part} was pushed in past {safeties}, which stood open, and no gauges were on to watch the "
+      "head. "
+      "Many employers forbid it.",
+      {{"part", part}, {"safeties", listed(open)}});
 }
 
-std::string held_too_long(const Situation& s, Harm&) {
+Message held_too_long(const Situation& s, Harm&) {
   if (s.attempt.site.pushed.empty() || s.verb.name == "push") return {};
   if (open_safeties(s.attempt).empty()) return {};
   const double held =
       static_cast<double>(s.attempt.site.world.tick() - s.attempt.book.pushed_tick) /
       sim::kTicksPerMinute;
   if (held <= kHeldTooLongMinutes) return {};
-  return fmt::format("{} was held in past {} for {:.1f} minutes.", s.attempt.site.pushed,
-                     listed(open_safeties(s.attempt)), held);
+  return say("{part} was held in past {safeties} for {minutes} minutes.",
+             {{"part", Name{s.attempt.site.pushed}},
+              {"safeties", listed(open_safeties(s.attempt))},
+              {"minutes", Number{held, 1}}});
 }
 
-std::string over_pressure(const Situation& s, Harm&) {
+Message over_pressure(const Situation& s, Harm&) {
   if (s.attempt.site.pushed.empty() && s.attempt.site.world.jumpers().empty()) return {};
   const double psig = head_psig(s.attempt.site);
   if (psig < kOverPressurePsig) return {};
-  return fmt::format(
-      "The head stood at {:.0f} psig with a control held or jumpered: relief or rupture is next.",
-      psig);
+  return say("The head stood at {head} with a control held or jumpered: relief or rupture is next.",
+             {{"head", amount(pascals_from_psig(psig), Dimension::pressure, 0)}});
 }
 
-std::string safety_jumpered(const Situation& s, Harm&) {
+Message safety_jumpered(const Situation& s, Harm&) {
   if (s.verb.name != "jumper") return {};
   const std::vector<std::string> bridged =
       bridged_safeties(wiring_of(s), s.touched.terminals[0], s.touched.terminals[1]);
   if (bridged.empty()) return {};
-  return fmt::format("The jumper takes {} out of the circuit: the machine runs with no guard.",
-                     listed(bridged));
+  return say("The jumper takes {safeties} out of the circuit: the machine runs with no guard.",
+             {{"safeties", listed(bridged)}});
 }
 
-std::string jumper_left(const Situation& s, Harm& harm) {
+Message jumper_left(const Situation& s, Harm& harm) {
   if (s.verb.name != "sign off" || s.attempt.site.world.jumpers().empty()) return {};
   const sim::Jumper& first = s.attempt.site.world.jumpers().front();
   std::vector<std::string> bridged;
@@ -286,30 +293,33 @@ std::string jumper_left(const Situation& s, Harm& harm) {
   }
   if (!bridged.empty()) {
     harm = Harm::ends_the_call;
-    return fmt::format("The call was left with {} jumpered out.", listed(bridged));
+    return say("The call was left with {safeties} jumpered out.", {{"safeties", listed(bridged)}});
   }
-  return fmt::format("A jumper was left in, from {} to {}.", name_of(s, first.a),
-                     name_of(s, first.b));
+  return say("A jumper was left in, from {a} to {b}.",
+             {{"a", Name{name_of(s, first.a)}}, {"b", Name{name_of(s, first.b)}}});
 }
 
-std::string cover_left(const Situation& s, Harm&) {
+Message cover_left(const Situation& s, Harm&) {
   if (s.verb.name != "sign off" || s.attempt.book.covers_off.empty()) return {};
-  return fmt::format("The cover was left off: {}.",
-                     names::place_name(s.attempt, s.attempt.book.covers_off.front()));
+  return say("The cover was left off: {place}.",
+             {{"place", names::place_name(s.attempt, s.attempt.book.covers_off.front())}});
 }
 
-std::string undone(const Situation& s, Harm&) {
+Message undone(const Situation& s, Harm&) {
   if (s.verb.name != "sign off") return {};
-  const std::vector<std::string> things = left_undone(s.attempt);
-  return things.empty() ? "" : fmt::format("Left behind: {}.", listed(things));
+  const std::vector<Message> things = left_undone(s.attempt);
+  return things.empty()
+             ? Message()
+             : say("Left behind: {things}.", {{"things", List{things, Joined::by_commas}}});
 }
 
 // --- refrigerant ---
 
-std::string fed(const Situation& s, Harm&) {
+Message fed(const Situation& s, Harm&) {
   if (s.verb.name != "add charge" || s.attempt.book.leak_looked_for) return {};
-  return "Refrigerant was added before anybody had looked for a leak: where it went, this goes "
-         "too.";
+  return say(
+      "Refrigerant was added before anybody had looked for a leak: where it went, this goes "
+      "too.");
 }
 
 // ASHRAE 34 safety groups A3 and A2L (from memory), of the refrigerants that a unit file is likely
@@ -323,10 +333,11 @@ bool flammable(const Situation& s) {
                                              refrigerant->name()) != std::end(kFlammable);
 }
 
-std::string flame(const Situation& s, Harm&) {
+Message flame(const Situation& s, Harm&) {
   if (!s.touched.opens_refrigerant || !flammable(s) || s.attempt.book.leak_looked_for) return {};
-  return "The system holds flammable refrigerant and was opened with a torch at hand, with no leak "
-         "check before.";
+  return say(
+      "The system holds flammable refrigerant and was opened with a torch at hand, with no leak "
+      "check before.");
 }
 
 constexpr HazardRow kRows[] = {
@@ -370,7 +381,7 @@ std::vector<Hazard> hazards_of(const Situation& s, bool after) {
   for (const HazardRow& row : kRows) {
     if (row.after != after || names::holds(told, row.covers)) continue;
     Harm harm = row.harm;
-    std::string why = row.found(s, harm);
+    Message why = row.found(s, harm);
     if (why.empty()) continue;
     told.emplace_back(row.covers);
     out.push_back({std::string(row.id),

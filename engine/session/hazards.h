@@ -42,7 +42,7 @@ struct HazardRow {
   std::string_view covers;  // group: the first row of a group that matches is the one told
   std::string_view reference;
   // Why, in a plain sentence; "" = no hazard. May change the harm.
-  std::string (*found)(const Situation&, Harm& harm);
+  Message (*found)(const Situation&, Harm& harm);
 };
 
 std::span<const HazardRow> hazard_rows();
@@ -65,6 +65,6 @@ std::vector<std::string> bridged_safeties(const circuit::Circuit& wiring, circui
 
 // What stands otherwise than it should when one leaves, and is no danger: gauges on, a wire off, a
 // set point moved, a clock that lost its time, the door propped. Each a piece of a sentence.
-std::vector<std::string> left_undone(const Attempt& attempt);
+std::vector<Message> left_undone(const Attempt& attempt);
 
 }  // namespace legwork::session

@@ -8,29 +8,29 @@ namespace {
 constexpr int kStalledTicks = 6;       // 1.5 s fed and not turning is heard as a hum or a growl
 constexpr std::size_t kLongest = 200;  // a chattering contactor is heard, not counted
 
-const char* words_to_one(circuit::ActuatorKind kind) {
+std::optional<Happens> at_one(circuit::ActuatorKind kind) {
   switch (kind) {
     case circuit::ActuatorKind::armature:
-      return "pulls in";
+      return Happens::pulls_in;
     case circuit::ActuatorKind::heat:
-      return "trips";
+      return Happens::trips;
     case circuit::ActuatorKind::residual:
-      return "trips";
+      return Happens::trips;
     case circuit::ActuatorKind::clock:
-      return "goes over to defrost";
+      return Happens::goes_to_defrost;
     default:
-      return nullptr;
+      return std::nullopt;
   }
 }
 
-const char* words_to_zero(circuit::ActuatorKind kind) {
+std::optional<Happens> at_zero(circuit::ActuatorKind kind) {
   switch (kind) {
     case circuit::ActuatorKind::armature:
-      return "drops out";
+      return Happens::drops_out;
     case circuit::ActuatorKind::clock:
-      return "goes back to cooling";
+      return Happens::goes_to_cooling;
     default:
-      return nullptr;
+      return std::nullopt;
   }
 }
 
@@ -52,13 +52,13 @@ Hearing::Hearing(const sim::World& world, std::string place) {
   };
   for (std::size_t i = 0; i < wiring.actuators.size(); ++i) {
     const circuit::Actuator& a = wiring.actuators[i];
-    if (words_to_one(a.kind) == nullptr || !here(a.device)) continue;
+    if (!at_one(a.kind) || !here(a.device)) continue;
     if (a.kind == circuit::ActuatorKind::heat &&
         wiring.heat_trips[static_cast<std::size_t>(a.row)].gone) {
       continue;
     }
     parts_.push_back({circuit::ActuatorId::of(i), wiring.devices[a.device.slot()].name,
-                      words_to_one(a.kind), words_to_zero(a.kind), world.circuit().position[i]});
+                      at_one(a.kind), at_zero(a.kind), world.circuit().position[i]});
   }
   for (std::size_t i = 0; i < wiring.machines.size(); ++i) {
     const circuit::Machine& m = wiring.machines[i];
@@ -70,8 +70,8 @@ Hearing::Hearing(const sim::World& world, std::string place) {
   }
 }
 
-void Hearing::note(const sim::World& world, std::string what, const std::string& device) {
-  if (heard_.size() < kLongest) heard_.push_back({world.tick(), std::move(what), device});
+void Hearing::note(const sim::World& world, Happens what, const std::string& device) {
+  if (heard_.size() < kLongest) heard_.push_back({world.tick(), what, device});
 }
 
 void Hearing::listen(const sim::World& world) {
@@ -79,8 +79,7 @@ void Hearing::listen(const sim::World& world) {
     const std::int8_t now = world.circuit().position[part.actuator.slot()];
     if (now == part.position) continue;
     part.position = now;
-    const char* words = now != 0 ? part.to_one : part.to_zero;
-    if (words != nullptr) note(world, part.device + " " + words, part.device);
+    if (const auto what = now != 0 ? part.to_one : part.to_zero) note(world, *what, part.device);
   }
   for (Machine& machine : machines_) {
     const double speed = world.circuit().speed[machine.machine.slot()];
@@ -98,10 +97,10 @@ void Hearing::listen(const sim::World& world) {
     }
     if (now == machine.motor) continue;
     note(world,
-         machine.device + (now == Motor::turning ? " starts"
-                           : now == Motor::humming
-                               ? " hums and does not start"
-                               : (machine.motor == Motor::humming ? " stops humming" : " stops")),
+         now == Motor::turning             ? Happens::starts
+         : now == Motor::humming           ? Happens::hums
+         : machine.motor == Motor::humming ? Happens::stops_humming
+                                           : Happens::stops,
          machine.device);
     machine.motor = now;
   }

@@ -5,8 +5,9 @@
 //
 //   Hearing hearing(world, "roof");
 //   for (…) { world.run(1); hearing.listen(world); }
-//   hearing.take();   // {"CC pulls in", "CM starts"}
+//   hearing.take();   // {pulls_in, "CC"}, {starts, "CM"}
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -27,8 +28,7 @@ class Hearing {
   struct Part {
     circuit::ActuatorId actuator;
     std::string device;
-    const char* to_one;
-    const char* to_zero;
+    std::optional<Happens> to_one, to_zero;
     std::int8_t position;
   };
   struct Machine {
@@ -37,7 +37,7 @@ class Hearing {
     Motor motor;
     int stalled_ticks;
   };
-  void note(const sim::World& world, std::string what, const std::string& device);
+  void note(const sim::World& world, Happens what, const std::string& device);
 
   std::vector<Part> parts_;
   std::vector<Machine> machines_;

@@ -48,22 +48,17 @@ bool right_case_of_id(std::string& name, const Range& range) {
   return false;
 }
 
-std::string with_hint(std::string sentence, const std::string& hint) {
-  if (hint.empty()) return sentence + ".";
-  return sentence + "; " + hint;
-}
-
 const circuit::Circuit& wiring(const Attempt& attempt) { return attempt.unit->circuit; }
 
 }  // namespace
 
-std::string terminal(const Attempt& attempt, std::string& name) {
+Message terminal(const Attempt& attempt, std::string& name) {
   if (right_case(name, wiring(attempt).terminal_index).valid()) return {};
-  return with_hint(fmt::format("unknown terminal '{}'", name),
+  return with_hint(say("unknown terminal '{name}'", {{"name", Name{name}}}),
                    wiring(attempt).suggest_terminal(name));
 }
 
-std::string wire(const Attempt& attempt, std::string& name) {
+Message wire(const Attempt& attempt, std::string& name) {
   const circuit::Circuit& c = wiring(attempt);
   if (right_case(name, c.wire_index).valid()) return {};
   const circuit::WireId found = c.find_wire(name);
@@ -71,10 +66,10 @@ std::string wire(const Attempt& attempt, std::string& name) {
     name = c.wires[found.slot()].name;
     return {};
   }
-  return with_hint(fmt::format("unknown wire '{}'", name), c.suggest_wire(name));
+  return with_hint(say("unknown wire '{name}'", {{"name", Name{name}}}), c.suggest_wire(name));
 }
 
-std::string wires(const Attempt& attempt, std::string& names) {
+Message wires(const Attempt& attempt, std::string& names) {
   std::string out;
   int count = 0;
   std::size_t from = 0;
@@ -83,8 +78,8 @@ std::string wires(const Attempt& attempt, std::string& names) {
     std::string one = names.substr(from, end - from);
     from = end + 1;
     if (one.empty()) continue;
-    if (++count > 12) return "No jaw takes more than twelve wires.";
-    if (std::string why = wire(attempt, one); !why.empty()) return why;
+    if (++count > 12) return say("No jaw takes more than twelve wires.");
+    if (Message why = wire(attempt, one); !why.empty()) return why;
     out += (out.empty() ? "" : " ") + one;
   }
   if (out.empty()) return "A jaw closes around a wire; none is named.";
@@ -92,13 +87,13 @@ std::string wires(const Attempt& attempt, std::string& names) {
   return {};
 }
 
-std::string device(const Attempt& attempt, std::string& name) {
+Message device(const Attempt& attempt, std::string& name) {
   const circuit::Circuit& c = wiring(attempt);
   if (right_case(name, c.device_index).valid()) return {};
-  return with_hint(fmt::format("unknown part '{}'", name), c.suggest_device(name));
+  return with_hint(say("unknown part '{name}'", {{"name", Name{name}}}), c.suggest_device(name));
 }
 
-std::string place(const Attempt& attempt, std::string& name) {
+Message place(const Attempt& attempt, std::string& name) {
   const auto& all = attempt.unit->places;
   if (right_case_of_id(name, all)) return {};
   std::vector<std::string> words;
@@ -109,36 +104,37 @@ std::string place(const Attempt& attempt, std::string& name) {
     }
     words.push_back(p.id);
   }
-  const std::string hint = did_you_mean(name, words);
-  if (!hint.empty()) return fmt::format("unknown place '{}'; {}", name, hint);
-  std::string list;
-  for (const std::string& w : words) list += (list.empty() ? "" : ", ") + w;
-  return fmt::format("unknown place '{}'. There are: {}.", name, list);
+  const Message unknown = say("unknown place '{name}'", {{"name", Name{name}}});
+  const Message hint = suggestion(name, words);
+  if (!hint.empty()) return with_hint(unknown, hint);
+  return say("{unknown}. There are: {places}.", {{"unknown", unknown}, {"places", listed(words)}});
 }
 
-std::string probe(const Attempt& attempt, std::string& name) {
+Message probe(const Attempt& attempt, std::string& name) {
   const auto& all = attempt.unit->probes;
   if (right_case_of_id(name, all)) return {};
   std::vector<std::string> words;
   for (const unit::ProbePoint& p : all) words.push_back(p.id);
-  const std::string hint = did_you_mean(name, words);
-  if (!hint.empty()) return fmt::format("unknown point '{}'; {}", name, hint);
-  std::string list;
-  for (const std::string& w : words) list += (list.empty() ? "" : ", ") + w;
-  return fmt::format("unknown point '{}'. A thermometer can be put on: {}.", name, list);
+  const Message hint = suggestion(name, words);
+  const Message unknown = say("unknown point '{name}'", {{"name", Name{name}}});
+  if (!hint.empty()) return with_hint(unknown, hint);
+  return say("{unknown}. A thermometer can be put on: {points}.",
+             {{"unknown", unknown}, {"points", listed(words)}});
 }
 
-std::string device_for(const Attempt& attempt, std::string& name, circuit::HandVerb verb,
-                       std::string_view what) {
-  if (std::string why = device(attempt, name); !why.empty()) return why;
+Message device_for(const Attempt& attempt, std::string& name, circuit::HandVerb verb,
+                   const Phrase& what) {
+  if (Message why = device(attempt, name); !why.empty()) return why;
   if (circuit::can_operate(wiring(attempt), id(attempt, name), verb)) return {};
-  std::string list;
+  std::vector<std::string> list;
   for (std::size_t i = 0; i < wiring(attempt).devices.size(); ++i) {
     if (!circuit::can_operate(wiring(attempt), circuit::DeviceId::of(i), verb)) continue;
-    list += (list.empty() ? "" : ", ") + wiring(attempt).devices[i].name;
+    list.push_back(wiring(attempt).devices[i].name);
   }
-  if (list.empty()) return fmt::format("{} is not {}; this unit has none.", name, what);
-  return fmt::format("{} is not {}. This unit has: {}.", name, what, list);
+  if (list.empty())
+    return say("{part} is not {what}; this unit has none.", {{"part", Name{name}}, {"what", what}});
+  return say("{part} is not {what}. This unit has: {parts}.",
+             {{"part", Name{name}}, {"what", what}, {"parts", listed(list)}});
 }
 
 circuit::DeviceId id(const Attempt& attempt, std::string_view device) {
@@ -155,57 +151,59 @@ std::string place_of_device(const Attempt& attempt, circuit::DeviceId device) {
   return spot == nullptr ? std::string() : spot->place;
 }
 
-std::string place_name(const Attempt& attempt, std::string_view id) {
+Message place_name(const Attempt& attempt, std::string_view id) {
   const unit::Place* p = find_place(attempt, id);
-  return p == nullptr ? std::string(id) : p->name.en;
+  return p == nullptr ? Message(Name{std::string(id)}) : Message(p->name);
 }
 
-std::string reach_place(const Attempt& attempt, std::string_view place_id, std::string_view thing) {
+Message reach_place(const Attempt& attempt, std::string_view place_id, Message thing) {
   if (place_id.empty() || place_id == attempt.book.place) return {};
-  return fmt::format("{} is at: {}. You stand at: {}.", thing, place_name(attempt, place_id),
-                     place_name(attempt, attempt.book.place));
+  return say("{Thing} is at: {place}. You stand at: {here}.",
+             {{"thing", std::move(thing)},
+              {"place", place_name(attempt, place_id)},
+              {"here", place_name(attempt, attempt.book.place)}});
 }
 
-std::string reach_device(const Attempt& attempt, std::string_view device) {
-  return reach_place(attempt, place_of_device(attempt, id(attempt, device)), device);
+Message reach_device(const Attempt& attempt, std::string_view device) {
+  return reach_place(attempt, place_of_device(attempt, id(attempt, device)),
+                     Name{std::string(device)});
 }
 
-std::string reach_inside(const Attempt& attempt, std::string_view device) {
-  if (std::string why = reach_device(attempt, device); !why.empty()) return why;
+Message reach_inside(const Attempt& attempt, std::string_view device) {
+  if (Message why = reach_device(attempt, device); !why.empty()) return why;
   const unit::Spot* spot = attempt.unit->spot_of(id(attempt, device));
   if (spot == nullptr || !spot->in_panel || holds(attempt.book.covers_off, spot->place)) return {};
-  return fmt::format("{} is behind the cover; take it off first (cover off {}).", device,
-                     spot->place);
+  return say("{part} is behind the cover; take it off first (cover off {place}).",
+             {{"part", Name{std::string(device)}}, {"place", Name{spot->place}}});
 }
 
-std::string reach_terminal(const Attempt& attempt, circuit::TerminalId terminal) {
+Message reach_terminal(const Attempt& attempt, circuit::TerminalId terminal) {
   if (terminal == circuit::kGround) return {};
   if (!terminal.valid()) return "There is no such terminal.";
   const circuit::Terminal& t = wiring(attempt).terminals[terminal.slot()];
-  if (t.hidden) return t.name + " is inside its part; no lead gets there.";
+  if (t.hidden)
+    return say("{terminal} is inside its part; no lead gets there.", {{"terminal", Name{t.name}}});
   if (!t.device.valid())
-    return t.name + " is in the street's side of the supply; no lead gets there.";
+    return say("{terminal} is in the street's side of the supply; no lead gets there.",
+               {{"terminal", Name{t.name}}});
   const std::string& device = wiring(attempt).devices[t.device.slot()].name;
   return reach_inside(attempt, device);
 }
 
-std::string reach_wire(const Attempt& attempt, std::string_view wire) {
+Message reach_wire(const Attempt& attempt, std::string_view wire) {
   const circuit::WireId id = wiring(attempt).find_wire(wire);
-  if (!id.valid()) return fmt::format("unknown wire '{}'.", wire);
+  if (!id.valid())
+    return with_hint(say("unknown wire '{name}'", {{"name", Name{std::string(wire)}}}), {});
   const circuit::Wire& w = wiring(attempt).wires[id.slot()];
-  const std::string one = reach_terminal(attempt, w.from);
+  const Message one = reach_terminal(attempt, w.from);
   if (one.empty()) return {};
-  const std::string other = reach_terminal(attempt, w.to);
-  return other.empty() ? std::string() : one;
+  const Message other = reach_terminal(attempt, w.to);
+  return other.empty() ? Message() : one;
 }
 
 bool has_panel(const Attempt& attempt, std::string_view place_id) {
   return std::any_of(attempt.unit->spots.begin(), attempt.unit->spots.end(),
                      [&](const unit::Spot& s) { return s.place == place_id && s.in_panel; });
-}
-
-bool is_kind(const Attempt& attempt, circuit::DeviceId device, std::string_view kind) {
-  return device.valid() && wiring(attempt).devices[device.slot()].kind->name == kind;
 }
 
 std::vector<std::string> devices_here(const Attempt& attempt, circuit::HandVerb verb) {

@@ -13,32 +13,31 @@
 namespace legwork::session::names {
 
 // --- put right ---
-std::string terminal(const Attempt& attempt, std::string& name);
-std::string wire(const Attempt& attempt, std::string& name);
-std::string wires(const Attempt& attempt, std::string& names);  // "A>B C>D", at most twelve
-std::string device(const Attempt& attempt, std::string& name);
-std::string place(const Attempt& attempt, std::string& name);  // id, or its name in words
-std::string probe(const Attempt& attempt, std::string& name);
+Message terminal(const Attempt& attempt, std::string& name);
+Message wire(const Attempt& attempt, std::string& name);
+Message wires(const Attempt& attempt, std::string& names);  // "A>B C>D", at most twelve
+Message device(const Attempt& attempt, std::string& name);
+Message place(const Attempt& attempt, std::string& name);  // id, or its name in words
+Message probe(const Attempt& attempt, std::string& name);
 // A device to which the hand operation can apply; `what` says what such a device is: "a
 // disconnect".
-std::string device_for(const Attempt& attempt, std::string& name, circuit::HandVerb verb,
-                       std::string_view what);
+Message device_for(const Attempt& attempt, std::string& name, circuit::HandVerb verb,
+                   const Phrase& what);
 
 // --- reached from here? ---
-std::string reach_place(const Attempt& attempt, std::string_view place_id, std::string_view thing);
-std::string reach_terminal(const Attempt& attempt, circuit::TerminalId terminal);
-std::string reach_wire(const Attempt& attempt, std::string_view wire);      // either end will do
-std::string reach_device(const Attempt& attempt, std::string_view device);  // its place
-std::string reach_inside(const Attempt& attempt, std::string_view device);  // and its panel open
+Message reach_place(const Attempt& attempt, std::string_view place_id, Message thing);
+Message reach_terminal(const Attempt& attempt, circuit::TerminalId terminal);
+Message reach_wire(const Attempt& attempt, std::string_view wire);      // either end will do
+Message reach_device(const Attempt& attempt, std::string_view device);  // its place
+Message reach_inside(const Attempt& attempt, std::string_view device);  // and its panel open
 
 // --- facts about the unit ---
 circuit::DeviceId id(const Attempt& attempt, std::string_view device);
 const unit::Place* find_place(const Attempt& attempt, std::string_view id);
 std::string place_of_device(const Attempt& attempt,
                             circuit::DeviceId device);  // "" if it has no spot
-std::string place_name(const Attempt& attempt, std::string_view id);
+Message place_name(const Attempt& attempt, std::string_view id);
 bool has_panel(const Attempt& attempt, std::string_view place_id);  // anything behind a door there?
-bool is_kind(const Attempt& attempt, circuit::DeviceId device, std::string_view kind);
 // Devices here (whose spot is where the trainee stands) that the operation can apply to.
 std::vector<std::string> devices_here(const Attempt& attempt, circuit::HandVerb verb);
 bool holds(const std::vector<std::string>& list, std::string_view item);

@@ -163,14 +163,14 @@ std::string side_of(const std::string& terminal) {
 struct PartReadings {
   std::vector<TerminalId> live;  // to earth, or to one that is dead to earth
   double highest = 0;            // of what counts: low impedance where it was read
-  std::string where;             // "CC.L1 to earth", "CC.T1–CC.T2"
-  std::string ghost;             // a sentence, "" = none
-  std::string charged;           // a sentence, "" = none
+  Message where;                 // "CC.L1 to earth", "CC.T1–CC.T2"
+  Message ghost;                 // a sentence, empty = none
 };
 
-std::string pair_words(const Circuit& wiring, TerminalId a, TerminalId b) {
-  return b == circuit::kGround ? terminal_name(wiring, a) + " to earth"
-                               : terminal_name(wiring, a) + "–" + terminal_name(wiring, b);
+Message pair_words(const Circuit& wiring, TerminalId a, TerminalId b) {
+  if (b == circuit::kGround)
+    return say("{terminal} to earth", {{"terminal", Name{terminal_name(wiring, a)}}});
+  return Name{terminal_name(wiring, a) + "–" + terminal_name(wiring, b)};
 }
 
 PartReadings judge_part(const Circuit& wiring, const ProvenPart& group, const Readings& readings) {
@@ -181,8 +181,10 @@ PartReadings judge_part(const Circuit& wiring, const ProvenPart& group, const Re
     const double high = readings.of("volts", x, y).value_or(0);
     const double low = readings.of("lowz", x, y).value_or(high);
     if (high >= kDeadVolts && low < kDeadVolts && out.ghost.empty()) {
-      out.ghost = fmt::format("{} showed {:.1f} V, a ghost: {:.1f} V at low impedance.",
-                              pair_words(wiring, a, b), high, low);
+      out.ghost = say("{pair} showed {high}, a ghost: {low} at low impedance.",
+                      {{"pair", pair_words(wiring, a, b)},
+                       {"high", amount(high, Dimension::voltage, 1)},
+                       {"low", amount(low, Dimension::voltage, 1)}});
     }
     return std::max(low, readings.of("dc", x, y).value_or(0));
   };
@@ -206,13 +208,15 @@ PartReadings judge_part(const Circuit& wiring, const ProvenPart& group, const Re
 }
 
 // Capacitors of this step that kept a charge.
-std::string charged_words(const Circuit& wiring, const std::vector<Observation>& all,
-                          const std::vector<TerminalId>& own) {
+Message charged_words(const Circuit& wiring, const std::vector<Observation>& all,
+                      const std::vector<TerminalId>& own) {
   for (const Observation& o : all) {
     const std::vector<std::string> words = words_in(o.key);
     if (words.size() != 3 || words[0] != "dc" || std::fabs(o.value) < kDeadVolts) continue;
     if (includes_terminal(own, wiring.find_terminal(words[1]))) continue;
-    return fmt::format("{}–{} still holds {:.0f} V DC.", words[1], words[2], std::fabs(o.value));
+    return say("{pair} still holds {volts} DC.",
+               {{"pair", Name{words[1] + "–" + words[2]}},
+                {"volts", amount(std::fabs(o.value), Dimension::voltage, 0)}});
   }
   return {};
 }
@@ -233,18 +237,17 @@ std::vector<std::string> held_by(const Attempt& attempt, const ProvenPart& group
 }
 
 bool is_handle(const Attempt& attempt, DeviceId device) {
-  return !names::is_kind(attempt, device, "fuse") &&
-         circuit::can_operate(attempt.unit->circuit, device, circuit::HandVerb::open);
+  return circuit::can_operate(attempt.unit->circuit, device, circuit::HandVerb::open);
 }
 
 }  // namespace
 
-std::string resolve_proving(const Attempt& attempt, std::string& parts) {
+Message resolve_proving(const Attempt& attempt, std::string& parts) {
   std::vector<std::string> out;
   for (std::string word : words_in(parts)) {
-    std::string error = names::device(attempt, word);
+    Message error = names::device(attempt, word);
     if (!error.empty() && word.find('>') != std::string::npos) {
-      if (std::string why = names::wire(attempt, word); !why.empty()) return why;
+      if (Message why = names::wire(attempt, word); !why.empty()) return why;
       const Circuit& wiring = attempt.unit->circuit;
       const circuit::Wire& wire = wiring.wires[wiring.find_wire(word).slot()];
       bool any = false;
@@ -262,23 +265,26 @@ std::string resolve_proving(const Attempt& attempt, std::string& parts) {
     names::keep(out, word);
   }
   if (out.size() > kMostProven)
-    return fmt::format("At most {} parts are proven dead in one step.", kMostProven);
+    return say("At most {n} parts are proven dead in one step.",
+               {{"n", Number{static_cast<double>(kMostProven), 0}}});
   parts = with_between(out, " ");
   return {};
 }
 
-std::string refuse_proving(const Attempt& attempt, const std::string& parts) {
+Message refuse_proving(const Attempt& attempt, const std::string& parts) {
   const Circuit& wiring = attempt.unit->circuit;
   for (const ProvenPart& group : proven_parts(wiring, parts)) {
-    if (group.terminals.empty()) return group.name + " has no terminal to prove.";
+    if (group.terminals.empty())
+      return say("{part} has no terminal to prove.", {{"part", Name{group.name}}});
     for (const TerminalId t : group.terminals) {
-      if (std::string why = names::reach_terminal(attempt, t); !why.empty()) return why;
+      if (Message why = names::reach_terminal(attempt, t); !why.empty()) return why;
     }
     for (const circuit::ElementId store : stores_of(attempt.site, group).here) {
       const DeviceId device = wiring.elements[store.slot()].device;
       const std::string& name = wiring.devices[device.slot()].name;
-      if (std::string why = names::reach_inside(attempt, name); !why.empty())
-        return fmt::format("{} can hold a charge and has to be discharged: {}", name, why);
+      if (Message why = names::reach_inside(attempt, name); !why.empty())
+        return say("{part} can hold a charge and has to be discharged: {why}",
+                   {{"part", Name{name}}, {"why", why}});
     }
   }
   return {};
@@ -347,7 +353,8 @@ void book_proving(Attempt& attempt, const std::string& parts, Outcome& outcome) 
 
   // Beside: the line side of a handle has its own guard; anything else that is live is a reason to
   // keep hands out.
-  std::vector<std::string> sides;
+  std::vector<std::string> side_names;
+  std::vector<Message> sides;
   bool live_beside = false;
   for (const Observation& o : all) {
     const std::vector<std::string> words = words_in(o.key);
@@ -356,15 +363,14 @@ void book_proving(Attempt& attempt, const std::string& parts, Outcome& outcome) 
     if (includes_terminal(own, t) || o.value < kShockVolts) continue;
     live_beside = live_beside || !is_handle(attempt, wiring.terminals[t.slot()].device);
     const std::string side = side_of(words[1]);
-    const auto same = std::find_if(sides.begin(), sides.end(), [&](const std::string& s) {
-      return s.rfind(side + " ", 0) == 0;
-    });
-    if (same == sides.end())
-      sides.push_back(fmt::format("{} still {:.0f} V to earth", side, o.value));
+    if (names::holds(side_names, side)) continue;
+    side_names.push_back(side);
+    sides.push_back(say("{side} still {volts} to earth",
+                        {{"side", Name{side}}, {"volts", amount(o.value, Dimension::voltage, 0)}}));
   }
-  const std::string charged = charged_words(wiring, all, own);
+  const Message charged = charged_words(wiring, all, own);
 
-  std::vector<std::string>& said = outcome.seen.said;
+  std::vector<Message>& said = outcome.seen.said;
   for (const ProvenPart& group : groups) {
     const PartReadings judged = judge_part(wiring, group, Readings{all});
     std::vector<std::string> dead_names, live_names;
@@ -388,25 +394,32 @@ void book_proving(Attempt& attempt, const std::string& parts, Outcome& outcome) 
     if (proof.certified && wiring.find_device(group.name).valid())
       names::keep(attempt.book.proven_dead, group.name);
     const std::vector<std::string> handles = held_by(attempt, group);
+    const Amount highest = amount(proof.highest, Dimension::voltage, 1);
     if (!planned) {
       if (proof.certified) {
-        said.push_back(fmt::format("{} dead and held off by {}: highest {:.1f} V, {}.", group.name,
-                                   with_between(handles, ", "), proof.highest, proof.where));
+        said.push_back(say("{part} dead and held off by {handles}: highest {volts}, {where}.",
+                           {{"part", Name{group.name}},
+                            {"handles", listed(handles)},
+                            {"volts", highest},
+                            {"where", proof.where}}));
       } else if (!proof.dead) {
-        said.push_back(fmt::format("{} is not dead: highest {:.1f} V, {}.", group.name,
-                                   proof.highest, proof.where));
-        if (!dead_names.empty() && dead_names.size() < group.terminals.size())
-          said.push_back(fmt::format("Dead there: {}.", with_between(dead_names, ", ")));
-      } else if (!charged.empty()) {
         said.push_back(
-            fmt::format("{} reads dead at AC, but a charge is left beside it.", group.name));
+            say("{part} is not dead: highest {volts}, {where}.",
+                {{"part", Name{group.name}}, {"volts", highest}, {"where", proof.where}}));
+        if (!dead_names.empty() && dead_names.size() < group.terminals.size())
+          said.push_back(say("Dead there: {terminals}.", {{"terminals", listed(dead_names)}}));
+      } else if (!charged.empty()) {
+        said.push_back(say("{part} reads dead at AC, but a charge is left beside it.",
+                           {{"part", Name{group.name}}}));
       } else if (live_beside && !handles.empty()) {
-        said.push_back(fmt::format(
-            "{} reads dead, but not everything behind this cover does: highest {:.1f} V, {}.",
-            group.name, proof.highest, proof.where));
+        said.push_back(
+            say("{part} reads dead, but not everything behind this cover does: highest {volts}, "
+                "{where}.",
+                {{"part", Name{group.name}}, {"volts", highest}, {"where", proof.where}}));
       } else {
-        said.push_back(fmt::format("{} reads dead now; nothing holds it: highest {:.1f} V, {}.",
-                                   group.name, proof.highest, proof.where));
+        said.push_back(
+            say("{part} reads dead now; nothing holds it: highest {volts}, {where}.",
+                {{"part", Name{group.name}}, {"volts", highest}, {"where", proof.where}}));
       }
       if (!judged.ghost.empty()) said.push_back(judged.ghost);
     }
@@ -416,9 +429,10 @@ void book_proving(Attempt& attempt, const std::string& parts, Outcome& outcome) 
   if (!sides.empty()) {
     const std::size_t more = sides.size() > kMostNamed ? sides.size() - kMostNamed : 0;
     sides.resize(sides.size() - more);
-    said.push_back(
-        more == 0 ? fmt::format("Beside it: {}.", with_between(sides, ", "))
-                  : fmt::format("Beside it: {}, and {} more.", with_between(sides, ", "), more));
+    const Message list = List{std::move(sides), Joined::by_commas};
+    said.push_back(more == 0 ? say("Beside it: {list}.", {{"list", list}})
+                             : say("Beside it: {list}, and {n} more.",
+                                   {{"list", list}, {"n", Number{static_cast<double>(more), 0}}}));
   }
 }
 

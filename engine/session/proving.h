@@ -32,9 +32,9 @@ inline constexpr std::size_t kMostProven = 8;
 
 // Puts the parts of "prove dead" right: devices, terminals, or wires (which become their terminals
 // within reach). A sentence if one of them is unknown; "" = fine.
-std::string resolve_proving(const Attempt& attempt, std::string& parts);
+Message resolve_proving(const Attempt& attempt, std::string& parts);
 // Why it cannot be done here; "" = it can.
-std::string refuse_proving(const Attempt& attempt, const std::string& parts);
+Message refuse_proving(const Attempt& attempt, const std::string& parts);
 double minutes_of_proving(const std::string& parts);
 // Every terminal that the leads will be on.
 std::vector<circuit::TerminalId> proving_terminals(const circuit::Circuit& wiring,

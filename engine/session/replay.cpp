@@ -8,6 +8,11 @@
 namespace legwork::session {
 namespace {
 
+template <class Count>
+Number number(Count count) {
+  return {static_cast<double>(count), 0};
+}
+
 std::string hex(std::uint64_t value) { return fmt::format("{:016x}", value); }
 
 TicketFiles files_of(const Log& log, const std::string& home) {
@@ -37,9 +42,10 @@ LogStep log_step(const Attempt& attempt, const Outcome& outcome) {
   step.step = text(attempt.book.last_act.step);
   step.ticks = attempt.book.last_act.ticks;
   step.place = attempt.book.last_act.place;
-  step.seen = outcome.seen;
-  for (Happening& h : step.seen.happenings) h.tick -= attempt.arrival_tick;
-  step.hazards = outcome.hazards;
+  step.seen = outcome.seen.observations;
+  step.happened = outcome.seen.happenings;
+  for (Happening& h : step.happened) h.tick -= attempt.arrival_tick;
+  for (const Hazard& h : outcome.hazards) step.hazards.push_back({h.id, h.harm, facts_of(h.why)});
   step.fingerprint = hex(fingerprint(attempt.site));
   return step;
 }
@@ -49,99 +55,129 @@ LogClosing log_closing(const Attempt& attempt) {
           attempt.book.write_up, attempt.unit->source_text, attempt.scenario->source_text};
 }
 
-std::string difference(const LogStep& logged, const LogStep& again) {
+Message difference(const LogStep& logged, const LogStep& again) {
   if (logged.step != again.step)
-    return fmt::format("the step is '{}', and was '{}'", again.step, logged.step);
+    return say("the step is '{now}', and was '{then}'",
+               {{"now", Name{again.step}}, {"then", Name{logged.step}}});
   if (logged.place != again.place)
-    return fmt::format("it was done at '{}', not at '{}'", again.place, logged.place);
+    return say("it was done at '{now}', not at '{then}'",
+               {{"now", Name{again.place}}, {"then", Name{logged.place}}});
   if (logged.ticks != again.ticks || logged.tick != again.tick) {
-    return fmt::format("it ends at tick {} after {}, and not at tick {} after {}", again.tick,
-                       again.ticks, logged.tick, logged.ticks);
+    return say("it ends at tick {now} after {ticks}, and not at tick {then} after {other}",
+               {{"now", number(again.tick)},
+                {"ticks", number(again.ticks)},
+                {"then", number(logged.tick)},
+                {"other", number(logged.ticks)}});
   }
-  const auto& a = logged.seen.observations;
-  const auto& b = again.seen.observations;
-  if (a.size() != b.size()) return fmt::format("{} things were seen, not {}", b.size(), a.size());
+  const auto& a = logged.seen;
+  const auto& b = again.seen;
+  if (a.size() != b.size())
+    return say("{now} things were seen, not {then}",
+               {{"now", number(b.size())}, {"then", number(a.size())}});
   for (std::size_t i = 0; i < a.size(); ++i) {
-    if (a[i].key != b[i].key) return fmt::format("'{}' was seen, not '{}'", b[i].key, a[i].key);
-    if (a[i].shown != b[i].shown || a[i].state != b[i].state) {
-      return fmt::format("{} shows '{}', not '{}'", b[i].key, b[i].shown, a[i].shown);
+    if (a[i].key != b[i].key)
+      return say("'{now}' was seen, not '{then}'",
+                 {{"now", Name{b[i].key}}, {"then", Name{a[i].key}}});
+    if (!same_reading(a[i], b[i])) {
+      return say("{key} shows '{now}', not '{then}'",
+                 {{"key", Name{b[i].key}},
+                  {"now", shown(b[i])},
+                  {"then", a[i].state >= 0 ? Message(Number{static_cast<double>(a[i].state), 0})
+                                           : shown(a[i])}});
     }
   }
-  const auto& c = logged.seen.happenings;
-  const auto& d = again.seen.happenings;
-  if (c.size() != d.size()) return fmt::format("{} things happened, not {}", d.size(), c.size());
+  const auto& c = logged.happened;
+  const auto& d = again.happened;
+  if (c.size() != d.size())
+    return say("{now} things happened, not {then}",
+               {{"now", number(d.size())}, {"then", number(c.size())}});
   for (std::size_t i = 0; i < c.size(); ++i) {
-    if (c[i].what != d[i].what || c[i].tick != d[i].tick) {
-      return fmt::format("'{}' happened at tick {}, not '{}' at {}", d[i].what, d[i].tick,
-                         c[i].what, c[i].tick);
+    if (c[i].what != d[i].what || c[i].device != d[i].device || c[i].tick != d[i].tick) {
+      return say("'{now}' happened at tick {tick}, not '{then}' at {other}",
+                 {{"now", sentence(d[i])},
+                  {"tick", number(d[i].tick)},
+                  {"then", sentence(c[i])},
+                  {"other", number(c[i].tick)}});
     }
   }
-  if (logged.seen.said != again.seen.said) return "something else was said";
   if (logged.hazards.size() != again.hazards.size()) {
-    return fmt::format("{} hazards are found, not {}", again.hazards.size(), logged.hazards.size());
+    return say("{now} hazards are found, not {then}",
+               {{"now", number(again.hazards.size())}, {"then", number(logged.hazards.size())}});
   }
   for (std::size_t i = 0; i < logged.hazards.size(); ++i) {
-    const Hazard& h = logged.hazards[i];
-    const Hazard& k = again.hazards[i];
-    if (h.id != k.id || h.harm != k.harm || h.why != k.why || h.reference != k.reference) {
-      return fmt::format("the hazard is '{}', not '{}'", k.id, h.id);
+    const LogHazard& h = logged.hazards[i];
+    const LogHazard& k = again.hazards[i];
+    if (h != k) {
+      return say("the hazard is '{now}', not '{then}'",
+                 {{"now", Name{k.id}}, {"then", Name{h.id}}});
     }
   }
   if (logged.fingerprint != again.fingerprint)
-    return "the machine stands otherwise (its fingerprint differs)";
+    return say("the machine stands otherwise (its fingerprint differs)");
   return {};
 }
 
 Replayed replay(const Log& log, const std::string& home, const ReplayListener& listener) {
   Replayed out;
-  const auto bad = [&](int line, std::string why) {
+  const auto bad = [&](int line, Message why) {
     out.bad_line = line;
     out.why = std::move(why);
     return std::move(out);
   };
+  if (log.header.format < kLogFormat) {
+    return bad(1, say("the log is of format {format}, of an earlier version: it can be read, but "
+                      "not played again or scored",
+                      {{"format", number(log.header.format)}}));
+  }
   if (log.closing) {
     const int closing_line = static_cast<int>(log.steps.size()) + 2;
     if (sha256_hex(log.closing->unit_text) != log.header.unit_sha256) {
-      return bad(closing_line, "the unit's text is not the one that the log was begun with");
+      return bad(closing_line, say("the unit's text is not the one that the log was begun with"));
     }
     if (sha256_hex(log.closing->scenario_text) != log.header.scenario_sha256) {
-      return bad(closing_line, "the scenario's text is not the one that the log was begun with");
+      return bad(closing_line,
+                 say("the scenario's text is not the one that the log was begun with"));
     }
   }
   TicketFiles files = files_of(log, home);
-  if (!files.ok()) return bad(1, "the ticket does not load:\n" + files.found.text());
+  if (!files.ok())
+    return bad(1, say("the ticket does not load:\n{diagnostics}",
+                      {{"diagnostics", Name{files.found.text()}}}));
   if (files.unit->content_hash != log.header.unit_sha256) {
-    return bad(1, fmt::format("unit '{}' has changed since the log was begun", log.header.unit));
+    return bad(1, say("unit '{unit}' has changed since the log was begun",
+                      {{"unit", Name{log.header.unit}}}));
   }
   if (files.scenario->content_hash != log.header.scenario_sha256) {
-    return bad(
-        1, fmt::format("scenario '{}' has changed since the log was begun", log.header.scenario));
+    return bad(1, say("scenario '{scenario}' has changed since the log was begun",
+                      {{"scenario", Name{log.header.scenario}}}));
   }
   if (files.scenario->id != log.header.scenario || files.unit->id != log.header.unit) {
-    return bad(1, "the names of unit and scenario are not those of their files");
+    return bad(1, say("the names of unit and scenario are not those of their files"));
   }
   out.attempt = begin(files.unit, files.scenario, log.header.seed);
   if (out.attempt == nullptr)
-    return bad(1, "the ticket's machine never shows what was found on arrival");
+    return bad(1, say("the ticket's machine never shows what was found on arrival"));
   int line = 1;
   for (const LogStep& logged : log.steps) {
     ++line;
     const ParsedStep parsed = parse_step(logged.step);
     if (!parsed.step) return bad(line, parsed.why);
     const Outcome outcome = submit(*out.attempt, *parsed.step);
-    if (!outcome.accepted) return bad(line, "the step is refused: " + outcome.why);
-    std::string differs = difference(logged, log_step(*out.attempt, outcome));
+    if (!outcome.accepted)
+      return bad(line, say("the step is refused: {why}", {{"why", outcome.why}}));
+    Message differs = difference(logged, log_step(*out.attempt, outcome));
     if (!differs.empty()) return bad(line, std::move(differs));
     if (listener) listener(line, logged, *out.attempt, outcome);
   }
   if (log.closing) {
     ++line;
     const LogClosing again = log_closing(*out.attempt);
-    if (!out.attempt->book.closed) return bad(line, "the call is not closed by the steps before");
+    if (!out.attempt->book.closed)
+      return bad(line, say("the call is not closed by the steps before"));
     if (again.tick != log.closing->tick || again.why != log.closing->why)
-      return bad(line, "the call ends otherwise");
+      return bad(line, say("the call ends otherwise"));
     if (!(again.write_up == log.closing->write_up))
-      return bad(line, "the write-up is not the one that the steps wrote");
+      return bad(line, say("the write-up is not the one that the steps wrote"));
   }
   return out;
 }

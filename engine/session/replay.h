@@ -20,7 +20,7 @@ struct Replayed {
   std::unique_ptr<Attempt>
       attempt;       // after the last step that agreed; null if the ticket does not load
   int bad_line = 0;  // 1-based line of the log; 0 = all of it agreed
-  std::string why;
+  Message why;
 };
 
 // Called after each step that agreed. `line` is its line in the log.
@@ -36,7 +36,7 @@ Replayed replay(const Log& log, const std::string& home, const ReplayListener& l
 LogStep log_step(const Attempt& attempt, const Outcome& outcome);
 LogHeader log_header(const Attempt& attempt);
 LogClosing log_closing(const Attempt& attempt);
-// What differs, in words; "" = nothing.
-std::string difference(const LogStep& logged, const LogStep& again);
+// What differs, in words; empty = nothing.
+Message difference(const LogStep& logged, const LogStep& again);
 
 }  // namespace legwork::session

@@ -1,6 +1,5 @@
 #include "engine/session/settings.h"
 
-#include <fmt/format.h>
 #include <cmath>
 
 #include "engine/base/quantity.h"
@@ -53,8 +52,8 @@ std::string key_of(const circuit::Device& device, std::string_view setting) {
 
 }  // namespace
 
-std::string resolve_setting(const circuit::Circuit& circuit, const std::string& name,
-                            std::string& setting, const std::string& value) {
+Message resolve_setting(const circuit::Circuit& circuit, const std::string& name,
+                        std::string& setting, const std::string& value) {
   const circuit::DeviceId id = circuit.find_device(name);
   const circuit::Device& device = circuit.devices[id.slot()];
   std::vector<std::string> settings;
@@ -65,25 +64,25 @@ std::string resolve_setting(const circuit::Circuit& circuit, const std::string& 
       settings.push_back(dashed(v.key));
     }
   }
-  if (settings.empty()) return name + " has no set point to be moved.";
+  if (settings.empty()) return say("{part} has no set point to be moved.", {{"part", Name{name}}});
   bool known = false;
   for (const std::string& one : settings) known = known || one == setting;
   if (!known) {
-    const std::string hint = did_you_mean(setting, settings);
-    std::string list;
-    for (const std::string& one : settings) list += (list.empty() ? "" : ", ") + one;
-    return hint.empty()
-               ? fmt::format("unknown setting '{}' of {}. It has: {}.", setting, name, list)
-               : fmt::format("unknown setting '{}' of {}; {}", setting, name, hint);
+    const Message unknown = say("unknown setting '{setting}' of {part}",
+                                {{"setting", Name{setting}}, {"part", Name{name}}});
+    if (const Message hint = suggestion(setting, settings); !hint.empty())
+      return with_hint(unknown, hint);
+    return say("{unknown}. It has: {settings}.",
+               {{"unknown", unknown}, {"settings", listed(settings)}});
   }
   const circuit::ParamSpec* spec = spec_of(device, key_of(device, setting));
   const ParsedQuantity parsed = parse_quantity(value, spec->dimension);
-  if (!parsed.ok)
-    return fmt::format("{}{}", parsed.error, parsed.hint.empty() ? "." : "; " + parsed.hint);
+  if (!parsed.ok) return with_hint(parsed.error, parsed.hint);
   if (parsed.si < spec->low || parsed.si > spec->high) {
-    return fmt::format("out of range: {} takes {} to {}.", name,
-                       format_quantity(spec->low, spec->dimension),
-                       format_quantity(spec->high, spec->dimension));
+    return say("out of range: {part} takes {low} to {high}.",
+               {{"part", Name{name}},
+                {"low", amount(spec->low, spec->dimension)},
+                {"high", amount(spec->high, spec->dimension)}});
   }
   return {};
 }

@@ -9,8 +9,8 @@
 namespace legwork::session {
 
 // Does the control have that setting, and is the value one? Puts the setting's name right.
-std::string resolve_setting(const circuit::Circuit& circuit, const std::string& device,
-                            std::string& setting, const std::string& value);
+Message resolve_setting(const circuit::Circuit& circuit, const std::string& device,
+                        std::string& setting, const std::string& value);
 // How far the points have to move, SI. Names must have been resolved.
 double setting_shift(const sim::World& world, const std::string& device, const std::string& setting,
                      const std::string& value);

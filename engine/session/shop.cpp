@@ -9,18 +9,20 @@ namespace {
 
 struct CautionRow {
   std::string_view id;
-  std::string_view words;
+  Phrase words;
 };
 constexpr CautionRow kCautions[] = {
-    {"ladder", "Ladder: tied off, three points of contact, tools hauled up after you."},
-    {"roof edge", "Roof edge: keep six feet away from it, more when the roof is wet."},
-    {"live panel",
-     "What is behind this cover may be live. Gloves, glasses, and a meter that you have proven."},
-    {"moving fan", "A fan may start without a warning."},
-    {"cold", "Cold: mind the time, and that the door opens from within."},
-    {"slippery floor", "The floor may be icy."},
-    {"flammable refrigerant", "Flammable refrigerant: no flame, fresh air, a leak check first."},
-    {"high voltage", "480 V in here: an arc at this voltage burns from an arm's length away."},
+    {"ladder", phrase("Ladder: tied off, three points of contact, tools hauled up after you.")},
+    {"roof edge", phrase("Roof edge: keep six feet away from it, more when the roof is wet.")},
+    {"live panel", phrase("What is behind this cover may be live. Gloves, glasses, and a meter "
+                          "that you have proven.")},
+    {"moving fan", phrase("A fan may start without a warning.")},
+    {"cold", phrase("Cold: mind the time, and that the door opens from within.")},
+    {"slippery floor", phrase("The floor may be icy.")},
+    {"flammable refrigerant",
+     phrase("Flammable refrigerant: no flame, fresh air, a leak check first.")},
+    {"high voltage",
+     phrase("480 V in here: an arc at this voltage burns from an arm's length away.")},
 };
 
 bool measured(const Attempt& a, std::string_view function, std::string_view part = {}) {
@@ -39,33 +41,37 @@ bool looked(const Attempt& a) {
 
 }  // namespace
 
-std::string caution_words(std::string_view id) {
+Message caution_words(std::string_view id) {
   for (const CautionRow& row : kCautions) {
-    if (row.id == id) return std::string(row.words);
+    if (row.id == id) return row.words;
   }
-  return std::string(id);
+  return Name{std::string(id)};
 }
 
-std::string shop_question(const Attempt& a) {
+Message shop_question(const Attempt& a) {
   if (a.book.asked.empty())
-    return "What did they tell you when you asked since when, and what changed?";
+    return say("What did they tell you when you asked since when, and what changed?");
   if (!looked(a))
-    return "What do you see and hear before you touch anything: which fans turn, what is iced, "
-           "what smells?";
+    return say(
+        "What do you see and hear before you touch anything: which fans turn, what is iced, "
+        "what smells?");
   if (!measured(a, "volts") && !measured(a, "lowz"))
-    return "Is it being asked to run? Which two points would tell you that?";
+    return say("Is it being asked to run? Which two points would tell you that?");
   if (!measured(a, "volts", "TB."))
-    return "Have you proven every leg, each to each other one and not to earth?";
+    return say("Have you proven every leg, each to each other one and not to earth?");
   if (!measured(a, "volts", ".A1") && !measured(a, "volts", ".A2")) {
-    return "Is there voltage on the coil of what should pull in? And if not, where does it stop on "
-           "the way?";
+    return say(
+        "Is there voltage on the coil of what should pull in? And if not, where does it stop on "
+        "the way?");
   }
   if (!a.unit->gauge_place.empty() && !measured(a, "gauges")) {
-    return "What would the head be at this outdoor temperature if all were well? And what is it?";
+    return say(
+        "What would the head be at this outdoor temperature if all were well? And what is it?");
   }
-  if (!measured(a, "clamp")) return "What does each motor draw, and what does its plate say?";
-  return "You have an open device, or a load that is fed and does nothing. Why is it so? What "
-         "would make a good one do that?";
+  if (!measured(a, "clamp")) return say("What does each motor draw, and what does its plate say?");
+  return say(
+      "You have an open device, or a load that is fed and does nothing. Why is it so? What "
+      "would make a good one do that?");
 }
 
 }  // namespace legwork::session

@@ -11,8 +11,8 @@
 namespace legwork::session {
 
 // "ladder" -> "Three points of contact on the ladder; ..."; an unknown id is said as it is.
-std::string caution_words(std::string_view id);
+Message caution_words(std::string_view id);
 
-std::string shop_question(const Attempt& attempt);
+Message shop_question(const Attempt& attempt);
 
 }  // namespace legwork::session

@@ -25,9 +25,9 @@ void follow(Site& site, double seconds) {
 }
 
 // A suspect's world goes on as if looked far ahead (sim/glide.h): its readings are as near as those
-// of its eased motors, and where its contacts move is met within a second.
+// of its motors, which it approximates, and where its contacts move is met within a second.
 void pass(sim::World& world, std::int64_t ticks) {
-  if (world.eased() && ticks >= kGlides) {
+  if (world.approximates() && ticks >= kGlides) {
     sim::Glide(world).to(world.tick() + ticks);
   } else {
     world.run(ticks);
@@ -65,9 +65,12 @@ Observation observation_of(const meter::Reading& reading, std::string_view verb,
   out.key = fmt::format("{} {}", verb, where);
   out.value = reading.exact;
   out.unit = reading.unit;
-  out.shown = reading.unit.empty() || reading.over || reading.refusal != meter::Refusal::none
-                  ? reading.shown
-                  : reading.shown + " " + reading.unit;
+  out.number = reading.number;
+  out.decimals = reading.decimals;
+  out.not_read = reading.refusal == meter::Refusal::none      ? NotRead::read
+                 : reading.refusal == meter::Refusal::live    ? NotRead::live
+                 : reading.refusal == meter::Refusal::charged ? NotRead::charged
+                                                              : NotRead::not_isolated;
   out.resolution = reading.count_size;
   out.accuracy = reading.accuracy;
   out.over_range = reading.over;
@@ -167,7 +170,8 @@ void take_gauges(Site& site, Seen& seen) {
     o.key = key;
     o.value = r.exact_pa;
     o.unit = r.unit;
-    o.shown = r.shown + " " + r.unit;
+    o.number = r.number;
+    o.decimals = r.decimals;
     o.accuracy = r.accuracy_pa;
     o.resolution = kPascalsPerPsi;
     seen.observations.push_back(std::move(o));
@@ -195,7 +199,8 @@ Observation take_temperature(Site& site, const std::string& probe, bool infrared
   o.key = fmt::format("temp {}{}", probe, infrared ? " with infrared" : "");
   o.value = thermometer.shown_k;
   o.unit = reading.unit;
-  o.shown = reading.shown + " " + reading.unit;
+  o.number = reading.number;
+  o.decimals = reading.decimals;
   o.resolution = 0.1 * 5 / 9;
   o.accuracy = reading.accuracy_k;
   return o;
@@ -225,7 +230,7 @@ void take_looks(Site& site, unit::Sense sense, const std::string& target, const 
     o.state = state;
     o.states = last + 1;
     o.value = state;
-    o.shown = look.states[static_cast<std::size_t>(state)].words.en;
+    o.words = look.states[static_cast<std::size_t>(state)].words;
     o.error_rate = look.error_rate;
     seen.observations.push_back(std::move(o));
   }

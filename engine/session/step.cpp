@@ -1,6 +1,5 @@
 #include "engine/session/step.h"
 
-#include <fmt/format.h>
 #include <algorithm>
 
 #include "engine/base/plain_text.h"
@@ -49,9 +48,9 @@ bool begins_like_a_repair(std::string_view word) {
 }
 
 // No verb fits. If one begins so, how it goes on; else the nearest beginning.
-std::string complaint(const std::vector<std::string_view>& words) {
+Message complaint(const std::vector<std::string_view>& words) {
   const std::string first = lower(words[0]);
-  std::string usages;
+  List usages{{}, Joined::by_or};
   std::vector<std::string> firsts;
   std::vector<std::string> openings;
   for (const std::string_view word : repair_words()) {
@@ -64,27 +63,27 @@ std::string complaint(const std::vector<std::string_view>& words) {
     const std::string begins = opening(pattern);
     openings.push_back(begins);
     firsts.push_back(begins.substr(0, begins.find(' ')));
-    if (firsts.back() == first) usages += (usages.empty() ? "" : ", or: ") + usage(pattern);
+    if (firsts.back() == first) usages.items.emplace_back(Name{usage(pattern)});
   }
-  if (!usages.empty()) return fmt::format("expected: {}", usages);
+  if (!usages.items.empty()) return say("expected: {usage}", {{"usage", std::move(usages)}});
   std::string near(nearest(first, firsts));
   if (near.empty() && words.size() > 1) {
     near = nearest(first + " " + lower(words[1]), openings);
   }
-  const std::string word = cut(words[0], 60);
-  if (near.empty()) return fmt::format("unknown step '{}'; 'help' lists the steps", word);
-  return fmt::format("unknown step '{}'; did you mean '{}'?", word, near);
+  const Message unknown = say("unknown step '{step}'", {{"step", Name{cut(words[0], 60)}}});
+  return and_hint(unknown, near.empty() ? say("'help' lists the steps")
+                                        : say("did you mean '{word}'?", {{"word", Name{near}}}));
 }
 
 }  // namespace
 
 ParsedStep parse_step(std::string_view line) {
-  if (line.size() > kLongestLine) return {{}, "the line is too long for a step"};
-  if (first_invalid_utf8(line) != line.npos) return {{}, "the line is not UTF-8 text"};
+  if (line.size() > kLongestLine) return {{}, say("the line is too long for a step")};
+  if (first_invalid_utf8(line) != line.npos) return {{}, say("the line is not UTF-8 text")};
   if (first_control(line) != line.npos || line.find('\n') != line.npos)
-    return {{}, "the line has control characters in it"};
+    return {{}, say("the line has control characters in it")};
   const std::vector<std::string_view> words = words_of(line);
-  if (words.empty()) return {{}, "expected a step"};
+  if (words.empty()) return {{}, say("expected a step")};
   std::optional<Step> best;
   int best_weight = -1;
   for (const Verb* verb : verbs()) {

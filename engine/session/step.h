@@ -16,6 +16,8 @@
 #include <string_view>
 #include <vector>
 
+#include "engine/base/message.h"
+
 namespace legwork::session {
 
 struct Step {
@@ -29,7 +31,7 @@ inline constexpr std::size_t kLongestLine = 500;  // bytes; a longer line is ref
 
 struct ParsedStep {
   std::optional<Step> step;
-  std::string why;  // a sentence, when there is no step
+  Message why;  // a sentence, when there is no step
 };
 
 // Reads one line. Case of verbs and runs of spaces do not matter; everything else does.

@@ -52,28 +52,32 @@ void put_together(TicketFiles& out, std::optional<fault::Scenario> scenario, uni
   out.unit = std::move(unit);
 }
 
-std::string running_words(fault::Running running) {
+Message running_words(fault::Running running) {
   switch (running) {
     case fault::Running::running:
-      return "running";
+      return phrase("running");
     case fault::Running::cycling:
-      return "starting and stopping";
+      return phrase("starting and stopping");
     case fault::Running::off:
-      return "off";
+      return phrase_in("a motor", "off");
   }
-  return "";
+  return {};
 }
 
-std::string found_words(const fault::Found& found) {
-  std::string out;
-  const auto add = [&](std::string text) { out += (out.empty() ? "" : "; ") + std::move(text); };
+Message found_words(const fault::Found& found) {
+  List out{{}, Joined::by_semicolons};
+  const auto add = [&](Message text) { out.items.push_back(std::move(text)); };
   if (found.box_k)
-    add("box " +
-        format_quantity(found.box_k->middle, Dimension::temperature, UnitSystem::trade, 0));
-  if (found.evaporator_fans) add("fans in the box " + running_words(*found.evaporator_fans));
-  if (found.compressor) add("compressor " + running_words(*found.compressor));
-  if (found.condenser_fans) add("condenser fans " + running_words(*found.condenser_fans));
-  if (found.overload && *found.overload == fault::Button::tripped) add("the red button is out");
+    add(say("box {temperature}",
+            {{"temperature", amount(found.box_k->middle, Dimension::temperature, 0)}}));
+  if (found.evaporator_fans)
+    add(say("fans in the box {running}", {{"running", running_words(*found.evaporator_fans)}}));
+  if (found.compressor)
+    add(say("compressor {running}", {{"running", running_words(*found.compressor)}}));
+  if (found.condenser_fans)
+    add(say("condenser fans {running}", {{"running", running_words(*found.condenser_fans)}}));
+  if (found.overload && *found.overload == fault::Button::tripped)
+    add(say("the red button is out"));
   return out;
 }
 
@@ -144,9 +148,9 @@ TicketFiles load_ticket_texts(const std::string& scenario_text, const std::strin
   return out;
 }
 
-std::string difficulty_words(int difficulty) {
-  static constexpr const char* kWords[] = {"first week", "first season", "works alone", "senior",
-                                           "expert"};
+Message difficulty_words(int difficulty) {
+  static constexpr Phrase kWords[] = {phrase("first week"), phrase("first season"),
+                                      phrase("works alone"), phrase("senior"), phrase("expert")};
   return kWords[std::clamp(difficulty, 1, 5) - 1];
 }
 
@@ -155,27 +159,20 @@ TicketView ticket_view(const fault::Scenario& scenario) {
   view.id = scenario.id;
   if (hat_name(scenario.id)) view.hat = scenario.id.substr(kHatPrefix.size());
   view.site = scenario.ticket.site;
-  view.title = scenario.title.en.empty() ? "Marrow Bay " + scenario.ticket.site : scenario.title.en;
-  view.said = scenario.ticket.said.en;
+  view.title = scenario.title.en.empty()
+                   ? say("Marrow Bay {site}", {{"site", Term{scenario.ticket.site}}})
+                   : Message(scenario.title);
+  view.said = scenario.ticket.said;
   view.found = found_words(scenario.found);
   view.difficulty = difficulty_words(scenario.difficulty);
-  for (const std::string& skill : scenario.skills)
-    view.teaches += (view.teaches.empty() ? "" : ", ") + skill;
+  view.skills = scenario.skills;
+  List skills;
+  for (const std::string& skill : scenario.skills) skills.items.emplace_back(Term{skill});
+  view.teaches = std::move(skills);
   view.outdoor_c = scenario.ticket.outdoor_k - 273.15;
   view.par_minutes = scenario.par_minutes;
   view.starts_at_minute = static_cast<int>(scenario.ticket.clock_s / 60);
   return view;
-}
-
-std::vector<LocalText> texts_of(const fault::Scenario& scenario, const unit::Unit& unit) {
-  std::vector<LocalText> out{scenario.title, scenario.ticket.said, unit.name};
-  for (const fault::Answer& answer : scenario.answers) out.push_back(answer.says);
-  for (const unit::Place& place : unit.places) out.push_back(place.name);
-  for (const unit::ProbePoint& probe : unit.probes) out.push_back(probe.name);
-  for (const unit::Look& look : unit.looks) {
-    for (const unit::LookState& state : look.states) out.push_back(state.words);
-  }
-  return out;
 }
 
 }  // namespace legwork::session

@@ -35,10 +35,8 @@ TicketFiles load_ticket_texts(const std::string& scenario_text, const std::strin
                               const std::string& home);
 
 TicketView ticket_view(const fault::Scenario& scenario);
-// What ticket and unit say in languages of their own: title, complaint, answers, names, looks.
-std::vector<LocalText> texts_of(const fault::Scenario& scenario, const unit::Unit& unit);
 // "first week", "first season", "works alone", "senior", "expert"
-std::string difficulty_words(int difficulty);
+Message difficulty_words(int difficulty);
 // Given by a person: a path, and no id. A name out of a file is never taken for one.
 bool names_a_file(std::string_view name);
 std::string own_scenarios();  // folder of scenarios written on this machine: in data_folder()

@@ -36,14 +36,14 @@ struct Verb {
   std::string_view name;     // unique: "volts", "gauges on|off" has the name "gauges on off"
   std::string_view pattern;  // pattern.h
   Group group = Group::look;
-  std::string_view label;  // "Look at {}": {} is the first argument
-  std::string_view help;   // one sentence, for --help and F1
+  Phrase label;  // "Look at: {it}": {it} is the arguments; {part} and such the first alone
+  Phrase help;   // one sentence, for --help and F1
   double minutes = 0;
   Touch touch = Touch::nothing;
   // Puts the names of the step right (case, short forms) and says why they are not any: "" = fine.
-  std::string (*resolve)(const Attempt&, Line&) = nullptr;
+  Message (*resolve)(const Attempt&, Line&) = nullptr;
   // Why it cannot be done here and now; "" = it can. Names are right when this is asked.
-  std::string (*refuse)(const Attempt&, const Line&) = nullptr;
+  Message (*refuse)(const Attempt&, const Line&) = nullptr;
   // Minutes, where they depend on something.
   double (*cost)(const Attempt&, const Line&) = nullptr;
   // What the hands or leads touch, for the hazards.

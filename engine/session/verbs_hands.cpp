@@ -1,6 +1,5 @@
 // Hands on the machine: resets, contactors, wires, jumpers, fuses, fans, doors.
 
-#include <fmt/format.h>
 #include <cmath>
 
 #include "engine/circuit/kinds.h"
@@ -17,7 +16,7 @@ circuit::DeviceId site_device(const Site& site, const std::string& name) {
 }
 
 void say_if_not(const circuit::OperateResult& result, Seen& seen) {
-  if (!result.done) seen.said.push_back(result.why_not + ".");
+  if (!result.done) seen.said.push_back(result.why_not);
 }
 
 template <HandVerb V>
@@ -25,7 +24,7 @@ void operate_change(Site& site, const Line& line, Seen& seen) {
   say_if_not(site.world.operate({V, site_device(site, line[0]), 0}), seen);
 }
 
-std::string inside_refuse(const Attempt& a, const Line& line) {
+Message inside_refuse(const Attempt& a, const Line& line) {
   return names::reach_inside(a, line[0]);
 }
 
@@ -44,18 +43,19 @@ void inside_offer(const Attempt& a, std::vector<Line>& lines) {
 
 // --- reset ---
 
-std::string reset_resolve(const Attempt& a, Line& line) {
-  return names::device_for(a, line[0], HandVerb::press_reset, "a part with a reset button");
+Message reset_resolve(const Attempt& a, Line& line) {
+  return names::device_for(a, line[0], HandVerb::press_reset, phrase("a part with a reset button"));
 }
 void reset_book(Attempt& a, const Line& line, Outcome&) { a.book.resets.push_back(line[0]); }
 
 // --- contactor by hand ---
 
-std::string push_resolve(const Attempt& a, Line& line) {
-  return names::device_for(a, line[0], HandVerb::push_in, "a contactor");
+Message push_resolve(const Attempt& a, Line& line) {
+  return names::device_for(a, line[0], HandVerb::push_in, phrase("a contactor"));
 }
-std::string push_refuse(const Attempt& a, const Line& line) {
-  if (!a.book.pushed.empty()) return fmt::format("Your hand holds {} in already.", a.book.pushed);
+Message push_refuse(const Attempt& a, const Line& line) {
+  if (!a.book.pushed.empty())
+    return say("Your hand holds {part} in already.", {{"part", Name{a.book.pushed}}});
   return names::reach_inside(a, line[0]);
 }
 void push_change(Site& site, const Line& line, Seen& seen) {
@@ -66,8 +66,9 @@ void push_book(Attempt& a, const Line& line, Outcome&) {
   a.book.pushed = line[0];
   a.book.pushed_tick = a.site.world.tick();
 }
-std::string release_refuse(const Attempt& a, const Line& line) {
-  return a.book.pushed == line[0] ? "" : fmt::format("Your hand is not on {}.", line[0]);
+Message release_refuse(const Attempt& a, const Line& line) {
+  return a.book.pushed == line[0] ? Message()
+                                  : say("Your hand is not on {it}.", {{"it", Name{line[0]}}});
 }
 void release_change(Site& site, const Line& line, Seen& seen) {
   operate_change<HandVerb::release>(site, line, seen);
@@ -80,34 +81,36 @@ void release_offer(const Attempt& a, std::vector<Line>& lines) {
 
 // --- wires and jumpers ---
 
-std::string wire_resolve(const Attempt& a, Line& line) { return names::wire(a, line[0]); }
+Message wire_resolve(const Attempt& a, Line& line) { return names::wire(a, line[0]); }
 
 const circuit::Wire& wire_of(const circuit::Circuit& wiring, const std::string& name) {
   return wiring.wires[wiring.find_wire(name).slot()];
 }
 
-std::string lift_at_resolve(const Attempt& a, Line& line) {
-  if (std::string why = wire_resolve(a, line); !why.empty()) return why;
-  if (std::string why = names::terminal(a, line[1]); !why.empty()) return why;
+Message lift_at_resolve(const Attempt& a, Line& line) {
+  if (Message why = wire_resolve(a, line); !why.empty()) return why;
+  if (Message why = names::terminal(a, line[1]); !why.empty()) return why;
   const circuit::Wire& wire = wire_of(a.unit->circuit, line[0]);
   const circuit::TerminalId end = a.unit->circuit.find_terminal(line[1]);
   return end == wire.from || end == wire.to
-             ? ""
-             : fmt::format("{} does not end on {}.", line[0], line[1]);
+             ? Message()
+             : say("{wire} does not end on {terminal}.",
+                   {{"wire", Name{line[0]}}, {"terminal", Name{line[1]}}});
 }
-std::string lift_at_refuse(const Attempt& a, const Line& line) {
+Message lift_at_refuse(const Attempt& a, const Line& line) {
   if (wire_is_lifted(a.site, a.unit->circuit.find_wire(line[0])))
-    return line[0] + " is lifted already.";
+    return say("{it} is lifted already.", {{"it", Name{line[0]}}});
   return names::reach_terminal(a, a.unit->circuit.find_terminal(line[1]));
 }
-std::string lift_refuse(const Attempt& a, const Line& line) {
+Message lift_refuse(const Attempt& a, const Line& line) {
   const circuit::Wire& wire = wire_of(a.unit->circuit, line[0]);
   if (wire_is_lifted(a.site, a.unit->circuit.find_wire(line[0])))
-    return line[0] + " is lifted already.";
-  const std::string why = names::reach_terminal(a, wire.from);
+    return say("{it} is lifted already.", {{"it", Name{line[0]}}});
+  const Message why = names::reach_terminal(a, wire.from);
   if (!why.empty() && names::reach_terminal(a, wire.to).empty()) {
     const std::string& to = a.unit->circuit.terminals[wire.to.slot()].name;
-    return fmt::format("Only its other end is within reach: lift {} at {}.", line[0], to);
+    return say("Only its other end is within reach: lift {wire} at {terminal}.",
+               {{"wire", Name{line[0]}}, {"terminal", Name{to}}});
   }
   return why;
 }
@@ -119,9 +122,9 @@ void lift_at_change(Site& site, const Line& line, Seen& seen) {
   const bool to_end = wiring.find_terminal(line[1]) == wire_of(wiring, line[0]).to;
   say_if_not(site.world.lift_wire(wiring.find_wire(line[0]), to_end), seen);
 }
-std::string land_refuse(const Attempt& a, const Line& line) {
+Message land_refuse(const Attempt& a, const Line& line) {
   if (!wire_is_lifted(a.site, a.unit->circuit.find_wire(line[0])))
-    return line[0] + " is not lifted.";
+    return say("{it} is not lifted.", {{"it", Name{line[0]}}});
   return names::reach_wire(a, line[0]);
 }
 void land_change(Site& site, const Line& line, Seen& seen) {
@@ -146,9 +149,9 @@ void land_offer(const Attempt& a, std::vector<Line>& lines) {
   }
 }
 
-std::string pair_resolve(const Attempt& a, Line& line) {
+Message pair_resolve(const Attempt& a, Line& line) {
   for (std::string& name : line) {
-    if (std::string why = names::terminal(a, name); !why.empty()) return why;
+    if (Message why = names::terminal(a, name); !why.empty()) return why;
   }
   return {};
 }
@@ -160,20 +163,20 @@ bool is_jumpered(const Attempt& a, const Line& line) {
   }
   return false;
 }
-std::string reach_pair(const Attempt& a, const Line& line) {
+Message reach_pair(const Attempt& a, const Line& line) {
   for (const std::string& name : line) {
-    const std::string why = names::reach_terminal(a, a.unit->circuit.find_terminal(name));
+    const Message why = names::reach_terminal(a, a.unit->circuit.find_terminal(name));
     if (!why.empty()) return why;
   }
   return {};
 }
-std::string jumper_refuse(const Attempt& a, const Line& line) {
-  if (line[0] == line[1]) return "A jumper needs two terminals.";
-  if (is_jumpered(a, line)) return "There is a jumper there already.";
+Message jumper_refuse(const Attempt& a, const Line& line) {
+  if (line[0] == line[1]) return say("A jumper needs two terminals.");
+  if (is_jumpered(a, line)) return say("There is a jumper there already.");
   return reach_pair(a, line);
 }
-std::string unjumper_refuse(const Attempt& a, const Line& line) {
-  return is_jumpered(a, line) ? reach_pair(a, line) : "There is no jumper there.";
+Message unjumper_refuse(const Attempt& a, const Line& line) {
+  return is_jumpered(a, line) ? reach_pair(a, line) : say("There is no jumper there.");
 }
 void jumper_change(Site& site, const Line& line, Seen&) {
   const circuit::Circuit& wiring = site.world.unit().circuit;
@@ -201,15 +204,17 @@ void unjumper_offer(const Attempt& a, std::vector<Line>& lines) {
 
 // --- fuses ---
 
-std::string fuse_resolve(const Attempt& a, Line& line) {
-  return names::device_for(a, line[0], HandVerb::pull, "a fuse");
+Message fuse_resolve(const Attempt& a, Line& line) {
+  return names::device_for(a, line[0], HandVerb::pull, phrase("a fuse"));
 }
-std::string pull_refuse(const Attempt& a, const Line& line) {
-  if (handle_is_open(a.site, names::id(a, line[0]))) return line[0] + " is out already.";
+Message pull_refuse(const Attempt& a, const Line& line) {
+  if (handle_is_open(a.site, names::id(a, line[0])))
+    return say("{it} is out already.", {{"it", Name{line[0]}}});
   return names::reach_inside(a, line[0]);
 }
-std::string insert_refuse(const Attempt& a, const Line& line) {
-  if (!handle_is_open(a.site, names::id(a, line[0]))) return line[0] + " is in already.";
+Message insert_refuse(const Attempt& a, const Line& line) {
+  if (!handle_is_open(a.site, names::id(a, line[0])))
+    return say("{it} is in already.", {{"it", Name{line[0]}}});
   return names::reach_inside(a, line[0]);
 }
 template <bool Out>
@@ -237,15 +242,13 @@ bool is_compressor(const Attempt& a, circuit::DeviceId device) {
   }
   return false;
 }
-std::string fan_resolve(const Attempt& a, Line& line) {
-  if (std::string why = names::device(a, line[0]); !why.empty()) return why;
+Message fan_resolve(const Attempt& a, Line& line) {
+  if (Message why = names::device(a, line[0]); !why.empty()) return why;
   const circuit::DeviceId device = names::id(a, line[0]);
   if (machine_of(a.unit->circuit, device) >= 0 && !is_compressor(a, device)) return {};
-  return line[0] + " is not a fan.";
+  return say("{it} is not a fan.", {{"it", Name{line[0]}}});
 }
-std::string fan_refuse(const Attempt& a, const Line& line) {
-  return names::reach_device(a, line[0]);
-}
+Message fan_refuse(const Attempt& a, const Line& line) { return names::reach_device(a, line[0]); }
 
 // What a hand feels at a standing blade comes from the motor as it is.
 void spin_read(Site& site, const Line& line, Seen& seen) {
@@ -253,9 +256,9 @@ void spin_read(Site& site, const Line& line, Seen& seen) {
   const int index = machine_of(wiring, site_device(site, line[0]));
   const circuit::Machine& machine = wiring.machines[static_cast<std::size_t>(index)];
   const double speed = site.world.circuit().speed[static_cast<std::size_t>(index)];
-  static constexpr const char* kWords[] = {"It turns freely and runs on a while.",
-                                           "It turns stiffly and stops at once.",
-                                           "It does not turn at all.", "It is turning by itself."};
+  static constexpr Phrase kWords[] = {
+      phrase("It turns freely and runs on a while."), phrase("It turns stiffly and stops at once."),
+      phrase("It does not turn at all."), phrase("It is turning by itself.")};
   Observation o;
   o.key = "spin " + line[0];
   o.states = 4;
@@ -264,7 +267,7 @@ void spin_read(Site& site, const Line& line, Seen& seen) {
             : machine.friction_w > 0.2 * machine.rated_w ? 1
                                                          : 0;
   o.value = o.state;
-  o.shown = kWords[o.state];
+  o.words = kWords[o.state];
   o.error_rate = 0.02;
   seen.observations.push_back(std::move(o));
 }
@@ -282,11 +285,11 @@ bool at_box(const Attempt& a) {
   return place != nullptr && (place->in_box || place == &a.unit->places.front());
 }
 template <bool Open>
-std::string door_refuse(const Attempt& a, const Line&) {
-  if (!at_box(a)) return "The door is at the box.";
+Message door_refuse(const Attempt& a, const Line&) {
+  if (!at_box(a)) return say("The door is at the box.");
   return a.site.world.surroundings().door_open == Open
-             ? fmt::format("The door is {} already.", Open ? "open" : "shut")
-             : "";
+             ? Open ? say("The door is open already.") : say("The door is shut already.")
+             : Message();
 }
 template <bool Open>
 void door_change(Site& site, const Line&, Seen&) {
@@ -301,9 +304,10 @@ constexpr Verb kVerbs[] = {
     {.name = "reset",
      .pattern = "reset {part}",
      .group = Group::hands,
-     .label = "Press the reset of {}",
-     .help = "Press a reset button. Write down what was found first; a button that stays in proves "
-             "nothing.",
+     .label = phrase("Press the reset of {it}"),
+     .help = phrase(
+         "Press a reset button. Write down what was found first; a button that stays in proves "
+         "nothing."),
      .minutes = 1,
      .resolve = reset_resolve,
      .refuse = inside_refuse,
@@ -313,8 +317,9 @@ constexpr Verb kVerbs[] = {
     {.name = "push",
      .pattern = "push {contactor}",
      .group = Group::hands,
-     .label = "Push {} in and hold it",
-     .help = "Push a contactor in with an insulated tool and hold it. Never past an open safety.",
+     .label = phrase("Push {it} in and hold it"),
+     .help = phrase(
+         "Push a contactor in with an insulated tool and hold it. Never past an open safety."),
      .minutes = 0.5,
      .touch = Touch::leads,
      .resolve = push_resolve,
@@ -326,8 +331,8 @@ constexpr Verb kVerbs[] = {
     {.name = "release",
      .pattern = "release {contactor}",
      .group = Group::hands,
-     .label = "Let go of {}",
-     .help = "Let go of a contactor that your hand holds in.",
+     .label = phrase("Let go of {it}"),
+     .help = phrase("Let go of a contactor that your hand holds in."),
      .minutes = 0.25,
      .resolve = push_resolve,
      .refuse = release_refuse,
@@ -337,8 +342,9 @@ constexpr Verb kVerbs[] = {
     {.name = "lift",
      .pattern = "lift {wire}",
      .group = Group::hands,
-     .label = "lift",
-     .help = "Take a wire off its first terminal, so that a part stands alone for the meter.",
+     .label = phrase("lift"),
+     .help =
+         phrase("Take a wire off its first terminal, so that a part stands alone for the meter."),
      .minutes = 2,
      .touch = Touch::hands,
      .resolve = wire_resolve,
@@ -349,8 +355,8 @@ constexpr Verb kVerbs[] = {
     {.name = "lift at",
      .pattern = "lift {wire} at {terminal}",
      .group = Group::hands,
-     .label = "lift",
-     .help = "Take a wire off at the end that is named.",
+     .label = phrase("lift"),
+     .help = phrase("Take a wire off at the end that is named."),
      .minutes = 2,
      .touch = Touch::hands,
      .resolve = lift_at_resolve,
@@ -360,8 +366,8 @@ constexpr Verb kVerbs[] = {
     {.name = "land",
      .pattern = "land {wire}",
      .group = Group::hands,
-     .label = "Land {} again",
-     .help = "Put a lifted wire back on its terminal.",
+     .label = phrase("Land {it} again"),
+     .help = phrase("Put a lifted wire back on its terminal."),
      .minutes = 2,
      .touch = Touch::hands,
      .resolve = wire_resolve,
@@ -372,9 +378,10 @@ constexpr Verb kVerbs[] = {
     {.name = "jumper",
      .pattern = "jumper {terminal} {terminal}",
      .group = Group::hands,
-     .label = "jumper",
-     .help = "Clip a jumper between two terminals, for a moment, with the circuit dead. Never over "
-             "a safety.",
+     .label = phrase("jumper"),
+     .help = phrase(
+         "Clip a jumper between two terminals, for a moment, with the circuit dead. Never over "
+         "a safety."),
      .minutes = 1,
      .touch = Touch::hands,
      .resolve = pair_resolve,
@@ -385,8 +392,8 @@ constexpr Verb kVerbs[] = {
     {.name = "remove jumper",
      .pattern = "remove jumper {terminal} {terminal}",
      .group = Group::hands,
-     .label = "Remove the jumper {}",
-     .help = "Take a jumper off again.",
+     .label = phrase("Remove the jumper {it}"),
+     .help = phrase("Take a jumper off again."),
      .minutes = 1,
      .touch = Touch::hands,
      .resolve = pair_resolve,
@@ -397,8 +404,8 @@ constexpr Verb kVerbs[] = {
     {.name = "pull",
      .pattern = "pull {fuse}",
      .group = Group::hands,
-     .label = "Pull {}",
-     .help = "Take a fuse out of its clips.",
+     .label = phrase("Pull {it}"),
+     .help = phrase("Take a fuse out of its clips."),
      .minutes = 1,
      .touch = Touch::hands,
      .resolve = fuse_resolve,
@@ -409,8 +416,8 @@ constexpr Verb kVerbs[] = {
     {.name = "insert",
      .pattern = "insert {fuse}",
      .group = Group::hands,
-     .label = "Put {} back",
-     .help = "Put the same fuse back into its clips.",
+     .label = phrase("Put {it} back"),
+     .help = phrase("Put the same fuse back into its clips."),
      .minutes = 1,
      .touch = Touch::hands,
      .resolve = fuse_resolve,
@@ -421,8 +428,8 @@ constexpr Verb kVerbs[] = {
     {.name = "spin",
      .pattern = "spin {fan}",
      .group = Group::hands,
-     .label = "Spin {} by hand",
-     .help = "Turn a fan's blade by hand, locked out: bearing, ice, a seized shaft.",
+     .label = phrase("Spin {it} by hand"),
+     .help = phrase("Turn a fan's blade by hand, locked out: bearing, ice, a seized shaft."),
      .minutes = 1,
      .touch = Touch::blade,
      .resolve = fan_resolve,
@@ -433,8 +440,8 @@ constexpr Verb kVerbs[] = {
     {.name = "open door",
      .pattern = "open door",
      .group = Group::hands,
-     .label = "Prop the door open",
-     .help = "Open the box's door and leave it open.",
+     .label = phrase("Prop the door open"),
+     .help = phrase("Open the box's door and leave it open."),
      .minutes = 0.25,
      .refuse = door_refuse<true>,
      .change = door_change<true>,
@@ -442,8 +449,8 @@ constexpr Verb kVerbs[] = {
     {.name = "close door",
      .pattern = "close door",
      .group = Group::hands,
-     .label = "Shut the door",
-     .help = "Shut the box's door.",
+     .label = phrase("Shut the door"),
+     .help = phrase("Shut the box's door."),
      .minutes = 0.25,
      .refuse = door_refuse<false>,
      .change = door_change<false>,

@@ -1,6 +1,5 @@
 // Going about, the senses, asking, waiting.
 
-#include <fmt/format.h>
 #include <algorithm>
 
 #include "engine/base/quantity.h"
@@ -16,14 +15,14 @@ using unit::Sense;
 
 // --- go ---
 
-std::string go_resolve(const Attempt& a, Line& line) { return names::place(a, line[0]); }
+Message go_resolve(const Attempt& a, Line& line) { return names::place(a, line[0]); }
 
-std::string go_refuse(const Attempt& a, const Line& line) {
+Message go_refuse(const Attempt& a, const Line& line) {
   if (line[0] == a.book.place)
-    return fmt::format("You are there already: {}.", names::place_name(a, line[0]));
+    return say("You are there already: {place}.", {{"place", names::place_name(a, line[0])}});
   if (!a.book.pushed.empty()) {
-    return fmt::format("Your hand holds {} in; let go of it first (release {}).", a.book.pushed,
-                       a.book.pushed);
+    return say("Your hand holds {part} in; let go of it first (release {part}).",
+               {{"part", Name{a.book.pushed}}});
   }
   return {};
 }
@@ -54,7 +53,7 @@ std::string need_of(const std::string& argument) {
 }
 
 template <Sense S>
-std::string sense_resolve(const Attempt& a, Line& line) {
+Message sense_resolve(const Attempt& a, Line& line) {
   std::vector<std::string> targets;
   const unit::Look* first = nullptr;
   bool as_asked = false;
@@ -71,16 +70,18 @@ std::string sense_resolve(const Attempt& a, Line& line) {
     as_asked = as_asked || look.needs == need_of(line[1]);
   }
   if (first == nullptr) {
-    const std::string hint = did_you_mean(line[0], targets);
-    if (!hint.empty()) return fmt::format("unknown thing '{}'; {}", line[0], hint);
-    std::string list;
-    for (const std::string& target : targets) list += (list.empty() ? "" : ", ") + target;
-    if (list.empty()) return "There is nothing on this unit to be found out that way.";
-    return fmt::format("unknown thing '{}'. There are: {}.", line[0], list);
+    const Message unknown = say("unknown thing '{thing}'", {{"thing", Name{line[0]}}});
+    if (const Message hint = suggestion(line[0], targets); !hint.empty())
+      return with_hint(unknown, hint);
+    if (targets.empty()) return say("There is nothing on this unit to be found out that way.");
+    return say("{unknown}. There are: {things}.",
+               {{"unknown", unknown}, {"things", listed(targets)}});
   }
   line[0] = first->target;
   if (!as_asked) {
-    if (!line[1].empty()) return fmt::format("{} shows no more {}.", line[0], line[1]);
+    if (!line[1].empty())
+      return say("{Thing} shows no more {how}.",
+                 {{"thing", Term{line[0]}}, {"how", Term{line[1]}}});
     line[1] = "with " + first->needs;
   }
   return {};
@@ -94,20 +95,20 @@ void each_look(const Attempt& a, const Line& line, Do act) {
 }
 
 template <Sense S>
-std::string sense_refuse(const Attempt& a, const Line& line) {
-  std::string why;
+Message sense_refuse(const Attempt& a, const Line& line) {
+  Message why;
   bool here = false;
   each_look<S>(a, line, [&](const unit::Look& look) {
     if (look.place.empty() || look.place == a.book.place) {
       here = true;
     } else {
-      why = names::reach_place(a, look.place, line[0]);
+      why = names::reach_place(a, look.place, Term{line[0]});
     }
   });
   if (!here) return why;
   // A part behind a cover can be heard, but not seen or touched.
   const bool part = S != Sense::listen && names::id(a, line[0]).valid();
-  return part ? names::reach_inside(a, line[0]) : std::string();
+  return part ? names::reach_inside(a, line[0]) : Message();
 }
 
 template <Sense S>
@@ -133,8 +134,8 @@ void sense_offer(const Attempt& a, std::vector<Line>& lines) {
 }
 
 template <Sense S>
-constexpr Verb sense_verb(std::string_view name, std::string_view pattern, std::string_view label,
-                          std::string_view help) {
+constexpr Verb sense_verb(std::string_view name, std::string_view pattern, Phrase label,
+                          Phrase help) {
   Verb v;
   v.name = name;
   v.pattern = pattern;
@@ -159,33 +160,32 @@ std::vector<std::string_view> all_questions() {
   return all;
 }
 
-std::string ask_resolve(const Attempt&, Line& line) {
+Message ask_resolve(const Attempt&, Line& line) {
   const std::vector<std::string_view> all = all_questions();
   for (char& c : line[0]) c = static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
   if (!line[0].empty() && line[0].back() == '?') line[0].pop_back();
   if (std::find(all.begin(), all.end(), line[0]) != all.end()) return {};
-  const std::string_view near = nearest(line[0], all);
-  if (!near.empty()) return fmt::format("unknown question '{}'; did you mean '{}'?", line[0], near);
-  std::string list;
-  for (std::string_view question : all) list += (list.empty() ? "" : ", ") + std::string(question);
-  return fmt::format("unknown question '{}'. You can ask: {}.", line[0], list);
+  const Message unknown = say("unknown question '{question}'", {{"question", Name{line[0]}}});
+  if (const Message hint = suggestion(line[0], all); !hint.empty()) return with_hint(unknown, hint);
+  return say("{unknown}. You can ask: {questions}.",
+             {{"unknown", unknown}, {"questions", listed({all.begin(), all.end()})}});
 }
 
 void ask_book(Attempt& a, const Line& line, Outcome& out) {
   names::keep(a.book.asked, line[0]);
   for (const fault::Answer& answer : a.scenario->answers) {
     if (answer.question == line[0]) {
-      out.seen.said.push_back(answer.says.en);
+      out.seen.said.push_back(answer.says);
       return;
     }
   }
   if (line[0] == "whose lock") {
     out.seen.said.push_back(a.book.other_locks.empty()
-                                ? "There is no lock here but yours."
-                                : "Somebody left it on; nobody here knows who.");
+                                ? say("There is no lock here but yours.")
+                                : say("Somebody left it on; nobody here knows who."));
     return;
   }
-  out.seen.said.push_back("They would not know.");
+  out.seen.said.push_back(say("They would not know."));
 }
 
 void ask_offer(const Attempt& a, std::vector<Line>& lines) {
@@ -201,8 +201,8 @@ void shop_book(Attempt& a, const Line&, Outcome& out) {
 
 void shop_about_book(Attempt& a, const Line& line, Outcome& out) {
   ++a.book.shop_calls;
-  out.seen.said.push_back(
-      fmt::format("What would {} tell you, and what do you expect of it?", line[0]));
+  out.seen.said.push_back(say("What would {reading} tell you, and what do you expect of it?",
+                              {{"reading", Name{line[0]}}}));
 }
 
 void one_offer(const Attempt&, std::vector<Line>& lines) { lines.push_back({}); }
@@ -211,14 +211,15 @@ void one_offer(const Attempt&, std::vector<Line>& lines) { lines.push_back({}); 
 
 constexpr double kLongestWaitMinutes = 12 * 60;
 
-std::string span_resolve(const Attempt&, Line& line) {
+Message span_resolve(const Attempt&, Line& line) {
   const ParsedQuantity span = parse_quantity(line[0], Dimension::time);
   if (!span.ok) {
-    return fmt::format("{}{}{}", span.error, span.hint.empty() ? "" : "; ",
-                       span.hint.empty() ? ". For example: let it run 5 min." : span.hint);
+    return span.hint.empty()
+               ? say("{error}. For example: let it run 5 min.", {{"error", span.error}})
+               : and_hint(span.error, span.hint);
   }
   if (span.si < 1 || span.si > kLongestWaitMinutes * 60)
-    return "out of range: between 1 s and 12 h can be waited.";
+    return say("out of range: between 1 s and 12 h can be waited.");
   return {};
 }
 
@@ -232,38 +233,39 @@ void span_offer(const Attempt&, std::vector<Line>& lines) {
 
 void change_book(Attempt&, const Line&, Outcome& out) {
   if (out.seen.happenings.empty())
-    out.seen.said.push_back("Nothing was heard to change from where you stand.");
+    out.seen.said.push_back(say("Nothing was heard to change from where you stand."));
 }
 
 constexpr Verb kVerbs[] = {
     {.name = "go",
      .pattern = "go {place+}",
      .group = Group::walk,
-     .label = "Go to: {}",
-     .help = "Walk to another place of the site. The first time the tools are carried there, which "
-             "takes longer.",
+     .label = phrase("Go to: {it}"),
+     .help = phrase(
+         "Walk to another place of the site. The first time the tools are carried there, which "
+         "takes longer."),
      .resolve = go_resolve,
      .refuse = go_refuse,
      .cost = go_cost,
      .book = go_book,
      .offer = go_offer},
     sense_verb<Sense::look>(
-        "look", "look {thing+} [with lamp|with guard off]", "Look at: {}",
-        "Look at a thing where you stand. A lamp behind a coil shows what its face hides; "
-        "with a guard off it takes five minutes more."),
+        "look", "look {thing+} [with lamp|with guard off]", phrase("Look at: {it}"),
+        phrase("Look at a thing where you stand. A lamp behind a coil shows what its face hides; "
+               "with a guard off it takes five minutes more.")),
     sense_verb<Sense::listen>(
-        "listen", "listen {thing+} [with lamp|with guard off]", "Listen to: {}",
-        "Listen: a hum that does not start, a chatter, a growl, nothing at all."),
+        "listen", "listen {thing+} [with lamp|with guard off]", phrase("Listen to: {it}"),
+        phrase("Listen: a hum that does not start, a chatter, a growl, nothing at all.")),
     sense_verb<Sense::feel>(
-        "feel", "feel {thing+} [with lamp|with guard off]", "Feel: {}",
-        "Feel with the back of a hand: air off a fan, a hot shell, a cold drier."),
-    sense_verb<Sense::smell>("smell", "smell {thing+} [with lamp|with guard off]", "Smell: {}",
-                             "Smell: burnt varnish, oil, product."),
+        "feel", "feel {thing+} [with lamp|with guard off]", phrase("Feel: {it}"),
+        phrase("Feel with the back of a hand: air off a fan, a hot shell, a cold drier.")),
+    sense_verb<Sense::smell>("smell", "smell {thing+} [with lamp|with guard off]",
+                             phrase("Smell: {it}"), phrase("Smell: burnt varnish, oil, product.")),
     {.name = "ask",
      .pattern = "ask {question+}",
      .group = Group::ask,
-     .label = "Ask the site: {}",
-     .help = "Ask the people there. What they saw is so; what they make of it may not be.",
+     .label = phrase("Ask the site: {it}"),
+     .help = phrase("Ask the people there. What they saw is so; what they make of it may not be."),
      .minutes = 1,
      .resolve = ask_resolve,
      .book = ask_book,
@@ -271,9 +273,10 @@ constexpr Verb kVerbs[] = {
     {.name = "ring the shop",
      .pattern = "ring the shop",
      .group = Group::ask,
-     .label = "Ring the shop",
-     .help = "Ring the shop for help. It takes three minutes and costs three points of the route; "
-             "the answer is a question.",
+     .label = phrase("Ring the shop"),
+     .help = phrase(
+         "Ring the shop for help. It takes three minutes and costs three points of the route; "
+         "the answer is a question."),
      .minutes = 3,
      .book = shop_book,
      .offer = one_offer},
@@ -281,24 +284,26 @@ constexpr Verb kVerbs[] = {
     {.name = "ring the shop about",
      .pattern = "ring the shop about {reading+}",
      .group = Group::ask,
-     .label = "Ring the shop",
-     .help = "The same, about a reading that is on your mind; 'ring the shop' alone is enough.",
+     .label = phrase("Ring the shop"),
+     .help =
+         phrase("The same, about a reading that is on your mind; 'ring the shop' alone is enough."),
      .minutes = 3,
      .book = shop_about_book},
     {.name = "let it run",
      .pattern = "let it run {span+}",
      .group = Group::wait,
-     .label = "Let it run {}",
-     .help = "Stand by for a span: let it run 5 min. The machine goes on living.",
+     .label = phrase("Let it run {it}"),
+     .help = phrase("Stand by for a span: let it run 5 min. The machine goes on living."),
      .resolve = span_resolve,
      .cost = span_cost,
      .offer = span_offer},
     {.name = "let it run until change",
      .pattern = "let it run until change",
      .group = Group::wait,
-     .label = "Let it run until something changes",
-     .help = "Stand by until something is heard to change from where you stand, thirty minutes at "
-             "most.",
+     .label = phrase("Let it run until something changes"),
+     .help = phrase(
+         "Stand by until something is heard to change from where you stand, thirty minutes at "
+         "most."),
      .minutes = 30,
      .book = change_book,
      .offer = one_offer,

@@ -1,7 +1,5 @@
 // Readings: meter, clamp, gauges, thermometers.
 
-#include <fmt/format.h>
-
 #include "engine/session/names.h"
 #include "engine/session/verbs.h"
 
@@ -10,23 +8,25 @@ namespace {
 
 using meter::Function;
 
+// Minutes, common practice, no source: the meter is set and both leads placed; after that one lead
+// moves.
 constexpr double kFirstReading = 2;
 constexpr double kFurtherReading = 0.5;
 
 // --- two leads ---
 
-std::string pair_resolve(const Attempt& a, Line& line) {
+Message pair_resolve(const Attempt& a, Line& line) {
   for (std::string& name : line) {
-    if (std::string why = names::terminal(a, name); !why.empty()) return why;
+    if (Message why = names::terminal(a, name); !why.empty()) return why;
   }
   return {};
 }
 
-std::string pair_refuse(const Attempt& a, const Line& line) {
+Message pair_refuse(const Attempt& a, const Line& line) {
   if (line[0] == line[1])
-    return "Both leads are on one terminal; there is nothing to read between them.";
+    return say("Both leads are on one terminal; there is nothing to read between them.");
   for (const std::string& name : line) {
-    const std::string why = names::reach_terminal(a, a.unit->circuit.find_terminal(name));
+    const Message why = names::reach_terminal(a, a.unit->circuit.find_terminal(name));
     if (!why.empty()) return why;
   }
   return {};
@@ -72,13 +72,13 @@ void pair_read(Site& site, const Line& line, Seen& seen) {
 }
 
 template <Function F>
-constexpr Verb pair_verb(std::string_view name, std::string_view pattern, std::string_view help,
+constexpr Verb pair_verb(std::string_view name, std::string_view pattern, Phrase label, Phrase help,
                          Touch touch, double minutes) {
   Verb v;
   v.name = name;
   v.pattern = pattern;
   v.group = Group::measure;
-  v.label = name;
+  v.label = label;
   v.help = help;
   v.minutes = minutes;
   v.touch = touch;
@@ -94,7 +94,7 @@ constexpr Verb pair_verb(std::string_view name, std::string_view pattern, std::s
 
 // --- clamp ---
 
-std::string wires_resolve(const Attempt& a, Line& line) { return names::wires(a, line[0]); }
+Message wires_resolve(const Attempt& a, Line& line) { return names::wires(a, line[0]); }
 
 template <class Do>
 void each_wire(const std::string& list, Do act) {
@@ -106,8 +106,8 @@ void each_wire(const std::string& list, Do act) {
   }
 }
 
-std::string wires_refuse(const Attempt& a, const Line& line) {
-  std::string why;
+Message wires_refuse(const Attempt& a, const Line& line) {
+  Message why;
   each_wire(line[0], [&](const std::string& wire) {
     if (why.empty()) why = names::reach_wire(a, wire);
   });
@@ -140,32 +140,34 @@ void peak_book(Attempt& a, const Line& line, Outcome& out) {
   const Observation& peak = out.seen.observations.front();
   if (peak.value > kHigher * now + peak.resolution) return;
   out.seen.said.push_back(
-      "The clamp is armed and holds the highest; start it, then read it again.");
+      say("The clamp is armed and holds the highest; start it, then read it again."));
 }
 
 // --- gauges ---
 
-std::string ports_refuse(const Attempt& a, const Line&) {
+Message ports_refuse(const Attempt& a, const Line&) {
   if (a.unit->gauge_place.empty()) {
-    return "This system is sealed: it has no service ports. Amps, line temperatures and the frost "
-           "tell its state.";
+    return say(
+        "This system is sealed: it has no service ports. Amps, line temperatures and the frost "
+        "tell its state.");
   }
-  return names::reach_place(a, a.unit->gauge_place, "The pair of service ports");
+  return names::reach_place(a, a.unit->gauge_place, phrase("the pair of service ports"));
 }
 
-std::string gauges_on_refuse(const Attempt& a, const Line& line) {
-  if (std::string why = ports_refuse(a, line); !why.empty()) return why;
-  return a.site.gauges.on ? "The gauges are on already." : "";
+Message gauges_on_refuse(const Attempt& a, const Line& line) {
+  if (Message why = ports_refuse(a, line); !why.empty()) return why;
+  return a.site.gauges.on ? say("The gauges are on already.") : Message();
 }
 
-std::string gauges_off_refuse(const Attempt& a, const Line& line) {
-  if (!a.site.gauges.on) return "The gauges are not on.";
+Message gauges_off_refuse(const Attempt& a, const Line& line) {
+  if (!a.site.gauges.on) return say("The gauges are not on.");
   return ports_refuse(a, line);
 }
 
-std::string gauges_read_refuse(const Attempt& a, const Line& line) {
-  if (std::string why = ports_refuse(a, line); !why.empty()) return why;
-  return a.site.gauges.on ? "" : "The gauges are not on; hook them up first (gauges on).";
+Message gauges_read_refuse(const Attempt& a, const Line& line) {
+  if (Message why = ports_refuse(a, line); !why.empty()) return why;
+  return a.site.gauges.on ? Message()
+                          : say("The gauges are not on; hook them up first (gauges on).");
 }
 
 void gauges_on_change(Site& site, const Line&, Seen&) {
@@ -197,7 +199,7 @@ void gauges_offer(const Attempt& a, std::vector<Line>& lines) {
 
 // --- thermometers ---
 
-std::string probe_resolve(const Attempt& a, Line& line) { return names::probe(a, line[0]); }
+Message probe_resolve(const Attempt& a, Line& line) { return names::probe(a, line[0]); }
 
 const unit::ProbePoint& point_of(const Attempt& a, const std::string& id) {
   for (const unit::ProbePoint& point : a.unit->probes) {
@@ -206,13 +208,14 @@ const unit::ProbePoint& point_of(const Attempt& a, const std::string& id) {
   return a.unit->probes.front();
 }
 
-std::string probe_refuse(const Attempt& a, const Line& line) {
+Message probe_refuse(const Attempt& a, const Line& line) {
   const unit::ProbePoint& point = point_of(a, line[0]);
   if (point.air && !line[1].empty()) {
-    return "An infrared thermometer sees surfaces, not air; use the air thermometer (temp without "
-           "infrared).";
+    return say(
+        "An infrared thermometer sees surfaces, not air; use the air thermometer (temp without "
+        "infrared).");
   }
-  return names::reach_place(a, point.place, line[0]);
+  return names::reach_place(a, point.place, Term{line[0]});
 }
 
 double probe_cost(const Attempt&, const Line& line) { return line[1].empty() ? 3 : 0.5; }
@@ -230,35 +233,38 @@ void probe_offer(const Attempt& a, std::vector<Line>& lines) {
 }
 
 constexpr Verb kVerbs[] = {
-    pair_verb<Function::volts>(
-        "volts", "volts {terminal} {terminal}",
-        "AC volts between two terminals, at 10 megohm. 0 V across a contact means made or dead; "
-        "full volts across it means open and fed.",
-        Touch::leads, 0),
+    pair_verb<Function::volts>("volts", "volts {terminal} {terminal}", phrase("volts"),
+                               phrase("AC volts between two terminals, at 10 megohm. 0 V across a "
+                                      "contact means made or dead; "
+                                      "full volts across it means open and fed."),
+                               Touch::leads, 0),
     pair_verb<Function::low_impedance_volts>(
-        "lowz", "lowz {terminal} {terminal}",
-        "AC volts at 3 kilohm: a ghost on a floating lead is gone, a real feed stays.",
+        "lowz", "lowz {terminal} {terminal}", phrase("lowz"),
+        phrase("AC volts at 3 kilohm: a ghost on a floating lead is gone, a real feed stays."),
         Touch::leads, 0),
-    pair_verb<Function::volts_dc>("dc", "dc {terminal} {terminal}",
-                                  "DC volts: is a capacitor really discharged?", Touch::leads, 0),
+    pair_verb<Function::volts_dc>("dc", "dc {terminal} {terminal}", phrase("dc"),
+                                  phrase("DC volts: is a capacitor really discharged?"),
+                                  Touch::leads, 0),
     pair_verb<Function::ohms>(
-        "ohms", "ohms {terminal} {terminal}",
-        "Ohms, on a dead circuit only. A parallel path reads too: lift one lead of the part.",
+        "ohms", "ohms {terminal} {terminal}", phrase("ohms"),
+        phrase(
+            "Ohms, on a dead circuit only. A parallel path reads too: lift one lead of the part."),
         Touch::dead_leads, 1),
-    pair_verb<Function::continuity>("continuity", "continuity {terminal} {terminal}",
-                                    "Beeps below 30 ohm, on a dead circuit only.",
-                                    Touch::dead_leads, 1),
+    pair_verb<Function::continuity>(
+        "continuity", "continuity {terminal} {terminal}", phrase("continuity"),
+        phrase("Beeps below 30 ohm, on a dead circuit only."), Touch::dead_leads, 1),
     pair_verb<Function::capacitance>(
-        "microfarads", "microfarads {terminal} {terminal}",
-        "Capacitance of a part that is discharged and has a lead lifted.", Touch::dead_leads, 1),
-    pair_verb<Function::insulation>("insulation", "insulation {terminal} {terminal}",
-                                    "500 V insulation test, circuit dead and the part isolated.",
-                                    Touch::dead_leads, 3),
+        "microfarads", "microfarads {terminal} {terminal}", phrase("microfarads"),
+        phrase("Capacitance of a part that is discharged and has a lead lifted."),
+        Touch::dead_leads, 1),
+    pair_verb<Function::insulation>(
+        "insulation", "insulation {terminal} {terminal}", phrase("insulation"),
+        phrase("500 V insulation test, circuit dead and the part isolated."), Touch::dead_leads, 3),
     {.name = "clamp",
      .pattern = "clamp {wire+}",
      .group = Group::measure,
-     .label = "clamp",
-     .help = "Amps in one conductor, or the sum of several in one jaw: clamp CC.T1>OL.L1.",
+     .label = phrase("clamp"),
+     .help = phrase("Amps in one conductor, or the sum of several in one jaw: clamp CC.T1>OL.L1."),
      .minutes = 1,
      .touch = Touch::leads,
      .resolve = wires_resolve,
@@ -269,9 +275,9 @@ constexpr Verb kVerbs[] = {
     {.name = "peak",
      .pattern = "peak {wire}",
      .group = Group::measure,
-     .label = "peak",
-     .help = "The highest amps in a conductor since the clamp was put round it, or since its last "
-             "reading there: arm it, start the machine, read it again.",
+     .label = phrase("peak"),
+     .help = phrase("The highest amps in a conductor since the clamp was put round it, or since "
+                    "its last reading there: arm it, start the machine, read it again."),
      .minutes = 1,
      .touch = Touch::leads,
      .resolve = wires_resolve,
@@ -283,8 +289,8 @@ constexpr Verb kVerbs[] = {
     {.name = "gauges on",
      .pattern = "gauges on",
      .group = Group::instruments,
-     .label = "Hook up the gauges",
-     .help = "Hook up the gauges, hoses purged. A little refrigerant is lost each time.",
+     .label = phrase("Hook up the gauges"),
+     .help = phrase("Hook up the gauges, hoses purged. A little refrigerant is lost each time."),
      .minutes = 5,
      .refuse = gauges_on_refuse,
      .change = gauges_on_change,
@@ -293,8 +299,8 @@ constexpr Verb kVerbs[] = {
     {.name = "gauges off",
      .pattern = "gauges off",
      .group = Group::instruments,
-     .label = "Take the gauges off",
-     .help = "Take the gauges off, hoses bled back to the low side.",
+     .label = phrase("Take the gauges off"),
+     .help = phrase("Take the gauges off, hoses bled back to the low side."),
      .minutes = 4,
      .refuse = gauges_off_refuse,
      .change = gauges_off_change,
@@ -302,9 +308,10 @@ constexpr Verb kVerbs[] = {
     {.name = "gauges",
      .pattern = "gauges",
      .group = Group::measure,
-     .label = "Read the gauges",
-     .help = "Suction and discharge in psig. Judge the head against the outdoor temperature, not "
-             "by itself.",
+     .label = phrase("Read the gauges"),
+     .help = phrase(
+         "Suction and discharge in psig. Judge the head against the outdoor temperature, not "
+         "by itself."),
      .minutes = 0.5,
      .refuse = gauges_read_refuse,
      .read = gauges_read,
@@ -312,9 +319,10 @@ constexpr Verb kVerbs[] = {
     {.name = "temp",
      .pattern = "temp {point+} [with infrared]",
      .group = Group::measure,
-     .label = "Temperature of: {}",
-     .help = "A thermometer on a pipe or in the air, settled. Infrared is quick and wrong on "
-             "bright metal.",
+     .label = phrase("Temperature of: {it}"),
+     .help =
+         phrase("A thermometer on a pipe or in the air, settled. Infrared is quick and wrong on "
+                "bright metal."),
      .resolve = probe_resolve,
      .refuse = probe_refuse,
      .cost = probe_cost,

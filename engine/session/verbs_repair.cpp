@@ -1,6 +1,5 @@
 // Repairs, refrigerant, the supply house.
 
-#include <fmt/format.h>
 #include <algorithm>
 #include <cctype>
 
@@ -16,9 +15,9 @@ namespace {
 
 // --- any repair of the unit's list ---
 
-std::string repair_resolve(const Attempt& a, Line& line) {
+Message repair_resolve(const Attempt& a, Line& line) {
   if (names::holds(a.repair_texts, line[0])) return {};
-  std::string error;  // not letter by letter: the careful way, which also knows what was meant
+  Message error;  // not letter by letter: the careful way, which also knows what was meant
   const std::optional<fault::Repair> repair = fault::find_repair(*a.unit, line[0], error);
   if (!repair) return error;
   line[0] = repair->text();
@@ -32,19 +31,20 @@ fault::Repair repair_of(const Attempt& a, const std::string& text) {
   return {};
 }
 
-std::string repair_refuse(const Attempt& a, const Line& line) {
+Message repair_refuse(const Attempt& a, const Line& line) {
   const fault::Repair repair = repair_of(a, line[0]);
   if (const circuit::DeviceId device = names::id(a, repair.object); device.valid()) {
-    if (std::string why = names::reach_inside(a, repair.object); !why.empty()) return why;
+    if (Message why = names::reach_inside(a, repair.object); !why.empty()) return why;
   } else if (a.unit->circuit.find_wire(repair.object).valid()) {
-    if (std::string why = names::reach_wire(a, repair.object); !why.empty()) return why;
-  } else if (std::string why =
-                 names::reach_place(a, place_of_thing(*a.unit, repair.object), "That");
+    if (Message why = names::reach_wire(a, repair.object); !why.empty()) return why;
+  } else if (Message why =
+                 names::reach_place(a, place_of_thing(*a.unit, repair.object), phrase("that"));
              !why.empty()) {
     return why;
   }
   if (must_be_fetched(repair) && !names::holds(a.book.fetched, repair.object)) {
-    return fmt::format("The part for it is not on the truck (fetch {}).", repair.object);
+    return say("The part for it is not on the truck (fetch {part}).",
+               {{"part", Name{repair.object}}});
   }
   return {};
 }
@@ -73,13 +73,14 @@ void repair_touches(const Attempt& a, const Line& line, Touched& touched) {
 }
 
 void repair_change(Site& site, const Line& line, Seen& seen) {
-  std::string error;
+  Message error;
   const fault::Repair repair = fault::find_repair(*site.world.healthy(), line[0], error).value();
   site.world.repair(repair);
-  seen.said.push_back(
-      repair.wets_condenser ? "Done. The fins are wet; the head says nothing until they are dry."
-      : repair.by_owner     ? "Done, by those who own the supply: they opened the feeder for it."
-                            : "Done.");
+  seen.said.push_back(repair.wets_condenser
+                          ? say("Done. The fins are wet; the head says nothing until they are dry.")
+                      : repair.by_owner
+                          ? say("Done, by those who own the supply: they opened the feeder for it.")
+                          : say("Done."));
 }
 
 void repair_book(Attempt& a, const Line& line, Outcome&) {
@@ -97,7 +98,7 @@ void repair_offer(const Attempt& a, std::vector<Line>& lines) {
 
 // --- supply house ---
 
-std::string fetch_resolve(const Attempt& a, Line& line) {
+Message fetch_resolve(const Attempt& a, Line& line) {
   const std::vector<std::string> parts = parts_to_fetch(a.repairs);
   for (const std::string& part : parts) {
     if (part.size() == line[0].size() &&
@@ -109,12 +110,13 @@ std::string fetch_resolve(const Attempt& a, Line& line) {
     }
   }
   std::string name = line[0];
-  if (names::device(a, name).empty()) return name + " is on the truck; it need not be fetched.";
-  const std::string hint = did_you_mean(line[0], parts);
-  return fmt::format("unknown part '{}'{}", line[0], hint.empty() ? "." : "; " + hint);
+  if (names::device(a, name).empty())
+    return say("{part} is on the truck; it need not be fetched.", {{"part", Name{name}}});
+  return with_hint(say("unknown part '{name}'", {{"name", Name{line[0]}}}),
+                   suggestion(line[0], parts));
 }
-std::string fetch_refuse(const Attempt& a, const Line& line) {
-  return names::holds(a.book.fetched, line[0]) ? "You have it here already." : "";
+Message fetch_refuse(const Attempt& a, const Line& line) {
+  return names::holds(a.book.fetched, line[0]) ? say("You have it here already.") : Message();
 }
 void fetch_book(Attempt& a, const Line& line, Outcome&) { names::keep(a.book.fetched, line[0]); }
 void fetch_offer(const Attempt& a, std::vector<Line>& lines) {
@@ -125,20 +127,21 @@ void fetch_offer(const Attempt& a, std::vector<Line>& lines) {
 
 // --- refrigerant ---
 
-std::string ports_refuse(const Attempt& a, const Line&) {
-  if (a.unit->gauge_place.empty()) return "This system is sealed: it has no service ports.";
-  if (std::string why = names::reach_place(a, a.unit->gauge_place, "The pair of service ports");
+Message ports_refuse(const Attempt& a, const Line&) {
+  if (a.unit->gauge_place.empty()) return say("This system is sealed: it has no service ports.");
+  if (Message why = names::reach_place(a, a.unit->gauge_place, phrase("the pair of service ports"));
       !why.empty())
     return why;
-  return a.site.gauges.on ? "" : "Hook up the gauges first (gauges on).";
+  return a.site.gauges.on ? Message() : say("Hook up the gauges first (gauges on).");
 }
-std::string charge_resolve(const Attempt&, Line& line) {
+Message charge_resolve(const Attempt&, Line& line) {
   const ParsedQuantity mass = parse_quantity(line[0], Dimension::mass);
   if (!mass.ok)
-    return fmt::format("{}{}", mass.error,
-                       mass.hint.empty() ? ". For example: add charge 2 lb." : "; " + mass.hint);
+    return mass.hint.empty()
+               ? say("{error}. For example: add charge 2 lb.", {{"error", mass.error}})
+               : with_hint(mass.error, mass.hint);
   if (mass.si < 0.01 || mass.si > 20)
-    return "out of range: between 0.02 lb and 44 lb can be weighed in.";
+    return say("out of range: between 0.02 lb and 44 lb can be weighed in.");
   return {};
 }
 double charge_cost(const Attempt&, const Line& line) {
@@ -160,7 +163,8 @@ void leak_read(Site& site, const Line&, Seen& seen) {
   o.states = 2;
   o.state = leaks ? 1 : 0;
   o.value = o.state;
-  o.shown = leaks ? "Oil and bubbles at a joint: it leaks there." : "No leak found anywhere.";
+  o.words =
+      leaks ? say("Oil and bubbles at a joint: it leaks there.") : say("No leak found anywhere.");
   o.error_rate = 0.05;
   seen.observations.push_back(std::move(o));
 }
@@ -174,8 +178,8 @@ constexpr Verb kVerbs[] = {
     {.name = "fetch",
      .pattern = "fetch {part+}",
      .group = Group::repair,
-     .label = "Fetch {} from the supply house",
-     .help = "Drive to the supply house and back for a part that is not on the truck.",
+     .label = phrase("Fetch {it} from the supply house"),
+     .help = phrase("Drive to the supply house and back for a part that is not on the truck."),
      .minutes = 75,
      .resolve = fetch_resolve,
      .refuse = fetch_refuse,
@@ -184,9 +188,10 @@ constexpr Verb kVerbs[] = {
     {.name = "add charge",
      .pattern = "add charge {mass+}",
      .group = Group::refrigerant,
-     .label = "add charge",
-     .help = "Add refrigerant through the gauges: add charge 2 lb. A leak has to be found and "
-             "mended, not fed.",
+     .label = phrase("add charge"),
+     .help =
+         phrase("Add refrigerant through the gauges: add charge 2 lb. A leak has to be found and "
+                "mended, not fed."),
      .resolve = charge_resolve,
      .refuse = ports_refuse,
      .cost = charge_cost,
@@ -196,8 +201,8 @@ constexpr Verb kVerbs[] = {
     {.name = "find leak",
      .pattern = "find leak",
      .group = Group::refrigerant,
-     .label = "Look for a leak",
-     .help = "Detector and soap at every joint.",
+     .label = phrase("Look for a leak"),
+     .help = phrase("Detector and soap at every joint."),
      .minutes = 45,
      .read = leak_read,
      .book = leak_book,
@@ -206,9 +211,10 @@ constexpr Verb kVerbs[] = {
     {.name = "repair",
      .pattern = "{repair+}",
      .group = Group::repair,
-     .label = "{}",
-     .help = "Any repair of this unit: replace HPC, tighten a wire or a clip, wash condenser "
-             "inside out, thaw, adjust.",
+     .label = phrase("{It}"),
+     .help =
+         phrase("Any repair of this unit: replace HPC, tighten a wire or a clip, wash condenser "
+                "inside out, thaw, adjust."),
      .touch = Touch::hands,
      .resolve = repair_resolve,
      .refuse = repair_refuse,

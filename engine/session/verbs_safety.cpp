@@ -1,7 +1,5 @@
 // Making safe: gloves, covers, disconnects, locks, proving dead, stored charge.
 
-#include <fmt/format.h>
-
 #include "engine/session/names.h"
 #include "engine/session/proving.h"
 #include "engine/session/verbs.h"
@@ -17,15 +15,15 @@ circuit::DeviceId site_device(const Site& site, const std::string& name) {
 
 void operate(Site& site, const std::string& name, HandVerb verb, Seen& seen) {
   const circuit::OperateResult result = site.world.operate({verb, site_device(site, name), 0});
-  if (!result.done) seen.said.push_back(result.why_not + ".");
+  if (!result.done) seen.said.push_back(result.why_not);
 }
 
 // --- gloves, meter, covers ---
 
-std::string gloves_refuse(const Attempt& a, const Line& line) {
-  return a.book.gloves_on == (line[0] == "on")
-             ? fmt::format("Gloves and glasses are {} already.", line[0])
-             : "";
+Message gloves_refuse(const Attempt& a, const Line& line) {
+  if (a.book.gloves_on != (line[0] == "on")) return {};
+  return a.book.gloves_on ? say("Gloves and glasses are on already.")
+                          : say("Gloves and glasses are off already.");
 }
 void gloves_book(Attempt& a, const Line& line, Outcome&) { a.book.gloves_on = line[0] == "on"; }
 void gloves_offer(const Attempt& a, std::vector<Line>& lines) {
@@ -34,17 +32,18 @@ void gloves_offer(const Attempt& a, std::vector<Line>& lines) {
 
 void prove_meter_book(Attempt& a, const Line&, Outcome& out) {
   a.book.meter_proven = true;
-  out.seen.said.push_back("The meter reads right on a known source.");
+  out.seen.said.push_back(say("The meter reads right on a known source."));
 }
 
-std::string cover_resolve(const Attempt& a, Line& line) { return names::place(a, line[1]); }
+Message cover_resolve(const Attempt& a, Line& line) { return names::place(a, line[1]); }
 
-std::string cover_refuse(const Attempt& a, const Line& line) {
+Message cover_refuse(const Attempt& a, const Line& line) {
   if (!names::has_panel(a, line[1]))
-    return fmt::format("There is no cover at: {}.", names::place_name(a, line[1]));
-  if (std::string why = names::reach_place(a, line[1], "That cover"); !why.empty()) return why;
+    return say("There is no cover at: {place}.", {{"place", names::place_name(a, line[1])}});
+  if (Message why = names::reach_place(a, line[1], phrase("that cover")); !why.empty()) return why;
   const bool off = names::holds(a.book.covers_off, line[1]);
-  return off == (line[0] == "off") ? fmt::format("The cover is {} already.", line[0]) : "";
+  if (off != (line[0] == "off")) return {};
+  return off ? say("The cover is off already.") : say("The cover is on already.");
 }
 void cover_book(Attempt& a, const Line& line, Outcome&) {
   if (line[0] == "off") {
@@ -60,22 +59,26 @@ void cover_offer(const Attempt& a, std::vector<Line>& lines) {
 
 // --- handles and locks ---
 
-std::string handle_resolve(const Attempt& a, Line& line) {
-  return names::device_for(a, line[0], HandVerb::open, "a disconnect, breaker or switch");
+Message handle_resolve(const Attempt& a, Line& line) {
+  return names::device_for(a, line[0], HandVerb::open, phrase("a disconnect, breaker or switch"));
 }
 
-std::string open_refuse(const Attempt& a, const Line& line) {
-  if (std::string why = names::reach_device(a, line[0]); !why.empty()) return why;
-  return handle_is_open(a.site, names::id(a, line[0])) ? line[0] + " is open already." : "";
+Message open_refuse(const Attempt& a, const Line& line) {
+  if (Message why = names::reach_device(a, line[0]); !why.empty()) return why;
+  return handle_is_open(a.site, names::id(a, line[0]))
+             ? say("{part} is open already.", {{"part", Name{line[0]}}})
+             : Message();
 }
 
-std::string close_refuse(const Attempt& a, const Line& line) {
-  if (std::string why = names::reach_device(a, line[0]); !why.empty()) return why;
-  if (!handle_is_open(a.site, names::id(a, line[0]))) return line[0] + " is closed already.";
+Message close_refuse(const Attempt& a, const Line& line) {
+  if (Message why = names::reach_device(a, line[0]); !why.empty()) return why;
+  if (!handle_is_open(a.site, names::id(a, line[0])))
+    return say("{part} is closed already.", {{"part", Name{line[0]}}});
   if (names::holds(a.book.my_locks, line[0]))
-    return "Your lock is on " + line[0] + "; take it off first (unlock " + line[0] + ").";
+    return say("Your lock is on {part}; take it off first (unlock {part}).",
+               {{"part", Name{line[0]}}});
   if (names::holds(a.book.other_locks, line[0]))
-    return "Somebody else's lock is on " + line[0] + ".";
+    return say("Somebody else's lock is on {part}.", {{"part", Name{line[0]}}});
   return {};
 }
 
@@ -94,16 +97,16 @@ void handle_offer(const Attempt& a, std::vector<Line>& lines) {
   }
 }
 
-std::string lock_refuse(const Attempt& a, const Line& line) {
-  if (std::string why = names::reach_device(a, line[0]); !why.empty()) return why;
-  if (names::holds(a.book.my_locks, line[0])) return "Your lock is on it already.";
+Message lock_refuse(const Attempt& a, const Line& line) {
+  if (Message why = names::reach_device(a, line[0]); !why.empty()) return why;
+  if (names::holds(a.book.my_locks, line[0])) return say("Your lock is on it already.");
   if (!handle_is_open(a.site, names::id(a, line[0])))
-    return line[0] + " is closed; open it, then lock it.";
+    return say("{part} is closed; open it, then lock it.", {{"part", Name{line[0]}}});
   return {};
 }
 void lock_book(Attempt& a, const Line& line, Outcome& out) {
   names::keep(a.book.my_locks, line[0]);
-  out.seen.said.push_back("Locked and tagged; the handle was tried and does not move.");
+  out.seen.said.push_back(say("Locked and tagged; the handle was tried and does not move."));
 }
 void lock_offer(const Attempt& a, std::vector<Line>& lines) {
   for (const std::string& name : names::devices_here(a, HandVerb::open)) {
@@ -112,10 +115,10 @@ void lock_offer(const Attempt& a, std::vector<Line>& lines) {
   }
 }
 
-std::string unlock_refuse(const Attempt& a, const Line& line) {
-  if (std::string why = names::reach_device(a, line[0]); !why.empty()) return why;
+Message unlock_refuse(const Attempt& a, const Line& line) {
+  if (Message why = names::reach_device(a, line[0]); !why.empty()) return why;
   if (!names::holds(a.book.my_locks, line[0]) && !names::holds(a.book.other_locks, line[0])) {
-    return "There is no lock on " + line[0] + ".";
+    return say("There is no lock on {part}.", {{"part", Name{line[0]}}});
   }
   return {};
 }
@@ -133,8 +136,8 @@ void unlock_offer(const Attempt& a, std::vector<Line>& lines) {
 
 // --- prove dead ---
 
-std::string prove_resolve(const Attempt& a, Line& line) { return resolve_proving(a, line[0]); }
-std::string prove_refuse(const Attempt& a, const Line& line) { return refuse_proving(a, line[0]); }
+Message prove_resolve(const Attempt& a, Line& line) { return resolve_proving(a, line[0]); }
+Message prove_refuse(const Attempt& a, const Line& line) { return refuse_proving(a, line[0]); }
 double prove_cost(const Attempt&, const Line& line) { return minutes_of_proving(line[0]); }
 void prove_touches(const Attempt& a, const Line& line, Touched& touched) {
   touched.terminals = proving_terminals(a.unit->circuit, line[0]);
@@ -153,10 +156,10 @@ void prove_offer(const Attempt& a, std::vector<Line>& lines) {
 
 // --- stored charge ---
 
-std::string capacitor_resolve(const Attempt& a, Line& line) {
-  return names::device_for(a, line[0], HandVerb::discharge, "a capacitor");
+Message capacitor_resolve(const Attempt& a, Line& line) {
+  return names::device_for(a, line[0], HandVerb::discharge, phrase("a capacitor"));
 }
-std::string inside_refuse(const Attempt& a, const Line& line) {
+Message inside_refuse(const Attempt& a, const Line& line) {
   return names::reach_inside(a, line[0]);
 }
 void discharge_offer(const Attempt& a, std::vector<Line>& lines) {
@@ -168,8 +171,8 @@ constexpr Verb kVerbs[] = {
     {.name = "gloves",
      .pattern = "gloves on|off",
      .group = Group::safety,
-     .label = "Gloves and glasses {}",
-     .help = "Rated gloves and safety glasses, before a lead goes near anything live.",
+     .label = phrase("Gloves and glasses {it}"),
+     .help = phrase("Rated gloves and safety glasses, before a lead goes near anything live."),
      .minutes = 0.5,
      .refuse = gloves_refuse,
      .book = gloves_book,
@@ -177,8 +180,8 @@ constexpr Verb kVerbs[] = {
     {.name = "prove meter",
      .pattern = "prove meter",
      .group = Group::safety,
-     .label = "Prove the meter on a known source",
-     .help = "Read a known live source first: a meter that is broken says dead everywhere.",
+     .label = phrase("Prove the meter on a known source"),
+     .help = phrase("Read a known live source first: a meter that is broken says dead everywhere."),
      .minutes = 0.5,
      .book = prove_meter_book,
      .offer =
@@ -188,8 +191,8 @@ constexpr Verb kVerbs[] = {
     {.name = "cover",
      .pattern = "cover off|on {place+}",
      .group = Group::safety,
-     .label = "Cover {}",
-     .help = "Take a panel's cover off, or put it back: cover off roof.",
+     .label = phrase("Cover {it}"),
+     .help = phrase("Take a panel's cover off, or put it back: cover off roof."),
      .minutes = 1,
      .resolve = cover_resolve,
      .refuse = cover_refuse,
@@ -198,8 +201,8 @@ constexpr Verb kVerbs[] = {
     {.name = "open",
      .pattern = "open {disconnect}",
      .group = Group::safety,
-     .label = "Open {}",
-     .help = "Open a disconnect, breaker or switch. Its line side stays live.",
+     .label = phrase("Open {it}"),
+     .help = phrase("Open a disconnect, breaker or switch. Its line side stays live."),
      .minutes = 1,
      .resolve = handle_resolve,
      .refuse = open_refuse,
@@ -208,8 +211,8 @@ constexpr Verb kVerbs[] = {
     {.name = "close",
      .pattern = "close {disconnect}",
      .group = Group::safety,
-     .label = "Close {}",
-     .help = "Close a disconnect, breaker or switch again.",
+     .label = phrase("Close {it}"),
+     .help = phrase("Close a disconnect, breaker or switch again."),
      .minutes = 1,
      .resolve = handle_resolve,
      .refuse = close_refuse,
@@ -219,10 +222,9 @@ constexpr Verb kVerbs[] = {
     {.name = "lock",
      .pattern = "lock {disconnect}",
      .group = Group::safety,
-     .label = "Put your lock on {}",
-     .help =
-         "Your own lock and tag on an open disconnect, then try the handle against it. Only you "
-         "take the lock off.",
+     .label = phrase("Put your lock on {it}"),
+     .help = phrase("Your own lock and tag on an open disconnect, then try the handle against it. "
+                    "Only you take the lock off."),
      .minutes = 1,
      .resolve = handle_resolve,
      .refuse = lock_refuse,
@@ -231,8 +233,8 @@ constexpr Verb kVerbs[] = {
     {.name = "unlock",
      .pattern = "unlock {disconnect}",
      .group = Group::safety,
-     .label = "Take the lock off {}",
-     .help = "Take a lock off. Another person's lock is theirs.",
+     .label = phrase("Take the lock off {it}"),
+     .help = phrase("Take a lock off. Another person's lock is theirs."),
      .minutes = 1,
      .resolve = handle_resolve,
      .refuse = unlock_refuse,
@@ -241,10 +243,11 @@ constexpr Verb kVerbs[] = {
     {.name = "prove dead",
      .pattern = "prove dead {part+}",
      .group = Group::safety,
-     .label = "Prove {} dead",
-     .help = "Live source; every pair of the part and each to earth, at low impedance where volts "
-             "show; capacitors discharged and read at DC; live source again. Name the part that "
-             "your hands will be on; several parts or a wire will do: prove dead FU4 CC.",
+     .label = phrase("Prove {it} dead"),
+     .help = phrase(
+         "Live source; every pair of the part and each to earth, at low impedance where volts "
+         "show; capacitors discharged and read at DC; live source again. Name the part that your "
+         "hands will be on; several parts or a wire will do: prove dead FU4 CC."),
      .minutes = 3,
      .touch = Touch::leads,
      .resolve = prove_resolve,
@@ -257,8 +260,8 @@ constexpr Verb kVerbs[] = {
     {.name = "discharge",
      .pattern = "discharge {capacitor} with resistor|screwdriver",
      .group = Group::safety,
-     .label = "Discharge {}",
-     .help = "Drain a capacitor through a resistor, then prove it with the meter (dc).",
+     .label = phrase("Discharge {it}"),
+     .help = phrase("Drain a capacitor through a resistor, then prove it with the meter (dc)."),
      .minutes = 1,
      .resolve = capacitor_resolve,
      .refuse = inside_refuse,

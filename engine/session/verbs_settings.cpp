@@ -18,16 +18,16 @@ circuit::DeviceId site_device(const Site& site, const std::string& name) {
 }
 
 void say_if_not(const circuit::OperateResult& result, Seen& seen) {
-  if (!result.done) seen.said.push_back(result.why_not + ".");
+  if (!result.done) seen.said.push_back(result.why_not);
 }
 
-std::string inside_refuse(const Attempt& a, const Line& line) {
+Message inside_refuse(const Attempt& a, const Line& line) {
   return names::reach_inside(a, line[0]);
 }
 
 // What somebody had played with is put right by the hand that turns the dial now.
 void cure_setting(Site& site, const std::string& name, std::string_view how) {
-  std::string error;
+  Message error;
   for (const fault::Fault& fault : site.world.faults()) {
     if (fault.what != name || fault.how != how) continue;
     if (const auto repair = fault::find_repair(*site.world.healthy(), "set " + name, error)) {
@@ -39,8 +39,8 @@ void cure_setting(Site& site, const std::string& name, std::string_view how) {
 
 // --- clock ---
 
-std::string clock_resolve(const Attempt& a, Line& line) {
-  return names::device_for(a, line[0], HandVerb::advance, "a clock");
+Message clock_resolve(const Attempt& a, Line& line) {
+  return names::device_for(a, line[0], HandVerb::advance, phrase("a clock"));
 }
 
 // "05:10" in seconds after midnight, or below 0.
@@ -57,12 +57,12 @@ double time_of(const std::string& text) {
   return hours < 24 && minutes < 60 ? hours * 3600.0 + minutes * 60.0 : -1;
 }
 
-std::string dial_resolve(const Attempt& a, Line& line) {
-  if (std::string why = clock_resolve(a, line); !why.empty()) return why;
+Message dial_resolve(const Attempt& a, Line& line) {
+  if (Message why = clock_resolve(a, line); !why.empty()) return why;
   return time_of(line[1]) < 0
-             ? fmt::format("expected a time of day, not '{}'. For example: set {} time 05:10.",
-                           line[1], line[0])
-             : "";
+             ? say("expected a time of day, not '{time}'. For example: set {clock} time 05:10.",
+                   {{"time", Name{line[1]}}, {"clock", Name{line[0]}}})
+             : Message();
 }
 void dial_change(Site& site, const Line& line, Seen& seen) {
   cure_setting(site, line[0], "wrong time of day");
@@ -87,8 +87,8 @@ void advance_offer(const Attempt& a, std::vector<Line>& lines) {
 
 // --- settings ---
 
-std::string set_resolve(const Attempt& a, Line& line) {
-  if (std::string why = names::device(a, line[0]); !why.empty()) return why;
+Message set_resolve(const Attempt& a, Line& line) {
+  if (Message why = names::device(a, line[0]); !why.empty()) return why;
   return resolve_setting(a.unit->circuit, line[0], line[1], line[2]);
 }
 void set_change(Site& site, const Line& line, Seen& seen) {
@@ -102,8 +102,8 @@ constexpr Verb kVerbs[] = {
     {.name = "advance",
      .pattern = "advance {clock}",
      .group = Group::settings,
-     .label = "Turn {} to its next change",
-     .help = "Turn a defrost clock by hand to its next change: into defrost, or out of it.",
+     .label = phrase("Turn {it} to its next change"),
+     .help = phrase("Turn a defrost clock by hand to its next change: into defrost, or out of it."),
      .minutes = 1,
      .resolve = clock_resolve,
      .refuse = inside_refuse,
@@ -112,8 +112,8 @@ constexpr Verb kVerbs[] = {
     {.name = "set time",
      .pattern = "set {clock} time {time}",
      .group = Group::settings,
-     .label = "Set the time of {}",
-     .help = "Set a clock's dial to a time of day: set DCK time 05:10.",
+     .label = phrase("Set the time of {it}"),
+     .help = phrase("Set a clock's dial to a time of day: set DCK time 05:10."),
      .minutes = 1,
      .resolve = dial_resolve,
      .refuse = inside_refuse,
@@ -122,8 +122,9 @@ constexpr Verb kVerbs[] = {
     {.name = "set",
      .pattern = "set {control} {setting} {value+}",
      .group = Group::settings,
-     .label = "set",
-     .help = "Move a control's set point; its two points move together: set TC opens -5 °F.",
+     .label = phrase("set"),
+     .help =
+         phrase("Move a control's set point; its two points move together: set TC opens -5 °F."),
      .minutes = 1,
      .resolve = set_resolve,
      .refuse = inside_refuse,

@@ -1,9 +1,9 @@
 #include "engine/session/view.h"
 
-#include <fmt/format.h>
 #include <algorithm>
 
 #include "engine/circuit/kinds.h"
+#include "engine/fault/repairs.h"
 #include "engine/session/names.h"
 #include "engine/session/shop.h"
 #include "engine/session/ticket_files.h"
@@ -12,18 +12,13 @@
 namespace legwork::session {
 namespace {
 
-std::string label_of(const Verb& verb, const Line& line) {
-  std::string arguments;
+Message label_of(const Verb& verb, const Line& line) {
+  if (verb.name == "repair") return say(verb.label, {{"it", fault::repair_words(line[0])}});
+  List words{{}, Joined::by_spaces};
   for (const std::string& argument : line) {
-    if (!argument.empty()) arguments += (arguments.empty() ? "" : " ") + argument;
+    if (!argument.empty()) words.items.emplace_back(Term{argument});
   }
-  std::string label(verb.label);
-  const std::size_t slot = label.find("{}");
-  if (slot != std::string::npos) label.replace(slot, 2, arguments);
-  if (label == arguments && !label.empty() && label[0] >= 'a' && label[0] <= 'z') {
-    label[0] = static_cast<char>(label[0] - 'a' + 'A');
-  }
-  return label;
+  return say(verb.label, {{"it", std::move(words)}});
 }
 
 void add_actions(const Attempt& attempt, const Verb& verb, std::vector<Action>& actions) {
@@ -54,7 +49,7 @@ void add_actions(const Attempt& attempt, const Verb& verb, std::vector<Action>& 
     if (part.kind != PatternPart::Kind::fixed) break;
     action.line += part.texts[0] + " ";
   }
-  action.label = std::string(verb.label);
+  action.label = verb.label;
   action.group = verb.group;
   action.place = attempt.book.place;
   action.minutes = verb.minutes;
@@ -86,8 +81,8 @@ InstrumentsView instruments_of(const Attempt& attempt) {
   if (out.gauges_on) {
     const meter::GaugeReading reading =
         meter::read(attempt.site.gauges, attempt.site.world.outputs().atmosphere_pa);
-    out.low = reading.suction.shown + " " + reading.suction.unit;
-    out.high = reading.discharge.shown + " " + reading.discharge.unit;
+    out.low_pa = reading.suction.gauge_pa;
+    out.high_pa = reading.discharge.gauge_pa;
   }
   const circuit::Circuit& wiring = attempt.unit->circuit;
   for (const sim::Jumper& jumper : attempt.site.world.jumpers()) {

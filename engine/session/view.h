@@ -18,14 +18,15 @@ struct Unit;
 namespace legwork::session {
 
 struct TicketView {
-  std::string id;          // "mb-004"
-  std::string hat;         // drawn by this number: "wf-208-17"; "" if somebody wrote it
-  std::string site;        // "bakery"
-  std::string title;       // "Marrow Bay bakery"
-  std::string said;        // the caller's words
-  std::string found;       // what the site shows on arrival, in words
-  std::string difficulty;  // "works alone"
-  std::string teaches;
+  std::string id;                   // "mb-004"
+  std::string hat;                  // drawn by this number: "wf-208-17"; "" if somebody wrote it
+  std::string site;                 // "bakery"
+  Message title;                    // "Marrow Bay bakery"
+  Message said;                     // the caller's words
+  Message found;                    // what the site shows on arrival, in words
+  Message difficulty;               // "works alone"
+  std::vector<std::string> skills;  // ids: "power path"
+  Message teaches;                  // the same in words
   double outdoor_c = 0;
   double par_minutes = 0;
   int starts_at_minute = 0;  // minute of the day
@@ -33,11 +34,11 @@ struct TicketView {
 
 struct PlaceView {
   std::string id;
-  std::string name;
+  Message name;
   double minutes = 0;  // to walk there now; 0 where you stand
   bool here = false;
   bool outdoors = false;
-  std::vector<std::string> cautions;  // words, to be shown on arrival
+  std::vector<Message> cautions;  // words, to be shown on arrival
 };
 
 // Which list an action belongs to, in the order a front end shows them.
@@ -60,22 +61,22 @@ enum class Group {
 // (terminals for a reading, words for a remark) and are offered as the beginning of a line.
 struct Action {
   Step step;
-  std::string line;   // text(step): "look condenser"
-  std::string label;  // "Look at the condenser"
+  std::string line;  // text(step): "look condenser"
+  Message label;     // "Look at: condenser"
   Group group = Group::look;
   std::string place;    // where it belongs
   std::string subject;  // device or thing: "condenser"; "" if none
   double minutes = 0;
   bool open_ended = false;  // line is a beginning: "volts "
   bool allowed = true;
-  std::string why_not;
+  Message why_not;
 };
 
 struct TerminalView {
   std::string name;   // "CC.A1"
   std::string place;  // "roof"
   bool reachable = false;
-  std::string why_not;  // "It is at the evaporator; you stand on the roof."
+  Message why_not;  // "It is at the evaporator; you stand on the roof."
 };
 
 // A paper tag, tied where a reading was taken. Looks have tags too.
@@ -83,7 +84,9 @@ struct Tag {
   int number = 0;               // from 1, in order
   std::string function;         // the verb: "volts"
   std::vector<std::string> at;  // terminals, wires, probe or target
-  std::string shown;
+  Message shown;
+  std::string look;  // of a look: its id in the unit, and the state seen
+  int state = -1;
   std::string remark;
   double at_minute = 0;  // since the ticket began
   std::string place;
@@ -94,15 +97,17 @@ struct TrailEntry {
   TrailKind kind = TrailKind::step;
   double at_minute = 0;  // when it ended
   double minutes = 0;
-  std::string text;
+  Message text;
   Harm harm = Harm::slip;  // hazards only
+  Happening happening;     // happenings only
+  Step step;               // steps only
 };
 
 struct InstrumentsView {
   bool gloves_on = false;  // gloves and glasses
   bool meter_proven = false;
   bool gauges_on = false;
-  std::string low, high;             // what the gauges show now; "" when off
+  double low_pa = 0, high_pa = 0;    // gauge pressures that they show now
   std::vector<std::string> jumpers;  // "HPC.1 HPC.2"
   std::vector<std::string> lifted;   // wires lifted
   std::vector<std::string> covers_off;

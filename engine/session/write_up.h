@@ -7,6 +7,8 @@
 #include <string>
 #include <vector>
 
+#include "engine/base/message.h"
+
 namespace legwork::session {
 
 struct Finding {
@@ -33,12 +35,12 @@ struct WriteUp {
 // A part or condition and every way it can fail, of the whole catalogue: no hint at what is true.
 struct PartWords {
   std::string what;
-  std::string name;               // "High-pressure control"
+  Message name;                   // "High-pressure control"
   std::vector<std::string> hows;  // "doing its work" first
 };
 struct Choice {
   std::string id;
-  std::string words;
+  Message words;
 };
 struct WriteUpWords {
   std::vector<PartWords> parts;  // devices in file order, then wires, then conditions

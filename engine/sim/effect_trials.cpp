@@ -151,7 +151,7 @@ Trials::Trials(const World& cooling, const World& off) : cooling_(cooling), off_
     World world = cooling;
     bool provoked = row.provocations.empty();
     for (const std::string_view text : row.provocations) {
-      std::string error;
+      Message error;
       const auto fault = fault::parse_fault(unit, text, error);
       if (provoked || !fault) continue;
       world.add_fault(*fault);

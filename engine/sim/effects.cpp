@@ -107,9 +107,9 @@ Difference compare_dead(const World& good, const World& bad, const std::vector<N
   return most;
 }
 
-// A look tells its state and no number: one state more or less is a difference, but a reading that
-// is far off is the better story.
-constexpr double kLookCounts = 1.5;
+// Widths of a meter's error. A look has no number; one state more or less counts as this much, so
+// that a reading that is far off is shown before it.
+constexpr double kLookDifference = 1.5;
 
 Difference compare_looks(const World& good, const World& bad, std::string_view when) {
   Difference most;
@@ -124,7 +124,8 @@ Difference compare_looks(const World& good, const World& bad, std::string_view w
     };
     const std::size_t now = state_in(bad);
     if (now == state_in(good)) continue;
-    keep(most, kLookCounts, fmt::format("{} {}: {}", when, look.target, look.states[now].words.en));
+    keep(most, kLookDifference,
+         fmt::format("{} {}: {}", when, look.target, look.states[now].words.en));
   }
   return most;
 }
@@ -139,9 +140,14 @@ constexpr Stage kStages[] = {{State::cooling, minutes(12)},
                              {State::drip, minutes(4)},
                              {State::off, kTicksPerSecond}};
 constexpr std::int64_t kLookEvery = kTicksPerSecond;
-constexpr std::int64_t kStarting = seconds(10);  // contactors drop, motors run down
-constexpr std::int64_t kStopped = seconds(5);    // stands for so long: it is stopped
-constexpr std::int64_t kSoon = minutes(1);       // after it, what is electrical has shown
+// Ticks after the fault. What runs is counted from here on: contactors have dropped, motors run
+// down.
+constexpr std::int64_t kSettling = seconds(10);
+// Ticks. A load that stands for so long is stopped, and no longer between two chatters of its
+// contactor.
+constexpr std::int64_t kStandsFor = seconds(5);
+// Ticks after the fault. By then whatever is electrical shows; later differences are the plant's.
+constexpr std::int64_t kElectricalBy = minutes(1);
 
 // A healthy machine in one state: as the fault finds it, and as it would have gone on without.
 struct Base {
@@ -150,7 +156,7 @@ struct Base {
   World before, soon, after;
   bool same_after;        // it is still in that state at the end, so that a comparison is fair
   bool stops_itself;      // stood for a while although it was called, with all well
-  std::vector<char> ran;  // by load: at some moment after `kStarting`
+  std::vector<char> ran;  // by load: at some moment after `kSettling`
 };
 
 bool called_and_standing(const World& world) {
@@ -175,10 +181,10 @@ std::vector<Base> bases_of(const unit::UnitPtr& unit, const Surroundings& surrou
     std::int64_t standing = 0;
     for (std::int64_t t = 0; t < stage.ticks; t += kLookEvery) {
       base.after.run(kLookEvery);
-      if (t + kLookEvery <= kSoon) base.soon = base.after;
+      if (t + kLookEvery <= kElectricalBy) base.soon = base.after;
       standing = called_and_standing(base.after) ? standing + kLookEvery : 0;
-      base.stops_itself = base.stops_itself || standing >= kStopped;
-      for (std::size_t i = 0; i < base.ran.size() && t >= kStarting; ++i) {
+      base.stops_itself = base.stops_itself || standing >= kStandsFor;
+      for (std::size_t i = 0; i < base.ran.size() && t >= kSettling; ++i) {
         if (runs(base.after, i)) base.ran[i] = 1;
       }
     }
@@ -214,18 +220,19 @@ Found try_in_state(const Base& base, const fault::Fault& fault, const std::strin
   for (std::int64_t t = 0; t < base.ticks; t += kLookEvery) {
     bad.run(kLookEvery);
     here.chatter = here.chatter || !bad.chattering().empty();
-    for (std::size_t i = 0; i < ran.size() && t >= kStarting; ++i) {
+    for (std::size_t i = 0; i < ran.size() && t >= kSettling; ++i) {
       if (runs(bad, i)) ran[i] = 1;
     }
     // A control that opens for a while and makes again stops it too.
     standing = called_and_standing(bad) ? standing + kLookEvery : 0;
-    if (base.state == State::cooling && !base.stops_itself && standing >= kStopped &&
+    if (base.state == State::cooling && !base.stops_itself && standing >= kStandsFor &&
         found.load.empty()) {
       found.load = compressor;
       found.device = what_stops(bad, compressor).device;
     }
-    if (t + kLookEvery == kSoon || t + kLookEvery == base.ticks) failed = failed || has_nan(bad);
-    if (t + kLookEvery == kSoon) compare_all(base.soon, bad, pairs, base.state, found.most);
+    if (t + kLookEvery == kElectricalBy || t + kLookEvery == base.ticks)
+      failed = failed || has_nan(bad);
+    if (t + kLookEvery == kElectricalBy) compare_all(base.soon, bad, pairs, base.state, found.most);
   }
   for (std::size_t i = 0; i < ran.size() && found.load.empty(); ++i) {
     if (base.ran[i] == 0 || ran[i] != 0) continue;

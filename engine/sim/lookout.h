@@ -15,8 +15,11 @@
 
 namespace legwork::sim {
 
+// Ticks from look to look: whoever watches a machine does not see less than a second.
 inline constexpr std::int64_t kLookEvery = kTicksPerSecond;
 
+// Fraction of a band's width. A machine that misses what the ticket says by no more "all but shows"
+// it.
 inline constexpr double kLatitude = 0.25;
 
 class Lookout {

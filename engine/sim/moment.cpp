@@ -84,7 +84,7 @@ bool believable(const plant::State& p) {
          std::all_of(std::begin(kelvin), std::end(kelvin),
                      [](double k) { return within(k, 100, 1000); }) &&
          std::all_of(std::begin(kg), std::end(kg), [](double m) { return within(m, -1, 1e4); }) &&
-         within(p.beat, 0, 1e6);
+         within(p.refresh_ticks, 0, 1e6);
 }
 
 bool believable(const circuit::State& c) {

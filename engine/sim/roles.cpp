@@ -11,8 +11,12 @@ namespace {
 using circuit::Circuit;
 using circuit::Element;
 
-constexpr double kFedShare = 0.4;   // of line volts: a motor lead pair counts as fed
-constexpr double kFedVolts = 10.0;  // a coil or heater counts as fed
+// Fraction of line volts. Two leads of a motor count as fed above it: half the line stands on the
+// open lead of a motor that has lost a leg, less on one that has lost two.
+constexpr double kFedShare = 0.4;
+// Volts. A coil or heater counts as fed above it: more than any ghost leaves behind its load.
+constexpr double kFedVolts = 10.0;
+// Ticks that a trial is run for: the first moves contacts, the second shows what they feed.
 constexpr int kTrialTicks = 2;
 
 // Something that is open and might be held closed: all open contacts of one moving part, or the

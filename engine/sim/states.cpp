@@ -5,6 +5,7 @@
 namespace legwork::sim {
 namespace {
 
+// Ticks. A state is looked for so long; every clock has gone round twice by then.
 constexpr std::int64_t kLongest = 48 * kTicksPerHour;
 
 struct StateRow {

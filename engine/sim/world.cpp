@@ -8,6 +8,7 @@
 #include <limits>
 
 #include "engine/base/fingerprint.h"
+#include "engine/circuit/quantities.h"
 #include "engine/plant/moist_air.h"
 
 namespace legwork::sim {
@@ -16,6 +17,8 @@ namespace {
 using circuit::ActuatorKind;
 using circuit::Circuit;
 
+// Ticks. Heat of motors and overloads is carried on by steps of the first order: 4 s is short
+// beside the minutes in which they warm and cool.
 constexpr std::int64_t kHeatTicks = 16;
 
 // Middle between the points of the box thermostat: where a healthy box stands.
@@ -105,7 +108,7 @@ void World::rebuild() {
   }
   const unit::UnitPtr before = electrics_of_;
   electrics_ = circuit::Electrics(circuit_of(current_));
-  electrics_.hurry(ease_ > 0);
+  electrics_.hurry(load_share_ > 0);
   electrics_of_ = current_;
   circuit_ = circuit::carry_over(circuit_, current_->circuit);
   take_new_starts(before->circuit, current_->circuit, circuit_);
@@ -182,58 +185,61 @@ void World::record(const circuit::SettleReport& report) {
 }
 
 void World::settle_now() {
-  coast_ = {};  // whatever was moved by hand counts at once
+  chatter_tick_ = {};  // whatever was moved by hand counts at once
   sense(*coupling_, current_->plant, outputs_, plant_, surroundings_.door_open, senses_);
   load(*coupling_, current_->plant, outputs_, loads_);
   record(electrics_.advance(circuit_, senses_, loads_, 0));
   drive(*coupling_, electrics_.drives(), outputs_, inputs_);
 }
 
-bool World::coasts() {
-  if (coast_.left <= 0) {
-    if (!coast_.chattered) return false;
-    coast_.heat = circuit_.heat;
-    coast_.dial_us = circuit_.dial_us;
+bool World::repeats_chatter() {
+  if (chatter_tick_.left <= 0) {
+    if (!chatter_tick_.chattered) return false;
+    chatter_tick_.heat = circuit_.heat;
+    chatter_tick_.dial_us = circuit_.dial_us;
     return false;
   }
-  --coast_.left;
+  --chatter_tick_.left;
   circuit_.now_us += kTickUs;
-  for (std::size_t i = 0; i < coast_.heat.size(); ++i) circuit_.heat[i] += coast_.heat[i];
-  for (std::size_t i = 0; i < coast_.dial_us.size(); ++i) circuit_.dial_us[i] += coast_.dial_us[i];
+  for (std::size_t i = 0; i < chatter_tick_.heat.size(); ++i)
+    circuit_.heat[i] += chatter_tick_.heat[i];
+  for (std::size_t i = 0; i < chatter_tick_.dial_us.size(); ++i)
+    circuit_.dial_us[i] += chatter_tick_.dial_us[i];
   for (std::int64_t& due_us : circuit_.due_us) {
     if (due_us != circuit::kNever) due_us += kTickUs;
   }
   return true;
 }
 
-void World::learn_to_coast(bool chatters) {
-  if (chatters && coast_.chattered && coast_.heat.size() == circuit_.heat.size()) {
-    for (std::size_t i = 0; i < coast_.heat.size(); ++i)
-      coast_.heat[i] = circuit_.heat[i] - coast_.heat[i];
-    for (std::size_t i = 0; i < coast_.dial_us.size(); ++i) {
-      const std::int64_t went = circuit_.dial_us[i] - coast_.dial_us[i];
-      coast_.dial_us[i] = went < 0 ? 0 : went;
+void World::learn_chatter(bool chatters) {
+  if (chatters && chatter_tick_.chattered && chatter_tick_.heat.size() == circuit_.heat.size()) {
+    for (std::size_t i = 0; i < chatter_tick_.heat.size(); ++i)
+      chatter_tick_.heat[i] = circuit_.heat[i] - chatter_tick_.heat[i];
+    for (std::size_t i = 0; i < chatter_tick_.dial_us.size(); ++i) {
+      const std::int64_t went = circuit_.dial_us[i] - chatter_tick_.dial_us[i];
+      chatter_tick_.dial_us[i] = went < 0 ? 0 : went;
     }
-    coast_.left = coast_ticks_;
+    chatter_tick_.left = chatter_ticks_;
   }
-  coast_.chattered = chatters;
+  chatter_tick_.chattered = chatters;
 }
 
 void World::tick_once() {
   if (has_onsets_ && judge_onsets()) rebuild();
   sense(*coupling_, current_->plant, outputs_, plant_, surroundings_.door_open, senses_);
   const int compressor = coupling_->compressor_machine;
-  const bool eased = ease_ > 0 && compressor >= 0 && compressor < static_cast<int>(loads_.size());
-  const double held_w = eased ? loads_[static_cast<std::size_t>(compressor)].constant_w : 0;
+  const bool approximates =
+      load_share_ > 0 && compressor >= 0 && compressor < static_cast<int>(loads_.size());
+  const double held_w = approximates ? loads_[static_cast<std::size_t>(compressor)].constant_w : 0;
   load(*coupling_, current_->plant, outputs_, loads_);
-  if (eased) {
+  if (approximates) {
     double& load_w = loads_[static_cast<std::size_t>(compressor)].constant_w;
-    if (std::fabs(load_w - held_w) <= ease_ * held_w) load_w = held_w;
+    if (std::fabs(load_w - held_w) <= load_share_ * held_w) load_w = held_w;
   }
-  if (!coasts()) {
+  if (!repeats_chatter()) {
     const circuit::SettleReport report = electrics_.advance(circuit_, senses_, loads_, kTickUs);
     if (!report.moved.empty()) record(report);
-    if (ease_ > 0) learn_to_coast(!report.chatter.empty());
+    if (load_share_ > 0) learn_chatter(!report.chatter.empty());
   }
   drive(*coupling_, electrics_.drives(), outputs_, inputs_);
   plant_ = plant::step(*machine_, inputs_, plant_, outputs_);
@@ -355,98 +361,9 @@ double World::quantity(std::string_view name) const {
   const Circuit& circuit = current_->circuit;
   const circuit::DeviceId device = circuit.find_device(name.substr(0, dot));
   if (!device.valid()) return none;
-  const std::string_view property = name.substr(dot + 1);
-  const auto of_actuator = [&](bool (*wanted)(const circuit::Actuator&)) {
-    for (std::size_t i = 0; i < circuit.actuators.size(); ++i) {
-      if (circuit.actuators[i].device == device && wanted(circuit.actuators[i])) {
-        return static_cast<double>(circuit_.position[i]);
-      }
-    }
-    return none;
-  };
-  if (property == "position") {
-    return of_actuator([](const circuit::Actuator&) { return true; });
-  }
-  if (property == "button") {
-    for (std::size_t i = 0; i < circuit.actuators.size(); ++i) {
-      const circuit::Actuator& actuator = circuit.actuators[i];
-      if (actuator.device != device || actuator.kind != ActuatorKind::threshold) continue;
-      const int latched_at = circuit.thresholds[static_cast<std::size_t>(actuator.row)].latched_at;
-      if (latched_at >= 0) return circuit_.position[i] == latched_at ? 1.0 : 0.0;
-    }
-    return of_actuator([](const circuit::Actuator& a) { return a.kind == ActuatorKind::heat; });
-  }
-  if (property == "chatter") {
-    double any = none;
-    for (std::size_t i = 0; i < circuit.actuators.size(); ++i) {
-      if (circuit.actuators[i].device != device) continue;
-      any = circuit_.chatter[i] != 0 || any == 1.0 ? 1.0 : 0.0;
-    }
-    return any;
-  }
-  if (property == "handle") {  // 0 off, 1 in the middle: tripped, 2 on
-    const double on =
-        of_actuator([](const circuit::Actuator& a) { return a.kind == ActuatorKind::hand; });
-    const double tripped =
-        of_actuator([](const circuit::Actuator& a) { return a.kind == ActuatorKind::heat; });
-    return on == 1 ? (tripped == 1 ? 1 : 2) : on;
-  }
-  const bool size_only = property == "speed size";
-  for (std::size_t i = 0; i < circuit.machines.size() && (size_only || property == "speed"); ++i) {
-    if (circuit.machines[i].device != device) continue;
-    return size_only ? std::abs(circuit_.speed[i]) : circuit_.speed[i];
-  }
-  const auto watts = [&] {
-    for (std::size_t i = 0; i < circuit.loads.size(); ++i) {
-      if (circuit.loads[i].device == device) return electrics_.drives()[i].watts;
-    }
-    return none;
-  };
-  if (property == "watts") return watts();
-  if (property == "coil") {  // VA that its coils take
-    double volt_amperes = none;
-    for (std::size_t i = 0; i < circuit.elements.size(); ++i) {
-      const circuit::Element& element = circuit.elements[i];
-      if (element.device != device || element.role != circuit::ElementRole::coil) continue;
-      const circuit::Phasor across = electrics_.volts(element.a) - electrics_.volts(element.b);
-      const double here =
-          circuit::abs(across) * circuit::abs(electrics_.amps(circuit::ElementId::of(i)));
-      volt_amperes = volt_amperes > here ? volt_amperes : here;
-    }
-    return volt_amperes;
-  }
-  // A coil that is fed hums, if the armature does not keep bouncing; one of less than 1 VA cannot
-  // be heard.
-  if (property == "noise") {
-    const std::string part(name.substr(0, dot));
-    return quantity(part + ".chatter") == 1 ? 2 : quantity(part + ".coil") > 1 ? 1 : 0;
-  }
-  if (property == "display") {
-    for (std::size_t i = 0; i < circuit.actuators.size(); ++i) {
-      const circuit::Actuator& actuator = circuit.actuators[i];
-      if (actuator.device != device || actuator.kind != ActuatorKind::threshold) continue;
-      const circuit::Threshold& row = circuit.thresholds[static_cast<std::size_t>(actuator.row)];
-      if (!row.supply_a.valid()) return none;
-      const circuit::Phasor fed = electrics_.volts(row.supply_a) - electrics_.volts(row.supply_b);
-      return circuit::abs(fed) < row.supply_v ? 0 : row.stuck_at >= 0 ? 2 : 1;
-    }
-  }
-  const bool dial = property == "dial off";  // minutes from the time of day
-  for (std::size_t i = 0; i < circuit.actuators.size() && (dial || property == "longest defrost");
-       ++i) {
-    const circuit::Actuator& actuator = circuit.actuators[i];
-    if (actuator.device != device || actuator.kind != ActuatorKind::clock) continue;
-    const auto row = static_cast<std::size_t>(actuator.row);
-    if (!dial) {
-      return static_cast<double>(circuit.clocks[row].fail_safe_us) /
-             static_cast<double>(healthy_->circuit.clocks[row].fail_safe_us);
-    }
-    const std::int64_t period = circuit.clocks[row].period_us;
-    const auto day = static_cast<std::int64_t>(time_of_day_s() * 1e6) % period;
-    const std::int64_t ahead = ((circuit_.dial_us[row] - day) % period + period) % period;
-    return static_cast<double>(std::min(ahead, period - ahead)) / 6e7;
-  }
-  return none;
+  const circuit::DeviceQuantity* row = circuit::find_device_quantity(name.substr(dot + 1));
+  return row == nullptr ? none
+                        : row->of({circuit, healthy_->circuit, circuit_, electrics_}, device);
 }
 
 std::vector<std::string> World::chattering() const {

@@ -122,16 +122,16 @@ class World {
   void save(Moment& moment) const;
   // Goes on from another world's moment, with the faults of this one. False: not of this unit.
   bool resume(const Moment& moment);
-  // Lets the compressor's load move by this share before its motor is worked out again, and motors
-  // run up in longer steps: for looking far ahead. 0: every tick as it is. While contacts chatter,
+  // For looking far ahead: lets the compressor's load move by this share before its motor is worked
+  // out again, and motors run up in longer steps. 0: every tick as it is. While contacts chatter,
   // what one tick does to the circuit is taken for so many more.
-  void ease(double share, int coast = 3) {
-    ease_ = share;
-    coast_ticks_ = coast;
-    electrics_.hurry(share > 0);
+  void approximate(double load_share, int chatter_ticks = 3) {
+    load_share_ = load_share;
+    chatter_ticks_ = chatter_ticks;
+    electrics_.hurry(load_share > 0);
   }
-  bool eased() const { return ease_ > 0; }
-  // The plant stands there, and electrical time went on by as much (Glide alone does this).
+  bool approximates() const { return load_share_ > 0; }
+  // The plant stands there, and electrical time went on by as much (leaps.h alone does this).
   void leap(const plant::State& there, std::int64_t ticks);
   // The same over whole cycles, `times` as long as the time since `before`.
   void skip(const plant::State& there, std::int64_t ticks, int times, const circuit::State& before);
@@ -167,16 +167,16 @@ class World {
     circuit::TerminalId terminal;
   };
 
-  // Of an eased world whose contacts chatter: what a tick did to the circuit is taken for the next
-  // few as well.
-  struct Coast {
+  // Of one that approximates while contacts chatter: what a tick did to the circuit is taken for
+  // the next few as well.
+  struct ChatterTick {
     int left = 0;  // ticks
     bool chattered = false;
     std::vector<double> heat;  // before, then change
     std::vector<std::int64_t> dial_us;
   };
-  bool coasts();
-  void learn_to_coast(bool chatters);
+  bool repeats_chatter();
+  void learn_chatter(bool chatters);
 
   bool fans_turn(const std::vector<int>& fans) const;  // any of these loads
   double suction_line_cover() const;
@@ -210,9 +210,9 @@ class World {
   plant::Inputs inputs_;
   plant::Outputs outputs_{};
   std::int64_t tick_ = 0;
-  double ease_ = 0;
-  int coast_ticks_ = 3;
-  Coast coast_;
+  double load_share_ = 0;  // see approximate()
+  int chatter_ticks_ = 3;
+  ChatterTick chatter_tick_;
   bool keep_events_ = true;
   std::vector<Event> events_;
 };

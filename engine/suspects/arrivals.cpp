@@ -70,7 +70,7 @@ class Search {
     const auto keep = [&] { site.save(moments.emplace_back()); };
     std::vector<std::vector<std::int8_t>> met{stands()};
     keep();
-    site.ease(kEaseFarAhead);
+    site.approximate(kFarAheadLoadShare);
     for (int minute = 0; minute < kCycleMinutes && moments.size() <= kMoments; ++minute) {
       site.run(sim::kTicksPerMinute);
       if (std::find(met.begin(), met.end(), stands()) != met.end()) continue;

@@ -184,9 +184,7 @@ bool dead_here(const After& after) {
   for (const circuit::TerminalId t : terminals_at(attempt)) {
     const circuit::DeviceId device = wiring.terminals[t.slot()].device;
     if (t == circuit::kGround) continue;
-    const bool handle = !session::names::is_kind(attempt, device, "fuse") &&
-                        circuit::can_operate(wiring, device, circuit::HandVerb::open);
-    if (handle) continue;
+    if (circuit::can_operate(wiring, device, circuit::HandVerb::open)) continue;
     for (const session::Site& site : after.sites()) {
       if (circuit::abs(site.world.electrics().volts(t)) > kShockVolts) return false;
     }

@@ -15,7 +15,7 @@ const session::Observation* find_observation(const std::vector<session::Observat
 }
 
 bool is_word(const session::Observation& o) {
-  return o.state < 0 && o.unit.empty() && !o.over_range;
+  return o.state < 0 && o.not_read != session::NotRead::read;
 }
 
 std::vector<double> spreads(const std::vector<session::Observation>& observations,
@@ -36,7 +36,7 @@ double fit_of(const std::vector<session::Observation>& seen,
     if (s.state >= 0) {
       fit *= look_likelihood(s.state, o->state, std::max(s.error_rate, kFloor));
     } else if (is_word(s) || is_word(*o)) {
-      fit *= s.shown == o->shown ? 1 : kFloor;
+      fit *= s.not_read == o->not_read ? 1 : kFloor;
     } else if (s.over_range || o->over_range) {
       fit *= s.over_range == o->over_range ? 1 : kFloor;
     } else {

@@ -13,7 +13,7 @@ namespace {
 
 using sim::World;
 
-constexpr int kCoast = 11;            // ticks that a contactor chatters unheeded
+constexpr int kChatterTicks = 11;     // ticks that a contactor chatters unheeded
 constexpr double kShortRound_h = 2;   // of a machine without clocks
 constexpr double kLongRound_h = 12;   // no longer, if the clocks turn all the time
 constexpr double kSlowRound_h = 30;   // no longer, if they turn with the machine
@@ -291,7 +291,7 @@ History live(World world, std::span<const fault::Found* const> found, std::int64
   History history;
   history.shows.resize(found.size());
   world.keep_events(false);
-  world.ease(kEaseFarAhead, kCoast);
+  world.approximate(kFarAheadLoadShare, kChatterTicks);
   std::vector<sim::Lookout> lookouts;
   for (const fault::Found* one : found) lookouts.emplace_back(*one);
   std::vector<std::optional<sim::Moment>> almost(found.size());

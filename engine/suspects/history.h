@@ -7,9 +7,9 @@
 //   if (h.shows[0]) ...          // how it stood when it first showed what was found
 //
 // Several tickets with the same weather can be looked for at once. The world is run ahead as Glide
-// runs it, with an eased load (World::ease): near enough to find when, and what stands then is
-// within what a meter tells. A search ends at the last match, at the longest time, or when the
-// machine only repeats itself: nothing new in two rounds of its clocks, and its box drifts too
+// runs it, with an approximate load (World::approximate): near enough to find when, and what stands
+// then is within what a meter tells. A search ends at the last match, at the longest time, or when
+// the machine only repeats itself: nothing new in two rounds of its clocks, and its box drifts too
 // slowly to reach what was found; after one round already if what was found was never near, no trip
 // was, and frost comes and goes. Who lives through a whole round as the sound machine did will go
 // on as it does, and what that one never shows, neither does this. Where a clock turns with the
@@ -27,8 +27,8 @@
 
 namespace legwork::suspects {
 
-// Of the compressor's load (World::ease), while looking far ahead.
-inline constexpr double kEaseFarAhead = 0.06;
+// Of the compressor's load (World::approximate), while looking far ahead.
+inline constexpr double kFarAheadLoadShare = 0.06;
 
 // A round of a machine's clocks, as one who watched it all would tell it.
 struct Round {
@@ -51,7 +51,7 @@ struct Lived {
 
 struct History {
   // Per ticket: the first moment that shows what was found, or if none ever does, the first that
-  // all but shows it (no machine is quite like its sister, and the eased load is not exact); the
+  // all but shows it (no machine is quite like its sister, and its load is not exact); the
   // clocks are not yet the ticket's.
   std::vector<std::optional<sim::Moment>> shows;
   std::int64_t ticks = 0;          // run

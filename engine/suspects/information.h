@@ -1,6 +1,6 @@
 #pragma once
 // What a test is worth whose outcomes are labels: suspects that share one cannot be parted by it.
-// For tables (label_table.h); what readings leave standing among bands is outlook.h's.
+// What readings leave standing among bands is outlook.h's.
 //
 // With labels o, repair classes y and belief p the gain is
 //

@@ -22,7 +22,7 @@ namespace {
 constexpr double kKappa = 0.01;  // an author's pair against its two singles
 constexpr double kRare = 0.1;    // weight of what the catalogue has no room for
 // Of the compressor's load: a suspect's amps need be no nearer than half of what a clamp tells.
-constexpr double kSuspectsEase = 0.02;
+constexpr double kSuspectsLoadShare = 0.02;
 
 bool same_way(const Suspect& a, const Suspect& b) {
   return a.faults.size() == 1 && b.faults.size() == 1 && a.faults[0].what == b.faults[0].what &&
@@ -190,11 +190,11 @@ LineupPtr line_up(unit::UnitPtr unit, std::shared_ptr<const fault::Scenario> sce
     Suspect& suspect = lineup->suspects[i];
     const sim::Surroundings surroundings = sim::surroundings_of(lineup->scenario->ticket);
     const auto add = [&](const std::vector<fault::Fault>& faults, const sim::Moment& moment,
-                         const unit::UnitPtr& unit, double ease = kSuspectsEase) {
+                         const unit::UnitPtr& unit, double load_share = kSuspectsLoadShare) {
       sim::World world(unit, faults, surroundings);
       world.keep_events(false);
       if (!world.resume(moment)) return;
-      world.ease(ease);
+      world.approximate(load_share);
       suspect.sites.push_back(session::Site{std::move(world), {}, {}, 0, 0, false});
     };
     const std::vector<sim::Moment>& moments = (*arrived)[i].moments;

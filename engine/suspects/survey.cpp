@@ -40,12 +40,9 @@ std::vector<Expectation> expected_at(const std::vector<Potentials>& worlds,
   return expected;
 }
 
-// Parts where a lead is parked: each of their points is a leg, or ought to be.
+// Is this where a lead is parked?
 bool has_legs(const circuit::Circuit& wiring, circuit::DeviceId device) {
-  static constexpr std::string_view kKinds[] = {"terminal strip", "fuse", "disconnect", "breaker",
-                                                "switch"};
-  return device.valid() && std::find(std::begin(kKinds), std::end(kKinds),
-                                     wiring.devices[device.slot()].kind->name) != std::end(kKinds);
+  return device.valid() && wiring.devices[device.slot()].kind->legs;
 }
 
 // One that was contradicted once, while nobody of another repair is left: a second reading against

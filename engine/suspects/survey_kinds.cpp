@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <iterator>
-#include <map>
 #include <utility>
 
 #include "engine/session/names.h"
@@ -42,9 +41,7 @@ struct Ready {
 };
 
 // A word on the display, as a number that no other word shares and no reading comes near.
-int state_of_word(const std::string& shown, std::map<std::string, int>& words) {
-  return -1000000 - words.try_emplace(shown, static_cast<int>(words.size())).first->second;
-}
+int state_of_word(session::NotRead word) { return -1000000 - static_cast<int>(word); }
 
 }  // namespace
 
@@ -178,7 +175,6 @@ bool Survey::understand(const std::vector<session::Seen>& seen, Observations& ob
   observations.clear();
   sure = 1;
   const std::size_t n = seen.size(), count = seen.front().observations.size();
-  std::map<std::string, int> words;
   for (std::size_t o = 0; o < count; ++o) {
     std::vector<Expectation> expected;
     std::vector<Band> states;
@@ -194,7 +190,7 @@ bool Survey::understand(const std::vector<session::Seen>& seen, Observations& ob
           ob.over_range || ob.state >= 0 || word ? 1 : spread_of(ob, *worlds_.site[w]);
       expected.push_back({ob.value, spread > 0 ? spread : 1e-9, ob.over_range});
       states.push_back(ob.state >= 0 ? band_of_state(ob.state)
-                       : word        ? band_of_state(state_of_word(ob.shown, words))
+                       : word        ? band_of_state(state_of_word(ob.not_read))
                                      : band_of(expected.back()));
     }
     observations.push_back(numbers ? bands(expected)

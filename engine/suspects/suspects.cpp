@@ -119,7 +119,8 @@ double Suspects::judge(std::size_t suspect, std::size_t moment, const session::O
   const Answer& own = answers[suspect];
   const session::Observation* o = find_observation(own.by_site[moment], seen.key);
   if (o == nullptr) return 1;  // nothing to compare with: no evidence
-  if (seen.state < 0 && (is_word(seen) || is_word(*o))) return seen.shown == o->shown ? 1 : kFloor;
+  if (seen.state < 0 && (is_word(seen) || is_word(*o)))
+    return seen.not_read == o->not_read ? 1 : kFloor;
   if (seen.over_range || o->over_range) return seen.over_range == o->over_range ? 1 : kFloor;
   double low = o->value, high = o->value;
   for (const int other : {s.weaker, s.stronger}) {
@@ -261,17 +262,18 @@ Taken Suspects::take(const session::Act& act, const session::Seen& seen) {
   for (const session::Observation& o : seen.observations) {
     const std::string key = either_way(o.key);
     const auto known = this_episode_.find(key);
-    const bool again = known != this_episode_.end() &&
-                       (o.state >= 0 ? known->second.state == o.state
-                        : is_word(o) || o.over_range
-                            ? known->second.shown == o.shown
-                            : repeats(o.value, known->second.value, o.accuracy / 2, o.resolution));
+    const bool again =
+        known != this_episode_.end() &&
+        (o.state >= 0 ? known->second.state == o.state
+         : is_word(o) || o.over_range
+             ? known->second.not_read == o.not_read && known->second.over_range == o.over_range
+             : repeats(o.value, known->second.value, o.accuracy / 2, o.resolution));
     fresh.push_back(!again);
     if (again) {
       ++taken.repeats;
       continue;
     }
-    this_episode_[key] = {o.value, o.state, o.shown};
+    this_episode_[key] = {o.value, o.state, o.not_read, o.over_range};
     ++taken.readings;
     std::vector<double> acting(n, 1), quiet(n, 1);
     for (const std::size_t i : stepped) {

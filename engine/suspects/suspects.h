@@ -126,7 +126,8 @@ class Suspects {
   struct Earlier {
     double value = 0;
     int state = -1;
-    std::string shown;
+    session::NotRead not_read;
+    bool over_range;
   };
   std::map<std::string, Earlier>
       this_episode_;  // by key: what has been read since anything changed

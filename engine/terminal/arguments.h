@@ -12,6 +12,8 @@
 #include <string>
 #include <vector>
 
+#include "engine/base/message.h"
+
 namespace CLI {
 class App;
 }
@@ -22,19 +24,19 @@ class Arguments {
  public:
   explicit Arguments(CLI::App& app) : app_(&app) {}
 
-  void word(const char* name, std::string& to, const std::string& help);
+  void word(const char* name, std::string& to, const Phrase& help);
   void words(const char* name, std::vector<std::string>& to,
-             const std::string& help);  // one or more
-  void words_if_any(const char* name, std::vector<std::string>& to, const std::string& help);
+             const Phrase& help);  // one or more
+  void words_if_any(const char* name, std::vector<std::string>& to, const Phrase& help);
 
   // What stands in `to` is shown as the usual value, unless it is empty.
-  void option(const char* name, std::string& to, const std::string& help);
-  void option(const char* name, std::uint64_t& to, const std::string& help);
+  void option(const char* name, std::string& to, const Phrase& help);
+  void option(const char* name, std::uint64_t& to, const Phrase& help);
   // `least` to `most` words behind one name.
-  void option(const char* name, std::vector<std::string>& to, const std::string& help, int least,
+  void option(const char* name, std::vector<std::string>& to, const Phrase& help, int least,
               int most);
-  void option_again(const char* name, std::vector<std::string>& to, const std::string& help);
-  void flag(const char* name, bool& to, const std::string& help);
+  void option_again(const char* name, std::vector<std::string>& to, const Phrase& help);
+  void flag(const char* name, bool& to, const Phrase& help);
 
  private:
   CLI::App* app_;

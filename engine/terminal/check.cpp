@@ -105,20 +105,26 @@ int check(const Options& options) {
 
 Runner add(Arguments& arguments) {
   auto options = std::make_shared<Options>();
-  arguments.words("PATH", options->paths, "Unit or scenario files, or folders of them");
+  arguments.words("PATH", options->paths, phrase("Unit or scenario files, or folders of them"));
   arguments.flag("--quick", options->quick,
-                 "Do not run scenarios to see that they show what they say");
+                 phrase("Do not run scenarios to see that they show what they say"));
   return [options] { return check(*options); };
 }
 
 }  // namespace
 
-const Command kCheck{
-    "check", "Check unit and scenario files: every mistake at once, with its place and its mend.",
-    "For example: legwork check circuits scenarios\n"
-    "Wiring is checked too: shorts with every switch closed, ends that lead nowhere, loads without "
-    "a fuse;\n"
-    "and a scenario is run, to see that its fault shows what its ticket says.",
-    add};
+std::span<const Command> commands_of_check() {
+  static constexpr Command kCommands[] = {
+      {"check",
+       phrase("Check unit and scenario files: every mistake at once, with its place and its mend."),
+       phrase(
+           "For example: legwork check circuits scenarios\n"
+           "Wiring is checked too: shorts with every switch closed, ends that lead nowhere, loads "
+           "without "
+           "a fuse;\n"
+           "and a scenario is run, to see that its fault shows what its ticket says."),
+       add, 80}};
+  return kCommands;
+}
 
 }  // namespace legwork::terminal

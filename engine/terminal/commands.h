@@ -1,5 +1,6 @@
 #pragma once
-// The table of subcommands. Adding one: a file with its `Command` and a line in commands.cpp.
+// The table of subcommands. Adding one: a file NAME.cpp in this folder with its `Command`; the
+// build finds it.
 //
 //   struct Options { std::string path; };
 //   Runner add(Arguments& arguments) {           // says what it takes …
@@ -7,8 +8,11 @@
 //     arguments.word("PATH", options->path, "…");
 //     return [options] { return show(*options); };   // … and what to do: returns the exit code
 //   }
-//   const Command kMine{"mine", "One line for the list.", "What it teaches, for its own --help.",
-//   add};
+//   std::span<const Command> commands_of_NAME() {
+//     static constexpr Command kCommands[] = {
+//         {"mine", "One line for the list.", "What it teaches, for its own --help.", add, 75}};
+//     return kCommands;
+//   }
 
 #include <functional>
 #include <span>
@@ -26,23 +30,12 @@ using Runner = std::function<int()>;
 
 struct Command {
   std::string_view name;
-  std::string_view help;     // one line
-  std::string_view teaches;  // after the options
+  Phrase help;     // one line
+  Phrase teaches;  // after the options
   Runner (*add)(Arguments& arguments) = nullptr;
+  int place = 0;  // in the list: lower first; what trainees use before what authors do
 };
 
-std::span<const Command* const> commands();  // in the order of the list
-
-extern const Command kTickets;
-extern const Command kWork;
-extern const Command kCheck;
-extern const Command kReplay;
-extern const Command kReading;
-extern const Command kFaults;
-extern const Command kSuspects;
-extern const Command kScore;
-extern const Command kDebrief;
-extern const Command kRoute;
-extern const Command kProgress;
+std::span<const Command* const> commands();  // by their place
 
 }  // namespace legwork::terminal

@@ -52,20 +52,28 @@ int list(const Options& options) {
 
 Runner add(Arguments& arguments) {
   auto options = std::make_shared<Options>();
-  arguments.word("UNIT", options->unit, "A unit by its id (wf-208) or the path of its file");
-  arguments.flag("--names", options->names_only, "Only names and cheapest repairs; run nothing");
+  arguments.word("UNIT", options->unit,
+                 phrase("A unit by its id (wf-208) or the path of its file"));
+  arguments.flag("--names", options->names_only,
+                 phrase("Only names and cheapest repairs; run nothing"));
   return [options] { return list(*options); };
 }
 
 }  // namespace
 
-const Command kFaults{
-    "faults", "Every fault that a unit can have, and what it does in every state.",
-    "Each line: the fault; for each state whether it stops something, changes a reading or does "
-    "nothing; then what it\n"
-    "stops and at which device, or what differs most. The list is generated from the wiring and "
-    "judged by running\n"
-    "it; nobody wrote it. With --names: the cheapest repair of each, without running anything.",
-    add};
+std::span<const Command> commands_of_faults() {
+  static constexpr Command kCommands[] = {
+      {"faults", phrase("Every fault that a unit can have, and what it does in every state."),
+       phrase("Each line: the fault; for each state whether it stops something, "
+              "changes a reading or does "
+              "nothing; then what it\n"
+              "stops and at which device, or what differs most. The list is "
+              "generated from the wiring and "
+              "judged by running\n"
+              "it; nobody wrote it. With --names: the cheapest repair of each, "
+              "without running anything."),
+       add, 110}};
+  return kCommands;
+}
 
 }  // namespace legwork::terminal

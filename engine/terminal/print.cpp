@@ -14,51 +14,53 @@ namespace {
 
 using session::Harm;
 
+Speech current_speech;  // of this run of the program
+
 constexpr std::string_view kMargin = "       ";
 
-std::string_view harm_words(Harm harm) {
+Message harm_words(Harm harm) {
   switch (harm) {
     case Harm::slip:
-      return "slip";
+      return phrase("slip");
     case Harm::caution:
-      return "caution";
+      return phrase("caution");
     case Harm::serious:
-      return "serious";
+      return phrase("serious");
     case Harm::ends_the_call:
-      return "this ends the call";
+      return phrase("this ends the call");
   }
-  return "";
+  return {};
 }
 
-std::string_view group_words(session::Group group) {
+Message group_words(session::Group group) {
   using session::Group;
   switch (group) {
     case Group::walk:
-      return "Go";
+      return phrase("Go");
     case Group::look:
-      return "Look, listen, feel, smell";
+      return phrase("Look, listen, feel, smell");
     case Group::ask:
-      return "Ask";
+      return phrase("Ask");
     case Group::measure:
-      return "Measure";
+      return phrase("Measure");
     case Group::instruments:
-      return "Instruments";
+      return phrase("Instruments");
     case Group::safety:
-      return "Make safe";
+      return phrase("Make safe");
     case Group::hands:
-      return "Hands on";
+      return phrase("Hands on");
     case Group::settings:
-      return "Set";
+      return phrase("Set");
     case Group::repair:
-      return "Repair";
+      return phrase("Repair");
     case Group::refrigerant:
-      return "Refrigerant";
+      return phrase("Refrigerant");
     case Group::wait:
-      return "Wait";
+      return phrase("Wait");
     case Group::write:
-      return "Write";
+      return phrase("Write");
   }
-  return "";
+  return {};
 }
 
 std::string minutes_text(double minutes) {
@@ -96,50 +98,64 @@ std::string wrapped(std::string_view text, std::string_view margin, std::size_t 
 
 }  // namespace
 
+const Speech& speech() { return current_speech; }
+void speak(Speech speech) { current_speech = std::move(speech); }
+std::string spoken(const Message& message) { return render(message, current_speech); }
+
 std::string clock(int minute) {
   const int of_day = ((minute % 1440) + 1440) % 1440;
   return fmt::format("{:02}:{:02}", of_day / 60, of_day % 60);
 }
 
 std::string ticket_text(const session::View& view) {
-  std::string out = fmt::format("{}  {}, {}. {} outdoors.\n", clock(view.clock_minute),
-                                view.ticket.id, view.ticket.title,
-                                format_quantity(view.ticket.outdoor_c + 273.15,
-                                                Dimension::temperature, UnitSystem::trade, 0));
-  if (view.unit != nullptr) out += fmt::format("{}{}\n", kMargin, view.unit->name.en);
-  out += wrapped(fmt::format("They say: \"{}\"", view.ticket.said), kMargin);
+  std::string out =
+      clock(view.clock_minute) + "  " +
+      spoken(
+          say("{id}, {title}. {outdoor} outdoors.",
+              {{"id", Name{view.ticket.id}},
+               {"title", view.ticket.title},
+               {"outdoor", amount(view.ticket.outdoor_c + 273.15, Dimension::temperature, 0)}})) +
+      "\n";
+  if (view.unit != nullptr) out += fmt::format("{}{}\n", kMargin, spoken(view.unit->name));
+  out += wrapped(spoken(say("They say: \"{said}\"", {{"said", view.ticket.said}})), kMargin);
   for (const session::PlaceView& place : view.places) {
-    if (place.here) out += fmt::format("{}You stand at: {}.\n", kMargin, place.name);
+    if (place.here)
+      out += fmt::format("{}{}\n", kMargin,
+                         spoken(say("You stand at: {place}.", {{"place", place.name}})));
   }
   return out;
 }
 
 std::string step_text(const session::View& after, const std::string& line,
                       const session::Outcome& outcome) {
-  if (!outcome.accepted) return fmt::format("{}not done: {}\n", kMargin, outcome.why);
+  if (!outcome.accepted) {
+    return fmt::format("{}{}\n", kMargin, spoken(say("not done: {why}", {{"why", outcome.why}})));
+  }
   std::string out;
   for (const session::Hazard& hazard : outcome.hazards) {
-    out +=
-        wrapped(fmt::format("! {}: {} ({})", harm_words(hazard.harm), hazard.why, hazard.reference),
-                kMargin);
+    out += wrapped(
+        spoken(say("! {harm}: {why} ({reference})", {{"harm", harm_words(hazard.harm)},
+                                                     {"why", hazard.why},
+                                                     {"reference", Name{hazard.reference}}})),
+        kMargin);
   }
   const std::string head = fmt::format("{}  {}", clock(after.clock_minute), line);
   const std::string spent = minutes_text(outcome.minutes);
   const auto& seen = outcome.seen.observations;
   if (seen.size() == 1 && seen[0].state < 0) {
-    out = head + ": " + seen[0].shown + "\n" + out;
+    out = head + ": " + spoken(shown(seen[0])) + "\n" + out;
   } else {
     out = head + (spent.empty() ? "" : " (" + spent + ")") + "\n" + out;
     for (const session::Observation& o : seen) {
       if (!outcome.proofs.empty()) break;  // told in a line a part
-      out += o.state >= 0 ? wrapped(o.shown, kMargin)
-                          : fmt::format("{}{}: {}\n", kMargin, o.key, o.shown);
+      out += o.state >= 0 ? wrapped(spoken(shown(o)), kMargin)
+                          : fmt::format("{}{}: {}\n", kMargin, o.key, spoken(shown(o)));
     }
   }
   for (const session::Happening& h : outcome.seen.happenings) {
-    out += fmt::format("{}heard: {}\n", kMargin, h.what);
+    out += fmt::format("{}{}\n", kMargin, spoken(say("heard: {what}", {{"what", sentence(h)}})));
   }
-  for (const std::string& said : outcome.seen.said) out += wrapped(said, kMargin);
+  for (const Message& said : outcome.seen.said) out += wrapped(spoken(said), kMargin);
   return out;
 }
 
@@ -150,10 +166,10 @@ std::string tags_text(const session::View& view) {
     for (const std::string& one : tag.at) at += " " + one;
     out += fmt::format("{:3}  {}  {}{}: {}{}\n", tag.number,
                        clock(view.ticket.starts_at_minute + static_cast<int>(tag.at_minute)),
-                       tag.function, at, tag.shown,
+                       tag.function, at, spoken(tag.shown),
                        tag.remark.empty() ? "" : "  (" + tag.remark + ")");
   }
-  return out.empty() ? "Nothing has been read yet.\n" : out;
+  return out.empty() ? spoken(say("Nothing has been read yet.")) + "\n" : out;
 }
 
 std::string here_text(const session::View& view) {
@@ -161,8 +177,7 @@ std::string here_text(const session::View& view) {
   const session::Group* last = nullptr;
   for (const session::Action& action : view.actions) {
     if (action.group == session::Group::repair || action.open_ended || !action.allowed) continue;
-    if (last == nullptr || *last != action.group)
-      out += fmt::format("{}\n", group_words(action.group));
+    if (last == nullptr || *last != action.group) out += spoken(group_words(action.group)) + "\n";
     last = &action.group;
     out += fmt::format("   {:34} {}\n", action.line, minutes_text(action.minutes));
   }
@@ -170,7 +185,8 @@ std::string here_text(const session::View& view) {
   for (const session::TerminalView& t : view.terminals) {
     if (t.reachable && !t.place.empty()) terminals += (terminals.empty() ? "" : " ") + t.name;
   }
-  if (!terminals.empty()) out += "Terminals within reach\n" + wrapped(terminals, "   ");
+  if (!terminals.empty())
+    out += spoken(phrase("Terminals within reach")) + "\n" + wrapped(terminals, "   ");
   return out;
 }
 
@@ -181,23 +197,28 @@ std::string help_text(const std::string& about) {
     for (const session::Verb* verb : session::verbs()) {
       names.emplace_back(verb->name);
       if (verb->name.substr(0, about.size()) != about) continue;
-      out += fmt::format("{}\n", session::usage_of(*verb)) + wrapped(verb->help, "    ");
+      out += fmt::format("{}\n", session::usage_of(*verb)) + wrapped(spoken(verb->help), "    ");
     }
     if (!out.empty()) return out;
-    const std::string hint = did_you_mean(about, names);
-    return fmt::format("unknown step '{}'{}\n", about, hint.empty() ? "" : "; " + hint);
+    const Message hint = suggestion(about, names);
+    return spoken(and_hint(say("unknown step '{step}'", {{"step", Name{about}}}), hint)) + "\n";
   }
   const session::Group* last = nullptr;
   for (const session::Verb* verb : session::verbs()) {
-    if (last == nullptr || *last != verb->group)
-      out += fmt::format("{}\n", group_words(verb->group));
+    if (last == nullptr || *last != verb->group) out += spoken(group_words(verb->group)) + "\n";
     last = &verb->group;
-    out += fmt::format("   {}\n", session::usage_of(*verb)) + wrapped(verb->help, "        ");
+    out +=
+        fmt::format("   {}\n", session::usage_of(*verb)) + wrapped(spoken(verb->help), "        ");
   }
-  out +=
-      "Besides\n   here   what can be done where you stand\n   tags   the readings so far\n"
-      "   ticket the ticket again\n   help STEP   one step\n   leave  leave now; the call can be "
-      "gone on with\n";
+  out += spoken(phrase("Besides")) + "\n";
+  static constexpr std::pair<std::string_view, Phrase> kBesides[] = {
+      {"here", phrase("what can be done where you stand")},
+      {"tags", phrase("the readings so far")},
+      {"ticket", phrase("the ticket again")},
+      {"help STEP", phrase("one step")},
+      {"leave", phrase("leave now; the call can be gone on with")}};
+  for (const auto& [word, meaning] : kBesides)
+    out += fmt::format("   {:<9} {}\n", word, spoken(meaning));
   return out;
 }
 

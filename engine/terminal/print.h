@@ -7,6 +7,11 @@
 
 namespace legwork::terminal {
 
+// Language and units of this run of the program.
+const Speech& speech();
+void speak(Speech speech);
+std::string spoken(const Message& message);
+
 std::string clock(int minute_of_day);  // "05:10"
 std::string ticket_text(const session::View& view);
 // The lines of one step: what was done, seen, heard, said, and what was wrong with it.

@@ -13,6 +13,7 @@
 #include "engine/fault/fault.h"
 #include "engine/session/site.h"
 #include "engine/terminal/commands.h"
+#include "engine/terminal/print.h"
 
 namespace legwork::terminal {
 namespace {
@@ -85,10 +86,10 @@ std::unique_ptr<session::Site> site_of(const Options& options, std::string& why,
   }
   std::vector<fault::Fault> faults;
   for (const std::string& text : options.wrong) {
-    std::string error;
+    Message error;
     const auto fault = fault::parse_fault(*unit, text, error);
     if (!fault) {
-      why = "--wrong: " + error;
+      why = "--wrong: " + spoken(error);
       return nullptr;
     }
     faults.push_back(*fault);
@@ -120,7 +121,7 @@ Json json_of(const session::Observation& o, double value, const std::string& uni
     out["value"] = rounded(value);
   }
   out["unit"] = unit;
-  out["shown"] = o.shown;
+  out["shown"] = english(shown(o));
   return out;
 }
 
@@ -128,7 +129,7 @@ int show(const session::Observation& o, double value, const std::string& unit, b
   if (json) {
     fmt::print("{}\n", json_of(o, value, unit).dump());
   } else {
-    fmt::print("{}: {}\n", o.key, o.shown);
+    fmt::print("{}: {}\n", o.key, spoken(shown(o)));
   }
   return kFine;
 }
@@ -189,9 +190,9 @@ int read(const Options& options) {
     if (pair.terminals->empty()) continue;
     for (const std::string& name : *pair.terminals) {
       if (wiring.find_terminal(name).valid()) continue;
-      const std::string hint = wiring.suggest_terminal(name);
+      const Message hint = wiring.suggest_terminal(name);
       return complain(
-          fmt::format("unknown terminal '{}'{}", name, hint.empty() ? "" : "; " + hint));
+          spoken(and_hint(say("unknown terminal '{name}'", {{"name", Name{name}}}), hint)));
     }
     const session::Observation o = session::take_reading(
         *site, pair.verb, pair.function, (*pair.terminals)[0], (*pair.terminals)[1]);
@@ -202,8 +203,9 @@ int read(const Options& options) {
     for (const std::string& name : options.clamp) {
       const circuit::WireId wire = wiring.find_wire(name);
       if (!wire.valid()) {
-        const std::string hint = wiring.suggest_wire(name);
-        return complain(fmt::format("unknown wire '{}'{}", name, hint.empty() ? "" : "; " + hint));
+        const Message hint = wiring.suggest_wire(name);
+        return complain(
+            spoken(and_hint(say("unknown wire '{name}'", {{"name", Name{name}}}), hint)));
       }
       wires += (wires.empty() ? "" : " ") + wiring.wires[wire.slot()].name;
     }
@@ -231,41 +233,51 @@ int read(const Options& options) {
 
 Runner add(Arguments& arguments) {
   auto o = std::make_shared<Options>();
-  arguments.word("UNIT", o->unit, "A unit by its id (wf-208) or the path of its file");
-  arguments.option("--state", o->state, "cooling, satisfied, defrost, drip or off");
+  arguments.word("UNIT", o->unit, phrase("A unit by its id (wf-208) or the path of its file"));
+  arguments.option("--state", o->state, phrase("cooling, satisfied, defrost, drip or off"));
   arguments.option_again("--wrong", o->wrong,
-                         "What is wrong: 'WHAT: HOW[: SEVERITY]'; may be given again");
-  arguments.option("--outdoor", o->outdoor, "Outdoor temperature: '78 °F'");
+                         phrase("What is wrong: 'WHAT: HOW[: SEVERITY]'; may be given again"));
+  arguments.option("--outdoor", o->outdoor, phrase("Outdoor temperature: '78 °F'"));
   arguments.option("--after", o->after,
-                   "How long it has run since it went wrong: '10 min' (usual: 10 s)");
-  arguments.option("--volts", o->volts, "AC volts between two terminals, 10 megohm", 2, 2);
-  arguments.option("--lowz", o->lowz, "AC volts between two terminals, 3 kilohm", 2, 2);
-  arguments.option("--dc", o->dc, "DC volts between two terminals", 2, 2);
-  arguments.option("--ohms", o->ohms, "Ohms between two terminals of a dead circuit", 2, 2);
-  arguments.option("--microfarads", o->microfarads, "Capacitance between two terminals", 2, 2);
-  arguments.option("--insulation", o->insulation, "500 V insulation test between two terminals", 2,
+                   phrase("How long it has run since it went wrong: '10 min' (usual: 10 s)"));
+  arguments.option("--volts", o->volts, phrase("AC volts between two terminals, 10 megohm"), 2, 2);
+  arguments.option("--lowz", o->lowz, phrase("AC volts between two terminals, 3 kilohm"), 2, 2);
+  arguments.option("--dc", o->dc, phrase("DC volts between two terminals"), 2, 2);
+  arguments.option("--ohms", o->ohms, phrase("Ohms between two terminals of a dead circuit"), 2, 2);
+  arguments.option("--microfarads", o->microfarads, phrase("Capacitance between two terminals"), 2,
                    2);
-  arguments.option("--clamp", o->clamp, "Amps in a wire: TB.L1>CC.L1; several: their sum", 1, 12);
-  arguments.option("--temp", o->temp, "Temperature at a point: 'box air'");
-  arguments.flag("--infrared", o->infrared, "Take it with an infrared thermometer");
-  arguments.flag("--gauges", o->gauges, "Suction and discharge pressure");
-  arguments.flag("--json", o->json, "Answer in JSON: value, unit, shown");
+  arguments.option("--insulation", o->insulation,
+                   phrase("500 V insulation test between two terminals"), 2, 2);
+  arguments.option("--clamp", o->clamp, phrase("Amps in a wire: TB.L1>CC.L1; several: their sum"),
+                   1, 12);
+  arguments.option("--temp", o->temp, phrase("Temperature at a point: 'box air'"));
+  arguments.flag("--infrared", o->infrared, phrase("Take it with an infrared thermometer"));
+  arguments.flag("--gauges", o->gauges, phrase("Suction and discharge pressure"));
+  arguments.flag("--json", o->json, phrase("Answer in JSON: value, unit, shown"));
   return [o] { return read(*o); };
 }
 
 }  // namespace
 
-const Command kReading{
-    "reading", "One reading of a unit, solved: volts, ohms, amps, pressures, temperatures.",
-    "For example:\n"
-    "  legwork reading wf-208 --volts CC.A1 CC.A2\n"
-    "  legwork reading wf-208 --wrong 'CC: coil open' --volts CC.A1 CC.A2 --json\n"
-    "  legwork reading wf-208 --wrong 'condenser: plugged inside: 0.65' --outdoor '74 °F' --after "
-    "'10 min' --gauges\n"
-    "The healthy machine is run until it is in the state; then what is wrong begins, and goes on "
-    "for --after.\n"
-    "JSON gives the value before the meter rounds it, in V, A, Ω, F, °F or psig; null where the "
-    "meter shows OVER.",
-    add};
+std::span<const Command> commands_of_reading() {
+  static constexpr Command kCommands[] = {
+      {"reading",
+       phrase("One reading of a unit, solved: volts, ohms, amps, pressures, temperatures."),
+       phrase(
+           "For example:\n"
+           "  legwork reading wf-208 --volts CC.A1 CC.A2\n"
+           "  legwork reading wf-208 --wrong 'CC: coil open' --volts CC.A1 CC.A2 --json\n"
+           "  legwork reading wf-208 --wrong 'condenser: plugged inside: 0.65' --outdoor '74 °F' "
+           "--after "
+           "'10 min' --gauges\n"
+           "The healthy machine is run until it is in the state; then what is wrong begins, and "
+           "goes on "
+           "for --after.\n"
+           "JSON gives the value before the meter rounds it, in V, A, Ω, F, °F or psig; null where "
+           "the "
+           "meter shows OVER."),
+       add, 100}};
+  return kCommands;
+}
 
 }  // namespace legwork::terminal

@@ -18,15 +18,23 @@ struct Options {
 int replay_log(const Options& options) {
   const session::ReadLog read = session::read_log_file(options.log);
   if (!read.log) {
-    if (read.bad_line > 0) {
-      fmt::print(stderr, "{}:{}: error: {}\n", options.log, read.bad_line, read.why);
-    } else {
-      fmt::print(stderr, "{}: error: {}\n", options.log, read.why);
-    }
+    fmt::print(stderr, "{}\n",
+               spoken(session::located(options.log, read.bad_line,
+                                       say("error: {what}", {{"what", read.why}}))));
     return kFindings;
   }
   if (read.torn)
-    fmt::print(stderr, "{}: the last line was torn off and is left out\n", options.log);
+    fmt::print(stderr, "{}\n",
+               spoken(say("{file}: the last line was torn off and is left out",
+                          {{"file", Name{options.log}}})));
+  // An earlier format is shown as it was written.
+  if (read.log->header.format < session::kLogFormat && !options.quiet) {
+    for (const session::LogStep& step : read.log->steps) {
+      fmt::print("{}\n", step.step);
+      for (const std::string& line : step.as_written)
+        fmt::print("       {}\n", without_controls(line));
+    }
+  }
   bool first = true;
   const session::Replayed again =
       session::replay(*read.log, "",
@@ -35,30 +43,41 @@ int replay_log(const Options& options) {
                         if (options.quiet) return;
                         session::View view;
                         view.clock_minute = session::clock_minute(now);
-                        if (first) fmt::print("{}, {}\n", now.scenario->id, now.scenario->title.en);
+                        if (first)
+                          fmt::print("{}, {}\n", now.scenario->id, spoken(now.scenario->title));
                         first = false;
                         fmt::print("{}", step_text(view, logged.step, outcome));
                       });
   if (again.bad_line > 0) {
-    fmt::print(stderr, "{}:{}: error: {}\n", options.log, again.bad_line, again.why);
+    fmt::print(stderr, "{}\n",
+               spoken(session::located(options.log, again.bad_line,
+                                       say("error: {what}", {{"what", again.why}}))));
     return kFindings;
   }
-  fmt::print("{} steps, the same again{}.\n", read.log->steps.size(),
-             read.log->closing ? "; closed: " + read.log->closing->why : "; not closed");
+  const Number steps{static_cast<double>(read.log->steps.size()), 0};
+  fmt::print("{}\n", spoken(read.log->closing
+                                ? say("{n} steps, the same again; closed: {why}.",
+                                      {{"n", steps}, {"why", Term{read.log->closing->why}}})
+                                : say("{n} steps, the same again; not closed.", {{"n", steps}})));
   return kFine;
 }
 
 Runner add(Arguments& arguments) {
   auto options = std::make_shared<Options>();
-  arguments.word("LOG", options->log, "A shift log (JSON Lines)");
-  arguments.flag("--quiet", options->quiet, "Only say whether it is the same again");
+  arguments.word("LOG", options->log, phrase("A shift log (JSON Lines)"));
+  arguments.flag("--quiet", options->quiet, phrase("Only say whether it is the same again"));
   return [options] { return replay_log(*options); };
 }
 
 }  // namespace
 
-const Command kReplay{
-    "replay", "Run a shift log again, step by step, and object at the first line that differs.",
-    "The world is simulated anew; nothing is taken from the log but the steps.", add};
+std::span<const Command> commands_of_replay() {
+  static constexpr Command kCommands[] = {
+      {"replay",
+       phrase("Run a shift log again, step by step, and object at the first line that differs."),
+       phrase("The world is simulated anew; nothing is taken from the log but the steps."), add,
+       30}};
+  return kCommands;
+}
 
 }  // namespace legwork::terminal

@@ -7,6 +7,7 @@
 
 #include "engine/score/debrief.h"
 #include "engine/terminal/commands.h"
+#include "engine/terminal/print.h"
 
 namespace legwork::terminal {
 namespace {
@@ -21,14 +22,15 @@ std::shared_ptr<const score::Debrief> made(const Options& options, bool pages) {
   score::DebriefOptions how;
   how.with_better_steps = pages;
   const score::DebriefResult result = score::debrief_file(options.log, how);
-  if (!result.debrief) fmt::print(stderr, "{}\n", result.why);
+  if (!result.debrief) fmt::print(stderr, "{}\n", spoken(result.why));
   return result.debrief;
 }
 
 int show_score(const Options& options) {
   const auto debrief = made(options, false);
   if (!debrief) return kFindings;
-  fmt::print("{}", options.json ? score::account_json(*debrief) : score::account_text(*debrief));
+  fmt::print(
+      "{}", options.json ? score::account_json(*debrief) : score::account_text(*debrief, speech()));
   return kFine;
 }
 
@@ -36,7 +38,7 @@ int show_debrief(const Options& options) {
   const auto debrief = made(options, true);
   if (!debrief) return kFindings;
   if (!options.html.empty()) {
-    const std::string page = score::as_html(*debrief);
+    const std::string page = score::as_html(*debrief, {.scenes = {}, .speech = speech()});
     std::FILE* file = std::fopen(options.html.c_str(), "wb");
     const bool written =
         file != nullptr && std::fwrite(page.data(), 1, page.size(), file) == page.size();
@@ -47,36 +49,38 @@ int show_debrief(const Options& options) {
     fmt::print("{}\n", options.html);
     return kFine;
   }
-  fmt::print("{}", options.json ? score::as_json(*debrief) : score::as_text(*debrief));
+  fmt::print("{}", options.json ? score::as_json(*debrief) : score::as_text(*debrief, speech()));
   return kFine;
 }
 
 Runner add_score(Arguments& arguments) {
   auto options = std::make_shared<Options>();
-  arguments.word("LOG", options->log, "A closed shift log");
-  arguments.flag("--json", options->json, "As JSON");
+  arguments.word("LOG", options->log, phrase("A closed shift log"));
+  arguments.flag("--json", options->json, phrase("As JSON"));
   return [options] { return show_score(*options); };
 }
 
 Runner add_debrief(Arguments& arguments) {
   auto options = std::make_shared<Options>();
-  arguments.word("LOG", options->log, "A shift log");
-  arguments.flag("--json", options->json, "As JSON");
-  arguments.option("--html", options->html, "Write one HTML file, for screen and paper");
+  arguments.word("LOG", options->log, phrase("A shift log"));
+  arguments.flag("--json", options->json, phrase("As JSON"));
+  arguments.option("--html", options->html, phrase("Write one HTML file, for screen and paper"));
   return [options] { return show_debrief(*options); };
 }
 
 }  // namespace
 
-const Command kScore{
-    "score", "Points of a closed call, each with its sentence",
-    "The score is worked out from the log alone, the same every time; the rubric is "
-    "assets/rubric.yaml.\n\n  legwork score shift.jsonl --json",
-    add_score};
-const Command kDebrief{
-    "debrief", "A call gone through again, step by step",
-    "What each step told when it was taken, who it struck from the list, and what "
-    "would have told more.\n\n  legwork debrief shift.jsonl --html debrief.html",
-    add_debrief};
+std::span<const Command> commands_of_score() {
+  static constexpr Command kCommands[] = {
+      {"score", phrase("Points of a closed call, each with its sentence"),
+       phrase("The score is worked out from the log alone, the same every time; the rubric is "
+              "assets/rubric.yaml.\n\n  legwork score shift.jsonl --json"),
+       add_score, 40},
+      {"debrief", phrase("A call gone through again, step by step"),
+       phrase("What each step told when it was taken, who it struck from the list, and what "
+              "would have told more.\n\n  legwork debrief shift.jsonl --html debrief.html"),
+       add_debrief, 50}};
+  return kCommands;
+}
 
 }  // namespace legwork::terminal

@@ -16,13 +16,13 @@ namespace legwork::terminal {
 namespace {
 
 // Standard error may be what fails: then there is nobody to be told.
-void say(const char* what, int error) {
+void complain(const char* what, int error) {
   const std::string line = fmt::format("{}: error: {}\n", what, std::strerror(error));
   if (std::fwrite(line.data(), 1, line.size(), stderr) != line.size()) return;
 }
 
 int lost(int error) {
-  if (error != EPIPE) say("standard output: cannot be written", error);
+  if (error != EPIPE) complain("standard output: cannot be written", error);
   return kFindings;
 }
 
@@ -46,7 +46,7 @@ int guarded(const std::function<int()>& act) {
     code = act();
   } catch (const std::system_error& error) {
     if (std::ferror(stdout) != 0) return lost(error.code().value());
-    if (std::ferror(stderr) == 0) say("legwork", error.code().value());
+    if (std::ferror(stderr) == 0) complain("legwork", error.code().value());
     return kFindings;
   }
   errno = 0;

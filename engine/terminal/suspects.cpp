@@ -9,6 +9,7 @@
 #include "engine/score/lead.h"
 #include "engine/session/door.h"
 #include "engine/terminal/commands.h"
+#include "engine/terminal/print.h"
 
 namespace legwork::terminal {
 namespace {
@@ -25,7 +26,7 @@ int show_suspects(const Options& options) {
   how.with_route = false;
   const score::DebriefResult result = score::debrief_file(options.name, how);
   if (!result.debrief) {
-    fmt::print(stderr, "{}\n", result.why);
+    fmt::print(stderr, "{}\n", spoken(result.why));
     return kFindings;
   }
   const score::Debrief& d = *result.debrief;
@@ -36,27 +37,29 @@ int show_suspects(const Options& options) {
     const bool doubtful =
         s.struck_by < 0 && pages > 0 && d.pages.back().standing[i] == score::Standing::doubtful;
     if (s.struck_by >= 0 && !options.all) continue;
-    std::string note;
-    if (s.struck_by == 0) note = "struck by the ticket";
-    if (s.struck_by > 0) note = fmt::format("struck by page {}", s.struck_by);
-    if (doubtful) note = "doubtful";
+    Message note;
+    if (s.struck_by == 0) note = phrase("struck by the ticket");
+    if (s.struck_by > 0)
+      note = say("struck by page {n}", {{"n", Number{static_cast<double>(s.struck_by), 0}}});
+    if (doubtful) note = phrase("doubtful");
     if (s.struck_by < 0) ++left;
-    fmt::print("{:<52} {:<36} {}\n", s.name, s.repair, note);
+    fmt::print("{:<52} {:<36} {}\n", spoken(s.name), spoken(Term{s.repair}), spoken(note));
   }
-  fmt::print("{} of {} still fit after {} steps.\n", left, d.suspects.size(), pages);
+  fmt::print("{}\n", spoken(say("{n} of {all} still fit after {steps} steps.",
+                                {{"n", Number{static_cast<double>(left), 0}},
+                                 {"all", Number{static_cast<double>(d.suspects.size()), 0}},
+                                 {"steps", Number{static_cast<double>(pages), 0}}})));
   return kFine;
 }
 
 int show_route(const Options& options) {
   const score::LeadPage page = score::lead_page(options.name, {});
   if (!page.why.empty()) {
-    fmt::print(stderr, "{}", page.why);
+    fmt::print(stderr, "{}\n", spoken(page.why));
     return kFindings;
   }
-  fmt::print("{}", score::as_text(page));
-  const bool errors = std::any_of(page.findings.begin(), page.findings.end(),
-                                  [](const std::string& f) { return f.rfind("error", 0) == 0; });
-  return errors ? kFindings : kFine;
+  fmt::print("{}", score::as_text(page, speech()));
+  return page.broken ? kFindings : kFine;
 }
 
 int show_progress(const Options& options) {
@@ -70,7 +73,7 @@ int show_progress(const Options& options) {
   }
   const std::vector<score::SkillLine> skills = score::progress_of(logs, {});
   if (skills.empty()) {
-    fmt::print("No closed call yet.\n");
+    fmt::print("{}\n", spoken(say("No closed call yet.")));
     return kFine;
   }
   for (const score::SkillLine& s : skills) {
@@ -83,38 +86,41 @@ int show_progress(const Options& options) {
 
 Runner add_suspects(Arguments& arguments) {
   auto options = std::make_shared<Options>();
-  arguments.word("LOG", options->name, "A shift log");
-  arguments.flag("--all", options->all, "Also those that were struck, and by what");
+  arguments.word("LOG", options->name, phrase("A shift log"));
+  arguments.flag("--all", options->all, phrase("Also those that were struck, and by what"));
   return [options] { return show_suspects(*options); };
 }
 
 Runner add_route(Arguments& arguments) {
   auto options = std::make_shared<Options>();
-  arguments.word("SCENARIO", options->name, "A scenario's id or file");
+  arguments.word("SCENARIO", options->name, phrase("A scenario's id or file"));
   return [options] { return show_route(*options); };
 }
 
 Runner add_progress(Arguments& arguments) {
   auto options = std::make_shared<Options>();
   arguments.words_if_any("LOG", options->logs,
-                         "Closed shift logs, oldest first; left out: all of yours");
+                         phrase("Closed shift logs, oldest first; left out: all of yours"));
   return [options] { return show_progress(*options); };
 }
 
 }  // namespace
 
-const Command kSuspects{"suspects", "What the steps of a log leave standing",
-                        "Every fault of the unit that the readings so far do not rule out.\n\n"
-                        "  legwork suspects shift.jsonl --all",
-                        add_suspects};
-const Command kRoute{
-    "route", "The answer of a scenario, and a direct way to it",
-    "For the shop lead: what is wrong, the steps that tell most per minute, readings "
-    "to expect, and what is the matter with the scenario.\n\n  legwork route mb-004",
-    add_route};
-const Command kProgress{"progress", "What a learner can do by now, skill by skill",
-                        "From the first closed call of each scenario; everything stays on this "
-                        "machine.\n\n  legwork progress",
-                        add_progress};
+std::span<const Command> commands_of_suspects() {
+  static constexpr Command kCommands[] = {
+      {"suspects", phrase("What the steps of a log leave standing"),
+       phrase("Every fault of the unit that the readings so far do not rule out.\n\n"
+              "  legwork suspects shift.jsonl --all"),
+       add_suspects, 60},
+      {"route", phrase("The answer of a scenario, and a direct way to it"),
+       phrase("For the shop lead: what is wrong, the steps that tell most per minute, readings "
+              "to expect, and what is the matter with the scenario.\n\n  legwork route mb-004"),
+       add_route, 90},
+      {"progress", phrase("What a learner can do by now, skill by skill"),
+       phrase("From the first closed call of each scenario; everything stays on this "
+              "machine.\n\n  legwork progress"),
+       add_progress, 70}};
+  return kCommands;
+}
 
 }  // namespace legwork::terminal

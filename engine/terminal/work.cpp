@@ -93,15 +93,16 @@ bool take(session::Door& door, const std::string& line, int& refused) {
 int work(const Options& options) {
   session::Opening opening = open(options);
   if (opening.door == nullptr) {
-    fmt::print(stderr, "{}{}", opening.why,
-               opening.why.empty() || opening.why.back() != '\n' ? "\n" : "");
+    const std::string why = spoken(opening.why);
+    fmt::print(stderr, "{}{}", why, why.empty() || why.back() != '\n' ? "\n" : "");
     return kFindings;
   }
   session::Door& door = *opening.door;
-  if (!opening.notice.empty()) fmt::print(stderr, "{}\n", opening.notice);
+  if (!opening.notice.empty()) fmt::print(stderr, "{}\n", spoken(opening.notice));
   fmt::print("{}", ticket_text(door.view()));
   if (door.view().closed) {
-    fmt::print("This call is closed: {}.\n", door.view().closed_why);
+    fmt::print("{}\n",
+               spoken(say("This call is closed: {why}.", {{"why", Term{door.view().closed_why}}})));
     return kFine;
   }
   int refused = 0;
@@ -125,9 +126,11 @@ int work(const Options& options) {
   } else {
     if (isatty(STDIN_FILENO) != 0) {
       fmt::print(
-          "Say what you do, one step a line: go roof, look condenser, volts CC.A1 CC.A2. 'help' "
-          "lists the steps,\n"
-          "'here' what can be done where you stand, 'leave' leaves.\n\n");
+          "{}\n\n",
+          spoken(
+              say("Say what you do, one step a line: go roof, look condenser, volts CC.A1 CC.A2. "
+                  "'help' lists the steps,\n'here' what can be done where you stand, 'leave' "
+                  "leaves.")));
     }
     std::fflush(stdout);
     std::string raw;
@@ -138,19 +141,23 @@ int work(const Options& options) {
   }
   const session::View view = door.view();
   if (view.closed) {
-    fmt::print("\nThe call is closed: {}. {:.0f} minutes, par {:.0f}.\n", view.closed_why,
-               view.minutes, view.ticket.par_minutes);
+    fmt::print("\n{}\n", spoken(say("The call is closed: {why}. {minutes} minutes, par {par}.",
+                                    {{"why", Term{view.closed_why}},
+                                     {"minutes", Number{view.minutes, 0}},
+                                     {"par", Number{view.ticket.par_minutes, 0}}})));
   }
   if (!door.log_trouble().empty()) {
-    fmt::print(stderr, "{}: error: {}\n", view.log_path, door.log_trouble());
+    fmt::print(stderr, "{}: error: {}\n", view.log_path, spoken(door.log_trouble()));
     return kFindings;
   }
   if (!view.log_path.empty()) {
     if (view.closed) {
-      fmt::print("Shift log: {}\n", view.log_path);
+      fmt::print("{}\n", spoken(say("Shift log: {file}", {{"file", Name{view.log_path}}})));
     } else {
-      fmt::print("Not finished; go on with: legwork work {} --log {}\n", view.ticket.id,
-                 view.log_path);
+      fmt::print("{}\n",
+                 spoken(say("Not finished; go on with: {command}",
+                            {{"command", Name{fmt::format("legwork work {} --log {}",
+                                                          view.ticket.id, view.log_path)}}})));
     }
   }
   return options.steps.empty() || refused == 0 ? kFine : kFindings;
@@ -158,31 +165,39 @@ int work(const Options& options) {
 
 Runner add(Arguments& arguments) {
   auto options = std::make_shared<Options>();
-  arguments.word("SCENARIO", options->scenario,
-                 "A ticket by its id (mb-002), the path of a scenario file, or a call out of the "
-                 "hat by its "
-                 "number (hat-17, hat-wf-208-17; hat: any)");
+  arguments.word(
+      "SCENARIO", options->scenario,
+      phrase("A ticket by its id (mb-002), the path of a scenario file, or a call out of the "
+             "hat by its "
+             "number (hat-17, hat-wf-208-17; hat: any)"));
   arguments.option("--steps", options->steps,
-                   "Do the steps of this file, one a line; # begins a remark");
+                   phrase("Do the steps of this file, one a line; # begins a remark"));
   arguments.option("--log", options->log,
-                   "Keep the shift log here; if it is there and not closed, go on with it");
+                   phrase("Keep the shift log here; if it is there and not closed, go on with it"));
   arguments.option("--seed", options->seed,
-                   "Of the instruments' last digits and the senses' mistakes");
-  arguments.flag("--no-log", options->no_log, "Keep no shift log");
+                   phrase("Of the instruments' last digits and the senses' mistakes"));
+  arguments.flag("--no-log", options->no_log, phrase("Keep no shift log"));
   return [options] { return work(*options); };
 }
 
 }  // namespace
 
-const Command kWork{
-    "work", "Work a ticket, one step a line.",
-    "Steps are what a technician would say:\n"
-    "  go roof · look condenser with lamp · listen CM · ask since when\n"
-    "  gloves on · cover off roof · volts CC.A1 CC.A2 · clamp TB.L1>CC.L1 · gauges on · temp box "
-    "air\n"
-    "  open DISC · lock DISC · prove dead DISC · ohms CC.A1 CC.A2 · replace CC\n"
-    "  let it run 5 min · let it run until change · write up root CC: coil open · sign off\n"
-    "Each costs minutes, and the machine goes on living. 'help' while working lists them all.",
-    add};
+std::span<const Command> commands_of_work() {
+  static constexpr Command kCommands[] = {
+      {"work", phrase("Work a ticket, one step a line."),
+       phrase(
+           "Steps are what a technician would say:\n"
+           "  go roof · look condenser with lamp · listen CM · ask since when\n"
+           "  gloves on · cover off roof · volts CC.A1 CC.A2 · clamp TB.L1>CC.L1 · gauges on · "
+           "temp "
+           "box "
+           "air\n"
+           "  open DISC · lock DISC · prove dead DISC · ohms CC.A1 CC.A2 · replace CC\n"
+           "  let it run 5 min · let it run until change · write up root CC: coil open · sign off\n"
+           "Each costs minutes, and the machine goes on living. 'help' while working lists them "
+           "all."),
+       add, 20}};
+  return kCommands;
+}
 
 }  // namespace legwork::terminal

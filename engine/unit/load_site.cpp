@@ -5,24 +5,13 @@
 
 #include "engine/base/suggest.h"
 #include "engine/circuit/kinds.h"
+#include "engine/circuit/quantities.h"
 #include "engine/unit/loading.h"
 
 namespace legwork::unit {
 namespace {
 
 constexpr double kMinute = 60.0;
-
-// What can be asked of a device by name: "CC.position". Numbers are 0 or 1, speed is of full speed,
-// signed, and speed size the same without its sign.
-struct DeviceQuantity {
-  std::string_view word;
-  Dimension dimension;
-};
-constexpr std::array kDeviceQuantities = {
-    DeviceQuantity{"position", Dimension::number},     DeviceQuantity{"speed", Dimension::fraction},
-    DeviceQuantity{"speed size", Dimension::fraction}, DeviceQuantity{"button", Dimension::number},
-    DeviceQuantity{"chatter", Dimension::number},      DeviceQuantity{"watts", Dimension::power},
-};
 
 constexpr std::array<std::pair<std::string_view, Sense>, 4> kSenses = {{{"look", Sense::look},
                                                                         {"listen", Sense::listen},
@@ -68,12 +57,11 @@ std::optional<Dimension> quantity_dimension(Reader& reader, std::string_view key
                                      [&](const WrittenDevice& d) { return d.name == device; });
   if (loading.broken.contains(device)) return std::nullopt;  // reported
   if (of_devices && is_device && dot != std::string::npos) {
-    for (const DeviceQuantity& row : kDeviceQuantities) {
-      if (name.substr(dot + 1) == row.word) return row.dimension;
-    }
+    const auto* row = circuit::find_device_quantity(std::string_view(name).substr(dot + 1));
+    if (row != nullptr) return row->dimension;
     known.clear();
-    for (const DeviceQuantity& row : kDeviceQuantities) {
-      known.push_back(fmt::format("{}.{}", device, row.word));
+    for (const circuit::DeviceQuantity& other : circuit::device_quantities()) {
+      known.push_back(fmt::format("{}.{}", device, other.name));
     }
   } else if (of_devices && dot != std::string::npos) {
     for (const WrittenDevice& d : loading.devices) known.push_back(d.name + name.substr(dot));
@@ -111,26 +99,13 @@ void load_states(Reader& reader, Look& look, std::optional<Dimension> dimension,
   }
 }
 
-// An overload, a control with manual reset: something that stands out when it has tripped.
-bool has_button(const circuit::Circuit& circuit, circuit::DeviceId device) {
-  for (const circuit::Actuator& actuator : circuit.actuators) {
-    if (actuator.device != device) continue;
-    if (actuator.kind == circuit::ActuatorKind::heat) return true;
-    if (actuator.kind == circuit::ActuatorKind::threshold &&
-        circuit.thresholds[static_cast<std::size_t>(actuator.row)].latched_at >= 0) {
-      return true;
-    }
-  }
-  return false;
-}
-
 // What can be seen of any device of its kind, where the file has no look of its own for that.
 void add_kind_looks(Loading& loading) {
   for (const WrittenDevice& written : loading.devices) {
     const circuit::DeviceId id = loading.unit.circuit.find_device(written.name);
     const circuit::Device& device = loading.unit.circuit.devices[id.slot()];
     for (const circuit::KindLook& row : device.kind->looks) {
-      if (row.quantity == "button" && !has_button(loading.unit.circuit, id)) continue;
+      if (row.quantity == "button" && !circuit::has_button(loading.unit.circuit, id)) continue;
       Look look;
       look.sense = sense_of(row.sense).value_or(Sense::look);
       look.target = written.name;

@@ -7,10 +7,12 @@
 #include <cmath>
 #include <random>
 
+#include "engine/base/catalogue.h"
 #include "gui/kit.h"
 #include "gui/screens/debrief.h"
 #include "gui/screens/guide.h"
 #include "gui/screens/on_site.h"
+#include "gui/screens/screens.h"
 #include "gui/screens/states.h"
 
 namespace legwork::gui {
@@ -26,14 +28,11 @@ std::string first_words(const std::string& said, std::size_t most) {
   return said.substr(0, end) + " …";
 }
 
-std::vector<std::string> split(const std::string& list) {
-  std::vector<std::string> out;
-  for (std::size_t at = 0; at < list.size();) {
-    const std::size_t comma = std::min(list.find(", ", at), list.size());
-    out.push_back(list.substr(at, comma - at));
-    at = comma + 2;
-  }
-  return out;
+// What a theme of assets/themes.yaml is called; one that somebody added, by its own name.
+Message paper_words(const std::string& theme) {
+  if (theme == "paper-light") return phrase("light");
+  if (theme == "paper-dark") return phrase("dark");
+  return Name{theme};
 }
 
 // A broken file: its name, and what is wrong with it.
@@ -56,7 +55,7 @@ void draw_call(State& state, const session::TicketLine& line, float left, float 
   kit::mono(state, clock(line.ticket.starts_at_minute), kit::Tone::dim);
   if (!line.finished_logs.empty()) {
     kit::at(left, y + 24 * s);
-    kit::small_words(state, fmt::format("✓ {:.0f} min", line.finished_minutes));
+    kit::small_words(state, Name{fmt::format("✓ {:.0f} min", line.finished_minutes)});
   }
   kit::at(left + margin, y);
   if (kit::choice(state, "open " + line.id, line.ticket.title))
@@ -65,13 +64,14 @@ void draw_call(State& state, const session::TicketLine& line, float left, float 
   kit::words(state, line.unit_name, kit::Tone::dim);
   if (!line.unfinished_log.empty()) {
     kit::at(left + margin, kit::down());
-    kit::small_words(state, say(state, "day sheet.begun"), kit::Tone::pen);
+    kit::small_words(state, phrase("begun, goes on where it stopped"), kit::Tone::pen);
   }
   kit::at(left + margin, kit::down());
-  kit::words(state, "“" + first_words(spoken(state, line.ticket.said), 120) + "”", kit::Tone::ink,
-             width - margin - 10 * s);
+  kit::words(state, kit::quoted(Name{first_words(spoken(state, line.ticket.said), 120)}),
+             kit::Tone::ink, width - margin - 10 * s);
   kit::at(left + margin, kit::down());
-  kit::small_words(state, fmt::format("{} · {}", line.ticket.difficulty, line.ticket.teaches));
+  kit::small_words(state, say("{difficulty} · {teaches}", {{"difficulty", line.ticket.difficulty},
+                                                           {"teaches", line.ticket.teaches}}));
   kit::at(left, kit::down() + 4 * s);
   kit::rule(state, width);
   kit::at(left, kit::down() + 4 * s);
@@ -82,24 +82,27 @@ void draw_settings(State& state) {
   const float s = state.ink.scale;
   Settings& settings = state.settings;
   const auto next = [&](float room) { ImGui::SameLine(0, room * s); };
-  const auto label = [&](const char* key, bool first = false) {
+  const auto label = [&](const Phrase& text, bool first = false) {
     if (!first) next(30);
-    kit::small_words(state, say(state, key));
+    kit::small_words(state, text);
     next(10);
   };
-  label("settings.paper", true);
+  label(phrase("Paper"), true);
   for (std::size_t i = 0; i < state.themes.size(); ++i) {
     const std::string& theme = state.themes[i].name;
     if (i > 0) next(12);
-    if (kit::pick(state, "theme " + theme, say(state, "settings." + theme),
-                  settings.theme == theme))
+    if (kit::pick(state, "theme " + theme, paper_words(theme), settings.theme == theme))
       settings.theme = theme;
   }
-  label("settings.language");
-  if (kit::pick(state, "english", "English", settings.language == "en")) settings.language = "en";
-  next(12);
-  if (kit::pick(state, "spanish", "Español", settings.language == "es")) settings.language = "es";
-  label("settings.units");
+  label(phrase("Language"));
+  for (std::size_t i = 0; i < languages().size(); ++i) {
+    const Language& language = languages()[i];
+    if (i > 0) next(12);
+    if (kit::pick(state, "language " + language.tag, Name{language.native_name},
+                  settings.language == language.tag))
+      settings.language = language.tag;
+  }
+  label(phrase("Units"));
   if (kit::pick(state, "fahrenheit", "°F", !settings.celsius)) settings.celsius = false;
   next(12);
   if (kit::pick(state, "celsius", "°C", settings.celsius)) settings.celsius = true;
@@ -107,13 +110,13 @@ void draw_settings(State& state) {
   if (kit::pick(state, "psig", "psig", !settings.bar)) settings.bar = false;
   next(12);
   if (kit::pick(state, "bar", "bar", settings.bar)) settings.bar = true;
-  label("settings.sound");
-  if (kit::pick(state, "sound on", say(state, "settings.on"), settings.sound))
+  label(phrase("Sound"));
+  if (kit::pick(state, "sound on", phrase_in("a sound", "on"), settings.sound))
     settings.sound = true;
   next(12);
-  if (kit::pick(state, "sound off", say(state, "settings.off"), !settings.sound))
+  if (kit::pick(state, "sound off", phrase_in("a sound", "off"), !settings.sound))
     settings.sound = false;
-  label("settings.text");
+  label(phrase("Text"));
   if (kit::choice(state, "text smaller", "A −"))
     settings.scale = std::max(kLeastScale, settings.scale - 0.1F);
   next(12);
@@ -129,8 +132,8 @@ const session::TicketLine* ticket_of(const DaySheetState& mine, const std::strin
 }
 
 void draw_past(State& state, DaySheetState& mine) {
-  kit::strong(state, say(state, "day sheet.past"));
-  if (mine.past.empty()) kit::small_words(state, say(state, "day sheet.none yet"));
+  kit::strong(state, phrase("Past shifts"));
+  if (mine.past.empty()) kit::small_words(state, phrase("None yet."));
   constexpr std::size_t kFew = 5;
   const std::size_t most = mine.all_past ? mine.past.size() : std::min(kFew, mine.past.size());
   for (std::size_t i = 0; i < most; ++i) {
@@ -140,9 +143,10 @@ void draw_past(State& state, DaySheetState& mine) {
       continue;
     }
     const session::TicketLine* ticket = ticket_of(mine, shift.scenario_id);
-    const std::string title = ticket != nullptr ? ticket->ticket.title : shift.site;
+    const Message title = ticket != nullptr ? ticket->ticket.title : Message(Name{shift.site});
     if (kit::choice(state, "past " + shift.path,
-                    fmt::format("{} · {:.0f} min", title, shift.minutes))) {
+                    say("{title} · {minutes} min",
+                        {{"title", title}, {"minutes", Number{shift.minutes, 0}}}))) {
       if (shift.closed)
         open_debrief(state, shift.path);
       else if (ticket == nullptr)
@@ -153,22 +157,22 @@ void draw_past(State& state, DaySheetState& mine) {
     }
     if (!shift.closed) {
       ImGui::SameLine(0, 10 * state.ink.scale);
-      kit::small_words(state, say(state, "day sheet.not signed"), kit::Tone::pen);
+      kit::small_words(state, phrase("not signed off"), kit::Tone::pen);
     }
   }
   if (mine.past.size() > kFew && !mine.all_past &&
-      kit::choice(state, "all past",
-                  fmt::format(fmt::runtime(say(state, "day sheet.more")), mine.past.size() - kFew)))
+      kit::choice(
+          state, "all past",
+          say("and {n} earlier", {{"n", Number{static_cast<double>(mine.past.size() - kFew), 0}}})))
     mine.all_past = true;
 }
 
 void draw_practice(State& state, DaySheetState& mine) {
-  kit::strong(state, say(state, "day sheet.practice"));
+  kit::strong(state, phrase("Practice by what it teaches"));
   std::vector<std::string> skills;
   for (const session::TicketLine& line : mine.tickets) {
-    for (std::string& skill : split(line.ticket.teaches)) {
-      if (std::find(skills.begin(), skills.end(), skill) == skills.end())
-        skills.push_back(std::move(skill));
+    for (const std::string& skill : line.ticket.skills) {
+      if (std::find(skills.begin(), skills.end(), skill) == skills.end()) skills.push_back(skill);
     }
   }
   std::sort(skills.begin(), skills.end());
@@ -178,9 +182,9 @@ void draw_practice(State& state, DaySheetState& mine) {
   float end = 0;
   for (const std::string& skill : skills) {
     // As many in a line as there is room for.
-    const float wide = ImGui::CalcTextSize(spoken(state, skill).c_str()).x;
+    const float wide = ImGui::CalcTextSize(spoken(state, Term{skill}).c_str()).x;
     if (end > 0 && end + gap + wide < right) ImGui::SameLine(0, gap);
-    if (kit::pick(state, "practice " + skill, skill, mine.teaches == skill))
+    if (kit::pick(state, "practice " + skill, Term{skill}, mine.teaches == skill))
       mine.teaches = mine.teaches == skill ? "" : skill;
     end = ImGui::GetItemRectMax().x;
   }
@@ -199,13 +203,16 @@ void draw_skills(State& state, DaySheetState& mine) {
   }
   if (mine.skills.empty()) return;
   kit::gap(state, 10);
-  kit::strong(state, say(state, "day sheet.skills"));
+  kit::strong(state, phrase("What the shifts so far say"));
   for (const score::SkillLine& skill : mine.skills) {
-    const char* how = skill.secure        ? "day sheet.secure"
-                      : skill.calls < 3   ? "day sheet.few calls"
-                      : skill.middle > .5 ? "day sheet.coming"
-                                          : "day sheet.practise";
-    kit::small_words(state, fmt::format("{}: {} ({})", skill.skill, say(state, how), skill.calls));
+    const Phrase how = skill.secure        ? phrase("secure")
+                       : skill.calls < 3   ? phrase("too few calls to say")
+                       : skill.middle > .5 ? phrase("coming along")
+                                           : phrase("to practise");
+    kit::small_words(state, say("{skill}: {how} ({calls})",
+                                {{"skill", Term{skill.skill}},
+                                 {"how", how},
+                                 {"calls", Number{static_cast<double>(skill.calls), 0}}}));
   }
 }
 
@@ -221,25 +228,26 @@ void draw_hat(State& state, DaySheetState& mine) {
     }
     state.look_in_s = 0.1;
     kit::words(state,
-               fmt::format(fmt::runtime(say(state, "day sheet.drawing")), mine.hat_tried->load()),
+               say("Drawing a call: {n} put back …",
+                   {{"n", Number{static_cast<double>(mine.hat_tried->load()), 0}}}),
                kit::Tone::pen);
     ImGui::SameLine(0, 14 * s);
-    if (kit::choice(state, "stop drawing", say(state, "day sheet.stop")))
-      leave(state, mine.opening);
+    if (kit::choice(state, "stop drawing", phrase("Stop"))) leave(state, mine.opening);
     return;
   }
-  const bool drawn = kit::choice(state, "out of the hat", say(state, "day sheet.hat"));
+  const bool drawn = kit::choice(state, "out of the hat", phrase("A call out of the hat"));
   ImGui::SameLine(0, 14 * s);
   const bool typed =
-      kit::field(state, "hat number", mine.hat_number, 110 * s, say(state, "day sheet.hat number"));
+      kit::field(state, "hat number", mine.hat_number, 110 * s, spoken(state, phrase("number")));
   if (drawn || typed) open_from_hat(state, mine.hat_number);
 }
 
 void draw_side(State& state, DaySheetState& mine) {
-  if (kit::choice(state, "guide", say(state, "day sheet.guide"))) start_guide(state);
+  if (kit::choice(state, "guide", phrase("A first call, guided: two minutes"))) start_guide(state);
   draw_hat(state, mine);
-  if (kit::choice(state, "lead", say(state, "day sheet.lead"))) state.screen = "lead";
-  if (kit::choice(state, "symbols", say(state, "day sheet.symbols"))) state.screen = "symbols";
+  if (kit::choice(state, "lead", phrase("For the shop lead: answers, and writing one yourself")))
+    state.screen = "lead";
+  if (kit::choice(state, "symbols", phrase("The symbols on our sheets"))) state.screen = "symbols";
   kit::gap(state, 10);
   draw_past(state, mine);
   draw_skills(state, mine);
@@ -257,7 +265,6 @@ void read_day_sheet(State& state) {
   options.home = state.home;
   mine.tickets = session::tickets(options);
   mine.past = session::past_shifts(options);
-  for (const session::TicketLine& line : mine.tickets) learn(state, line.texts);
   std::stable_sort(mine.tickets.begin(), mine.tickets.end(), [](const auto& a, const auto& b) {
     return a.ticket.starts_at_minute < b.ticket.starts_at_minute;
   });
@@ -303,7 +310,7 @@ void draw_day_sheet(State& state) {
   const float gap = 48 * s;
   const float width = all.x - 2 * margin - side - gap;
   kit::at(margin, 24 * s);
-  kit::heading(state, say(state, "day sheet.title"));
+  kit::heading(state, phrase("Marrow Bay: the day's calls"));
   const float top = kit::down() + 12 * s;
   const float height = all.y - top - 96 * s;
   kit::at(margin, top);
@@ -313,7 +320,7 @@ void draw_day_sheet(State& state) {
   const float left = ImGui::GetWindowPos().x;
   for (const session::TicketLine& line : mine.tickets) {
     if (!mine.teaches.empty()) {
-      const std::vector<std::string> skills = split(line.ticket.teaches);
+      const std::vector<std::string>& skills = line.ticket.skills;
       if (std::find(skills.begin(), skills.end(), mine.teaches) == skills.end()) continue;
     }
     draw_call(state, line, left, width - 16 * s);
@@ -330,13 +337,21 @@ void draw_day_sheet(State& state) {
     leave(state, mine.opening);
   }
   kit::at(margin, all.y - 84 * s);
-  kit::caution(state, say(state, "cautions.trainer only"), all.x - 2 * margin);
+  kit::caution(state,
+               phrase("A trainer only. Local codes and the site's lockout procedure rule; licensed "
+                      "people do the work."),
+               all.x - 2 * margin);
   kit::at(margin, all.y - 48 * s);
   draw_settings(state);
   if (!state.notice.empty()) {
     kit::at(margin, all.y - 20 * s);
     kit::small_words(state, state.notice, kit::Tone::pen);
   }
+}
+
+std::span<const Screen> screens_of_day_sheet() {
+  static const Screen kScreens[] = {{"day sheet", draw_day_sheet, {}}};
+  return kScreens;
 }
 
 }  // namespace legwork::gui

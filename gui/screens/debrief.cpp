@@ -9,24 +9,21 @@
 
 #include "gui/kit.h"
 #include "gui/screens/on_site.h"
+#include "gui/screens/screens.h"
 #include "gui/screens/states.h"
 #include "gui/sheet/ladder.h"
 
 namespace legwork::gui {
 namespace {
 
-// The sheet, and what ticket and unit say in their own languages.
+// The sheet, in the language of the settings.
 void lay_sheet(State& state, DebriefState& mine) {
-  if (!mine.unit && mine.head) {
-    mine.unit = mine.head->unit;
-    learn(state, mine.head->texts);
-  }
+  if (!mine.unit && mine.head) mine.unit = mine.head->unit;
   if (!mine.unit || mine.diagram_language == state.settings.language) return;
   mine.diagram_language = state.settings.language;
   // Beside the ink list there is room for the legs and one column of rungs.
-  mine.diagram =
-      ladder(*mine.unit, {.shape = 1.3, .across = 1270, .language = state.settings.language});
-  speak_headings(state, mine.diagram);
+  mine.diagram = ladder(
+      *mine.unit, {.shape = 1.3, .across = 1270, .speech = speech(state), .with_legend = false});
   mine.marked_page = -1;
 }
 
@@ -48,11 +45,12 @@ void take_result(State& state, DebriefState& mine) {
 // How far it is, and the way out.
 void draw_working(State& state) {
   const score::Making& making = *state.screens->beside.making;
-  kit::heading(state, say(state, "debrief.working"));
+  kit::heading(state, phrase("Going through the readings …"));
   if (making.suspects_of() > 0 && !making.line_up_ready()) {
     kit::at(24 * state.ink.scale, kit::down());
-    kit::words(state, fmt::format(fmt::runtime(say(state, "debrief.so far")),
-                                  making.suspects_done(), making.suspects_of()));
+    kit::words(state, say("{done} of {all} faults that it could be are worked out.",
+                          {{"done", Number{static_cast<double>(making.suspects_done()), 0}},
+                           {"all", Number{static_cast<double>(making.suspects_of()), 0}}}));
   }
 }
 
@@ -70,10 +68,9 @@ void draw_asking(State& state, DebriefState& mine) {
   kit::lines(state, "own answer", mine.own_answer, width, 3);
   kit::at(left, kit::down() + 18 * s);
   const bool on = !state.help && ImGui::GetIO().KeyCtrl && kit::pressed(Key::enter);
-  if (kit::choice(state, "show pages", say(state, "debrief.show pages")) || on) mine.asked = true;
+  if (kit::choice(state, "show pages", phrase("Turn to the first step")) || on) mine.asked = true;
   ImGui::SameLine(0, 30 * s);
-  if (kit::choice(state, "show account", say(state, "debrief.account")))
-    mine.asked = mine.account = true;
+  if (kit::choice(state, "show account", phrase("The account"))) mine.asked = mine.account = true;
 }
 
 constexpr double kPageSeconds = 2.5;  // when pages turn by themselves
@@ -101,24 +98,24 @@ void draw_head(State& state, DebriefState& mine, int last) {
   const float s = state.ink.scale;
   const auto next = [&](float room) { ImGui::SameLine(0, room * s); };
   next(24);
-  if (kit::pick(state, "pages", say(state, "debrief.pages"), !mine.account)) mine.account = false;
+  if (kit::pick(state, "pages", phrase("The call step by step"), !mine.account))
+    mine.account = false;
   next(24);
-  if (kit::pick(state, "account page", say(state, "debrief.account"), mine.account))
-    mine.account = true;
+  if (kit::pick(state, "account page", phrase("The account"), mine.account)) mine.account = true;
   next(24);
-  if (kit::choice(state, "save html", say(state, "debrief.save"))) {
-    mine.saved = debrief::save_html(state, mine);
-    if (mine.saved.empty()) mine.saved = say(state, "debrief.not saved");
+  if (kit::choice(state, "save html", phrase("Save as a page"))) {
+    mine.saved = Name{debrief::save_html(state, mine)};
+    if (mine.saved.empty()) mine.saved = phrase("It could not be saved.");
   }
   if (!mine.account) {
     next(40);
-    if (kit::choice(state, "page back", "←")) --mine.page;
+    if (kit::choice(state, "page back", Name{"←"})) --mine.page;
     next(10);
-    kit::mono(state, fmt::format("{} / {}", mine.page + 1, last + 1));
+    kit::mono(state, Name{fmt::format("{} / {}", mine.page + 1, last + 1)});
     next(10);
-    if (kit::choice(state, "page on", "→")) ++mine.page;
+    if (kit::choice(state, "page on", Name{"→"})) ++mine.page;
     next(18);
-    if (kit::pick(state, "run on", say(state, "debrief.run on"), mine.running_on))
+    if (kit::pick(state, "run on", phrase("Run on"), mine.running_on))
       mine.running_on = !mine.running_on;
   }
   if (!mine.saved.empty()) {
@@ -166,7 +163,7 @@ void draw_debrief(State& state) {
   take_result(state, mine);
   lay_sheet(state, mine);
   const bool escape = !state.help && kit::keys_free() && kit::pressed(Key::escape);
-  if (kit::choice(state, "back to day sheet", say(state, "debrief.day sheet")) || escape) {
+  if (kit::choice(state, "back to day sheet", phrase("The day sheet")) || escape) {
     state.screen = "day sheet";
     return;
   }
@@ -193,6 +190,17 @@ void draw_debrief(State& state) {
     debrief::draw_account(state, mine, area);
   else
     debrief::draw_page(state, mine, area);
+}
+
+std::span<const Screen> screens_of_debrief() {
+  static const Screen kScreens[] = {{"debrief",
+                                     draw_debrief,
+                                     {{phrase("Ctrl Enter"), phrase("turn to the first step")},
+                                      {Name{"← →"}, phrase("turn the pages")},
+                                      {Name{"F"}, phrase("the whole sheet")},
+                                      {Name{"R"}, phrase("let the pages run on")},
+                                      {Name{"S"}, phrase("the account and back")}}}};
+  return kScreens;
 }
 
 }  // namespace legwork::gui

@@ -19,7 +19,7 @@ struct DebriefState {
   std::string log;
   std::shared_ptr<const score::DebriefHead> head;  // there before the rest
   std::shared_ptr<const score::Debrief> debrief;
-  std::string why;
+  Message why;
   std::string own_answer;  // what the trainee still suspected
   bool asked = false;
   bool account = false;  // the page of account is open
@@ -33,7 +33,7 @@ struct DebriefState {
   int marked_page = -1;
   Camera camera;
   Place fitted_area;
-  std::string saved;  // where the HTML went
+  Message saved;  // where the HTML went
 };
 
 void open_debrief(State& state, const std::string& log_path);
@@ -53,9 +53,7 @@ void draw_route(State& state, const std::vector<score::RouteStep>& route, double
 // The sheet on one page: every conductor marked by the leg it followed, and the tags so far, this
 // page's with its reading.
 Scene marked_sheet(const Scene& sheet, const circuit::Circuit& circuit,
-                   const score::Debrief& debrief, int page);
-// Temperatures and pressures of a chart in the units of the settings.
-score::Series in_units(const score::Series& series, const Settings& settings);
+                   const score::Debrief& debrief, int page, const Speech& speech);
 // The debrief with its sheets as one HTML file. Path, or nothing if it cannot be written.
 std::string save_html(const State& state, const DebriefState& mine);
 

@@ -22,13 +22,12 @@ void points(State& state, const score::Account& account, float width) {
         std::max(first, ImGui::CalcTextSize(spoken(state, score::name(it.dim)).c_str()).x + 14 * s);
   }
   const float second = 92 * s, left = ImGui::GetWindowPos().x;
-  const auto row = [&](std::string_view name, const std::string& figure,
-                       const std::string& sentence) {
+  const auto row = [&](const Message& name, const std::string& figure, const Message& sentence) {
     const float y = kit::down();
     kit::at(left, y);
     kit::words(state, name);
     kit::at(left + first, y);
-    kit::mono(state, figure);
+    kit::mono(state, Name{figure});
     kit::at(left + first + second, y);
     kit::words(state, sentence, kit::Tone::dim, width - first - second);
     kit::gap(state, 1);
@@ -37,15 +36,17 @@ void points(State& state, const score::Account& account, float width) {
     row(score::name(it.dim), fmt::format("{:>4.1f} / {:.0f}", it.points, it.of), it.sentence);
   }
   if (account.slip_points > 0)
-    row(say(state, "debrief.slips"), fmt::format("−{:.1f}", account.slip_points), "");
+    row(phrase("Slips"), fmt::format("−{:.1f}", account.slip_points), {});
   kit::rule(state, width);
-  row(say(state, "debrief.in all"), fmt::format("{:>4.1f} / 100", account.total),
-      say(state, account.passed ? "debrief.passed" : "debrief.not passed"));
+  row(phrase("In all"), fmt::format("{:>4.1f} / 100", account.total),
+      account.passed ? phrase("Passed.") : phrase("Not passed."));
   for (const score::Gate& gate : account.gates) {
-    if (!gate.met) kit::words(state, gate.name + ": " + gate.sentence, kit::Tone::ink, width);
+    if (!gate.met)
+      kit::words(state,
+                 say("{gate}: {sentence}", {{"gate", gate.name}, {"sentence", gate.sentence}}),
+                 kit::Tone::ink, width);
   }
-  for (const std::string& remark : account.remarks)
-    kit::words(state, remark, kit::Tone::dim, width);
+  for (const Message& remark : account.remarks) kit::words(state, remark, kit::Tone::dim, width);
 }
 
 // A step for a scale that ends in 1, 2 or 5.
@@ -62,7 +63,9 @@ void chart(State& state, const score::Series& series, const score::Debrief& debr
   if (series.value.size() < 2) return;
   const float s = state.ink.scale, height = 84 * s, margin = 44 * s;
   kit::gap(state, 4);
-  kit::small_words(state, fmt::format("{}, {}", series.name, series.unit), kit::Tone::ink);
+  kit::small_words(state,
+                   say("{name}, {unit}", {{"name", series.name}, {"unit", Name{series.unit}}}),
+                   kit::Tone::ink);
   const ImVec2 at = ImGui::GetCursorScreenPos();
   const auto [low_at, high_at] = std::minmax_element(series.value.begin(), series.value.end());
   const float step = round_step(std::max(1.0F, *high_at - *low_at));
@@ -107,15 +110,17 @@ void draw_route(State& state, const std::vector<score::RouteStep>& route, double
   if (route.empty()) return;
   const float s = state.ink.scale;
   kit::gap(state, 8);
-  kit::strong(state, fmt::format("{} ({:.0f} min)", say(state, "debrief.route"), minutes));
+  kit::strong(state, say("Another way to go ({minutes} min)", {{"minutes", Number{minutes, 0}}}));
   const float left = ImGui::GetWindowPos().x;
   for (const score::RouteStep& it : route) {
     const float y = kit::down();
     kit::at(left, y);
-    kit::small_words(state, fmt::format("{:.0f} min", it.at_minute));
+    kit::small_words(state, Name{fmt::format("{:.0f} min", it.at_minute)});
     kit::at(left + 60 * s, y);
-    kit::words(state, it.shown.empty() ? it.words : it.words + ": " + it.shown, kit::Tone::ink,
-               width - 60 * s);
+    kit::words(state,
+               it.shown.empty() ? it.words
+                                : say("{step}: {shown}", {{"step", it.words}, {"shown", it.shown}}),
+               kit::Tone::ink, width - 60 * s);
   }
 }
 
@@ -129,22 +134,22 @@ void draw_account(State& state, DebriefState& mine, Place area) {
                     ImGuiWindowFlags_NavFlattened);
   kit::words(state, debrief.truth, kit::Tone::ink, width);
   if (!mine.own_answer.empty()) {
-    kit::words(state, fmt::format("{} “{}”", say(state, "debrief.you suspected"), mine.own_answer),
+    kit::words(state, say("You still suspected: “{answer}”", {{"answer", Name{mine.own_answer}}}),
                kit::Tone::dim, width);
   }
   kit::gap(state, 8);
   if (debrief.account.scored && !debrief.account.dimensions.empty())
     points(state, debrief.account, width);
   else
-    for (const std::string& remark : debrief.account.remarks) kit::words(state, remark);
+    for (const Message& remark : debrief.account.remarks) kit::words(state, remark);
   ImGui::EndChild();
   kit::at(area.left + column + gap, area.top);
   ImGui::BeginChild("changes", {column, area.bottom - area.top}, false,
                     ImGuiWindowFlags_NavFlattened);
-  if (!debrief.changes.empty()) kit::strong(state, say(state, "debrief.worth changing"));
+  if (!debrief.changes.empty()) kit::strong(state, phrase("Worth changing"));
   for (const score::Change& it : debrief.changes) {
     if (kit::choice(state, fmt::format("change {}", it.page),
-                    fmt::format("{} {}", say(state, "debrief.page"), it.page))) {
+                    say("Step {n}", {{"n", Number{static_cast<double>(it.page), 0}}}))) {
       mine.account = false;
       mine.page = it.page;
     }
@@ -152,13 +157,12 @@ void draw_account(State& state, DebriefState& mine, Place area) {
   }
   if (!debrief.goal.empty()) {
     kit::gap(state, 8);
-    kit::strong(state, say(state, "debrief.next time"));
+    kit::strong(state, phrase("Next time"));
     kit::words(state, debrief.goal, kit::Tone::pen, width);
   }
   draw_route(state, debrief.route, debrief.route_minutes, width);
   kit::gap(state, 8);
-  for (const score::Series& it : debrief.series)
-    chart(state, in_units(it, state.settings), debrief, width);
+  for (const score::Series& it : debrief.series) chart(state, it.in(speech(state)), debrief, width);
   kit::gap(state, 8);
   kit::caution(state, debrief.caution, width);
   ImGui::EndChild();

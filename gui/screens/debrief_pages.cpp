@@ -51,9 +51,10 @@ void ink_list(State& state, const score::Debrief& debrief, const score::Page& pa
     else
       before.push_back(i);
   }
-  kit::strong(state, fmt::format("{} {}", say(state, "debrief.still possible"), open.size()));
-  kit::small_words(
-      state, fmt::format(fmt::runtime(say(state, "debrief.repairs left")), page.repairs_left));
+  kit::strong(state,
+              say("Still possible: {n}", {{"n", Number{static_cast<double>(open.size()), 0}}}));
+  kit::small_words(state,
+                   say_many("One repair still fits", "{n} repairs still fit", page.repairs_left));
   kit::gap(state, 4);
   ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, {8 * s, 3 * s});
   const float margin = 30 * s;
@@ -63,7 +64,7 @@ void ink_list(State& state, const score::Debrief& debrief, const score::Page& pa
     const float y = kit::down();
     if (!number.empty()) {
       kit::at(left, y);
-      kit::small_words(state, number, kit::Tone::dim);
+      kit::small_words(state, Name{number}, kit::Tone::dim);
     }
     kit::at(left + margin, y);
     kit::small_words(state, debrief.suspects[i].name, tone);
@@ -71,7 +72,7 @@ void ink_list(State& state, const score::Debrief& debrief, const score::Page& pa
     const bool doubtful = page.standing.size() > i && page.standing[i] == score::Standing::doubtful;
     if (doubtful) {
       ImGui::SameLine(0, 4 * s);
-      kit::small_words(state, "?", kit::Tone::dim);
+      kit::small_words(state, Name{"?"}, kit::Tone::dim);
     }
   };
   for (const std::size_t i : now) line(i, std::to_string(page.number), kit::Tone::ink, true, true);
@@ -84,8 +85,8 @@ void ink_list(State& state, const score::Debrief& debrief, const score::Page& pa
   if (by_ticket > 0) {
     kit::gap(state, 6);
     kit::at(left + margin, kit::down());
-    kit::small_words(state,
-                     fmt::format(fmt::runtime(say(state, "debrief.by the ticket")), by_ticket));
+    kit::small_words(state, say("and {n} struck by the ticket alone",
+                                {{"n", Number{static_cast<double>(by_ticket), 0}}}));
   }
   ImGui::PopStyleVar();
 }
@@ -93,20 +94,22 @@ void ink_list(State& state, const score::Debrief& debrief, const score::Page& pa
 // What the step was, what it showed and what that was worth. Sentences first.
 void page_words(State& state, const score::Page& page, float width) {
   const float s = state.ink.scale;
-  kit::small_words(state,
-                   fmt::format("{} · {:.1f} min · {}", page.number, page.at_minute, page.place));
+  kit::small_words(state, say("{n} · {minutes} min · {place}",
+                              {{"n", Number{static_cast<double>(page.number), 0}},
+                               {"minutes", Number{page.at_minute, 1}},
+                               {"place", page.place}}));
   kit::words(state, page.words, kit::Tone::ink, width);
-  for (const std::string& it : page.shown) kit::mono(state, it);
-  for (const std::string& it : page.said) kit::words(state, "“" + it + "”", kit::Tone::dim, width);
-  for (const std::string& it : page.happened) kit::small_words(state, it);
-  for (const std::string& it : page.hazards) kit::caution(state, it, width);
+  for (const Message& it : page.shown) kit::mono(state, it);
+  for (const Message& it : page.said) kit::words(state, kit::quoted(it), kit::Tone::dim, width);
+  for (const Message& it : page.happened) kit::small_words(state, it);
+  for (const Message& it : page.hazards) kit::caution(state, it, width);
   if (!page.verdict.empty()) {
-    const std::string_view word = score::word(page.step_class);
+    const Message word = score::word(page.step_class);
     if (!word.empty()) {
       kit::strong(state, word);
       ImGui::SameLine(0, 10 * s);
       kit::words(state, page.verdict, kit::Tone::pen,
-                 width - ImGui::CalcTextSize(word.data()).x - 16 * s);
+                 width - ImGui::CalcTextSize(spoken(state, word).c_str()).x - 16 * s);
     } else {
       kit::words(state, page.verdict, kit::Tone::pen, width);
     }
@@ -117,19 +120,19 @@ void page_words(State& state, const score::Page& page, float width) {
 void legend(State& state, Place area) {
   const float s = state.ink.scale;
   Scene scene;
-  const std::pair<Trace, const char*> rows[] = {
-      {Trace::leg_1, "debrief.leg 1"},       {Trace::leg_2, "debrief.leg 2"},
-      {Trace::leg_3, "debrief.leg 3"},       {Trace::neutral, "debrief.neutral"},
-      {Trace::floating, "debrief.floating"}, {Trace::back_fed, "debrief.back-fed"},
-      {Trace::dead, "debrief.dead"}};
+  const std::pair<Trace, Phrase> rows[] = {
+      {Trace::leg_1, phrase("leg 1")},       {Trace::leg_2, phrase("leg 2")},
+      {Trace::leg_3, phrase("leg 3")},       {Trace::neutral, phrase("neutral")},
+      {Trace::floating, phrase("floating")}, {Trace::back_fed, phrase("back-fed")},
+      {Trace::dead, phrase("dead")}};
   float x = area.left;
   ImDrawList& list = *ImGui::GetWindowDrawList();
   const float y = (area.top + area.bottom) / 2;
-  for (const auto& [trace, key] : rows) {
+  for (const auto& [trace, name] : rows) {
     Scene piece;
     piece.wires.push_back({.points = {{0, 0}, {34, 0}}, .pen = Pen::control, .trace = trace});
     draw_scene(piece, {.zoom = s, .x = x, .y = y}, state.ink, {}, list);
-    const std::string words = say(state, key);
+    const std::string words = spoken(state, name);
     ImFont* font = state.ink.fonts.small;
     list.AddText(font, font->FontSize, {std::floor(x + 42 * s), std::floor(y - font->FontSize / 2)},
                  state.ink.theme.packed(Role::dim), words.c_str());
@@ -190,7 +193,7 @@ void draw_page(State& state, DebriefState& mine, Place area) {
   const Place sheet{area.left, area.top + high + 6 * s, area.left + width, area.bottom - 26 * s};
   const bool turned = mine.marked_page != mine.page;
   if (turned) {
-    mine.marked = marked_sheet(mine.diagram, mine.unit->circuit, debrief, mine.page);
+    mine.marked = marked_sheet(mine.diagram, mine.unit->circuit, debrief, mine.page, speech(state));
     mine.marked_page = mine.page;
   }
   const bool moved = std::abs(mine.fitted_area.right - sheet.right) > 1 ||

@@ -10,7 +10,6 @@
 #include "gui/screens/debrief.h"
 #include "gui/sheet/ladder.h"
 #include "gui/sheet/svg.h"
-#include "gui/units.h"
 
 namespace legwork::gui::debrief {
 namespace {
@@ -90,7 +89,7 @@ Scene part_about(Scene scene, const std::vector<std::string>& terminals) {
 }  // namespace
 
 Scene marked_sheet(const Scene& sheet, const circuit::Circuit& circuit,
-                   const score::Debrief& debrief, int page) {
+                   const score::Debrief& debrief, int page, const Speech& speech) {
   const score::Page& now = debrief.pages[static_cast<std::size_t>(page)];
   Scene marked = sheet;
   for (Wire& wire : marked.wires) {
@@ -114,7 +113,7 @@ Scene marked_sheet(const Scene& sheet, const circuit::Circuit& circuit,
     std::string& tag = tags[at.front()];
     tag += (tag.empty() ? "" : " ") + std::to_string(it.number);
     if (k == page) {
-      tag += ": " + it.shown.front();
+      tag += ": " + render(it.shown.front(), speech);
       last = at.front();
     }
   }
@@ -131,43 +130,29 @@ Scene marked_sheet(const Scene& sheet, const circuit::Circuit& circuit,
   return marked;
 }
 
-score::Series in_units(const score::Series& series, const Settings& settings) {
-  score::Series out = series;
-  if (settings.celsius && series.unit == "°F") {
-    out.unit = "°C";
-    for (float& value : out.value) value = static_cast<float>(celsius_of(value));
-  } else if (settings.bar && series.unit == "psig") {
-    out.unit = "bar";
-    for (float& value : out.value) value = static_cast<float>(bar_of(value));
-  }
-  return out;
-}
-
 std::string save_html(const State& state, const DebriefState& mine) {
-  score::Debrief copy = *mine.debrief;
-  for (score::Series& it : copy.series) it = in_units(it, state.settings);
+  const score::Debrief& debrief = *mine.debrief;
   score::HtmlOptions options;
-  options.language = state.settings.language;
-  options.speak = [&state](std::string_view english) { return spoken(state, english); };
+  options.speech = speech(state);
   std::vector<std::string>& scenes = options.scenes;
-  scenes.resize(copy.pages.size());
+  scenes.resize(debrief.pages.size());
   Scene diagram;
   if (mine.unit) {
-    diagram = ladder(*mine.unit, {.shape = 1.8, .language = state.settings.language});
-    speak_headings(state, diagram);
+    diagram = ladder(*mine.unit, {.shape = 1.8, .speech = speech(state), .with_legend = false});
   }
-  for (std::size_t k = 0; mine.unit && k < copy.pages.size(); ++k) {
-    const score::Page& page = copy.pages[k];
+  for (std::size_t k = 0; mine.unit && k < debrief.pages.size(); ++k) {
+    const score::Page& page = debrief.pages[k];
     // A sheet for every reading between terminals and whenever the machine moved.
     const std::vector<std::string> at = terminals_in(page.line, mine.unit->circuit);
     const bool read = !at.empty() && !page.shown.empty();
     if (!read && page.happened.empty()) continue;
-    const Scene sheet = marked_sheet(diagram, mine.unit->circuit, copy, static_cast<int>(k));
+    const Scene sheet =
+        marked_sheet(diagram, mine.unit->circuit, debrief, static_cast<int>(k), speech(state));
     scenes[k] = as_svg(read ? part_about(sheet, at) : sheet, spoken(state, page.words));
   }
   const std::string path = mine.log + ".html";
   std::ofstream file(path, std::ios::binary);
-  file << score::as_html(copy, options);
+  file << score::as_html(debrief, options);
   return file.flush() ? path : std::string();
 }
 

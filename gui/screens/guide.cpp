@@ -28,7 +28,7 @@ bool outdoors(const OnSiteState& site) {
 // One slip: its words, the thing it rings (first of these that is on the page), when it is done.
 // None: it is read and turned.
 struct Slip {
-  const char* words;
+  Phrase words;
   std::vector<const char*> rings;
   bool (*done)(const OnSiteState& site);
   bool caution = false;
@@ -36,28 +36,51 @@ struct Slip {
 
 const std::vector<Slip>& slips() {
   static const std::vector<Slip> all = {
-      {"guide.ticket", {"fold ticket", "unfold ticket"}, nullptr},
-      {"guide.look",
+      {phrase("This is the ticket. It says what somebody on site noticed, and what the machine "
+              "shows on arrival. Some of it may lead astray."),
+       {"fold ticket", "unfold ticket"},
+       nullptr},
+      {phrase("Each step costs minutes on the site clock, and the machine goes on living "
+              "meanwhile. Unfold \"Look and listen\" and look at something where you stand."),
        {"group on site.look"},
        [](const OnSiteState& site) { return has_tag(site, false); }},
-      {"guide.walk", {"place roof"}, outdoors},
-      {"guide.gloves",
+      {phrase("Along the top are the places. Choose the roof to walk there, or type \"go roof\" in "
+              "the line at the foot."),
+       {"place roof"},
+       outdoors},
+      {phrase("Before live work, gloves and glasses. They are under \"Make it safe\"."),
        {"do gloves on", "group on site.safety"},
        [](const OnSiteState& site) { return site.view.instruments.gloves_on; },
        true},
-      {"guide.cover",
+      {phrase("Now take the cover off the panel, under \"By hand\" or typed, \"cover off roof\". "
+              "Terminals that can be reached are then drawn in full ink."),
        {"do cover off roof", "group on site.hands"},
        [](const OnSiteState& site) { return !site.view.instruments.covers_off.empty(); }},
-      {"guide.volts",
+      {phrase("Take the meter out of the bag. Choose \"Volts\" along the foot."),
        {"hand volts"},
        [](const OnSiteState& site) { return site.hand == "volts" || has_tag(site, true); }},
-      {"guide.leads",
+      {phrase("Put the red and the black lead on two terminals of the sheet by dragging or "
+              "clicking them, or type \"volts TB.L1 TB.L2\". Measure across two terminals rather "
+              "than to earth."),
        {"meter", "step"},
        [](const OnSiteState& site) { return has_tag(site, true); }},
-      {"guide.tag", {"pad"}, nullptr},
-      {"guide.dead", {"do prove dead CC", "group on site.safety"}, nullptr, true},
-      {"guide.run", {"let it run 5 min"}, nullptr},
-      {"guide.write up", {"to write-up"}, nullptr},
+      {phrase("Each reading leaves a numbered tag, at its terminals and on the pad at the side, "
+              "where a remark can be written."),
+       {"pad"},
+       nullptr},
+      {phrase("Before hands go in, open the handle, put your lock on it, and prove dead the part "
+              "that your hands will be on, \"prove dead CC\". Dead by chance certifies nothing."),
+       {"do prove dead CC", "group on site.safety"},
+       nullptr,
+       true},
+      {phrase("Time passes only with your steps. \"Let it run\" waits a while, or until something "
+              "changes. The wheel brings the sheet nearer, B turns it over, F1 shows the keys."),
+       {"let it run 5 min"},
+       nullptr},
+      {phrase("When you know what stopped it and why, write it up and sign off. The debrief then "
+              "goes through every step."),
+       {"to write-up"},
+       nullptr},
   };
   return all;
 }
@@ -113,15 +136,19 @@ void draw_guide(State& state) {
   ImGui::Begin("guide", nullptr,
                ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoSavedSettings |
                    ImGuiWindowFlags_NoFocusOnAppearing);
-  kit::small_words(state, fmt::format("{} / {}", mine.step + 1, last + 1));
-  kit::words(state, say(state, slip.words), kit::Tone::ink, wide - 48 * s);
-  if (slip.caution) kit::caution(state, say(state, "cautions.live work"), wide - 48 * s);
+  kit::small_words(state, Name{fmt::format("{} / {}", mine.step + 1, last + 1)});
+  kit::words(state, slip.words, kit::Tone::ink, wide - 48 * s);
+  if (slip.caution)
+    kit::caution(state,
+                 phrase("Live panels kill. Work dead wherever it can be done, under lock, and "
+                        "proven. Live readings are for licensed people by the site's procedure."),
+                 wide - 48 * s);
   if (slip.done == nullptr && mine.step < last) {
-    if (kit::choice(state, "guide on", say(state, "guide.go on"))) ++mine.step;
+    if (kit::choice(state, "guide on", phrase("Go on"))) ++mine.step;
     ImGui::SameLine(0, 24 * s);
   }
   if (kit::choice(state, "leave guide",
-                  say(state, mine.step == last ? "guide.thanks" : "guide.leave")))
+                  mine.step == last ? phrase("The call is yours") : phrase("Leave the guide")))
     leave(state);
   ImGui::End();
   ImGui::PopStyleColor();

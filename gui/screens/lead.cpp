@@ -10,6 +10,7 @@
 #include "gui/kit.h"
 #include "gui/screens/debrief.h"
 #include "gui/screens/on_site.h"
+#include "gui/screens/screens.h"
 #include "gui/screens/states.h"
 
 namespace legwork::gui {
@@ -27,7 +28,6 @@ void read(State& state, LeadState& mine) {
   session::OpenOptions options;
   options.home = state.home;
   mine.tickets = session::tickets(options);
-  for (const session::TicketLine& line : mine.tickets) learn(state, line.texts);
   mine.units.clear();
   std::error_code error;
   for (fs::directory_iterator it(state.home + "/circuits", error), end; !error && it != end;
@@ -38,7 +38,8 @@ void read(State& state, LeadState& mine) {
     Diagnostics found;
     const std::optional<unit::Unit> unit =
         unit::load_file(file.path, state.home + "/assets", found);
-    file.name = unit ? fmt::format("{}, {}", unit->id, unit->name.en) : file.path;
+    file.name = unit ? say("{id}, {name}", {{"id", Name{unit->id}}, {"name", unit->name}})
+                     : Message(Name{file.path});
     file.findings = found.text();
     mine.units.push_back(std::move(file));
   }
@@ -57,7 +58,7 @@ void choose(State& state, LeadState& mine, const std::string& path) {
   mine.chosen = path;
   mine.written = written(path);
   mine.has_page = false;
-  mine.said.clear();
+  mine.said = {};
   const session::TicketLine* line = ticket_at(mine, path);
   if (line == nullptr || !line->broken.empty()) return;
   score::DebriefOptions options;
@@ -85,25 +86,27 @@ void watch(State& state, LeadState& mine) {
 
 void draw_list(State& state, LeadState& mine) {
   std::string chosen;
-  kit::strong(state, say(state, "lead.scenarios"));
+  kit::strong(state, phrase("Scenarios"));
   for (const session::TicketLine& line : mine.tickets) {
-    const std::string text = line.broken.empty() ? fmt::format("{}  {}", line.id, line.ticket.title)
-                                                 : fs::path(line.path).filename().string();
+    const Message text =
+        line.broken.empty()
+            ? say("{id}  {title}", {{"id", Name{line.id}}, {"title", line.ticket.title}})
+            : Message(Name{fs::path(line.path).filename().string()});
     if (kit::pick(state, "scenario " + line.id, text, mine.chosen == line.path)) chosen = line.path;
     if (!line.broken.empty()) {
       ImGui::SameLine(0, 10 * state.ink.scale);
-      kit::small_words(state, say(state, "lead.broken"), kit::Tone::pen);
+      kit::small_words(state, phrase("does not load"), kit::Tone::pen);
     }
   }
   kit::gap(state, 12);
-  kit::strong(state, say(state, "lead.units"));
+  kit::strong(state, phrase("Units"));
   for (const UnitFile& file : mine.units) {
     if (kit::pick(state, "unit " + fs::path(file.path).stem().string(), file.name,
                   mine.chosen == file.path))
       chosen = file.path;
     if (!file.findings.empty()) {
       ImGui::SameLine(0, 10 * state.ink.scale);
-      kit::small_words(state, say(state, "lead.findings"), kit::Tone::pen);
+      kit::small_words(state, phrase("findings"), kit::Tone::pen);
     }
   }
   if (!chosen.empty()) choose(state, mine, chosen);
@@ -113,7 +116,7 @@ void draw_list(State& state, LeadState& mine) {
 void draw_findings(State& state, const std::string& text) {
   for (std::size_t at = 0; at < text.size();) {
     const std::size_t end = std::min(text.find('\n', at), text.size());
-    kit::mono(state, std::string_view(text).substr(at, end - at));
+    kit::mono(state, Name{text.substr(at, end - at)});
     at = end + 1;
   }
 }
@@ -122,9 +125,9 @@ void table_of(State& state, const score::LeadPage& page) {
   if (page.readings.empty()) return;
   const float s = state.ink.scale;
   kit::gap(state, 8);
-  kit::strong(state, say(state, "lead.expected"));
+  kit::strong(state, phrase("Readings to expect"));
   const float left = ImGui::GetWindowPos().x;
-  const auto row = [&](std::string_view a, std::string_view b, std::string_view c, kit::Tone tone) {
+  const auto row = [&](const Message& a, const Message& b, const Message& c, kit::Tone tone) {
     const float y = kit::down();
     kit::at(left, y);
     kit::mono(state, a, tone);
@@ -133,9 +136,9 @@ void table_of(State& state, const score::LeadPage& page) {
     kit::at(left + 360 * s, y);
     kit::mono(state, c, tone);
   };
-  row("", say(state, "lead.sound"), say(state, "lead.here"), kit::Tone::dim);
+  row({}, phrase("sound"), phrase("this call"), kit::Tone::dim);
   for (const score::ExpectedReading& it : page.readings)
-    row(it.line, it.healthy, it.here, kit::Tone::ink);
+    row(Name{it.line}, it.healthy, it.here, kit::Tone::ink);
 }
 
 void draw_answer(State& state, const score::LeadPage& page, float width) {
@@ -145,23 +148,23 @@ void draw_answer(State& state, const score::LeadPage& page, float width) {
     return;
   }
   const float left = ImGui::GetWindowPos().x;
-  const auto row = [&](const char* key, const std::string& text) {
+  const auto row = [&](const Phrase& title, const Message& text) {
     if (text.empty()) return;
     const float y = kit::down();
     kit::at(left, y);
-    kit::words(state, say(state, key), kit::Tone::dim);
+    kit::words(state, title, kit::Tone::dim);
     kit::at(left + 120 * s, y);
     kit::words(state, text, kit::Tone::ink, width - 120 * s);
   };
-  row("lead.said", "“" + page.said + "”");
-  row("lead.found", page.found);
-  row("lead.stopped by", page.stopped_by);
-  row("lead.part", page.part);
-  row("lead.root", page.root);
-  row("lead.repair", page.repair);
+  row(phrase("Said"), kit::quoted(page.said));
+  row(phrase("Found"), page.found);
+  row(phrase("Stopped by"), page.stopped_by);
+  row(phrase("Part"), page.part);
+  row(phrase("Root"), page.root);
+  row(phrase("Repair"), page.repair);
   kit::words(state, page.story, kit::Tone::ink, width);
-  for (const std::string& finding : page.findings) kit::caution(state, finding, width);
-  for (const std::string& it : page.look_alikes) row("lead.look-alike", it);
+  for (const Message& finding : page.findings) kit::caution(state, finding, width);
+  for (const Message& it : page.look_alikes) row(phrase("Looks the same"), it);
   debrief::draw_route(state, page.route, page.route_minutes, width);
   table_of(state, page);
 }
@@ -169,30 +172,31 @@ void draw_answer(State& state, const score::LeadPage& page, float width) {
 void draw_actions(State& state, LeadState& mine) {
   const float s = state.ink.scale;
   if (mine.has_page && mine.page.why.empty()) {
-    if (kit::choice(state, "try it", say(state, "lead.try"))) {
+    if (kit::choice(state, "try it", phrase("Try it"))) {
       if (open_ticket(state, mine.chosen)) {
         // The answer stays in sight: it is folded with the ticket.
-        state.screens->on_site.answer = {fmt::format("{}: {}. {}: {}.", say(state, "lead.part"),
-                                                     mine.page.part, say(state, "lead.root"),
-                                                     mine.page.root)};
+        state.screens->on_site.answer = {say("Part: {part}. Root: {root}.",
+                                             {{"part", mine.page.part}, {"root", mine.page.root}})};
       }
       return;
     }
     ImGui::SameLine(0, 24 * s);
-    if (kit::choice(state, "save sheet", say(state, "lead.save"))) {
+    if (kit::choice(state, "save sheet", phrase("Save the answer sheet"))) {
       const std::string path = session::data_folder() + "/" + mine.page.scenario + "-answer.txt";
       std::ofstream file(path, std::ios::binary);
-      file << score::as_text(mine.page);
-      mine.said = file.flush() ? path : say(state, "debrief.not saved");
+      file << score::as_text(mine.page, speech(state));
+      mine.said = file.flush() ? Message(Name{path}) : Message(phrase("It could not be saved."));
     }
     ImGui::SameLine(0, 24 * s);
   }
   if (ticket_at(mine, mine.chosen) != nullptr &&
-      kit::choice(state, "copy", say(state, "lead.copy"))) {
+      kit::choice(state, "copy", phrase("Write one yourself, from this one"))) {
     const std::string path = session::copy_ticket(mine.chosen);
     mine.read = false;
-    mine.said = path.empty() ? say(state, "debrief.not saved")
-                             : fmt::format(fmt::runtime(say(state, "lead.copied")), path);
+    mine.said = path.empty() ? Message(phrase("It could not be saved."))
+                             : say("{file} was written. Change it in an editor; it is read again "
+                                   "as soon as it is saved.",
+                                   {{"file", Name{path}}});
   }
   if (!mine.said.empty()) kit::words(state, mine.said, kit::Tone::pen);
 }
@@ -205,24 +209,28 @@ void draw_chosen(State& state, LeadState& mine, float width) {
       mine.working.reset();
     } else {
       state.look_in_s = 0.1;
-      kit::words(state, say(state, "lead.working"));
+      kit::words(state, phrase("Working it out …"));
     }
   }
   if (mine.chosen.empty()) {
-    kit::words(state, say(state, "lead.choose"), kit::Tone::dim, width);
-    kit::words(state, fmt::format(fmt::runtime(say(state, "lead.manual")), state.home),
+    kit::words(state, phrase("Choose a scenario at the left. This page shows the answers."),
+               kit::Tone::dim, width);
+    kit::words(state,
+               say("How scenarios are written: {home}/scenarios/README.md. How units are: "
+                   "{home}/circuits/README.md.",
+                   {{"home", Name{state.home}}}),
                kit::Tone::dim, width);
     return;
   }
   draw_actions(state, mine);
   if (const session::TicketLine* line = ticket_at(mine, mine.chosen); line != nullptr) {
-    kit::small_words(state, line->path);
-    if (!line->broken.empty()) draw_findings(state, line->broken);
+    kit::small_words(state, Name{line->path});
+    if (!line->broken.empty()) draw_findings(state, spoken(state, line->broken));
   }
   for (const UnitFile& file : mine.units) {
     if (file.path != mine.chosen) continue;
-    kit::small_words(state, file.path);
-    if (file.findings.empty()) kit::words(state, say(state, "lead.no findings"));
+    kit::small_words(state, Name{file.path});
+    if (file.findings.empty()) kit::words(state, phrase("The check finds nothing."));
     draw_findings(state, file.findings);
   }
   if (mine.has_page) draw_answer(state, mine.page, width);
@@ -247,7 +255,7 @@ void draw_lead(State& state) {
   const ImVec2 all = ImGui::GetIO().DisplaySize;
   const float margin = std::max(28 * s, all.x * 0.04F);
   kit::at(margin, 16 * s);
-  if (kit::choice(state, "back to day sheet", say(state, "debrief.day sheet")) ||
+  if (kit::choice(state, "back to day sheet", phrase("The day sheet")) ||
       (!state.help && kit::keys_free() && kit::pressed(Key::escape))) {
     mine.read = false;
     leave(state, mine.working);
@@ -257,7 +265,7 @@ void draw_lead(State& state) {
     return;
   }
   kit::at(margin, 52 * s);
-  kit::heading(state, say(state, "lead.title"));
+  kit::heading(state, phrase("For the shop lead"));
   const float top = kit::down() + 10 * s, side = 330 * s;
   kit::at(margin, top);
   ImGui::BeginChild("list", {side, all.y - top - 20 * s}, false, ImGuiWindowFlags_NavFlattened);
@@ -268,6 +276,11 @@ void draw_lead(State& state) {
   ImGui::BeginChild("answer", {width, all.y - top - 20 * s}, false, ImGuiWindowFlags_NavFlattened);
   draw_chosen(state, mine, std::min(width - 20 * s, 900 * s));
   ImGui::EndChild();
+}
+
+std::span<const Screen> screens_of_lead() {
+  static const Screen kScreens[] = {{"lead", draw_lead, {}}};
+  return kScreens;
 }
 
 }  // namespace legwork::gui

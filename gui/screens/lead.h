@@ -17,7 +17,7 @@ namespace legwork::gui {
 
 struct UnitFile {
   std::string path;
-  std::string name;      // "wf-208, walk-in freezer …"; the path if the file does not load
+  Message name;          // "wf-208, walk-in freezer …"; the path if the file does not load
   std::string findings;  // of the check; empty: none
 };
 
@@ -31,7 +31,7 @@ struct LeadState {
   std::shared_ptr<Errand<score::LeadPage>> working;
   score::LeadPage page;
   bool has_page = false;
-  std::string said;  // what became of the last thing asked for
+  Message said;  // what became of the last thing asked for
 };
 
 // Opens the page on a scenario, by id or path; on none if there is none of that name.

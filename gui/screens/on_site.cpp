@@ -9,6 +9,7 @@
 #include "gui/kit.h"
 #include "gui/screens/debrief.h"
 #include "gui/screens/on_site_parts.h"
+#include "gui/screens/screens.h"
 #include "gui/screens/states.h"
 #include "gui/sheet/outside.h"
 
@@ -30,12 +31,10 @@ void take_view(OnSiteState& mine) {
 // What was heard decides the sounds; the names are those of sound.h.
 void sound(State& state, const session::Seen& seen) {
   for (const session::Happening& it : seen.happenings) {
-    if (it.what.find("pulls in") != std::string::npos)
+    if (it.what == session::Happens::pulls_in)
       state.sounds.emplace_back("contactor in");
-    else if (it.what.find("drops out") != std::string::npos)
+    else if (it.what == session::Happens::drops_out)
       state.sounds.emplace_back("contactor out");
-    else if (it.what.find("opens") != std::string::npos)
-      state.sounds.emplace_back("solenoid");
   }
 }
 
@@ -226,7 +225,6 @@ bool take_opening(State& state, session::Opening opening) {
   OnSiteState& mine = state.screens->on_site;
   mine = OnSiteState{};
   mine.door = std::move(opening.door);
-  learn(state, mine.door->texts());
   take_view(mine);
   state.notice = opening.notice;
   state.screen = "on site";
@@ -245,17 +243,22 @@ void give_step(State& state, const std::string& line) {
   mine.refused = !outcome.accepted;
   if (mine.refused) mine.answer.push_back(outcome.why);
   for (const session::Observation& o : outcome.seen.observations) {
-    mine.answer.push_back(o.state >= 0 ? o.shown : o.key + ": " + o.shown);
+    const Message shown = session::shown(o);
+    mine.answer.push_back(
+        o.state >= 0 ? shown : say("{what}: {shown}", {{"what", Name{o.key}}, {"shown", shown}}));
     if (o.state < 0 && o.key.starts_with(mine.hand + " ")) {
-      mine.shown = o.shown;
+      mine.shown = shown;
       mine.shown_minute = 0;
     }
   }
-  for (const std::string& said : outcome.seen.said) mine.answer.push_back(said);
-  for (const session::Happening& it : outcome.seen.happenings) mine.answer.push_back(it.what + ".");
+  for (const Message& said : outcome.seen.said) mine.answer.push_back(said);
+  for (const session::Happening& it : outcome.seen.happenings)
+    mine.answer.push_back(say("{Sentence}.", {{"sentence", session::sentence(it)}}));
   for (const session::Hazard& hazard : outcome.hazards) {
-    mine.harm.push_back(hazard.why +
-                        (hazard.reference.empty() ? "" : " (" + hazard.reference + ")"));
+    mine.harm.push_back(hazard.reference.empty()
+                            ? hazard.why
+                            : say("{why} ({reference})",
+                                  {{"why", hazard.why}, {"reference", Name{hazard.reference}}}));
   }
   sound(state, outcome.seen);
   const std::string before = mine.view.place;
@@ -294,6 +297,30 @@ void draw_on_site(State& state) {
   on_site::draw_slip(state, middle);
   on_site::draw_harm(state, middle);
   keys(state, mine);
+}
+
+std::span<const Screen> screens_of_on_site() {
+  static const Screen kScreens[] = {
+      {"on site",
+       draw_on_site,
+       {
+           {phrase("Tab, arrows"), phrase("part to part, screw to screw")},
+           {Name{"Enter"}, phrase("open its slip, put a lead there")},
+           {Name{"1 … 9, 0"}, phrase("take an instrument in hand")},
+           {Name{"L"}, phrase("the list of all steps")},
+           {Name{"C"}, phrase("unfold the P-T card")},
+           {Name{"B"}, phrase("turn the sheet over")},
+           {Name{"F"}, phrase("the whole sheet")},
+           {Name{"P"}, phrase("fold the pad")},
+           {Name{"T"}, phrase("fold the ticket")},
+           {Name{"/"}, phrase("write a step")},
+           {Name{"Ctrl F"}, phrase("find a part or terminal")},
+           {Name{"W"}, phrase("the write-up")},
+           {phrase("Ctrl, arrows"), phrase("move the sheet")},
+           {phrase("wheel, + −"), phrase("nearer and farther")},
+           {phrase("right button"), phrase("move the sheet")},
+       }}};
+  return kScreens;
 }
 
 }  // namespace legwork::gui

@@ -41,7 +41,7 @@ struct OnSiteState {
   std::string red, black;      // terminals; empty: at the meter
   int dragging = -1;           // 0 red, 1 black: while the button is down
   int taken = -1;              // the same: in hand, until it is put somewhere
-  std::string shown;           // what it showed last
+  Message shown;               // what it showed last
   double shown_minute = -1;    // when
 
   // The slip that is open: a part, a thing ("!condenser"), a wire. Empty: none.
@@ -52,8 +52,8 @@ struct OnSiteState {
   std::string cursor;    // part or terminal that the keys stand on; empty: none
 
   // What was said last.
-  std::vector<std::string> answer;
-  std::vector<std::string> harm;
+  std::vector<Message> answer;
+  std::vector<Message> harm;
   bool refused = false;
 
   std::string typed, find;

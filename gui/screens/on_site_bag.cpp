@@ -20,8 +20,21 @@
 namespace legwork::gui::on_site {
 namespace {
 
-constexpr const char* kInHand[] = {"volts",       "lowz",  "dc",   "ohms",       "continuity",
-                                   "microfarads", "clamp", "peak", "insulation", "temp"};
+struct InHand {
+  const char* verb;
+  Phrase name;
+  Phrase dial;  // as short as the meter's dial has it
+};
+constexpr InHand kInHand[] = {{"volts", phrase("Volts"), phrase("Volts")},
+                              {"lowz", phrase("Low impedance"), phrase("Low Z")},
+                              {"dc", phrase("DC volts"), phrase("DC")},
+                              {"ohms", phrase("Ohms"), phrase("Ohms")},
+                              {"continuity", phrase("Continuity"), phrase("Beep")},
+                              {"microfarads", phrase("Microfarads"), phrase("µF")},
+                              {"clamp", phrase("Clamp"), {}},
+                              {"peak", phrase("Clamp, peak hold"), {}},
+                              {"insulation", phrase("Insulation tester"), {}},
+                              {"temp", phrase("Thermometer"), {}}};
 constexpr int kFunctions = 6;  // of them, those of the meter itself
 
 std::string lower(std::string text) {
@@ -76,28 +89,29 @@ void take_by_key(State& state, OnSiteState& mine) {
   if (state.help || !kit::keys_free()) return;
   for (std::size_t i = 0; i < std::size(kInHand); ++i) {
     const int digit = (static_cast<int>(i) + 1) % 10;
-    if (kit::pressed(static_cast<Key>(static_cast<int>(Key::n0) + digit))) take(mine, kInHand[i]);
+    if (kit::pressed(static_cast<Key>(static_cast<int>(Key::n0) + digit)))
+      take(mine, kInHand[i].verb);
   }
   if (kit::pressed(Key::c)) mine.paper.card_open = !mine.paper.card_open;
 }
 
 struct Thing {
-  const char* name;   // "hand clamp"
-  const char* words;  // key
-  const char* path;   // its drawing, 40 wide and 36 high, around its middle
+  const char* name;  // "hand clamp"
+  Phrase words;
+  const char* path;  // its drawing, 40 wide and 36 high, around its middle
 };
 constexpr Thing kThings[] = {
-    {"hand clamp", "function.clamp", "A 0 -6 11 120 420 R -7 4 7 18"},
-    {"hand insulation", "function.insulation", "R -16 -14 16 16 C 0 4 7 M -11 -8 L 11 -8"},
-    {"hand gauges", "site.gauges",
+    {"hand clamp", phrase("Clamp"), "A 0 -6 11 120 420 R -7 4 7 18"},
+    {"hand insulation", phrase("Insulation"), "R -16 -14 16 16 C 0 4 7 M -11 -8 L 11 -8"},
+    {"hand gauges", phrase("Gauges"),
      "C -10 -4 9 C 10 -4 9 M -17 10 L 17 10 M -9 10 L -9 18 M 0 10 L 0 18 M 9 10 L 9 18"},
-    {"hand temp", "function.temp", "M -3 -16 L 3 -16 L 3 6 A 0 11 7 300 600 L -3 -16"},
-    {"hand lamp", "site.lamp",
+    {"hand temp", phrase("Thermometer"), "M -3 -16 L 3 -16 L 3 6 A 0 11 7 300 600 L -3 -16"},
+    {"hand lamp", phrase("Lamp"),
      "R -18 -5 4 5 M 4 -5 L 13 -10 L 13 10 L 4 5 M 17 0 L 22 0 M 16 -7 L 21 -10 M 16 7 L 21 10"},
-    {"hand card", "site.card",
+    {"hand card", phrase("P-T card"),
      "R -11 -16 11 16 M -7 -10 L 7 -10 M -7 -4 L 7 -4 M -7 2 L 7 2 M -7 8 L 7 8"},
-    {"hand jumper", "site.jumper", "M -16 8 Q 0 -24 16 8 R -20 6 -12 16 R 12 6 20 16"},
-    {"hand gloves", "function.gloves",
+    {"hand jumper", phrase("Jumper"), "M -16 8 Q 0 -24 16 8 R -20 6 -12 16 R 12 6 20 16"},
+    {"hand gloves", phrase("Gloves"),
      "M -10 16 L -10 -2 L -14 -6 L -11 -10 L -6 -6 L -6 -14 L -2 -14 L -2 -16 L 2 -16 L 2 -14 L 6 "
      "-14 "
      "L 6 -12 L 10 -12 L 10 16 L -10 16 M -10 10 L 10 10"},
@@ -161,34 +175,35 @@ void draw_things(State& state, OnSiteState& mine, Place area, bool icons) {
     }
     kit::at(left + 4 * s, top + (icons ? 38 * s : 0));
     ImGui::PushFont(state.ink.fonts.small);
-    if (kit::pick(state, name, say(state, thing.words), used)) taken = name;
+    if (kit::pick(state, name, thing.words, used)) taken = name;
     ImGui::PopFont();
   }
   if (!taken.empty()) take_thing(state, mine, taken);
 }
 
 // One line of what the meter is doing.
-std::string meter_note(const State& state, const OnSiteState& mine) {
+Message meter_note(const OnSiteState& mine) {
   const Touch touch = touch_of(mine.hand);
   const auto lead = [&](bool red) {
-    return fmt::format("{} {}", say(state, red ? "on site.red" : "on site.black"),
-                       red ? mine.red : mine.black);
+    return red ? say("red {screw}", {{"screw", Name{mine.red}}})
+               : say("black {screw}", {{"screw", Name{mine.black}}});
   };
   if (mine.taken >= 0)
-    return fmt::format(fmt::runtime(say(state, "on site.in hand")),
-                       say(state, mine.taken == 0 ? "on site.red" : "on site.black"));
+    return mine.taken == 0 ? phrase("red lead in hand: click a screw")
+                           : phrase("black lead in hand: click a screw");
   if (touch == Touch::two_leads) {
-    if (!mine.red.empty() && !mine.black.empty()) return lead(true) + " · " + lead(false);
+    if (!mine.red.empty() && !mine.black.empty())
+      return say("{red} · {black}", {{"red", lead(true)}, {"black", lead(false)}});
     if (!mine.red.empty()) return lead(true);
     if (!mine.black.empty()) return lead(false);
     if (!mine.shown.empty() && mine.shown_minute >= 0)
-      return fmt::format(fmt::runtime(say(state, "on site.held")),
-                         clock_text(mine, mine.shown_minute));
-    return say(state, "on site.leads off");
+      return say("held at {time}, leads off",
+                 {{"time", Name{clock_text(mine, mine.shown_minute)}}});
+    return phrase("leads off");
   }
   if (touch == Touch::around_a_wire)
-    return mine.red.empty() ? say(state, "on site.choose a wire") : mine.red;
-  return mine.red.empty() ? say(state, "on site.choose a point") : mine.red.substr(1);
+    return mine.red.empty() ? Message(phrase("click a conductor")) : Message(Name{mine.red});
+  return mine.red.empty() ? Message(phrase("click a point")) : Message(Term{mine.red.substr(1)});
 }
 
 void draw_meter(State& state, OnSiteState& mine, Place at) {
@@ -206,7 +221,7 @@ void draw_meter(State& state, OnSiteState& mine, Place at) {
   const bool on = touch != Touch::two_leads || (!mine.red.empty() && !mine.black.empty());
   const bool live = on && !mine.shown.empty() && mine.shown_minute >= mine.view.minutes - 0.01;
   ImFont* small = state.ink.fonts.small;
-  const std::string title = say(state, "instrument." + mine.hand);
+  const std::string title = spoken(state, name_of_instrument(mine.hand));
   list.AddText(small, small->FontSize, {glass.left + 8 * s, glass.top + 4 * s}, dim, title.c_str());
   const std::string shown = mine.shown.empty() ? "– – –" : spoken(state, mine.shown);
   ImFont* font = state.ink.fonts.digits;
@@ -216,7 +231,7 @@ void draw_meter(State& state, OnSiteState& mine, Place at) {
   const float wide = full * size / font->FontSize;
   list.AddText(font, size, {std::floor(glass.right - 10 * s - wide), std::floor(glass.top + 6 * s)},
                live ? ink : dim, shown.c_str());
-  const std::string note = meter_note(state, mine);
+  const std::string note = spoken(state, meter_note(mine));
   list.PushClipRect({glass.left, glass.top}, {glass.right - 4 * s, glass.bottom}, true);
   list.AddText(small, small->FontSize, {glass.left + 8 * s, glass.bottom - small->FontSize - 5 * s},
                ink, note.c_str());
@@ -234,21 +249,20 @@ void draw_meter(State& state, OnSiteState& mine, Place at) {
   kit::at(at.left + 14 * s, glass.bottom + 6 * s);
   for (int i = 0; i < kFunctions; ++i) {
     if (i > 0) ImGui::SameLine(0, 13 * s);
-    const std::string verb = kInHand[i];
-    if (kit::pick(state, "hand " + verb, say(state, "function." + verb), mine.hand == verb))
-      take(mine, verb);
+    const std::string verb = kInHand[i].verb;
+    if (kit::pick(state, "hand " + verb, kInHand[i].dial, mine.hand == verb)) take(mine, verb);
   }
   kit::at(at.left + 14 * s, glass.bottom + 32 * s);
   if (!mine.view.instruments.meter_proven) {
-    if (kit::choice(state, "prove meter", say(state, "on site.prove meter")))
+    if (kit::choice(state, "prove meter", phrase("Prove the meter")))
       give_step(state, "prove meter");
     ImGui::SameLine(0, 16 * s);
   }
   if (touch == Touch::two_leads && on) {
-    if (kit::choice(state, "read", say(state, "on site.read")))
+    if (kit::choice(state, "read", phrase("Read again")))
       give_step(state, fmt::format("{} {} {}", mine.hand, mine.red, mine.black));
     ImGui::SameLine(0, 16 * s);
-    if (kit::choice(state, "leads off", say(state, "on site.take off"))) {
+    if (kit::choice(state, "leads off", phrase("Leads off"))) {
       mine.red.clear();
       mine.black.clear();
     }
@@ -288,13 +302,22 @@ void draw_tag_row(State& state, OnSiteState& mine, Place area, int most) {
   kit::at(area.right - 84 * s, area.top + 10 * s);
   const int more = static_cast<int>(mine.view.tags.size()) - n;
   if (kit::choice(state, "pad",
-                  more > 0 ? fmt::format(fmt::runtime(say(state, "on site.more")), more)
-                           : say(state, "on site.pad"))) {
+                  more > 0 ? say("{n} more", {{"n", Number{static_cast<double>(more), 0}}})
+                           : Message(phrase("Readings")))) {
     mine.pad_open = !mine.pad_open;
   }
 }
 
 }  // namespace
+
+Message name_of_instrument(const std::string& verb) {
+  for (const InHand& row : kInHand) {
+    if (verb == row.verb) return row.name;
+  }
+  return verb == "jumper" ? Message(phrase("Jumper"))
+         : verb == "lift" ? Message(phrase("Lift a wire"))
+                          : Message();
+}
 
 void draw_tailgate(State& state, Place area) {
   OnSiteState& mine = state.screens->on_site;
@@ -304,10 +327,9 @@ void draw_tailgate(State& state, Place area) {
   float left = area.left;
   if (small) {
     kit::at(left, area.top + 6 * s);
-    if (kit::choice(state, "bag", say(state, "on site.bag"))) mine.bag_open = !mine.bag_open;
+    if (kit::choice(state, "bag", phrase("Bag"))) mine.bag_open = !mine.bag_open;
     kit::at(left, area.top + 34 * s);
-    if (kit::choice(state, "all steps", say(state, "on site.all steps")))
-      mine.steps_open = !mine.steps_open;
+    if (kit::choice(state, "all steps", phrase("All steps"))) mine.steps_open = !mine.steps_open;
     left += 104 * s;
   } else {
     draw_things(state, mine, {left, area.top, left + 344 * s, area.bottom}, true);
@@ -322,14 +344,14 @@ void draw_tailgate(State& state, Place area) {
   const float links = small ? 214 * s : 330 * s;
   ImGui::SetCursorScreenPos({left, area.top + 52 * s});
   ImGui::BeginChild("answer", {area.right - left, field - area.top - 54 * s}, false);
-  for (const std::string& line : mine.answer)
+  for (const Message& line : mine.answer)
     kit::words(state, line, mine.refused ? kit::Tone::pen : kit::Tone::ink,
                area.right - left - 16 * s);
   ImGui::EndChild();
   kit::at(left, field);
   ImGui::PushAllowKeyboardFocus(false);
   if (kit::field(state, "step", mine.typed, std::max(120 * s, area.right - left - links),
-                 say(state, "on site.type a step"))) {
+                 phrase("a step, typed: volts CC.A1 CC.A2"))) {
     const std::string line = completed(mine, mine.typed);
     if (!line.empty()) give_step(state, line);
     if (!mine.refused) mine.typed.clear();  // a slip of the pen stays, to be mended
@@ -338,18 +360,17 @@ void draw_tailgate(State& state, Place area) {
   ImGui::PopAllowKeyboardFocus();
   kit::at(area.right - links + 14 * s, field - 1 * s);
   if (!small) {
-    if (kit::choice(state, "all steps", say(state, "on site.all steps")))
-      mine.steps_open = !mine.steps_open;
+    if (kit::choice(state, "all steps", phrase("All steps"))) mine.steps_open = !mine.steps_open;
     ImGui::SameLine(0, 16 * s);
   }
   std::string step;
-  if (kit::choice(state, "ring the shop", say(state, "on site.ring"))) step = "ring the shop";
+  if (kit::choice(state, "ring the shop", phrase("Ring the shop"))) step = "ring the shop";
   if (ImGui::IsItemHovered() || ImGui::IsItemFocused())
-    kit::tip(state, fmt::format("{}, {:.0f} {}", minutes_text(mine.view.shop_minutes),
-                                mine.view.shop_points, say(state, "on site.points")));
+    kit::tip(state,
+             say("{time}, {points} points", {{"time", Name{minutes_text(mine.view.shop_minutes)}},
+                                             {"points", Number{mine.view.shop_points, 0}}}));
   ImGui::SameLine(0, 16 * s);
-  if (kit::choice(state, "to write-up", say(state, "on site.to write-up")))
-    state.screen = "write-up";
+  if (kit::choice(state, "to write-up", phrase("Write it up"))) state.screen = "write-up";
   if (small && mine.bag_open) {
     const float wide = 420 * s, high = 84 * s;
     ImGui::SetNextWindowPos({area.left, area.top - high - 8 * s});

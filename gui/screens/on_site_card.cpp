@@ -94,7 +94,7 @@ void draw_card(State& state, Place area, ImDrawList& list) {
     list.AddText(in, in->FontSize, {std::floor(right - size), std::floor(y)}, how, text.c_str());
   };
   const std::string title =
-      fmt::format("{} · {}", plant.refrigerant->name(), say(state, "site.card"));
+      fmt::format("{} · {}", plant.refrigerant->name(), spoken(state, phrase("P-T card")));
   list.AddText(state.ink.fonts.body, state.ink.fonts.body->FontSize, {left + pad, top + 8 * s}, ink,
                title.c_str());
   const bool bar = state.settings.bar, celsius = state.settings.celsius;
@@ -104,8 +104,8 @@ void draw_card(State& state, Place area, ImDrawList& list) {
     const float x = left + pad + static_cast<float>(b) * block;
     float y = top + pad + line * 1.4F;
     write(font, x + column, y, bar ? "bar" : "psig", dim);
-    write(font, x + 2 * column, y, say(state, "site.bubble"), dim);
-    write(font, x + 3 * column, y, say(state, "site.dew"), dim);
+    write(font, x + 2 * column, y, spoken(state, phrase("bubble")), dim);
+    write(font, x + 3 * column, y, spoken(state, phrase("dew")), dim);
     y += line * 1.2F;
     for (int row = 0; row < kRows; ++row, y += line) {
       const double gauge = pressure_at(bar, b, row);
@@ -123,7 +123,8 @@ void draw_card(State& state, Place area, ImDrawList& list) {
     }
   }
   const std::string foot =
-      fmt::format("{} · {}", celsius ? "°C" : "°F", say(state, "site.card use"));
+      fmt::format("{} · {}", celsius ? "°C" : "°F",
+                  spoken(state, phrase("subcooling from bubble, superheat from dew")));
   list.AddText(font, font->FontSize, {left + pad, top + high - line - 5 * s}, dim, foot.c_str());
 }
 

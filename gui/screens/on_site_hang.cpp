@@ -135,7 +135,7 @@ void tie_tags(const State& state, OnSiteState& mine, const Sheet& sheet) {
         continue;
       }
       const std::string text = i == 0 && !tag.shown.empty()
-                                   ? fmt::format("{} · {}", tag.number, tag.shown)
+                                   ? fmt::format("{} · {}", tag.number, spoken(state, tag.shown))
                                    : std::to_string(tag.number);
       const float wide = text_width(state.ink.fonts.small, text) + 20 * s;
       const Place at = room_for(knot, wide, 20 * s, sheet.area, taken, lines);
@@ -180,7 +180,7 @@ namespace {
 
 // One dial: a plain scale from 0 on, in the unit that the reading comes in.
 void draw_dial(const State& state, ImDrawList& list, ImVec2 middle, float radius, const char* word,
-               std::string shown, double most, int steps) {
+               double reading, const std::string& shown, double most, int steps) {
   const float s = state.ink.scale;
   const unsigned ink = state.ink.theme.packed(Role::ink);
   list.AddCircleFilled(middle, radius + 4 * s, state.ink.theme.packed(Role::paper), 64);
@@ -204,8 +204,7 @@ void draw_dial(const State& state, ImDrawList& list, ImVec2 middle, float radius
     if (large && font != nullptr)
       centred(font, font->FontSize, at(part, radius - 20 * s), fmt::format("{:g}", most * part));
   }
-  if (shown.starts_with("−")) shown.replace(0, 3, "-");
-  const double value = std::clamp(std::strtod(shown.c_str(), nullptr), 0.0, most);
+  const double value = std::clamp(reading, 0.0, most);
   const ImVec2 hand[2] = {at(value / most, -8 * s), at(value / most, radius - 10 * s)};
   list.AddPolyline(hand, 2, ink, 0, 2);
   list.AddCircleFilled(middle, 3 * s, ink, 12);
@@ -235,11 +234,16 @@ void draw_gauges(State& state, Place area, ImDrawList& list) {
     paper.dials_y = std::clamp(paper.dials_y, 0.0F, 1.0F) +
                     ImGui::GetIO().MouseDelta.y / (area.bottom - area.top - high);
   }
-  const std::string& low = mine.view.instruments.low;
-  const bool bar = low.find("bar") != std::string::npos;
-  draw_dial(state, list, {left + r + 8 * s, top + r + 8 * s}, r, "LOW", low, bar ? 20 : 250, 5);
-  draw_dial(state, list, {left + 3 * r + 30 * s, top + r + 8 * s}, r, "HIGH",
-            mine.view.instruments.high, bar ? 50 : 700, bar ? 5 : 7);
+  const bool bar = state.settings.bar;
+  const auto dial = [&](double middle, const char* word, double gauge_pa, double most, int steps) {
+    const Amount shown = amount(kAtmospherePa + gauge_pa, Dimension::pressure, 0);
+    const double reading =
+        display_value(shown.si, shown.dimension, bar ? UnitSystem::metric : UnitSystem::trade);
+    draw_dial(state, list, {left + static_cast<float>(middle), top + r + 8 * s}, r, word, reading,
+              spoken(state, shown), most, steps);
+  };
+  dial(r + 8 * s, "LOW", mine.view.instruments.low_pa, bar ? 20 : 250, 5);
+  dial(3 * r + 30 * s, "HIGH", mine.view.instruments.high_pa, bar ? 50 : 700, bar ? 5 : 7);
 }
 
 }  // namespace legwork::gui::on_site

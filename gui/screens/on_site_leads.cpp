@@ -82,8 +82,8 @@ void draw_where(const State& state, const std::string& terminal, bool red, ImVec
   ImFont* font = state.ink.fonts.small;
   const std::string text =
       terminal.starts_with('@')
-          ? spoken(state, terminal.substr(1))
-          : fmt::format("{} {}", say(state, red ? "on site.red" : "on site.black"), terminal);
+          ? spoken(state, Term{terminal.substr(1)})
+          : fmt::format("{} {}", spoken(state, red ? phrase("red") : phrase("black")), terminal);
   const ImVec2 size = font->CalcTextSizeA(font->FontSize, 1e9F, 0, text.c_str());
   const ImVec2 low{std::floor(at.x - size.x / 2 - 5 * s), std::floor(at.y - size.y - 6 * s)};
   list.AddRectFilled(low, {low.x + size.x + 10 * s, low.y + size.y + 4 * s},
@@ -133,7 +133,7 @@ void take(OnSiteState& mine, const std::string& verb) {
     mine.black.clear();
     mine.taken = -1;
   }
-  mine.shown.clear();
+  mine.shown = {};
 }
 
 void draw_leads(State& state, ImDrawList& list) {

@@ -18,14 +18,20 @@ using session::Group;
 
 struct GroupWords {
   Group group;
-  const char* key;
+  const char* name;  // by which tests find it
+  Phrase words;
 };
 constexpr GroupWords kGroups[] = {
-    {Group::look, "on site.look"},     {Group::ask, "on site.ask"},
-    {Group::safety, "on site.safety"}, {Group::instruments, "on site.instruments"},
-    {Group::hands, "on site.hands"},   {Group::settings, "on site.settings"},
-    {Group::repair, "on site.repair"}, {Group::refrigerant, "on site.refrigerant"},
-    {Group::wait, "on site.wait"},     {Group::write, "on site.write"},
+    {Group::look, "on site.look", phrase("Look and listen")},
+    {Group::ask, "on site.ask", phrase("Ask the site")},
+    {Group::safety, "on site.safety", phrase("Make it safe")},
+    {Group::instruments, "on site.instruments", phrase("Instruments")},
+    {Group::hands, "on site.hands", phrase("By hand")},
+    {Group::settings, "on site.settings", phrase("Settings")},
+    {Group::repair, "on site.repair", phrase("Repair")},
+    {Group::refrigerant, "on site.refrigerant", phrase("Refrigerant")},
+    {Group::wait, "on site.wait", phrase("Let it run")},
+    {Group::write, "on site.write", phrase("Write down")},
 };
 
 void begin_paper(State& state, const char* name, Place at) {
@@ -56,7 +62,7 @@ void draw_steps(State& state, Place area) {
   begin_paper(state, "steps", at);
   state.places["here"] = {at.left + 8 * s, at.top + 8 * s, at.right - 8 * s, at.bottom - 8 * s};
   std::string step;
-  if (kit::choice(state, "close steps", say(state, "common.close"))) mine.steps_open = false;
+  if (kit::choice(state, "close steps", phrase("Close"))) mine.steps_open = false;
   for (const session::PlaceView& place : mine.view.places) {
     if (place.here) kit::words(state, place.name, kit::Tone::dim, at.right - at.left - 40 * s);
   }
@@ -65,13 +71,13 @@ void draw_steps(State& state, Place area) {
         std::any_of(mine.view.actions.begin(), mine.view.actions.end(),
                     [&](const auto& a) { return a.group == group.group && !a.open_ended; });
     if (!any) continue;
-    const bool open = mine.group == group.key;
-    if (kit::pick(state, std::string("group ") + group.key, say(state, group.key), open))
-      mine.group = open ? "" : group.key;
+    const bool open = mine.group == group.name;
+    if (kit::pick(state, std::string("group ") + group.name, group.words, open))
+      mine.group = open ? "" : group.name;
     if (!open) continue;
     ImGui::Indent(12 * s);
     const auto with_lamp = [](const session::Action& action) {
-      return action.line.find(" with lamp") != std::string::npos;
+      return action.step.arguments.size() > 1 && action.step.arguments[1] == "with lamp";
     };
     const bool lamp = mine.lamp && group.group == session::Group::look &&
                       std::any_of(mine.view.actions.begin(), mine.view.actions.end(), with_lamp);
@@ -79,8 +85,9 @@ void draw_steps(State& state, Place area) {
       if (action.group != group.group || action.open_ended) continue;
       if (lamp && !with_lamp(action)) continue;
       if (kit::choice(state, "do " + action.line,
-                      fmt::format("{} · {}", action.label, minutes_text(action.minutes)),
-                      action.allowed ? std::string_view{} : action.why_not)) {
+                      say("{label} · {time}",
+                          {{"label", action.label}, {"time", Name{minutes_text(action.minutes)}}}),
+                      action.allowed ? Message() : action.why_not)) {
         step = action.line;
       }
       if (!action.allowed) kit::small_words(state, action.why_not);
@@ -99,27 +106,27 @@ void draw_pad(State& state, Place area) {
                  area.bottom};
   begin_paper(state, "pad paper", at);
   const float wide = at.right - at.left;
-  kit::strong(state, say(state, "on site.pad"));
-  if (kit::choice(state, "close pad", say(state, "common.close"))) mine.pad_open = false;
+  kit::strong(state, phrase("Readings"));
+  if (kit::choice(state, "close pad", phrase("Close"))) mine.pad_open = false;
   for (auto tag = mine.view.tags.rbegin(); tag != mine.view.tags.rend(); ++tag) {
     std::string where;
     for (const std::string& place : tag->at) where += (where.empty() ? "" : " – ") + place;
     kit::gap(state, 2);
-    kit::words(state, fmt::format("{}  {}", tag->number, spoken(state, tag->shown)), kit::Tone::ink,
-               wide - 40 * s);
+    kit::words(state, Name{fmt::format("{}  {}", tag->number, spoken(state, tag->shown))},
+               kit::Tone::ink, wide - 40 * s);
     kit::small_words(
         state, fmt::format("{} {} · {}", tag->function, where, clock_text(mine, tag->at_minute)));
-    if (!tag->remark.empty()) kit::small_words(state, "“" + tag->remark + "”", kit::Tone::pen);
+    if (!tag->remark.empty())
+      kit::small_words(state, kit::quoted(Name{tag->remark}), kit::Tone::pen);
     if (mine.remark_on == tag->number) {
-      if (kit::field(state, "remark", mine.remark, wide - 40 * s, say(state, "on site.remark"))) {
+      if (kit::field(state, "remark", mine.remark, wide - 40 * s, phrase("remark"))) {
         const std::string line = fmt::format("remark {} {}", tag->number, mine.remark);
         mine.remark_on = -1;
         mine.remark.clear();
         give_step(state, line);
         break;
       }
-    } else if (kit::choice(state, fmt::format("remark on {}", tag->number),
-                           say(state, "on site.remark"))) {
+    } else if (kit::choice(state, fmt::format("remark on {}", tag->number), phrase("remark"))) {
       mine.remark_on = tag->number;
       mine.remark.clear();
     }
@@ -140,8 +147,8 @@ void draw_harm(State& state, Place area) {
   ImGui::Begin("harm", nullptr,
                ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoSavedSettings |
                    ImGuiWindowFlags_NoFocusOnAppearing);
-  for (const std::string& harm : mine.harm) kit::caution(state, harm, wide - 40 * s);
-  if (kit::choice(state, "close harm", say(state, "common.close"))) mine.harm.clear();
+  for (const Message& harm : mine.harm) kit::caution(state, harm, wide - 40 * s);
+  if (kit::choice(state, "close harm", phrase("Close"))) mine.harm.clear();
   const ImVec2 at = ImGui::GetWindowPos(), size = ImGui::GetWindowSize();
   state.places["harm"] = {at.x, at.y, at.x + size.x, at.y + size.y};
   ImGui::End();

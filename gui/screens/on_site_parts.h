@@ -43,7 +43,11 @@ void take(OnSiteState& mine, const std::string& verb);
 // Puts a lead to a terminal; the second one takes the reading.
 void place_lead(State& state, int which, const std::string& terminal);
 // Why a terminal cannot be touched from here; empty if it can.
-std::string why_not(const OnSiteState& mine, const std::string& terminal);
+Message why_not(const OnSiteState& mine, const std::string& terminal);
+// "Volts", by the verb of what is in hand.
+Message name_of_instrument(const std::string& verb);
+// "pulled in", in the language of the settings.
+std::string seen_word(const State& state, How how);
 
 // --- the windows ---------------------------------------------------------------------------
 

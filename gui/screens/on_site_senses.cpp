@@ -12,6 +12,7 @@
 #include "gui/screens/on_site.h"
 #include "gui/screens/on_site_parts.h"
 #include "gui/screens/states.h"
+#include "gui/sheet/parts.h"
 
 namespace legwork::gui::on_site {
 namespace {
@@ -26,8 +27,9 @@ std::string thing_words(const State& state, const unit::Look& look, int seen) {
   const std::string key = look.target == "air filter"
                               ? fmt::format("looked.filter {}", seen)
                               : fmt::format("looked.{} {}", look.quantity, seen);
-  if (state.words.has(key)) return spoken(state, look.target) + ": " + say(state, key);
-  return spoken(state, look.states[static_cast<std::size_t>(seen)].words.en);
+  if (SceneText::knows(key))
+    return spoken(state, Term{look.target}) + ": " + SceneText{speech(state)}.word_of(key);
+  return spoken(state, look.states[static_cast<std::size_t>(seen)].words);
 }
 
 bool at_place(const OnSiteState& mine, const std::string& device) {
@@ -39,8 +41,8 @@ bool at_place(const OnSiteState& mine, const std::string& device) {
 std::vector<Entry> seen_entries(const State& state, const OnSiteState& mine) {
   std::vector<Entry> list;
   for (const auto& [id, sight] : mine.sights.parts) {
-    list.push_back({fmt::format("{} {}", id, say(state, std::string("seen.") + name_of(sight.how))),
-                    sight.at_minute, at_place(mine, id)});
+    list.push_back({fmt::format("{} {}", id, seen_word(state, sight.how)), sight.at_minute,
+                    at_place(mine, id)});
   }
   const unit::Unit& unit = *mine.view.unit;
   for (std::size_t i = 0; i < unit.looks.size() && i < mine.sights.looks.size(); ++i) {
@@ -58,8 +60,8 @@ std::vector<Entry> seen_entries(const State& state, const OnSiteState& mine) {
 std::vector<Entry> heard_entries(const State& state, const OnSiteState& mine) {
   std::vector<Entry> list;
   for (const auto& [id, sight] : mine.sights.sounds) {
-    list.push_back({fmt::format("{} {}", id, say(state, std::string("seen.") + name_of(sight.how))),
-                    sight.at_minute, at_place(mine, id)});
+    list.push_back({fmt::format("{} {}", id, seen_word(state, sight.how)), sight.at_minute,
+                    at_place(mine, id)});
   }
   std::stable_sort(list.begin(), list.end(),
                    [](const Entry& a, const Entry& b) { return a.at_minute > b.at_minute; });
@@ -75,7 +77,7 @@ std::vector<std::string> not_looked_at(const State& state, const OnSiteState& mi
     if (mine.sights.looks[i].state >= 0 || look.place != mine.view.place) continue;
     const bool device = unit.circuit.find_device(look.target).valid();
     if (device && mine.sights.of(look.target) != nullptr) continue;
-    std::string words = device ? look.target : spoken(state, look.target);
+    std::string words = device ? look.target : spoken(state, Term{look.target});
     if (std::find(list.begin(), list.end(), words) == list.end()) list.push_back(std::move(words));
   }
   return list;
@@ -89,7 +91,7 @@ float write(const State& state, const OnSiteState& mine, const std::vector<Entry
   ImFont* small = state.ink.fonts.sheet(true, 12 * s);
   for (const Entry& entry : entries) {
     const std::string time = mine.view.minutes - entry.at_minute < 0.51
-                                 ? say(state, "on site.now")
+                                 ? spoken(state, phrase("now"))
                                  : clock_text(mine, entry.at_minute);
     const float wide = font->CalcTextSizeA(font->FontSize, 1e9F, 0, entry.words.c_str()).x;
     const float after = small->CalcTextSizeA(small->FontSize, 1e9F, 0, time.c_str()).x;
@@ -154,6 +156,10 @@ void draw_steps_of(const State& state, const OnSiteState& mine, float left, floa
 
 }  // namespace
 
+std::string seen_word(const State& state, How how) {
+  return SceneText{speech(state)}.word_of(std::string("seen.") + name_of(how));
+}
+
 float draw_senses(State& state, Place area) {
   OnSiteState& mine = state.screens->on_site;
   const float s = state.ink.scale;
@@ -167,23 +173,23 @@ float draw_senses(State& state, Place area) {
     list.AddPolyline(ruled, 2, rule, 0, 1);
   }
   ImFont* small = state.ink.fonts.small;
-  const auto head = [&](const char* key, float x, float y) {
-    const std::string text = say(state, key);
+  const auto head = [&](const Phrase& words, float x, float y) {
+    const std::string text = spoken(state, words);
     list.AddText(small, small->FontSize, {std::floor(x), std::floor(y + 2 * s)}, dim, text.c_str());
     return x + small->CalcTextSizeA(small->FontSize, 1e9F, 0, text.c_str()).x + 10 * s;
   };
   const std::vector<std::string> missing = not_looked_at(state, mine);
-  const std::string unseen =
-      fmt::format(fmt::runtime(say(state, "on site.not looked at")), missing.size());
+  const std::string unseen = spoken(
+      state, say("{n} not looked at", {{"n", Number{static_cast<double>(missing.size()), 0}}}));
   const float unseen_wide = missing.empty() ? 0 : ImGui::CalcTextSize(unseen.c_str()).x + 14 * s;
   const float y = area.top + 4 * s;
   const float middle = one ? area.left + (area.right - area.left) * 0.60F : area.right;
-  write(state, mine, seen_entries(state, mine), head("on site.seen", area.left, y), y,
+  write(state, mine, seen_entries(state, mine), head(phrase("Seen"), area.left, y), y,
         (one ? middle : area.right - unseen_wide) - 8 * s, list);
   const float heard_left = one ? middle : area.left;
   const float heard_y = one ? y : y + line;
   const float heard_right = one ? area.right - unseen_wide : area.right;
-  const float at = head("on site.heard", heard_left, heard_y);
+  const float at = head(phrase("Heard"), heard_left, heard_y);
   const std::vector<Entry> heard = heard_entries(state, mine);
   const float after = write(state, mine, heard, at, heard_y,
                             one ? heard_right : area.left + (area.right - area.left) * 0.6F, list);
@@ -192,7 +198,7 @@ float draw_senses(State& state, Place area) {
                   list);
   if (!missing.empty()) {
     kit::at(area.right - unseen_wide + 10 * s, y - 3 * s);
-    if (kit::choice(state, "not looked at", unseen)) mine.seen_open = !mine.seen_open;
+    if (kit::choice(state, "not looked at", Name{unseen})) mine.seen_open = !mine.seen_open;
   }
   if (mine.seen_open && !missing.empty()) {
     ImGui::SetNextWindowPos({area.right, bottom}, ImGuiCond_Always, {1, 0});
@@ -200,7 +206,7 @@ float draw_senses(State& state, Place area) {
     ImGui::Begin("unseen", nullptr,
                  ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_AlwaysAutoResize |
                      ImGuiWindowFlags_NoSavedSettings | ImGuiWindowFlags_NoFocusOnAppearing);
-    for (const std::string& words : missing) kit::small_words(state, words, kit::Tone::ink);
+    for (const std::string& words : missing) kit::small_words(state, Name{words}, kit::Tone::ink);
     ImGui::End();
     ImGui::PopStyleVar();
   }

@@ -127,7 +127,7 @@ void make_site(State& state) {
                   state.settings.celsius);
   if (mine.paper.site_made_for != site_for) {
     mine.paper.site_made_for = site_for;
-    const SceneText text{&state.words, language, state.settings.bar, state.settings.celsius};
+    const SceneText text{speech(state)};
     mine.outside = outside(unit, mine.view.place, mine.sights, text);
     mine.panel = shut ? panel_cover(unit, mine.view.place, text)
                       : panel(unit, mine.view.place, mine.sights, text);
@@ -143,11 +143,10 @@ void lay_sheets(State& state, Place outside_area, Place panel_area, Place sheet_
   const std::string made_for = unit.id + "|" + language;
   if (mine.paper.made_for != made_for || std::abs(shape / mine.diagram_shape - 1) > 0.15) {
     const float near = kReadable * state.ink.scale;
-    mine.diagram =
-        ladder(unit, {shape, static_cast<int>((sheet_area.right - sheet_area.left) / near),
-                      &state.words, language});
-    speak_headings(state, mine.diagram);
-    mine.piping = piping(unit, {&state.words, language});
+    mine.diagram = ladder(
+        unit,
+        {shape, static_cast<int>((sheet_area.right - sheet_area.left) / near), speech(state)});
+    mine.piping = piping(unit, speech(state));
     mine.diagram_shape = shape;
     mine.paper.made_for = made_for;
     mine.diagram_fitted = mine.piping_fitted = false;

@@ -16,6 +16,7 @@
 #include "gui/screens/states.h"
 #include "gui/sheet/ladder.h"
 #include "gui/sheet/ladder_rows.h"
+#include "gui/sheet/parts.h"
 
 namespace legwork::gui::on_site {
 namespace {
@@ -24,13 +25,13 @@ using session::Action;
 using session::Group;
 
 // A choice with its minutes beside it, or faint with its reason beside it.
-bool offered(State& state, const std::string& name, const std::string& words, double minutes,
-             const std::string& why_not) {
+bool offered(State& state, const std::string& name, const Message& words, double minutes,
+             const Message& why_not) {
   const float s = state.ink.scale;
   const bool chosen = kit::choice(state, name, words, why_not);
   ImGui::SameLine(0, 8 * s);
   if (why_not.empty()) {
-    kit::small_words(state, minutes_text(minutes));
+    kit::small_words(state, Name{minutes_text(minutes)});
   } else {
     // Beside it if there is room, else under it.
     const float room = ImGui::GetContentRegionAvail().x;
@@ -85,8 +86,8 @@ void offer_pairs(State& state, OnSiteState& mine, const circuit::Device& device,
     const circuit::Terminal& b = circuit.terminals[part.to.slot()];
     if (a.hidden || b.hidden) continue;
     if (first) {
-      kit::small_words(state, fmt::format("{}, {}", say(state, "slip.across"),
-                                          say(state, "instrument." + mine.hand)));
+      kit::small_words(
+          state, say("Measure across, {function}", {{"function", name_of_instrument(mine.hand)}}));
     } else {
       ImGui::SameLine(0, 16 * s);
       if (ImGui::GetContentRegionAvail().x < 90 * s) ImGui::NewLine();
@@ -94,7 +95,7 @@ void offer_pairs(State& state, OnSiteState& mine, const circuit::Device& device,
     first = false;
     const std::string words = fmt::format("{}{}–{}", part.name == "coil" ? part.name + " " : "",
                                           point_of(a.name), point_of(b.name));
-    if (kit::choice(state, fmt::format("across {} {}", a.name, b.name), words,
+    if (kit::choice(state, fmt::format("across {} {}", a.name, b.name), Name{words},
                     why_not(mine, a.name))) {
       step = fmt::format("{} {} {}", mine.hand, a.name, b.name);
     }
@@ -115,13 +116,14 @@ void offer_wires(State& state, OnSiteState& mine, circuit::DeviceId id) {
         })) {
       continue;
     }
-    if (first) kit::small_words(state, say(state, "slip.wires"));
+    if (first) kit::small_words(state, phrase("Conductors"));
     if (!first && in_row % 6 != 0) ImGui::SameLine(0, 16 * s);
     first = false;
     ++in_row;
     std::string words = std::to_string(numbers[wire.from.slot()]);
-    if (mine.sights.lifted.contains(wire.name)) words += " " + say(state, "seen.lifted");
-    if (kit::choice(state, "slip wire " + wire.name, words)) {
+    if (mine.sights.lifted.contains(wire.name))
+      words += " " + SceneText{speech(state)}.word_of("seen.lifted");
+    if (kit::choice(state, "slip wire " + wire.name, Name{words})) {
       mine.slip = wire.name;
       mine.at_screw.clear();
     }
@@ -133,23 +135,26 @@ void draw_wire_slip(State& state, OnSiteState& mine, std::string& step) {
   const circuit::WireId id = circuit.find_wire(mine.slip);
   if (!id.valid()) return;
   const circuit::Wire& wire = circuit.wires[id.slot()];
-  kit::strong(state, fmt::format("{} {}", say(state, "slip.wire"),
-                                 conductor_numbers(circuit)[wire.from.slot()]));
-  kit::small_words(state, fmt::format("{} – {}", circuit.terminals[wire.from.slot()].name,
-                                      circuit.terminals[wire.to.slot()].name));
+  kit::strong(
+      state,
+      say("conductor {n}",
+          {{"n", Number{static_cast<double>(conductor_numbers(circuit)[wire.from.slot()]), 0}}}));
+  kit::small_words(state, Name{fmt::format("{} – {}", circuit.terminals[wire.from.slot()].name,
+                                           circuit.terminals[wire.to.slot()].name)});
   const bool lifted = mine.sights.lifted.contains(wire.name);
-  std::vector<std::pair<const char*, std::string>> lines = {{"slip.clamp", "clamp " + wire.name},
-                                                            {"slip.peak", "peak " + wire.name}};
+  std::vector<std::pair<Phrase, std::string>> lines = {
+      {phrase("Clamp round it"), "clamp " + wire.name},
+      {phrase("Clamp and keep the peak"), "peak " + wire.name}};
   if (lifted) {
-    lines.push_back({"slip.land", "land " + wire.name});
+    lines.push_back({phrase("Land it again"), "land " + wire.name});
   } else {
-    lines.push_back({"slip.lift", "lift " + wire.name});
+    lines.push_back({phrase("Lift it"), "lift " + wire.name});
   }
-  for (const auto& [key, line] : lines) {
+  for (const auto& [words, line] : lines) {
     const session::ParsedStep parsed = session::parse_step(line);
     if (!parsed.step) continue;
     const session::Outcome judged = mine.door->would(*parsed.step);
-    if (offered(state, "do " + line, say(state, key), judged.minutes, judged.why)) step = line;
+    if (offered(state, "do " + line, words, judged.minutes, judged.why)) step = line;
   }
 }
 
@@ -160,8 +165,8 @@ void offer_screw(State& state, OnSiteState& mine) {
   for (const bool red : {true, false}) {
     if (!red) ImGui::SameLine(0, 18 * s);
     if (kit::choice(state, red ? "red here" : "black here",
-                    fmt::format("{} → {}", say(state, red ? "on site.red" : "on site.black"),
-                                mine.at_screw),
+                    say("{lead} → {screw}", {{"lead", red ? phrase("red") : phrase("black")},
+                                             {"screw", Name{mine.at_screw}}}),
                     why_not(mine, mine.at_screw))) {
       const std::string to = mine.at_screw;
       mine.at_screw.clear();
@@ -190,8 +195,9 @@ void draw_known(State& state, const OnSiteState& mine) {
                                 tag->at.size() > 1 ? tag->function : ""));
   }
   kit::rule(state, 0);
-  kit::small_words(state, say(state, lines.empty() ? "slip.nothing known" : "slip.known"));
-  for (const std::string& line : lines) kit::small_words(state, line, kit::Tone::ink);
+  kit::small_words(state,
+                   lines.empty() ? phrase("Nothing known of it yet") : phrase("Known of it"));
+  for (const std::string& line : lines) kit::small_words(state, Name{line}, kit::Tone::ink);
 }
 
 void draw_part_slip(State& state, OnSiteState& mine, std::string& step) {
@@ -199,11 +205,14 @@ void draw_part_slip(State& state, OnSiteState& mine, std::string& step) {
   const std::string id = mine.slip;
   const circuit::DeviceId device = circuit.find_device(id);
   if (device.valid()) {
-    kit::strong(state, fmt::format("{}  {}", id, circuit.devices[device.slot()].kind->name));
+    kit::strong(state,
+                say("{part}  {kind}",
+                    {{"part", Name{id}},
+                     {"kind", Term{std::string(circuit.devices[device.slot()].kind->name)}}}));
   } else {
-    kit::strong(state, id == "!cover"    ? say(state, "slip.cover")
-                       : id == "!people" ? say(state, "slip.people")
-                                         : spoken(state, id.substr(1)));
+    kit::strong(state, id == "!cover"    ? Message(phrase("Cover"))
+                       : id == "!people" ? Message(phrase("The people of the place"))
+                                         : Message(Term{id.substr(1)}));
   }
   offer_screw(state, mine);
   bool any = false;
@@ -212,7 +221,7 @@ void draw_part_slip(State& state, OnSiteState& mine, std::string& step) {
       if (!belongs(mine, action) || (action.group == Group::repair) != of_repair) continue;
       any = true;
       if (offered(state, "do " + action.line, action.label, action.minutes,
-                  action.allowed ? std::string() : action.why_not))
+                  action.allowed ? Message() : action.why_not))
         step = action.line;
     }
   };
@@ -220,14 +229,14 @@ void draw_part_slip(State& state, OnSiteState& mine, std::string& step) {
   if (device.valid()) {
     offer_pairs(state, mine, circuit.devices[device.slot()], step);
     offer_wires(state, mine, device);
-    if (kit::choice(state, "slip jumper", say(state, "slip.jumper"))) {
+    if (kit::choice(state, "slip jumper", phrase("Jumper from here"))) {
       take(mine, "jumper");
       mine.slip.clear();
       return;
     }
   }
   list(true);
-  if (!any && !device.valid()) kit::small_words(state, say(state, "slip.nothing here"));
+  if (!any && !device.valid()) kit::small_words(state, phrase("Nothing to be done here"));
   draw_known(state, mine);
 }
 
@@ -270,7 +279,7 @@ void draw_slip(State& state, Place area) {
   } else {
     draw_part_slip(state, mine, step);
   }
-  if (kit::choice(state, "close slip", say(state, "common.close"))) mine.slip.clear();
+  if (kit::choice(state, "close slip", phrase("Close"))) mine.slip.clear();
   const ImVec2 at = ImGui::GetWindowPos(), size = ImGui::GetWindowSize();
   mine.slip_at = {at.x, at.y, at.x + size.x, at.y + size.y};
   state.places["slip"] = mine.slip_at;

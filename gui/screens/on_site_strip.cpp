@@ -4,7 +4,6 @@
 #include <imgui.h>
 
 #include <algorithm>
-#include <cctype>
 #include <cmath>
 
 #include "gui/kit.h"
@@ -32,15 +31,15 @@ float draw_places(State& state, OnSiteState& mine, float left, float top) {
   kit::at(left + 10 * s, top);
   for (const session::PlaceView& place : mine.view.places) {
     if (way > 0) ImGui::SameLine(0, 26 * s);
-    std::string name = place.id;
-    if (!name.empty()) name[0] = static_cast<char>(std::toupper(name[0]));
-    if (kit::pick(state, "place " + place.id, name, place.here) && !place.here)
+    if (kit::pick(state, "place " + place.id, say("{Place}", {{"place", Term{place.id}}}),
+                  place.here) &&
+        !place.here)
       go = "go " + place.id;
     const ImVec2 from = ImGui::GetItemRectMin(), to = ImGui::GetItemRectMax();
     float right = to.x;
     if (!place.here) {
       ImGui::SameLine(0, 5 * s);
-      kit::small_words(state, minutes_text(place.minutes));
+      kit::small_words(state, Name{minutes_text(place.minutes)});
       right = ImGui::GetItemRectMax().x;
     }
     const ImVec2 low{std::floor(from.x - 8 * s) + 0.5F, std::floor(from.y - 1 * s) + 0.5F};
@@ -77,11 +76,11 @@ void draw_trail(State& state, OnSiteState& mine, float left, float right, float 
     const float up = harm ? 9 * s : happened ? 5 * s : 7 * s;
     line(list, x, happened ? y : y - up, x, y + (happened ? up : 0), ink, harm ? 3.0F : 1.0F);
     if (std::abs(mouse_x - x) < 4 * s && std::abs(mouse_y - y) < 10 * s) {
-      under +=
-          (under.empty() ? "" : "\n") + fmt::format("{:.0f} min  {}", entry.at_minute, entry.text);
+      under += (under.empty() ? "" : "\n") +
+               fmt::format("{:.0f} min  {}", entry.at_minute, spoken(state, entry.text));
     }
   }
-  if (!under.empty()) kit::tip(state, under);
+  if (!under.empty()) kit::tip(state, Name{under});
 }
 
 // The first line that has room, cut with an ellipsis.
@@ -113,12 +112,13 @@ void draw_ticket(State& state, OnSiteState& mine, float left, float top, float w
                ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoSavedSettings |
                    ImGuiWindowFlags_NoFocusOnAppearing);
   kit::strong(state, ticket.title);
-  kit::words(state, fmt::format("“{}”", ticket.said), kit::Tone::ink, wide - 40 * s);
+  kit::words(state, kit::quoted(ticket.said), kit::Tone::ink, wide - 40 * s);
   if (!ticket.found.empty()) kit::small_words(state, ticket.found);
   if (!ticket.hat.empty())
-    kit::small_words(state, fmt::format(fmt::runtime(say(state, "day sheet.drawn")), ticket.hat));
-  if (kit::choice(state, "fold ticket", say(state, "on site.fold ticket")))
-    mine.ticket_open = false;
+    kit::small_words(state,
+                     say("Out of the hat, number {n}: the same call for whoever takes that number.",
+                         {{"n", Name{ticket.hat}}}));
+  if (kit::choice(state, "fold ticket", phrase("Fold the ticket"))) mine.ticket_open = false;
   ImGui::End();
   ImGui::PopStyleVar();
 }
@@ -154,9 +154,9 @@ float draw_strip(State& state, Place area) {
                {std::floor(area.right - wide), std::floor(area.top - 2 * s)},
                state.ink.theme.packed(Role::ink), clock.c_str());
   state.places["clock"] = {area.right - wide, area.top, area.right, area.top + digits->FontSize};
-  const std::string weather =
-      spoken(state, fmt::format("{} {:.0f} °F", say(state, "on site.outdoors"),
-                                mine.view.ticket.outdoor_c * 1.8 + 32));
+  const std::string weather = fmt::format(
+      "{} {}", spoken(state, phrase("outdoors")),
+      spoken(state, amount(mine.view.ticket.outdoor_c + 273.15, Dimension::temperature, 0)));
   ImFont* small = state.ink.fonts.small;
   const float weather_wide = small->CalcTextSizeA(small->FontSize, 1e9F, 0, weather.c_str()).x;
   const float weather_left = area.right - wide - weather_wide - 14 * s;
@@ -166,28 +166,34 @@ float draw_strip(State& state, Place area) {
   // The ticket's first line between them.
   const session::TicketView& ticket = mine.view.ticket;
   const std::string unfold =
-      say(state, mine.ticket_open ? "on site.fold ticket" : "on site.ticket");
+      spoken(state, mine.ticket_open ? phrase("Fold the ticket") : phrase("the ticket"));
   const float unfold_wide = ImGui::CalcTextSize(unfold.c_str()).x;
   const float room = weather_left - after - unfold_wide - 40 * s;
   if (room > 60 * s) {
     ImFont* body = state.ink.fonts.body;
-    const std::string first =
-        cut(body, fmt::format("{}: “{}”", ticket.title, spoken(state, ticket.said)), room);
+    const std::string first = cut(
+        body,
+        spoken(state, say("{title}: “{said}”", {{"title", ticket.title}, {"said", ticket.said}})),
+        room);
     list.AddText(body, body->FontSize, {std::floor(after), std::floor(area.top + 3 * s)},
                  state.ink.theme.packed(Role::ink), first.c_str());
   }
   kit::at(std::max(after, weather_left - unfold_wide - 22 * s), area.top);
   if (!mine.ticket_open) {
-    if (kit::choice(state, "unfold ticket", unfold)) mine.ticket_open = true;
+    if (kit::choice(state, "unfold ticket", phrase("the ticket"))) mine.ticket_open = true;
   }
   const float second = area.top + 34 * s;
   // Letting it run, at the right of the trail.
   float runs = 16 * s;
-  for (const char* line_of : {"let it run 1 min", "let it run 5 min", "let it run until change"})
-    runs += ImGui::CalcTextSize(say(state, std::string("on site.") + line_of).c_str()).x + 16 * s;
+  static constexpr std::pair<const char*, Phrase> kRuns[] = {
+      {"let it run 1 min", phrase("Let it run 1 min")},
+      {"let it run 5 min", phrase("5 min")},
+      {"let it run until change", phrase("until a change")}};
+  for (const auto& [line_of, words] : kRuns)
+    runs += ImGui::CalcTextSize(spoken(state, words).c_str()).x + 16 * s;
   kit::at(area.right - runs + 16 * s, second - 4 * s);
-  for (const char* line_of : {"let it run 1 min", "let it run 5 min", "let it run until change"}) {
-    if (kit::choice(state, line_of, say(state, std::string("on site.") + line_of))) run = line_of;
+  for (const auto& [line_of, words] : kRuns) {
+    if (kit::choice(state, line_of, words)) run = line_of;
     ImGui::SameLine(0, 16 * s);
   }
   draw_trail(state, mine, area.left, area.right - runs - 14 * s, second + 9 * s);

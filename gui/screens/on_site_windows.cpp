@@ -29,9 +29,9 @@ bool is_point(const Hit& under) {
 }
 
 bool refuse(OnSiteState& mine, const std::string& terminal) {
-  const std::string why = why_not(mine, terminal);
+  const Message why = why_not(mine, terminal);
   if (why.empty()) return false;
-  mine.answer = {terminal + ": " + why};
+  mine.answer = {say("{what}: {why}", {{"what", Name{terminal}}, {"why", why}})};
   mine.harm.clear();
   mine.refused = true;
   return true;
@@ -135,12 +135,12 @@ int gripped(const OnSiteState& mine, ImVec2 at) {
 }
 
 // What lies under the pointer, in words: never more than what its slip says too.
-std::string name_of(const OnSiteState& mine, const Hit& under, const std::string& language) {
+std::string name_of(const State& state, const OnSiteState& mine, const Hit& under) {
   const circuit::Circuit& circuit = mine.view.unit->circuit;
   if (under.what == Hit::What::nothing || under.what == Hit::What::thing) return {};
   if (is_point(under)) {
     for (const unit::ProbePoint& probe : mine.view.unit->probes) {
-      if (probe.id == under.id.substr(1)) return probe.name.in(language);
+      if (probe.id == under.id.substr(1)) return spoken(state, probe.name);
     }
     return under.id.substr(1);
   }
@@ -156,12 +156,15 @@ std::string name_of(const OnSiteState& mine, const Hit& under, const std::string
     for (const circuit::Wire& wire : circuit.wires) {
       if (wire.from == id || wire.to == id) words += "\n" + wire.name;
     }
-    if (const std::string why = why_not(mine, under.id); !why.empty()) words += "\n" + why;
+    if (const Message why = why_not(mine, under.id); !why.empty())
+      words += "\n" + spoken(state, why);
     return words;
   }
   const circuit::DeviceId id = circuit.find_device(under.id);
-  return id.valid() ? fmt::format("{} · {}", under.id, circuit.devices[id.slot()].kind->name)
-                    : std::string();
+  return id.valid()
+             ? fmt::format("{} · {}", under.id,
+                           spoken(state, Term{std::string(circuit.devices[id.slot()].kind->name)}))
+             : std::string();
 }
 
 // What cannot be reached from here; a part when none of its terminals can.
@@ -348,18 +351,19 @@ void draw_edges(State& state, const Sheet& sheet, Camera& camera, const char* na
 void draw_handles(State& state, OnSiteState& mine, Place area) {
   const float s = state.ink.scale;
   ImGui::SetCursorScreenPos({area.left, area.top});
-  if (kit::choice(state, "turn over", say(state, mine.back ? "on site.diagram" : "on site.piping")))
+  if (kit::choice(state, "turn over",
+                  mine.back ? phrase("Turn to the diagram") : phrase("Turn over to the piping")))
     mine.back = !mine.back;
   ImGui::SameLine(0, 18 * s);
-  if (kit::choice(state, "fit", say(state, mine.paper.whole ? "site.near" : "on site.fit")) ||
+  if (kit::choice(state, "fit",
+                  mine.paper.whole ? phrase("Near enough to read") : phrase("The whole sheet")) ||
       (kit::keys_free() && kit::pressed(Key::f))) {
     show_whole(state, !mine.paper.whole);
   }
   ImGui::SameLine(0, 18 * s);
   ImGui::PushAllowKeyboardFocus(false);
   const float left = area.right - ImGui::GetCursorScreenPos().x;
-  kit::field(state, "find", mine.find, std::clamp(left, 60 * s, 130 * s),
-             say(state, "on site.find"));
+  kit::field(state, "find", mine.find, std::clamp(left, 60 * s, 130 * s), phrase("find"));
   ImGui::PopAllowKeyboardFocus();
 }
 
@@ -390,29 +394,27 @@ void draw_folded(State& state, OnSiteState& mine, Place area) {
   ImGui::SetCursorScreenPos({area.left + 6 * s, area.top + 4 * s});
   ImGui::BeginChild("folded", {area.right - area.left - 10 * s, area.bottom - area.top - 8 * s},
                     false, ImGuiWindowFlags_NavFlattened | ImGuiWindowFlags_NoScrollbar);
-  if (kit::choice(state, "unfold outside", say(state, "on site.outside"))) mine.outside_open = true;
+  if (kit::choice(state, "unfold outside", phrase("Outside"))) mine.outside_open = true;
   for (const Target& target : mine.outside.targets) {
     if (target.id.starts_with('!')) continue;
     kit::gap(state, 3);
-    if (kit::choice(state, "part " + target.id, target.id)) {
+    if (kit::choice(state, "part " + target.id, Name{target.id})) {
       const ImVec2 low = ImGui::GetItemRectMin(), high = ImGui::GetItemRectMax();
       open_slip(mine, target.id, {low.x, low.y, high.x, high.y});
     }
     const Sight* sight = mine.sights.of(target.id);
-    kit::small_words(state, sight == nullptr
-                                ? std::string("–")
-                                : say(state, std::string("seen.") + name_of(sight->how)));
+    kit::small_words(state, Name{sight == nullptr ? "–" : seen_word(state, sight->how)});
   }
   ImGui::EndChild();
 }
 
 }  // namespace
 
-std::string why_not(const OnSiteState& mine, const std::string& terminal) {
+Message why_not(const OnSiteState& mine, const std::string& terminal) {
   const circuit::TerminalId id = mine.view.unit->circuit.find_terminal(terminal);
   if (!id.valid() || id.slot() >= mine.view.terminals.size()) return {};
   const session::TerminalView& view = mine.view.terminals[id.slot()];
-  return view.reachable ? std::string() : view.why_not;
+  return view.reachable ? Message() : view.why_not;
 }
 
 void place_lead(State& state, int which, const std::string& terminal) {
@@ -507,7 +509,7 @@ void draw_windows(State& state, Place area) {
   if (folded) {
     if (mine.outside_open) {
       ImGui::SetCursorScreenPos({area.left, area.top});
-      if (kit::choice(state, "fold outside", say(state, "on site.panel")))
+      if (kit::choice(state, "fold outside", phrase("Back to the panel")))
         mine.outside_open = false;
     } else {
       draw_folded(state, mine, {area.left, area.top, area.left + strip, area.bottom});
@@ -582,9 +584,9 @@ void draw_windows(State& state, Place area) {
   } else if (pressed && mine.dragging < 0 && on != nullptr && !covered) {
     clicked(state, mine, *on, under);
   }
-  if (const std::string words = name_of(mine, under, state.settings.language);
+  if (const std::string words = name_of(state, mine, under);
       !words.empty() && mine.dragging < 0 && mine.taken < 0) {
-    kit::tip(state, words);
+    kit::tip(state, Name{words});
   }
 }
 

@@ -3,72 +3,35 @@
 #include <imgui.h>
 
 #include "gui/kit.h"
-#include "gui/screens/states.h"
 
 namespace legwork::gui {
+
+std::vector<const Screen*> listed_screens();  // written by the build, of the files in this folder
+
 namespace {
 
-const std::vector<Screen>& screen_table() {
-  static const std::vector<Screen> rows = {
-      {"day sheet", draw_day_sheet, {}},
-      {"on site",
-       draw_on_site,
-       {
-           {"1 … 9, 0", "site.key instrument"},
-           {"C", "site.key card"},
-           {"B", "keys.turn over"},
-           {"F", "keys.fit"},
-           {"P", "keys.pad"},
-           {"T", "keys.ticket"},
-           {"/", "keys.step"},
-           {"Ctrl F", "keys.find"},
-           {"W", "keys.write up"},
-           {"site.ctrl arrows", "keys.pan"},
-           {"keys.wheel", "keys.zoom"},
-           {"keys.right button", "keys.pan"},
-       }},
-      {"write-up",
-       draw_write_up,
-       {{"Tab", "keys.next blank"},
-        {"keys.enter", "keys.first offer"},
-        {"keys.ctrl enter", "keys.sign off"}}},
-      {"debrief",
-       draw_debrief,
-       {{"keys.ctrl enter", "keys.show pages"},
-        {"← →", "keys.pages"},
-        {"F", "keys.fit"},
-        {"R", "keys.run on"},
-        {"S", "keys.account"}}},
-      {"lead", draw_lead, {}},
-      {"symbols",
-       draw_symbol_sheet,
-       {
-           {"keys.wheel", "keys.zoom"},
-           {"keys.right button", "keys.pan"},
-           {"F", "keys.fit"},
-       }},
-  };
-  return rows;
-}
-
 const std::vector<KeyHelp>& everywhere() {
-  static const std::vector<KeyHelp> keys = {{"F1", "keys.this page"},
-                                            {"Escape", "keys.go back"},
-                                            {"keys.arrows", "keys.go round"},
-                                            {"Ctrl +, Ctrl −", "keys.text size"},
-                                            {"Ctrl Q", "keys.put away"}};
+  static const std::vector<KeyHelp> keys = {
+      {Name{"F1"}, phrase("this page")},
+      {Name{"Escape"}, phrase("close, go back")},
+      {phrase("Tab, arrows, Enter"), phrase("go to a choice and choose it")},
+      {Name{"Ctrl +, Ctrl −"}, phrase("larger and smaller text")},
+      {Name{"Ctrl Q"}, phrase("put the work away")}};
   return keys;
 }
 
 }  // namespace
 
-std::span<const Screen> screens() { return screen_table(); }
+std::span<const Screen* const> screens() {
+  static const std::vector<const Screen*> all = listed_screens();
+  return all;
+}
 
 const Screen& screen_named(std::string_view name) {
-  for (const Screen& screen : screen_table()) {
-    if (screen.name == name) return screen;
+  for (const Screen* screen : screens()) {
+    if (screen->name == name) return *screen;
   }
-  return screen_table().front();
+  return name == kFirstScreen ? *screens().front() : screen_named(kFirstScreen);
 }
 
 void draw_keys(State& state, const Screen& screen) {
@@ -79,14 +42,14 @@ void draw_keys(State& state, const Screen& screen) {
   ImGui::Begin("keys", nullptr,
                ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_AlwaysAutoResize |
                    ImGuiWindowFlags_NoSavedSettings);
-  kit::heading(state, say(state, "keys.title"));
+  kit::heading(state, phrase("Keys"));
   if (ImGui::BeginTable("rows", 2)) {
     const auto row = [&](const KeyHelp& key) {
       ImGui::TableNextRow();
       ImGui::TableNextColumn();
-      kit::mono(state, say(state, key.keys));
+      kit::mono(state, key.keys);
       ImGui::TableNextColumn();
-      kit::words(state, say(state, key.does), kit::Tone::ink, 420 * s);
+      kit::words(state, key.does, kit::Tone::ink, 420 * s);
     };
     ImGui::TableSetupColumn("keys", ImGuiTableColumnFlags_WidthFixed, 220 * s);
     ImGui::TableSetupColumn("does", ImGuiTableColumnFlags_WidthFixed, 430 * s);
@@ -94,7 +57,7 @@ void draw_keys(State& state, const Screen& screen) {
     for (const KeyHelp& key : everywhere()) row(key);
     ImGui::EndTable();
   }
-  if (kit::choice(state, "close keys", say(state, "common.close"))) state.help = false;
+  if (kit::choice(state, "close keys", phrase("Close"))) state.help = false;
   ImGui::End();
   ImGui::PopStyleVar();
 }

@@ -1,6 +1,9 @@
 #pragma once
-// The screens, one row each. A new one is a file in this folder, a member of ScreenStates
-// (states.h) and a row in screens.cpp.
+// The screens, one row each. A new one is a file NAME.cpp in this folder with its row,
+//
+//   std::span<const Screen> screens_of_NAME();
+//
+// which the build finds, and a member of ScreenStates (states.h) for what it keeps.
 
 #include <span>
 #include <string_view>
@@ -11,8 +14,8 @@
 namespace legwork::gui {
 
 struct KeyHelp {
-  std::string_view keys;  // "Ctrl F", or a key of the words: "keys.wheel"
-  std::string_view does;  // of the words: "keys.fit"
+  Message keys;  // "Ctrl F", or words
+  Phrase does;
 };
 
 struct Screen {
@@ -21,8 +24,10 @@ struct Screen {
   std::vector<KeyHelp> keys{};  // for the page that F1 opens
 };
 
-std::span<const Screen> screens();
-// The first row if there is none of that name.
+inline constexpr std::string_view kFirstScreen = "day sheet";
+
+std::span<const Screen* const> screens();
+// kFirstScreen if there is none of that name.
 const Screen& screen_named(std::string_view name);
 
 // The page of keys, over a screen.

@@ -6,12 +6,13 @@
 #include <cmath>
 
 #include "gui/kit.h"
+#include "gui/screens/screens.h"
 #include "gui/screens/states.h"
 #include "gui/sheet/symbols.h"
 
 namespace legwork::gui {
 
-Scene symbol_scene(const Words& words, std::string_view language) {
+Scene symbol_scene(const Speech& speech) {
   constexpr int kColumns = 6, kColumn = 310, kRow = 130;
   Scene scene{.name = "symbols"};
   int n = 0;
@@ -23,17 +24,19 @@ Scene symbol_scene(const Words& words, std::string_view language) {
       scene.terminals.push_back(
           {.id = id + "." + std::string(port.name), .at = {at.x + port.at.x, at.y + port.at.y}});
     }
-    scene.labels.push_back({.text = words.say("symbol." + id, language),
+    scene.labels.push_back({.text = render(kind.words, speech),
                             .at = {at.x, at.y + std::max(44, bounds_of(kind).bottom + 12)},
                             .face = Face::words,
                             .size = 12,
                             .id = id});
     ++n;
   }
-  scene.labels.push_back({.text = words.say("symbols.legend", language),
-                          .at = {kColumns * kColumn / 2 - kColumn / 2, -70},
-                          .face = Face::words,
-                          .size = 15});
+  scene.labels.push_back(
+      {.text = render(phrase("Drawn de-energised, at atmospheric pressure and room temperature."),
+                      speech),
+       .at = {kColumns * kColumn / 2 - kColumn / 2, -70},
+       .face = Face::words,
+       .size = 15});
   scene.extent = extent_of(scene, 30);
   return scene;
 }
@@ -42,11 +45,10 @@ void draw_symbol_sheet(State& state) {
   SymbolSheetState& mine = state.screens->symbol_sheet;
   if (mine.language != state.settings.language) {
     mine.language = state.settings.language;
-    mine.scene = symbol_scene(state.words, mine.language);
+    mine.scene = symbol_scene(speech(state));
   }
   const Scene& scene = mine.scene;
-  if (kit::choice(state, "back", say(state, "common.back")) ||
-      (!state.help && kit::pressed(Key::escape))) {
+  if (kit::choice(state, "back", phrase("Back")) || (!state.help && kit::pressed(Key::escape))) {
     state.screen = "day sheet";
   }
   const ImVec2 from = ImGui::GetCursorScreenPos(), room = ImGui::GetContentRegionAvail();
@@ -68,6 +70,17 @@ void draw_symbol_sheet(State& state) {
   Emphasis emphasis;
   if (under.what != Hit::What::nothing) emphasis.lit.insert(under.id);
   draw_scene(scene, mine.camera, state.ink, emphasis, *ImGui::GetWindowDrawList());
+}
+
+std::span<const Screen> screens_of_symbol_sheet() {
+  static const Screen kScreens[] = {{"symbols",
+                                     draw_symbol_sheet,
+                                     {
+                                         {phrase("wheel, + −"), phrase("nearer and farther")},
+                                         {phrase("right button"), phrase("move the sheet")},
+                                         {Name{"F"}, phrase("the whole sheet")},
+                                     }}};
+  return kScreens;
 }
 
 }  // namespace legwork::gui

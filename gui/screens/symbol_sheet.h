@@ -15,7 +15,7 @@ struct SymbolSheetState {
 };
 
 // All kinds in rows, with names and words.
-Scene symbol_scene(const Words& words, std::string_view language);
+Scene symbol_scene(const Speech& speech);
 
 void draw_symbol_sheet(State& state);
 

@@ -10,6 +10,7 @@
 #include "gui/kit.h"
 #include "gui/screens/debrief.h"
 #include "gui/screens/on_site.h"
+#include "gui/screens/screens.h"
 #include "gui/screens/states.h"
 
 namespace legwork::gui {
@@ -42,25 +43,25 @@ class Sentence {
   Sentence(State& state, WriteUpState& mine, float left, float width)
       : state_(state), mine_(mine), left_(left), right_(left + width), x_(left), y_(kit::down()) {}
 
-  void words(const char* key) {
+  void words(const Phrase& text) {
     ImGui::PushFont(state_.ink.fonts.body);
-    for (const std::string& word : split(say(state_, key))) {
+    for (const std::string& word : split(spoken(state_, text))) {
       const float wide = ImGui::CalcTextSize(word.c_str()).x;
       room(wide);
       kit::at(x_, y_ + 4 * state_.ink.scale);
-      kit::words(state_, word, kit::Tone::ink, wide + 2);
+      kit::words(state_, Name{word}, kit::Tone::ink, wide + 2);
       x_ += wide + ImGui::CalcTextSize(" ").x;
     }
     ImGui::PopFont();
   }
 
   // A blank; `all` is offered under the sentence while it is being filled.
-  void blank(const char* name, std::string& text, float wide, std::string_view hint,
+  void blank(const char* name, std::string& text, float wide, const Message& hint,
              std::vector<std::string> all = {}) {
     const float s = state_.ink.scale;
     // What is known by its English name is written in the program's language.
     const bool known = std::find(all.begin(), all.end(), text) != all.end();
-    std::string shown = known ? spoken(state_, text) : text;
+    std::string shown = known ? spoken(state_, Term{text}) : text;
     const std::string before = shown;
     wide = std::max(wide, ImGui::CalcTextSize(shown.c_str()).x + 40 * s);
     room(wide);
@@ -68,7 +69,7 @@ class Sentence {
     const bool entered = kit::field(state_, name, shown, wide, hint);
     if (shown != before) {
       const auto meant = std::find_if(all.begin(), all.end(), [&](const std::string& it) {
-        return it == shown || spoken(state_, it) == shown;
+        return it == shown || spoken(state_, Term{it}) == shown;
       });
       text = meant != all.end() ? *meant : shown;
     }
@@ -92,7 +93,8 @@ class Sentence {
     const float s = state_.ink.scale;
     kit::at(left_, y_ + line() + 14 * s);
     if (target_ == nullptr) return;
-    if (none_) kit::small_words(state_, say(state_, "write-up.no such"), kit::Tone::pen);
+    if (none_)
+      kit::small_words(state_, phrase("Nothing on this unit has that name."), kit::Tone::pen);
     constexpr std::size_t kMost = 18;
     const float column = (right_ - left_) / 3;
     const float top = kit::down();
@@ -100,7 +102,7 @@ class Sentence {
     for (std::size_t i = 0; i < std::min(kMost, offered_.size()); ++i) {
       kit::at(left_ + static_cast<float>(i / rows) * column,
               top + static_cast<float>(i % rows) * line());
-      if (kit::choice(state_, "offer " + offered_[i], offered_[i])) {
+      if (kit::choice(state_, "offer " + offered_[i], Term{offered_[i]})) {
         *target_ = offered_[i];
         mine_.asking.clear();
       }
@@ -128,7 +130,7 @@ class Sentence {
     if (std::find(all.begin(), all.end(), text) != all.end()) return {};
     std::vector<std::string> first, then;
     for (const std::string& it : all) {
-      const std::string name = spoken(state_, it);
+      const std::string name = spoken(state_, Term{it});
       if (text.empty() || holds(it.substr(0, text.size()), text) ||
           holds(name.substr(0, text.size()), text))
         first.push_back(it);
@@ -182,22 +184,22 @@ void draw_sentence(State& state, WriteUpState& mine, const session::WriteUpWords
                    float width) {
   const float s = state.ink.scale;
   const std::vector<std::string> parts = parts_of(words);
-  const std::string part = say(state, "write-up.a part"), how = say(state, "write-up.how");
+  const Message part = phrase("a part"), how = phrase("how");
   session::WriteUp& draft = mine.draft;
   Sentence sentence(state, mine, ImGui::GetCursorScreenPos().x, width);
-  sentence.words("write-up.stopped by");
+  sentence.words(phrase("Stopped by"));
   sentence.blank("stopped by", draft.stopped_by, 150 * s, part, parts);
-  sentence.words("write-up.because");
+  sentence.words(phrase("because"));
   sentence.blank("part", draft.part.what, 150 * s, part, parts);
-  sentence.words("write-up.failed");
+  sentence.words(phrase("failed:"));
   sentence.blank("part how", draft.part.how, 170 * s, how, hows_of(words, draft.part.what));
-  sentence.words("write-up.root");
+  sentence.words(phrase("The root of it is"));
   sentence.blank("root", draft.root.what, 150 * s, part, parts);
-  sentence.words("write-up.failed");
+  sentence.words(phrase("failed:"));
   sentence.blank("root how", draft.root.how, 170 * s, how, hows_of(words, draft.root.what));
-  sentence.words("write-up.bet");
-  sentence.blank("sureness", mine.sureness, 62 * s, "50–99");
-  sentence.words("write-up.in a hundred");
+  sentence.words(phrase("I would bet"));
+  sentence.blank("sureness", mine.sureness, 62 * s, Name{"50–99"});
+  sentence.words(phrase("in a hundred."));
   sentence.offers();
 }
 
@@ -205,21 +207,21 @@ void draw_rest(State& state, WriteUpState& mine, const session::WriteUpWords& wo
                float width) {
   const float s = state.ink.scale;
   const float gap = 44 * s, column = (width - gap) / 2, top = kit::down();
-  const auto lines = [&](const char* key, const char* name, std::string& text) {
+  const auto lines = [&](const Phrase& title, const char* name, std::string& text) {
     kit::at(left, kit::down());
-    kit::words(state, say(state, key));
+    kit::words(state, title);
     kit::at(left, kit::down());
     kit::lines(state, name, text, column, 2);
   };
-  lines("write-up.done", "done", mine.draft.done);
-  lines("write-up.verified", "verified", mine.draft.verified);
-  lines("write-up.told", "told", mine.draft.told);
+  lines(phrase("What was done"), "done", mine.draft.done);
+  lines(phrase("What proved it"), "verified", mine.draft.verified);
+  lines(phrase("What the site was told"), "told", mine.draft.told);
   kit::at(left + column + gap, top);
   ImGui::BeginGroup();
-  kit::words(state, say(state, "write-up.product"));
+  kit::words(state, phrase("Product"));
   pick_of(state, "product", mine.draft.product, words.products);
   kit::gap(state, 8);
-  kit::words(state, say(state, "write-up.watch"));
+  kit::words(state, phrase("Who watches it tonight"));
   pick_of(state, "watch", mine.draft.watch, words.watches);
   ImGui::EndGroup();
 }
@@ -245,9 +247,10 @@ void draw_write_up(State& state) {
   const float width = std::min(all.x - 2 * std::max(28 * s, all.x * 0.06F), 1180 * s);
   const float margin = (all.x - width) / 2;
   kit::at(margin, 24 * s);
-  kit::heading(state, say(state, "write-up.title"));
+  kit::heading(state, phrase("Write-up"));
   kit::at(margin, kit::down());
-  kit::small_words(state, fmt::format("{} · {}", site.view.ticket.title, site.view.unit->name.en));
+  kit::small_words(state, say("{title} · {unit}",
+                              {{"title", site.view.ticket.title}, {"unit", site.view.unit->name}}));
   const float top = kit::down() + 14 * s;
   kit::at(margin, top);
   ImGui::BeginChild("page of writing", {width, all.y - top - 96 * s}, false,
@@ -259,9 +262,9 @@ void draw_write_up(State& state) {
   draw_rest(state, mine, site.view.words, ImGui::GetWindowPos().x, width - 20 * s);
   ImGui::EndChild();
   kit::at(margin, all.y - 88 * s);
-  for (const std::string& line : mine.answer) kit::words(state, line, kit::Tone::pen, width);
+  for (const Message& line : mine.answer) kit::words(state, line, kit::Tone::pen, width);
   kit::at(margin, all.y - 50 * s);
-  if (kit::choice(state, "back to site", say(state, "write-up.back")) ||
+  if (kit::choice(state, "back to site", phrase("Back to the site")) ||
       (!state.help && kit::keys_free() && kit::pressed(Key::escape))) {
     site.view.write_up = mine.draft;
     mine.begun = false;
@@ -270,8 +273,17 @@ void draw_write_up(State& state) {
   }
   ImGui::SameLine(0, 40 * s);
   const bool signing = !state.help && ImGui::GetIO().KeyCtrl && kit::pressed(Key::enter);
-  if (kit::choice(state, "sign off", say(state, "write-up.sign off")) || signing)
+  if (kit::choice(state, "sign off", phrase("Sign off and leave")) || signing)
     sign_off(state, mine, site);
+}
+
+std::span<const Screen> screens_of_write_up() {
+  static const Screen kScreens[] = {{"write-up",
+                                     draw_write_up,
+                                     {{Name{"Tab"}, phrase("the next blank")},
+                                      {phrase("Enter"), phrase("take the first that is offered")},
+                                      {phrase("Ctrl Enter"), phrase("sign off")}}}};
+  return kScreens;
 }
 
 }  // namespace legwork::gui

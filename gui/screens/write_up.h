@@ -16,7 +16,7 @@ struct WriteUpState {
   session::WriteUp draft;
   std::string sureness;
   std::string asking;  // the blank being filled: its completions stand under the sentence
-  std::vector<std::string> answer;
+  std::vector<Message> answer;
 };
 
 void draw_write_up(State& state);

@@ -102,10 +102,10 @@ Scene Site::air_side() {
   thing("evaporator fins", {left, fins, left + 66, fins + deep});
   const int legend = fins + deep + (frost >= 2 ? 22 : 14);
   if (state_of("coil.dirt") != -2)
-    words(text_.say("scene.air inlet"), {left + 2, legend}, Anchor::left, "!evaporator fins");
+    words(text_.word_of("scene.air inlet"), {left + 2, legend}, Anchor::left, "!evaporator fins");
   seen_word("coil.dirt", {left + 2, legend + 16}, "!evaporator fins", Anchor::left);
   if (state_of("coil.frost share") != -2)
-    words(text_.say("scene.evaporator"), {right - 2, legend}, Anchor::right, "!evaporator");
+    words(text_.word_of("scene.evaporator"), {right - 2, legend}, Anchor::right, "!evaporator");
   seen_word("coil.frost share", {right - 2, legend + 16}, "!evaporator", Anchor::right);
   probe("coil.temperature", {left + 96, fins + 20});
   probe("coil.outlet", {left - 22, fins + 20});
@@ -126,7 +126,7 @@ Scene Site::air_side() {
          Fill::light, Weight::plain, Hatch::none, "!drain");
   }
   thing("drain", {left, pan - 4, right, pan + 36});
-  words(text_.say("scene.pan"), {left + 4, pan + 40}, Anchor::left, "!drain");
+  words(text_.word_of("scene.pan"), {left + 4, pan + 40}, Anchor::left, "!drain");
   seen_word("drain.ice", {left + 4, pan + 56}, "!drain", Anchor::left);
   probe("drain.temperature", {left + wide / 2, pan + 18});
   if (room) {
@@ -149,7 +149,7 @@ Scene Site::air_side() {
            {258, floor - 8}, Fill::none, Weight::thin, Hatch::none, "!product");
     }
     thing("product", {40, floor - 96, 182, floor - 34});
-    words(text_.say("scene.goods"), {36, floor + 8}, Anchor::left, "!product");
+    words(text_.word_of("scene.goods"), {36, floor + 8}, Anchor::left, "!product");
     seen_word("box.warm product", {116, floor + 8}, "!product", Anchor::left);
     probe("box.product", {72, floor - 60});
     probe("box.air", {kWide - 40, 210});
@@ -168,9 +168,9 @@ Scene Site::air_side() {
       draw("R 4 4 106 30", at, blocked > 1 ? Fill::shade : Fill::none, Weight::none,
            blocked > 1 ? Hatch::cross : Hatch::lint, "!air filter");
     thing("air filter", {at.x, at.y, at.x + 110, at.y + 34});
-    words(text_.say("scene.filter"), {at.x, at.y + 46}, Anchor::left, "!air filter");
+    words(text_.word_of("scene.filter"), {at.x, at.y + 46}, Anchor::left, "!air filter");
     if (blocked >= 0)
-      words(text_.say(format("looked.filter {}", blocked)), {at.x, at.y + 62}, Anchor::left,
+      words(text_.word_of(format("looked.filter {}", blocked)), {at.x, at.y + 62}, Anchor::left,
             "!air filter", false);
   } else if (blocked != -2) {
     const Point at{right - 60, room ? high - 96 : pan + 128};
@@ -183,7 +183,7 @@ Scene Site::air_side() {
     if (blocked < 0)
       draw("R 0 -40 90 0", at, Fill::none, Weight::thin, Hatch::none, "!air path").dashed = true;
     thing("air path", {at.x, at.y - 44, at.x + 90, at.y});
-    words(text_.say("scene.air path"), {at.x, at.y + 10}, Anchor::left, "!air path");
+    words(text_.word_of("scene.air path"), {at.x, at.y + 10}, Anchor::left, "!air path");
     seen_word("coil.air blocked", {at.x, at.y + 26}, "!air path", Anchor::left);
   }
   if (has_target("belt")) {
@@ -202,7 +202,7 @@ Scene Site::air_side() {
       draw("M -20 34 Q 20 22 40 36 Q 70 44 92 32", at, Fill::none, Weight::thick, Hatch::none,
            "!belt");
     thing("belt", {at.x - 24, at.y - 24, at.x + 88, at.y + 24});
-    words(text_.say("scene.belt"), {at.x + 34, at.y + 46}, Anchor::middle, "!belt");
+    words(text_.word_of("scene.belt"), {at.x + 34, at.y + 46}, Anchor::middle, "!belt");
     seen_word("coil.belt slip", {at.x + 34, at.y + 62}, "!belt");
   }
   return taken();
@@ -244,9 +244,9 @@ Scene Site::door() {
   }
   thing("gasket", {at.x + 142, at.y - 4, at.x + 166, at.y + kHigh - 40});
   thing("door", {at.x, at.y, at.x + 140, at.y + kHigh - 40});
-  words(text_.say("scene.door"), {at.x, at.y - 12}, Anchor::left, "!door");
+  words(text_.word_of("scene.door"), {at.x, at.y - 12}, Anchor::left, "!door");
   seen_word("box.door open", {at.x + 170, at.y - 12}, "!door", Anchor::right);
-  words(text_.say("scene.gasket"), {at.x + 150, at.y + 12}, Anchor::left, "!gasket");
+  words(text_.word_of("scene.gasket"), {at.x + 150, at.y + 12}, Anchor::left, "!gasket");
   seen_word("box.gasket leak", {at.x + 150, at.y + 29}, "!gasket", Anchor::left);
   return taken();
 }

@@ -25,8 +25,12 @@ class Ladder {
       : options_(options), sections_(rows_of(unit)), ink_(unit, sections_) {
     ink_.scene.name = unit.id + " door";
     for (RowSection& section : sections_) {
-      if (!section.inside.valid()) continue;
-      section.title = words("sheet.inside", "inside") + " " + ink_.name(section.inside);
+      if (!section.inside.valid()) {
+        section.title = render(Term{section.title}, options_.speech);
+        continue;
+      }
+      section.title = render(say("inside {part}", {{"part", Name{ink_.name(section.inside)}}}),
+                             options_.speech);
     }
     chains_ = take_power(unit, sections_);
   }
@@ -36,7 +40,7 @@ class Ladder {
     const Box legs = draw_power(chains_, ink_, line);
     // Under the legs at the left stands the legend.
     const int least = chains_.empty() || chains_[0].legs.size() < 3 ? kNarrow : kWide;
-    const bool under_legs = order == Order::legs_over_legend && options_.words != nullptr;
+    const bool under_legs = order == Order::legs_over_legend && options_.with_legend;
     const int left_column = std::max(legs.right, under_legs ? least : 0);
     const Point from = order == Order::legs_on_top ? Point{0, legs.bottom + kGutter / 2}
                                                    : Point{left_column + kGutter, 0};
@@ -44,7 +48,7 @@ class Ladder {
     ink_.write_references();
     const int left_foot = order == Order::legs_on_top ? rungs.bottom : legs.bottom;
     const Box spare = add_spares({0, left_foot + kGutter / 2});
-    if (options_.words != nullptr) {
+    if (options_.with_legend) {
       const Box beside{legs.right + kGutter, 0, rungs.right, legs.bottom};
       if (under_legs) {
         legend({24, spare.bottom + 12, left_column, 0});
@@ -59,15 +63,11 @@ class Ladder {
   }
 
  private:
-  std::string words(std::string_view key, const char* without) const {
-    return options_.words == nullptr ? without : options_.words->say(key, options_.language);
-  }
-
   // False if it would be higher than the room; 0: as high as it gets.
   bool legend(const Box& room) {
     Scene with = ink_.scene;
-    const Box box = add_legend(with, {room.left, room.top}, room.right - room.left, *options_.words,
-                               options_.language);
+    const Box box =
+        add_legend(with, {room.left, room.top}, room.right - room.left, options_.speech);
     if (room.bottom > room.top && box.bottom > room.bottom) return false;
     ink_.scene = std::move(with);
     return true;
@@ -109,7 +109,7 @@ class Ladder {
     int y = from.y;
     const std::vector<circuit::TerminalId> spares = ink_.spares();
     if (spares.empty()) return {from.x, from.y, from.x, from.y};
-    ink_.title(words("sheet.not used", "not used"), {x, y + 8});
+    ink_.title(render(phrase("Not used"), options_.speech), {x, y + 8});
     y += kThin;
     for (const circuit::TerminalId id : spares) {
       if (x > from.x + 24 + 2 * kPitch) {

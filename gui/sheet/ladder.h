@@ -5,7 +5,7 @@
 // conductor, coils list the lines of their contacts and contacts say the line of their coil. No
 // coordinates come from the unit file.
 //
-//   Scene door = ladder(unit, {.shape = 1.3, .words = &words, .language = "en"});
+//   Scene door = ladder(unit, {.shape = 1.3, .speech = speech});
 //
 // A terminal has one home: the port of its symbol, or, for a strip, where the legs or the first
 // rail meet it. Every other appearance is a reference (Terminal::home = false). A wire's id is its
@@ -14,7 +14,7 @@
 #include <string>
 #include <vector>
 
-#include "engine/config/words.h"
+#include "engine/base/message.h"
 #include "engine/unit/unit.h"
 #include "gui/sheet/scene.h"
 
@@ -27,9 +27,8 @@ struct LadderOptions {
   // Sheet units that are seen across where the writing can be read; 0: no matter. A sheet that
   // cannot be read whole then becomes as narrow as that, both rails in sight, and goes on downward.
   int across = 0;
-  // For the legend: the symbols on this sheet with their names. Null: no legend.
-  const Words* words = nullptr;
-  std::string language = "en";
+  Speech speech;            // of headings and legend
+  bool with_legend = true;  // the symbols on this sheet with their names
 };
 
 Scene ladder(const unit::Unit& unit, const LadderOptions& options = {});

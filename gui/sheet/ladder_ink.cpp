@@ -10,21 +10,6 @@ namespace legwork::gui {
 using circuit::DeviceId;
 using circuit::TerminalId;
 
-namespace {
-
-constexpr std::string_view kOperate[] = {
-    "coil", "clock motor", "overload element", "electronic control", "phase monitor", "heater"};
-constexpr std::string_view kOperated[] = {
-    "contact open",       "contact closed",       "main pole",      "overload contact",
-    "clock contact open", "clock contact closed", "control output", "timed contact closes"};
-
-template <std::size_t N>
-bool among(const std::string_view (&list)[N], std::string_view name) {
-  return std::find(std::begin(list), std::end(list), name) != std::end(list);
-}
-
-}  // namespace
-
 LadderInk::LadderInk(const unit::Unit& of, const std::vector<RowSection>& sections)
     : unit(of), circuit(of.circuit), numbers_(conductor_numbers(of.circuit)) {
   home_.assign(circuit.terminals.size(), false);
@@ -137,9 +122,11 @@ void LadderInk::line_number(int line, Point at) {
 
 void LadderInk::note(DeviceId device, const std::string& symbol, int line, Point label,
                      Anchor anchor) {
-  const bool operates = among(kOperate, symbol);
-  if (!operates && !among(kOperated, symbol)) return;
-  const bool closed = symbol.find("closed") != std::string::npos || symbol == "overload contact";
+  const SymbolKind* drawing = find_symbol(symbol);
+  const unsigned is = drawing == nullptr ? 0 : drawing->is;
+  const bool operates = (is & kOperates) != 0;
+  if (!operates && (is & kOperated) == 0) return;
+  const bool closed = (is & kClosedAtRest) != 0;
   noted_.push_back({device, operates, closed, line, label, anchor});
 }
 

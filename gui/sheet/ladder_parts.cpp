@@ -15,35 +15,6 @@ using circuit::Element;
 using circuit::ElementRole;
 using circuit::Part;
 
-// A kind's symbol, as a drawing of symbols.h; contacts of plain switches are told by part_symbol.
-struct KindDrawing {
-  std::string_view kind_symbol, drawing;
-};
-constexpr KindDrawing kKindDrawings[] = {
-    {"solenoid valve", "solenoid"},
-    {"defrost clock", "clock motor"},
-    {"limit switch", "switch"},
-    {"receptacle", "switch"},
-    {"monitor", "electronic control"},
-    {"oil pressure safety", "heater"},
-    {"PTC", "start device"},
-    {"change-over temperature switch", "temperature change-over"},
-    {"timed contact", "timed contact closes"},
-    {"terminal strip", "terminal"},
-};
-
-}  // namespace
-
-std::string drawing_of(const Device& device) {
-  const std::string_view own = device.kind->symbol;
-  for (const KindDrawing& row : kKindDrawings) {
-    if (row.kind_symbol == own) return std::string(row.drawing);
-  }
-  return std::string(own);
-}
-
-namespace {
-
 std::string contact_symbol(const Circuit& circuit, const Device& device, const Part& part,
                            const Element& element) {
   using circuit::ActuatorKind;
@@ -58,14 +29,12 @@ std::string contact_symbol(const Circuit& circuit, const Device& device, const P
       const circuit::Threshold& threshold =
           circuit.thresholds[static_cast<std::size_t>(driver.row)];
       if (part.name == "out") return "control output";
-      if (!threshold.sense.valid()) break;
-      const circuit::Sense& sense = circuit.senses[threshold.sense.slot()];
-      if (sense.dimension == Dimension::temperature) {
+      if (threshold.why == circuit::Why::temperature && threshold.sense.valid())
         return rises ? "temperature closes" : "temperature opens";
-      }
-      if (sense.dimension == Dimension::fraction) break;  // a door
+      if (threshold.why != circuit::Why::pressure && threshold.why != circuit::Why::oil) break;
       if (!rises) return "pressure opens";
-      return sense.name == "suction" ? "pressure closes, charged" : "pressure closes";
+      const bool charged = circuit.senses[threshold.sense.slot()].name == "suction";
+      return charged ? "pressure closes, charged" : "pressure closes";
     }
     case ActuatorKind::clock:
       return rises ? "clock contact open" : "clock contact closed";
@@ -76,27 +45,24 @@ std::string contact_symbol(const Circuit& circuit, const Device& device, const P
     default:
       break;
   }
-  if (device.kind->symbol == "overload") return "overload contact";
-  if (drawing_of(device) == "heater") return rises ? "contact open" : "contact closed";
-  if (const std::string own = drawing_of(device); find_symbol(own) != nullptr) return own;
+  if (!device.kind->contact.empty()) return std::string(device.kind->contact);
+  if (find_symbol(device.kind->symbol) != nullptr) return std::string(device.kind->symbol);
   return rises ? "contact open" : "contact closed";
 }
 
 }  // namespace
 
 std::string part_symbol(const Circuit& circuit, const Device& device, const Part& part) {
-  const std::string own = drawing_of(device);
-  if (!part.element.valid()) {  // a winding of a motor
-    if (own == "motor" && device.terminals.size() == 2) return "motor, two leads";
-    const SymbolKind* symbol = find_symbol(own);
-    if (symbol == nullptr) return "resistor";
-    return symbol->ports.size() == 2 ? own : "clock motor";
-  }
+  const std::string own(device.kind->symbol);
+  const SymbolKind* symbol = find_symbol(own);
+  const bool in_line = symbol != nullptr && symbol->ports.size() == 2;
+  if (!part.element.valid())  // a winding of a motor
+    return in_line ? own : symbol == nullptr ? "resistor" : "clock motor";
   if (part.name == "release") return "solenoid";
   const Element& element = circuit.elements[part.element.slot()];
   switch (element.role) {
     case ElementRole::coil:
-      return own == "solenoid" ? "solenoid" : "coil";
+      return in_line && (symbol->is & kLoad) != 0 ? own : "coil";
     case ElementRole::capacitor:
       return "capacitor";
     case ElementRole::thermistor:
@@ -106,9 +72,7 @@ std::string part_symbol(const Circuit& circuit, const Device& device, const Part
     default:
       break;
   }
-  if (own == "overload") return "overload element";
-  const SymbolKind* symbol = find_symbol(own);
-  return symbol != nullptr && symbol->ports.size() == 2 ? own : "resistor";
+  return in_line ? own : "resistor";
 }
 
 }  // namespace legwork::gui

@@ -336,8 +336,7 @@ class PowerDrawing {
 
   void draw_load(const PowerChain& chain, const std::vector<TerminalId>& from,
                  const std::vector<Point>& at, int y) {
-    const bool motor = chain.legs[0].motor.valid();
-    const std::string kind = motor ? "motor, three-phase" : "phase monitor";
+    const std::string kind(ink_.circuit.devices[chain.load.slot()].kind->symbol);
     const SymbolKind* symbol = find_symbol(kind);
     const Point middle{leg_x(1), y + kHalf - symbol->ports[0].at.y};
     for (std::size_t leg = 0; leg < chain.legs.size(); ++leg) {

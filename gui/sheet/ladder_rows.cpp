@@ -149,7 +149,7 @@ class RowMaker {
 
   bool more_leads(DeviceId id) const {
     if (!id.valid() || device(id).terminals.size() < 3) return false;
-    const SymbolKind* symbol = find_symbol(drawing_of(device(id)));
+    const SymbolKind* symbol = find_symbol(device(id).kind->symbol);
     return symbol != nullptr && symbol->ports.size() >= 2;  // a strip is no load
   }
 
@@ -172,7 +172,7 @@ class RowMaker {
         RowItem load;
         load.kind = RowItem::Kind::through;
         load.device = id;
-        load.symbol = drawing_of(device(id));
+        load.symbol = device(id).kind->symbol;
         load.left = row.right;
         load.right = out;
         if (!way->third.empty()) {

@@ -51,9 +51,6 @@ std::vector<RowSection> rows_of(const unit::Unit& unit);
 std::string part_symbol(const circuit::Circuit& circuit, const circuit::Device& device,
                         const circuit::Part& part);
 
-// The drawing of a device with more leads than two.
-std::string drawing_of(const circuit::Device& device);
-
 // "A1" of "CC.A1"; the whole name where there is no dot.
 std::string point_of(const std::string& terminal);
 

@@ -62,23 +62,20 @@ int below(const Row& row) {
     const Box box = bounds_of(*find_symbol(item.symbol));
     const int leads = find_symbol(item.symbol)->ports[0].at.y;
     low = std::max(low, std::max(box.bottom, -box.top) + std::abs(leads) +
-                            (item.symbol == "transformer" ? 22 : 24));
+                            (find_symbol(item.symbol)->name_place == NamePlace::beside ? 22 : 24));
   }
   return std::max(low, kBelow + (depth_of(row.items) - 1) * kRow);
 }
 
 // Loads, which stand at the right rail.
 bool is_load(const RowItem& item) {
-  static constexpr std::string_view kLoads[] = {"coil",       "solenoid",    "heater",
-                                                "resistor",   "motor",       "motor, two leads",
-                                                "light",      "clock motor", "electronic control",
-                                                "transformer"};
   if (item.kind == RowItem::Kind::group) {
     return std::any_of(item.branches.begin(), item.branches.end(), [](const RowItems& branch) {
       return !branch.empty() && is_load(branch.back());
     });
   }
-  return std::find(std::begin(kLoads), std::end(kLoads), item.symbol) != std::end(kLoads);
+  const SymbolKind* drawing = find_symbol(item.symbol);
+  return drawing != nullptr && (drawing->is & kLoad) != 0;
 }
 
 class Rungs {

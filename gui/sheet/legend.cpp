@@ -41,7 +41,7 @@ std::vector<std::string> broken(std::string_view text, int most) {
   return lines;
 }
 
-Box add_legend(Scene& scene, Point from, int width, const Words& words, std::string_view language) {
+Box add_legend(Scene& scene, Point from, int width, const Speech& speech) {
   // In the order of the table, each once.
   std::vector<const SymbolKind*> kinds;
   for (const SymbolKind& kind : symbol_kinds()) {
@@ -58,13 +58,17 @@ Box add_legend(Scene& scene, Point from, int width, const Words& words, std::str
     scene.labels.push_back({text, at, Anchor::left, Face::words, size, "", strong});
   };
   int y = from.y + kLegendPad + 8;
-  put(words.say("sheet.legend", language), {from.x + kLegendPad, y}, 14, true);
+  put(render(phrase("On this sheet"), speech), {from.x + kLegendPad, y}, 14, true);
   y += 22;
   const int room = width - 2 * kLegendPad;
   int right = from.x + std::min(width, columns * entry + kLegendPad);
-  for (const char* key : {"sheet.drawn", "sheet.crossing", "sheet.references"}) {
-    for (const std::string& line :
-         broken(words.say(key, language), room * 100 / (kTypeLegend * 62))) {
+  for (const Phrase& text :
+       {phrase("Drawn de-energised, shelf state; the low-pressure control as with charge."),
+        phrase("A crossing without a dot is no joint."),
+        phrase("Numbers over a line name the wire. At the right of a coil: the lines of its "
+               "contacts, closed ones underlined. After the name of a contact, in brackets: the "
+               "line of its coil.")}) {
+    for (const std::string& line : broken(render(text, speech), room * 100 / (kTypeLegend * 62))) {
       put(line, {from.x + kLegendPad, y}, kTypeLegend, false);
       right = std::max(right, from.x + 2 * kLegendPad + width_of(line, kTypeLegend));
       y += kTypeLegend + 6;
@@ -90,8 +94,7 @@ Box add_legend(Scene& scene, Point from, int width, const Words& words, std::str
                              {left + half, middle - (box.top + box.bottom) / 2},
                              0,
                              Pen::control});
-    const auto lines = broken(words.say("symbol." + std::string(kind->name), language),
-                              kEntryWords * 100 / (kTypeLegend * 62));
+    const auto lines = broken(render(kind->words, speech), kEntryWords * 100 / (kTypeLegend * 62));
     const int first = middle - static_cast<int>(lines.size() - 1) * 8;
     for (std::size_t n = 0; n < lines.size(); ++n) {
       put(lines[n], {left + 2 * half + kLegendPad, first + static_cast<int>(n) * 16}, kTypeLegend,

@@ -78,7 +78,7 @@ void Site::words(std::string text, Point at, Anchor anchor, const std::string& i
 void Site::seen_word(std::string_view quantity, Point at, const std::string& id, Anchor anchor) {
   const int state = state_of(quantity);
   if (state < 0) return;
-  words(text_.say(format("looked.{} {}", quantity, state)), at, anchor, id, false);
+  words(text_.word_of(format("looked.{} {}", quantity, state)), at, anchor, id, false);
 }
 
 void Site::thing(const std::string& target, Box box) {
@@ -191,7 +191,7 @@ void Site::compressor(Point foot) {
     if (sight->how == How::hums)
       draw("M -64 -80 L -70 -76 L -64 -72 L -70 -68 M 64 -80 L 70 -76 L 64 -72 L 70 -68", foot,
            Fill::none, Weight::thin, Hatch::none, name);
-    words(text_.say(format("seen.{}", name_of(turns ? How::runs : sight->how))),
+    words(text_.word_of(format("seen.{}", name_of(turns ? How::runs : sight->how))),
           {foot.x, foot.y - (in_panel(name) ? 60 : 14)}, Anchor::middle, name, false);
   }
 }
@@ -209,7 +209,7 @@ Scene Site::condensing_unit() {
           radius);
     if (state_of("condenser.guard blocked") != -2) {
       thing("condenser guard", {8, y - 8, 92, y + 26});
-      words(text_.say("scene.guards"), {14, y + 2}, Anchor::left, "!condenser guard");
+      words(text_.word_of("scene.guards"), {14, y + 2}, Anchor::left, "!condenser guard");
       seen_word("condenser.guard blocked", {14, y + 18}, "!condenser guard", Anchor::left);
       for (int i = 0; i < count && state_of("condenser.guard blocked") > 0; ++i) {
         draw("M -40 20 L -10 6 L -22 34 Z M 6 -22 L 34 -30 L 22 -2 Z M -4 26 L 26 20 L 8 44 Z",
@@ -236,7 +236,7 @@ Scene Site::condensing_unit() {
          Fill::shade, Weight::plain, dirt == 1 ? Hatch::lint : Hatch::cross, "!condenser");
   }
   thing("condenser", face);
-  scene_.labels.push_back({text_.say("scene.condenser face"),
+  scene_.labels.push_back({text_.word_of("scene.condenser face"),
                            {kWide / 2, y + 20},
                            Anchor::middle,
                            Face::words,
@@ -258,7 +258,7 @@ Scene Site::condensing_unit() {
   for (const char* quantity :
        {"condenser.dirt", "condenser.plugged", "condenser.water", "condenser.recirculation"}) {
     if (state_of(quantity) < 0) continue;
-    const std::string word = text_.say(format("looked.{} {}", quantity, state_of(quantity)));
+    const std::string word = text_.word_of(format("looked.{} {}", quantity, state_of(quantity)));
     const int length = letters(word) * 12 * 62 / 100;
     if (x > kLineX + 14 && x + length > face.right - 60) {
       x = kLineX + 14;
@@ -290,7 +290,7 @@ Scene Site::condensing_unit() {
   if (state_of("compressor.superheat") == 0)  // cold right up to the compressor
     draw("R 0 -8 76 8", {156, suction}, Fill::paper, Weight::plain, Hatch::frost, "!suction line");
   thing("suction line", {148, suction - 12, 250, suction + 12});
-  words(text_.say("scene.suction line"), {160, suction + 22}, Anchor::left, "!suction line");
+  words(text_.word_of("scene.suction line"), {160, suction + 22}, Anchor::left, "!suction line");
   seen_word("compressor.superheat", {kWide - 12, suction + 22}, "!suction line", Anchor::right);
   compressor(foot);
   if (ports) {
@@ -307,7 +307,7 @@ Scene Site::condensing_unit() {
         "M -24 -13 L 24 -13 Q 38 -13 38 0 Q 38 13 24 13 L -24 13 Q -38 13 -38 0 Q -38 -13 -24 -13 "
         "Z",
         {200, liquid}, Fill::paper, Weight::heavy);
-    words(text_.say("scene.receiver"), {200, liquid}, Anchor::middle);
+    words(text_.word_of("scene.receiver"), {200, liquid}, Anchor::middle);
   }
   probe("liquid", {252, liquid});
   draw("R -14 -9 14 9 M -14 -9 L 14 9 M -14 9 L 14 -9", {282, liquid}, Fill::paper, Weight::plain,
@@ -331,7 +331,8 @@ Scene Site::condensing_unit() {
            Fill::paper, Weight::thin, Hatch::none, "!sight glass");
     seen_word("sight glass", {glass.x + 16, liquid - 24}, "!sight glass", Anchor::right);
     if (state < 0)
-      words(text_.say("scene.glass"), {glass.x + 16, liquid - 24}, Anchor::right, "!sight glass");
+      words(text_.word_of("scene.glass"), {glass.x + 16, liquid - 24}, Anchor::right,
+            "!sight glass");
     thing("sight glass", {glass.x - 16, glass.y - 16, glass.x + 16, glass.y + 16});
   }
   if (has_target("piping")) {  // a flare nut
@@ -342,7 +343,7 @@ Scene Site::condensing_unit() {
       draw("M -14 4 Q -16 13 0 13 Q 16 13 14 5 Q 0 10 -14 4 Z", nut, Fill::shade, Weight::thin,
            Hatch::slant, "!piping");
     thing("piping", {nut.x - 14, nut.y - 14, nut.x + 14, nut.y + 14});
-    words(text_.say("scene.joints"), {nut.x, nut.y - 20}, Anchor::middle, "!piping");
+    words(text_.word_of("scene.joints"), {nut.x, nut.y - 20}, Anchor::middle, "!piping");
     seen_word("charge.fraction", {nut.x, nut.y - 36}, "!piping");
   }
   for (const char* on : {"condenser.air on", "condenser.air off"}) {

@@ -21,7 +21,7 @@ Scene Site::people() {
        Hatch::none, "!people");
   draw("M -22 60 L -22 96 M 22 60 L 22 96", at, Fill::none, Weight::thin);
   scene_.targets.push_back({"!people", {at.x - 36, at.y - 17, at.x + 36, at.y + 96}});
-  words(text_.say("scene.people"), {at.x, at.y + 110}, Anchor::middle, "!people");
+  words(text_.word_of("scene.people"), {at.x, at.y + 110}, Anchor::middle, "!people");
   return taken();
 }
 
@@ -56,7 +56,7 @@ Scene Site::loose() {
          "@" + it.id);
     probe(it.quantity, {at.x, at.y + 12});
     int line = at.y + 34;
-    for (const std::string& part : broken(it.name.in(text_.language), 17)) {
+    for (const std::string& part : broken(render(it.name, text_.speech), 17)) {
       words(part, {at.x, line}, Anchor::middle, "@" + it.id);
       line += 16;
     }
@@ -77,11 +77,12 @@ Scene Site::loose() {
     const std::string id = "!" + look.target;
     const std::size_t first = scene_.shapes.size();
     draw("R 0 0 1 1", {x, y}, Fill::paper, Weight::heavy, Hatch::none, id);
-    words(look.target, {x + kWide / 2, line}, Anchor::middle, id, false);
+    words(render(Term{look.target}, text_.speech), {x + kWide / 2, line}, Anchor::middle, id,
+          false);
     for (std::size_t k = i; k < unit_.looks.size(); ++k) {
       if (unit_.looks[k].target != look.target || sights_.looks[k].state < 0) continue;
       const auto& state = unit_.looks[k].states[static_cast<std::size_t>(sights_.looks[k].state)];
-      for (const std::string& part : broken(state.words.in(text_.language), 26))
+      for (const std::string& part : broken(render(state.words, text_.speech), 26))
         words(part, {x + kWide / 2, line += 17}, Anchor::middle, id, false);
     }
     Shape& box = scene_.shapes[first];

@@ -96,16 +96,19 @@ class Panel {
     const DeviceId device = circuit_.terminals[t.slot()].device;
     const unit::Spot* spot = device.valid() ? unit_.spot_of(device) : nullptr;
     std::string key = "supply";
-    Exit exit{true, text_.say("scene.supply"), {}};
+    Exit exit{true, text_.word_of("scene.supply"), {}};
     if (t == circuit::kGround) {
       key = "earth";
-      exit = {false, text_.say("scene.earth"), {}};
+      exit = {false, text_.word_of("scene.earth"), {}};
     } else if (spot != nullptr && spot->place == place_) {
       key = "here";
       exit = {false, "", {}};
     } else if (spot != nullptr) {
       key = "to " + spot->place;
-      exit = {true, format(fmt::runtime(text_.say("scene.to")), spot->place), {}};
+      exit = {true,
+              render(say_in("on a drawing", "to {place}", {{"place", Term{spot->place}}}),
+                     text_.speech),
+              {}};
     }
     Exit& kept = exits_.try_emplace(key, exit).first->second;
     if (key == "here") {
@@ -189,7 +192,7 @@ class Panel {
     end = {before.x, end.y + away * 20};
     add_shape(scene_, "C 0 0 7 C 0 0 3", {end.x, end.y - away * 7}, Fill::paper, Weight::heavy,
               Layer::parts, run.id);
-    scene_.labels.push_back({text_.say("seen.lifted"),
+    scene_.labels.push_back({text_.word_of("seen.lifted"),
                              {end.x + 14, end.y - away * 8},
                              Anchor::left,
                              Face::words,
@@ -237,7 +240,9 @@ class Panel {
       const int edge = exit.top ? -kPlateMargin : bench_.high + kPlateMargin;
       std::string words = exit.words;
       for (const std::string& name : exit.names) words += (words.empty() ? "" : ", ") + name;
-      if (key == "here") words = format(fmt::runtime(text_.say("scene.to")), words);
+      if (key == "here")
+        words =
+            render(say_in("on a drawing", "to {place}", {{"place", Name{words}}}), text_.speech);
       if (key == "earth") {
         // The metal of the panel itself: a screw of its own.
         add_shape(scene_, "M 0 -14 L 0 0 M -12 0 L 12 0 M -8 5 L 8 5 M -4 10 L 4 10",
@@ -267,7 +272,7 @@ class Panel {
     const Point at{bench_.wide - 76, -kPlateMargin - 50};  // over the ways out
     add_shape(scene_, "R 0 0 90 24 C 8 12 3 C 82 12 3", at, Fill::paper, Weight::plain,
               Layer::parts, "!cover");
-    scene_.labels.push_back({text_.say("scene.cover off"),
+    scene_.labels.push_back({text_.word_of("scene.cover off"),
                              {at.x + 45, at.y + 12},
                              Anchor::middle,
                              Face::words,
@@ -340,7 +345,7 @@ Scene panel_cover(const unit::Unit& unit, const std::string& place, const SceneT
     add_shape(scene, "C 0 0 8 M -5 4 L 5 -4", at, Fill::paper, Weight::plain);
   }
   scene.targets.push_back({"!cover", {0, 0, kWide, kHigh}});
-  scene.labels.push_back({text.say("scene.cover on"),
+  scene.labels.push_back({text.word_of("scene.cover on"),
                           {kWide / 2, kHigh / 2 - 12},
                           Anchor::middle,
                           Face::words,

@@ -3,14 +3,23 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cctype>
 #include <cmath>
 
 #include "engine/circuit/kinds.h"
 #include "gui/sheet/ladder_rows.h"
-#include "gui/units.h"
 
 namespace legwork::gui {
 namespace {
+
+const PartKind* drawing_of(std::string_view front) {
+  for (const auto* list : {&switching_kinds(), &other_kinds()}) {
+    for (const PartKind& row : *list) {
+      if (row.front == front) return &row;
+    }
+  }
+  return nullptr;
+}
 
 using circuit::Circuit;
 using circuit::DeviceId;
@@ -53,7 +62,8 @@ void rank(const Circuit& circuit, DeviceId id, PartSight& part) {
   part.above = names(above);
   part.below = names(below);
   if (part.above.empty()) std::swap(part.above, part.below);
-  part.both = part.kind == "terminal strip" || part.kind == "terminal";
+  const PartKind* row = drawing_of(part.front);
+  part.both = row != nullptr && row->screws != PartKind::Screws::edges;
   // Long rows of one edge go to both.
   if (!part.both && part.below.empty() && part.above.size() > 4) {
     const auto half = part.above.begin() + static_cast<std::ptrdiff_t>(part.above.size() / 2);
@@ -62,8 +72,13 @@ void rank(const Circuit& circuit, DeviceId id, PartSight& part) {
   }
 }
 
-// A value as the file writes it, "425 psig", in the units of the settings.
-std::string written(const unit::Unit& unit, const circuit::Value& value, const SceneText& text) {
+// A value with as many decimals as the file writes, "425 psig", in the units of the reader.
+std::string written(const unit::Unit& unit, const circuit::Device& device,
+                    const circuit::Value& value, const SceneText& text) {
+  const auto spec = std::find_if(device.kind->params.begin(), device.kind->params.end(),
+                                 [&](const circuit::ParamSpec& it) { return it.key == value.key; });
+  if (spec == device.kind->params.end() || spec->type != circuit::ParamSpec::Type::quantity)
+    return {};
   std::string_view rest = unit.source_text;
   for (int line = 1; line < value.mark.line; ++line) {
     const std::size_t end = rest.find('\n');
@@ -74,33 +89,31 @@ std::string written(const unit::Unit& unit, const circuit::Value& value, const S
   const std::size_t key = rest.find(value.key + ":");
   if (key == std::string_view::npos) return {};
   rest.remove_prefix(key + value.key.size() + 1);
-  while (!rest.empty() && rest.front() == ' ') rest.remove_prefix(1);
-  return in_units(rest.substr(0, rest.find_first_of(",}")), text.celsius, text.bar);
+  rest = rest.substr(0, rest.find_first_of(",}"));
+  int decimals = 0;
+  if (const std::size_t point = rest.find('.'); point != rest.npos) {
+    while (point + 1 + static_cast<std::size_t>(decimals) < rest.size() &&
+           std::isdigit(static_cast<unsigned char>(
+               rest[point + 1 + static_cast<std::size_t>(decimals)])) != 0)
+      ++decimals;
+  }
+  return render(amount(value.number, spec->dimension, decimals), text.speech);
 }
 
 constexpr const char* kFacts[] = {"rating", "set",  "capacitance", "opens",   "closes",
                                   "warm",   "cold", "delay",       "pick-up", "primary"};
-
-const PartKind* kind_of(std::string_view kind) {
-  for (const auto* list : {&switching_kinds(), &other_kinds()}) {
-    for (const PartKind& row : *list) {
-      if (row.kind == kind) return &row;
-    }
-  }
-  return nullptr;
-}
 
 int mono_wide(const std::string& text, int size) { return letters(text) * size * 6 / 10 + 8; }
 
 // A box with its name, its kind and, below, its state as a word.
 void draw_box(Pencil& pencil, const PartSight& part, int wide, int high) {
   pencil.name({wide / 2, 18});
-  pencil.words(part.kind, {wide / 2, 38}, Anchor::middle, 12, true);
+  pencil.words(pencil.word(part.kind), {wide / 2, 38}, Anchor::middle, 12, true);
   if (part.seen) pencil.state(part.how, {wide / 2, high - 14});
 }
 
 PartSize body_of(const PartSight& part) {
-  const PartKind* row = kind_of(part.kind);
+  const PartKind* row = drawing_of(part.front);
   if (row != nullptr) return {row->wide, row->high};
   return {std::max(90, letters(part.kind) * 8 + 16), 80};
 }
@@ -115,21 +128,17 @@ bool same(How heard, How seen) {
 
 }  // namespace
 
-std::string SceneText::say(std::string_view key) const {
-  if (words != nullptr) return words->say(key, language);
-  return std::string(key.substr(key.find('.') + 1));
-}
-
 PartSight part_of(const unit::Unit& unit, DeviceId device, const Sights& sights,
                   const SceneText& text) {
   const circuit::Device& it = unit.circuit.devices[device.slot()];
   PartSight part;
   part.id = it.name;
   part.kind = std::string(it.kind->name);
+  part.front = std::string(it.kind->front);
   rank(unit.circuit, device, part);
   for (const char* key : kFacts) {
     const circuit::Value* value = it.find_value(key);
-    if (value != nullptr && value->given) part.facts.push_back(written(unit, *value, text));
+    if (value != nullptr && value->given) part.facts.push_back(written(unit, it, *value, text));
   }
   if (const circuit::Value* starts = it.find_value("starts")) {
     for (const double start : starts->numbers) part.dial.push_back(start / 3600);
@@ -202,6 +211,8 @@ void draw_part(Scene& scene, const PartSight& part, Point at, PartSize size,
     plate.draw(format("M 0 {0} L {1} {0}", kRank, size.wide), Fill::none, Weight::thin);
   if (below) plate.draw(format("M 0 {0} L {1} {0}", bottom, size.wide), Fill::none, Weight::thin);
   const std::vector<Point> screws = screws_of(part, size);
+  const PartKind* row = drawing_of(part.front);
+  const bool lone = row != nullptr && row->screws == PartKind::Screws::one;
   std::size_t n = 0;
   for (const auto* list : {&part.above, &part.below}) {
     for (const std::string& id : *list) {
@@ -215,8 +226,8 @@ void draw_part(Scene& scene, const PartSight& part, Point at, PartSize size,
         plate.draw(format("R {} 0 {} {}", p.x - kScrewPitch / 2, p.x + kScrewPitch / 2, size.high),
                    Fill::none, Weight::thin);
       }
-      if (point == part.id && part.kind == "terminal") continue;
-      const int y = part.both ? size.high / 2 + (part.kind == "terminal" ? 0 : 8)
+      if (point == part.id && lone) continue;
+      const int y = part.both ? size.high / 2 + (lone ? 0 : 8)
                     : lower   ? size.high - kPointIn
                               : kPointIn;
       scene.labels.push_back(
@@ -224,7 +235,6 @@ void draw_part(Scene& scene, const PartSight& part, Point at, PartSize size,
     }
   }
   Pencil body(scene, {at.x, at.y + (part.both ? 0 : top)}, part.id, text);
-  const PartKind* row = kind_of(part.kind);
   const int high = (part.both ? size.high : body_end - top);
   if (row != nullptr) {
     row->draw(body, part, size.wide, high);
@@ -294,7 +304,7 @@ void Pencil::figures(std::string text, Point at, Anchor anchor, int size) {
 }
 
 void Pencil::state(How how, Point at, Anchor anchor) {
-  words(say(std::string("seen.") + name_of(how)), at, anchor, kStateType);
+  words(word_of(std::string("seen.") + name_of(how)), at, anchor, kStateType);
 }
 
 void draw_padlock(Pencil& pencil) {
@@ -304,10 +314,10 @@ void draw_padlock(Pencil& pencil) {
   pencil.draw("R -1 20 1 28", Fill::paper, Weight::none);
 }
 
-std::vector<std::string_view> drawn_kinds() {
+std::vector<std::string_view> drawn_fronts() {
   std::vector<std::string_view> list;
-  for (const PartKind& row : switching_kinds()) list.push_back(row.kind);
-  for (const PartKind& row : other_kinds()) list.push_back(row.kind);
+  for (const PartKind& row : switching_kinds()) list.push_back(row.front);
+  for (const PartKind& row : other_kinds()) list.push_back(row.front);
   return list;
 }
 

@@ -1,8 +1,8 @@
 #pragma once
-// How parts look where they sit: one row a kind, one drawing a state. A part is a plate with its
-// screws along the upper and the lower edge and its body between them; the body is drawn by its
-// kind from what was seen of it, with the word beside the shape. A kind without a row is a labelled
-// box with its screws and the state as a word.
+// How parts look where they sit: one row a front (circuit::Kind), one drawing a state. A part is a
+// plate with its screws along the upper and the lower edge and its body between them; the body is
+// drawn by its kind from what was seen of it, with the word beside the shape. A kind without a row
+// is a labelled box with its screws and the state as a word.
 //
 //   PartSight part = part_of(unit, device, sights);
 //   PartSize size = size_of(part, text);
@@ -12,25 +12,26 @@
 #include <string_view>
 #include <vector>
 
-#include "engine/config/words.h"
+#include "engine/base/message.h"
 #include "engine/unit/unit.h"
 #include "gui/sheet/scene.h"
 #include "gui/sheet/sights.h"
 
 namespace legwork::gui {
 
-// In which language and units a picture speaks. Without words the names of states stand there.
+// In which language and units a picture speaks.
 struct SceneText {
-  const Words* words = nullptr;
-  std::string language = "en";
-  bool bar = false, celsius = false;
+  Speech speech;
 
-  std::string say(std::string_view key) const;
+  std::string word_of(
+      std::string_view key) const;  // scene_words.cpp; the key itself if it has none
+  static bool knows(std::string_view key);
 };
 
 struct PartSight {
   std::string id;                         // device: "CC"
   std::string kind;                       // "contactor"
+  std::string front;                      // its drawing: circuit::Kind::front
   std::vector<std::string> above, below;  // terminals along its edges
   bool both = false;                      // one terminal a screw above and below: a strip
   std::vector<std::string> facts;         // what is written on it: "30 A", "425", "325"
@@ -60,8 +61,8 @@ std::vector<Point> screws_of(const PartSight& part, PartSize size);
 
 void draw_part(Scene& scene, const PartSight& part, Point at, PartSize size, const SceneText& text);
 
-// Kinds with a drawing of their own.
-std::vector<std::string_view> drawn_kinds();
+// Fronts that have a drawing.
+std::vector<std::string_view> drawn_fronts();
 
 // --- for the drawings ----------------------------------------------------------------------
 
@@ -80,7 +81,9 @@ class Pencil {
   void figures(std::string text, Point at, Anchor anchor = Anchor::middle, int size = 12);
   // The word of a state, in the language of the picture.
   void state(How how, Point at, Anchor anchor = Anchor::middle);
-  std::string say(std::string_view key) const { return text_.say(key); }
+  std::string word_of(std::string_view key) const { return text_.word_of(key); }
+  // A word of our tables: "contactor".
+  std::string word(std::string term) const { return render(Term{std::move(term)}, text_.speech); }
 
  private:
   Scene& scene_;
@@ -95,10 +98,12 @@ void draw_fan(Pencil& pencil, int radius, bool seen, How how);
 void draw_padlock(Pencil& pencil);
 
 struct PartKind {
-  std::string_view kind;
-  int wide, high;  // of the body, at least
+  std::string_view front;  // circuit::Kind::front
+  int wide, high;          // of the body, at least
   void (*draw)(Pencil& pencil, const PartSight& part, int wide, int high);
   enum class Tail { none, capillary, bulb } tail = Tail::none;  // hangs out below its plate
+  // Along both edges; each screw above and below (a strip); one and the same.
+  enum class Screws { edges, through, one } screws = Screws::edges;
 };
 // parts_switching.cpp and parts_more.cpp.
 const std::vector<PartKind>& switching_kinds();

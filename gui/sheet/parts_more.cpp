@@ -322,29 +322,28 @@ void draw_fan(Pencil& p, int radius, bool seen, How how) {
 }
 
 const std::vector<PartKind>& other_kinds() {
+  using Tail = PartKind::Tail;
+  using Screws = PartKind::Screws;
   static const std::vector<PartKind> rows = {
-      {"defrost clock", 156, 136, clock},
-      {"defrost timer", 132, 136, clock},
-      {"electronic temperature control", 132, 92, electronic},
-      {"room thermostat", 132, 92, electronic},
+      {"clock", 156, 136, clock},
+      {"timer dial", 132, 136, clock},
+      {"display", 132, 92, electronic},
       {"capacitor", 84, 104, capacitor},
-      {"terminal strip", 60, 30, strip},
-      {"terminal", 48, 22, single},
+      {"strip", 60, 30, strip, Tail::none, Screws::through},
+      {"point", 48, 22, single, Tail::none, Screws::one},
       {"transformer", 108, 96, transformer},
-      {"phase monitor", 108, 96, module},
-      {"motor protection module", 108, 96, module},
-      {"anti-short-cycle timer", 84, 96, timer},
-      {"oil pressure safety", 120, 100, oil_safety},
+      {"module", 108, 96, module},
+      {"timer module", 84, 96, timer},
+      {"oil safety", 120, 100, oil_safety},
       {"potential relay", 96, 92, potential_relay},
-      {"PTC", 72, 76, pellet},
+      {"pellet", 72, 76, pellet},
       {"heater", 84, 76, heater},
       {"resistor", 84, 68, heater},
-      {"GFCI receptacle", 108, 120, receptacle},
-      {"three-phase motor", 108, 96, motor},
-      {"single-phase motor", 108, 96, motor},
-      {"fan motor", 96, 104, small_fan},
-      {"door switch", 84, 96, plunger},
-      {"solenoid valve", 84, 100, valve},
+      {"receptacle", 108, 120, receptacle},
+      {"motor", 108, 96, motor},
+      {"small fan", 96, 104, small_fan},
+      {"plunger", 84, 96, plunger},
+      {"valve", 84, 100, valve},
   };
   return rows;
 }

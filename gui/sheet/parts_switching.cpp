@@ -172,10 +172,8 @@ const std::vector<PartKind>& switching_kinds() {
       {"breaker", 132, 104, breaker},
       {"fuse", 60, 100, fuse},
       {"overload", 108, 92, overload},
-      {"pressure control", 96, 126, scales, Tail::capillary},
-      {"temperature control", 96, 126, scales, Tail::bulb},
-      {"thermostat", 96, 126, scales, Tail::bulb},
-      {"change-over thermostat", 96, 126, scales, Tail::bulb},
+      {"scale, capillary", 96, 126, scales, Tail::capillary},
+      {"scale, bulb", 96, 126, scales, Tail::bulb},
   };
   return rows;
 }

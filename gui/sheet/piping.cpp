@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "gui/sheet/legend.h"
+#include "gui/sheet/symbols.h"
 
 namespace legwork::gui {
 namespace {
@@ -21,7 +22,7 @@ constexpr int kLetters = 16;  // of a point's name in a line
 
 class Piping {
  public:
-  Piping(const unit::Unit& unit, const PipingOptions& options) : unit_(unit), options_(options) {}
+  Piping(const unit::Unit& unit, const Speech& speech) : unit_(unit), speech_(speech) {}
 
   Scene make() {
     scene_.name = unit_.id + " piping";
@@ -37,10 +38,9 @@ class Piping {
   void symbol(const char* kind, Point at, int turn = 0) {
     scene_.symbols.push_back({kind, "", at, turn, Pen::pipe});
   }
-  void name(std::string_view key, Point at, Anchor anchor = Anchor::middle) {
-    if (options_.words == nullptr) return;
-    scene_.labels.push_back({options_.words->say(key, options_.language), at, anchor, Face::words,
-                             kTypePiping, "", true});
+  void name(const Phrase& text, Point at, Anchor anchor = Anchor::middle) {
+    scene_.labels.push_back(
+        {render(text, speech_), at, anchor, Face::words, kTypePiping, "", true});
   }
   void pipe(std::vector<Point> points) {
     scene_.wires.push_back({"", std::move(points), Pen::pipe});
@@ -58,12 +58,12 @@ class Piping {
 
   void high_side() {
     symbol("pipe coil", {200, kLiquid + 30}, 2);
-    name("sheet.condenser", {200, kLiquid + 94});
+    name(phrase("condenser"), {200, kLiquid + 94});
     for (int i = 0; i < static_cast<int>(unit_.plant.condenser_fans + 0.5); ++i) {
       symbol("pipe fan", {106, kLiquid + 10 + i * 44}, 1);
     }
     symbol("pipe compressor", {200, 440});
-    name("symbol.pipe compressor", {200, 490});
+    name(phrase("compressor"), {200, 490});
     pipe({{232, 440}, {kDischarge, 440}, {kDischarge, kLiquid + 60}, {260, kLiquid + 60}});
     if (!unit_.gauge_place.empty()) {
       port("@high", {kDischarge, 300}, {kDischarge + 40, 300}, "HIGH");
@@ -85,7 +85,7 @@ class Piping {
     const auto in_line = [&](const char* kind, int reach) {
       pipe({{x, kLiquid}, {at - reach, kLiquid}});
       symbol(kind, {at, kLiquid});
-      name(std::string("symbol.") + kind, {at, kLiquid + 36});
+      name(find_symbol(kind)->words, {at, kLiquid + 36});
       x = at + reach;
       at += kPitch;
     };
@@ -99,7 +99,7 @@ class Piping {
     pipe({{x, kLiquid}, {corner_, kLiquid}, {corner_, 236}});
     const bool capillary = unit_.plant.capillary > 0;
     symbol(capillary ? "pipe capillary" : "pipe expansion valve", {corner_, 260}, 1);
-    name(capillary ? "symbol.pipe capillary" : "symbol.pipe expansion valve", {corner_ - 22, 260},
+    name(capillary ? phrase("capillary tube") : phrase("expansion valve"), {corner_ - 22, 260},
          Anchor::right);
   }
 
@@ -107,7 +107,7 @@ class Piping {
     const int coil = corner_ + 110;
     pipe({{corner_, 284}, {corner_, 330}, {coil - 60, 330}});
     symbol("pipe coil", {coil, 360});
-    name("sheet.evaporator", {coil, 424});
+    name(phrase("evaporator"), {coil, 424});
     symbol("pipe fan", {coil, 298});
     pipe({{coil - 60, 390},
           {corner_, 390},
@@ -122,7 +122,7 @@ class Piping {
   void point(const unit::ProbePoint& probe, Point at, Side side, int most = kLetters,
              int higher = 0) {
     const std::string id = "@" + probe.id;
-    const auto lines = broken(probe.name.in(options_.language), most);
+    const auto lines = broken(render(probe.name, speech_), most);
     const int high = static_cast<int>(lines.size()) * kLine;
     Point first{at.x, at.y + higher - (high - kLine) / 2};
     Anchor anchor = Anchor::middle;
@@ -174,15 +174,13 @@ class Piping {
   }
 
   const unit::Unit& unit_;
-  const PipingOptions& options_;
+  const Speech& speech_;
   Scene scene_;
   int before_drier_ = 0, after_drier_ = 0, corner_ = 0;
 };
 
 }  // namespace
 
-Scene piping(const unit::Unit& unit, const PipingOptions& options) {
-  return Piping(unit, options).make();
-}
+Scene piping(const unit::Unit& unit, const Speech& speech) { return Piping(unit, speech).make(); }
 
 }  // namespace legwork::gui

@@ -5,21 +5,16 @@
 // A thermometer point is a Terminal whose id is "@" and the point's id: "@suction line". The
 // service ports are "@low" and "@high"; a sealed system has none.
 //
-//   Scene back = piping(unit, {.words = &words, .language = "es"});
+//   Scene back = piping(unit, speech_of("es"));
 
 #include <string>
 
-#include "engine/config/words.h"
+#include "engine/base/message.h"
 #include "engine/unit/unit.h"
 #include "gui/sheet/scene.h"
 
 namespace legwork::gui {
 
-struct PipingOptions {
-  const Words* words = nullptr;  // null: the components go without their names
-  std::string language = "en";
-};
-
-Scene piping(const unit::Unit& unit, const PipingOptions& options = {});
+Scene piping(const unit::Unit& unit, const Speech& speech = {});
 
 }  // namespace legwork::gui

@@ -17,41 +17,47 @@ constexpr std::array<const char*, static_cast<std::size_t>(How::count)> kNames =
     "warm",          "quiet",         "runs",        "clatters",   "right time", "wrong time",
     "pointer short", "pointer right", "pointer long"};
 
-// States in the order of the look of that quantity, by what the device is.
-struct LookRow {
-  std::string_view kind;  // empty: any
+// What a look of a device's quantity shows, states in its order.
+struct Shown {
   std::string_view quantity;
   std::vector<How> states;
   bool aside = false;  // besides what shows of it anyway
 };
-const std::vector<LookRow>& look_rows() {
-  static const std::vector<LookRow> rows = {
-      {"disconnect", "position", {How::down, How::up}},
-      {"switch", "position", {How::down, How::up}},
-      {"breaker", "position", {How::tripped, How::up}},
-      {"defrost clock", "position", {How::cooling, How::defrost}},
-      {"defrost timer", "position", {How::cooling, How::defrost}},
-      {"GFCI receptacle", "position", {How::unplugged, How::plugged}},
-      {"phase monitor", "position", {How::lamp_red, How::lamp_green}},
-      {"solenoid valve", "position", {How::cold, How::hums}},
-      {"", "position", {How::out, How::pulled_in}},
-      {"", "speed", {How::backwards, How::stands, How::creeps, How::turns}},
-      {"", "speed size", {How::quiet, How::runs}},
-      {"", "button", {How::button_in, How::button_out}},
-      {"", "display", {How::dark, How::lit, How::faulty}},
-      {"", "watts", {How::cold, How::warm}},
-      {"", "noise", {How::quiet, How::hums, How::clatters}, true},
-      {"", "dial off", {How::right_time, How::wrong_time}, true},
-      {"", "longest defrost", {How::pointer_short, How::pointer_right, How::pointer_long}, true},
+const std::vector<Shown>& shown_of_any() {
+  static const std::vector<Shown> rows = {
+      {"position", {How::out, How::pulled_in}},
+      {"handle", {How::down, How::tripped, How::up}},
+      {"coil", {How::cold, How::hums}},
+      {"speed", {How::backwards, How::stands, How::creeps, How::turns}},
+      {"speed size", {How::quiet, How::runs}},
+      {"button", {How::button_in, How::button_out}},
+      {"display", {How::dark, How::lit, How::faulty}},
+      {"watts", {How::cold, How::warm}},
+      {"noise", {How::quiet, How::hums, How::clatters}, true},
+      {"dial off", {How::right_time, How::wrong_time}, true},
+      {"longest defrost", {How::pointer_short, How::pointer_right, How::pointer_long}, true},
   };
   return rows;
 }
 
-const LookRow* row_of(std::string_view kind, std::string_view quantity) {
-  for (const LookRow& row : look_rows()) {
-    if (row.quantity == quantity && (row.kind.empty() || row.kind == kind)) return &row;
+// "down|up" of a kind.
+std::vector<How> positions_of(const circuit::Kind& kind) {
+  std::vector<How> out;
+  for (std::string_view rest = kind.positions; !rest.empty();) {
+    const std::string_view one = rest.substr(0, rest.find('|'));
+    rest.remove_prefix(std::min(rest.size(), one.size() + 1));
+    const auto name = std::find(kNames.begin(), kNames.end(), one);
+    if (name != kNames.end()) out.push_back(static_cast<How>(name - kNames.begin()));
   }
-  return nullptr;
+  return out;
+}
+
+Shown shown_of(const circuit::Kind& kind, std::string_view quantity) {
+  if (quantity == "position" && !kind.positions.empty()) return {quantity, positions_of(kind)};
+  for (const Shown& row : shown_of_any()) {
+    if (row.quantity == quantity) return row;
+  }
+  return {};
 }
 
 const char* verb_of(unit::Sense sense) {
@@ -68,22 +74,29 @@ const char* verb_of(unit::Sense sense) {
   return "";
 }
 
-struct Ending {
-  std::string_view words;  // of a happening, after the part's name
-  How how;
-};
-constexpr Ending kEndings[] = {
-    {" pulls in", How::pulled_in},
-    {" drops out", How::out},
-    {" trips", How::tripped},
-    {" goes over to defrost", How::defrost},
-    {" goes back to cooling", How::cooling},
-    {" starts", How::turns},
-    {" hums and does not start", How::hums},
-    {" stops humming", How::stands},
-    {" stops", How::stands},
-};
-
+How how_of(session::Happens what) {
+  using session::Happens;
+  switch (what) {
+    case Happens::pulls_in:
+      return How::pulled_in;
+    case Happens::drops_out:
+      return How::out;
+    case Happens::trips:
+      return How::tripped;
+    case Happens::goes_to_defrost:
+      return How::defrost;
+    case Happens::goes_to_cooling:
+      return How::cooling;
+    case Happens::starts:
+      return How::turns;
+    case Happens::hums:
+      return How::hums;
+    case Happens::stops:
+    case Happens::stops_humming:
+      break;
+  }
+  return How::stands;
+}
 class Gathering {
  public:
   explicit Gathering(const session::View& view) : view_(view), unit_(*view.unit) {
@@ -111,8 +124,6 @@ class Gathering {
         out_.jumpers.emplace_back(pair.substr(0, gap), pair.substr(gap + 1));
     }
     out_.gauges = it.gauges_on;
-    out_.low = it.low;
-    out_.high = it.high;
     return std::move(out_);
   }
 
@@ -124,31 +135,25 @@ class Gathering {
   }
 
   void happened(const session::TrailEntry& entry) {
-    for (const Ending& ending : kEndings) {
-      if (!std::string_view(entry.text).ends_with(ending.words)) continue;
-      const std::string device = entry.text.substr(0, entry.text.size() - ending.words.size());
-      const circuit::DeviceId id = unit_.circuit.find_device(device);
-      if (!id.valid()) return;
-      How how = ending.how;
-      if (how == How::tripped && unit_.circuit.devices[id.slot()].kind->name != "breaker")
-        how = How::button_out;
-      put(device, how, entry.at_minute);
-      // To the ear a motor runs or is quiet.
-      put(device,
-          how == How::turns    ? How::runs
-          : how == How::stands ? How::quiet
-                               : how,
-          entry.at_minute, true);
-      out_.changes[device].push_back({entry.at_minute, how});
-      return;
+    const std::string& device = entry.happening.device;
+    const circuit::DeviceId id = unit_.circuit.find_device(device);
+    if (!id.valid()) return;
+    How how = how_of(entry.happening.what);
+    if (how == How::tripped) {
+      const std::vector<How> shows = positions_of(*unit_.circuit.devices[id.slot()].kind);
+      if (std::find(shows.begin(), shows.end(), how) == shows.end()) how = How::button_out;
     }
+    put(device, how, entry.at_minute);
+    // To the ear a motor runs or is quiet.
+    const How ear = how == How::turns ? How::runs : how == How::stands ? How::quiet : how;
+    put(device, ear, entry.at_minute, true);
+    out_.changes[device].push_back({entry.at_minute, how});
   }
 
   // One's own hands.
   void done(const session::TrailEntry& entry) {
-    const std::size_t gap = entry.text.find(' ');
-    if (gap == std::string::npos) return;
-    const std::string verb = entry.text.substr(0, gap), what = entry.text.substr(gap + 1);
+    if (entry.step.arguments.empty()) return;
+    const std::string &verb = entry.step.verb, &what = entry.step.arguments.front();
     if (!unit_.circuit.find_device(what).valid()) return;
     if (verb == "open") put(what, How::down, entry.at_minute);
     if (verb == "close") put(what, How::up, entry.at_minute);
@@ -171,10 +176,7 @@ class Gathering {
     for (std::size_t i = 0; i < unit_.looks.size(); ++i) {
       const unit::Look& look = unit_.looks[i];
       if (look.target != tag.at.front() || tag.function != verb_of(look.sense)) continue;
-      for (std::size_t state = 0; state < look.states.size(); ++state) {
-        if (look.states[state].words.en != tag.shown) continue;
-        seen(i, static_cast<int>(state), tag.at_minute);
-      }
+      if (tag.look == look.id) seen(i, tag.state, tag.at_minute);
     }
   }
 
@@ -187,15 +189,15 @@ class Gathering {
     const std::string_view quantity = dot == std::string::npos
                                           ? std::string_view(look.quantity)
                                           : std::string_view(look.quantity).substr(dot + 1);
-    const LookRow* row = row_of(unit_.circuit.devices[id.slot()].kind->name, quantity);
-    if (row == nullptr || state >= static_cast<int>(row->states.size())) return;
-    const How how = row->states[static_cast<std::size_t>(state)];
+    const Shown row = shown_of(*unit_.circuit.devices[id.slot()].kind, quantity);
+    if (state >= static_cast<int>(row.states.size())) return;
+    const How how = row.states[static_cast<std::size_t>(state)];
     if (look.sense == unit::Sense::listen) put(look.target, how, minute, true);
-    if (row->aside && look.sense == unit::Sense::listen) return;
-    if (row->aside) {
+    if (row.aside && look.sense == unit::Sense::listen) return;
+    if (row.aside) {
       auto& marks = out_.marks[look.target];
       std::erase_if(marks, [&](How it) {
-        return std::find(row->states.begin(), row->states.end(), it) != row->states.end();
+        return std::find(row.states.begin(), row.states.end(), it) != row.states.end();
       });
       marks.push_back(how);
     } else {
@@ -224,13 +226,6 @@ const LookSight* look_at(const unit::Unit& unit, const Sights& sights, std::stri
     if (unit.looks[i].quantity == quantity && sights.looks[i].state >= 0) return &sights.looks[i];
   }
   return nullptr;
-}
-
-bool how_of(std::string_view kind, std::string_view quantity, int state, How& how) {
-  const LookRow* row = row_of(kind, quantity);
-  if (row == nullptr || state < 0 || state >= static_cast<int>(row->states.size())) return false;
-  how = row->states[static_cast<std::size_t>(state)];
-  return true;
 }
 
 }  // namespace legwork::gui

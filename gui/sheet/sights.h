@@ -17,7 +17,7 @@
 
 namespace legwork::gui {
 
-// How a part was found. Its words are "seen.NAME" in assets/words.yaml.
+// How a part was found. Its words are "seen.NAME" in scene_words.cpp.
 enum class How {
   out,
   pulled_in,
@@ -89,7 +89,6 @@ struct Sights {
   std::set<std::string> pulled;       // fuses in the hand
   std::vector<std::pair<std::string, std::string>> jumpers;
   bool gauges = false;
-  std::string low, high;         // what the gauges show
   std::set<std::string> probes;  // points where a thermometer was put
 
   const Sight* of(const std::string& device) const;
@@ -100,9 +99,5 @@ Sights sights_of(const session::View& view);
 // The state of the look of that quantity at that target ("condenser", "condenser.dirt"), as seen.
 // Null: the unit has none, or it was not taken.
 const LookSight* look_at(const unit::Unit& unit, const Sights& sights, std::string_view quantity);
-
-// What a device's own look of a quantity says: ("position", 1) of a contactor is pulled in.
-// False: it has no drawing.
-bool how_of(std::string_view kind, std::string_view quantity, int state, How& how);
 
 }  // namespace legwork::gui

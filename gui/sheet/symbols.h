@@ -14,6 +14,7 @@
 #include <string_view>
 #include <vector>
 
+#include "engine/base/message.h"
 #include "gui/sheet/path.h"
 #include "gui/sheet/scene.h"
 
@@ -27,11 +28,21 @@ struct Port {
   Point at;
 };
 
+// What a drawing stands for, where the ladder has to know.
+enum SymbolIs : unsigned {
+  kLoad = 1,          // stands at the right rail
+  kOperates = 2,      // moves contacts: its lines are written beside them
+  kOperated = 4,      // is moved: the line of what moves it is written beside it
+  kClosedAtRest = 8,  // and is drawn made
+};
+
 struct SymbolKind {
-  std::string_view name;  // its words for the legend are "symbol.NAME" in assets/words.yaml
+  std::string_view name;
+  Phrase words;  // for the legend
   std::string_view path;
   std::vector<Port> ports;
   NamePlace name_place = NamePlace::above;
+  unsigned is = 0;  // SymbolIs, or-ed
 };
 
 // All kinds, in the order of the legend.

@@ -25,7 +25,7 @@ World world_of(const char* id, const std::vector<const char*>& faults = {}) {
   const unit::UnitPtr unit = support::shipped_unit(id);
   std::vector<fault::Fault> made;
   for (const char* text : faults) {
-    std::string error;
+    Message error;
     const auto fault = fault::parse_fault(*unit, text, error);
     if (!fault) std::fprintf(stderr, "%s\n", error.c_str()), std::abort();
     made.push_back(*fault);

@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "engine/circuit/kinds.h"
+#include "engine/circuit/quantities.h"
 #include "tests/support/bench_unit.h"
 #include "tests/support/small_circuit.h"
 
@@ -576,6 +577,10 @@ TEST(Kinds, AreDescribed) {
   for (const circuit::Kind* kind : circuit::kinds()) {
     EXPECT_FALSE(kind->doc.empty()) << kind->name;
     EXPECT_FALSE(kind->symbol.empty()) << kind->name;
+    for (const circuit::KindLook& look : kind->looks) {
+      EXPECT_NE(circuit::find_device_quantity(look.quantity), nullptr)
+          << kind->name << ": " << look.quantity;
+    }
     EXPECT_EQ(circuit::find_kind(kind->name), kind);
     for (const circuit::ParamSpec& param : kind->params) EXPECT_FALSE(param.doc.empty());
   }

@@ -69,7 +69,7 @@ TEST(Catalogue, HoldsTheFaultsOfTheTickets) {
 
 TEST(Catalogue, EveryFaultIsReadBackFromItsText) {
   for (const Candidate& candidate : catalogue(*freezer(), priors())) {
-    std::string error;
+    Message error;
     const auto again = parse_fault(*freezer(), text(*freezer(), candidate.fault), error);
     ASSERT_TRUE(again) << text(*freezer(), candidate.fault) << ": " << error;
     EXPECT_EQ(*again, candidate.fault) << text(*freezer(), candidate.fault);
@@ -79,7 +79,7 @@ TEST(Catalogue, EveryFaultIsReadBackFromItsText) {
 TEST(Catalogue, EveryRepairIsFoundAndCuresItsFault) {
   for (const Candidate& candidate : catalogue(*freezer(), priors())) {
     for (const std::string& words : candidate.repairs) {
-      std::string error;
+      Message error;
       const auto repair = find_repair(*freezer(), words, error);
       ASSERT_TRUE(repair) << words << ": " << error;
       EXPECT_TRUE(cures(*freezer(), *repair, candidate.fault))
@@ -110,7 +110,7 @@ TEST(Repairs, OwnersDoWhatIsAheadOfTheFirstHandle) {
       EXPECT_TRUE(ahead || !repair.by_owner) << id << ": " << repair.text();
     }
     EXPECT_GT(owned, 0) << id;
-    std::string error;
+    Message error;
     const auto contactor =
         find_repair(*unit, std::string(id) == "rf-115" ? "replace COL" : "replace CC", error);
     ASSERT_TRUE(contactor) << error;
@@ -119,7 +119,7 @@ TEST(Repairs, OwnersDoWhatIsAheadOfTheFirstHandle) {
 }
 
 TEST(Repairs, ANewFuseStandsInTheOldClip) {
-  std::string error;
+  Message error;
   const auto fuse = find_repair(*freezer(), "replace FU2", error);
   const auto clip = find_repair(*freezer(), "replace FU2 clip", error);
   ASSERT_TRUE(fuse && clip) << error;
@@ -148,11 +148,11 @@ TEST(ParseFault, SaysWhatItDidNotUnderstand) {
        "third), 0.5 (half), 0.65 (two thirds), 0.8 (nearly shut)"},
   };
   for (const Row& row : rows) {
-    std::string error;
+    Message error;
     EXPECT_FALSE(parse_fault(*freezer(), row.text, error)) << row.text;
     EXPECT_EQ(error, row.message);
   }
-  std::string error;
+  Message error;
   const auto compressor = parse_fault(*freezer(), "compressor: valves leaking: 0.7", error);
   ASSERT_TRUE(compressor) << error;
   EXPECT_EQ(compressor->what, "CM");
@@ -160,7 +160,7 @@ TEST(ParseFault, SaysWhatItDidNotUnderstand) {
 
 TEST(WithFaults, LeavesTheHealthyUnitAlone) {
   const unit::UnitPtr unit = freezer();
-  std::string error;
+  Message error;
   const unit::Unit broken =
       with_faults(*unit, {*parse_fault(*unit, "condenser: plugged inside: 0.65", error)});
   EXPECT_DOUBLE_EQ(broken.plant.condenser_plugged, 0.65);

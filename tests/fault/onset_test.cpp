@@ -52,7 +52,7 @@ Story watched(World& world, double span_min) {
   return story;
 }
 
-TEST(Onset, after_a_while) {
+TEST(Onset, AfterAWhile) {
   World world = begun("  - {what: LLS, how: coil open, after: 20 min}\n");
   world.run(minutes(19.9));
   EXPECT_FALSE(acts(world));
@@ -63,7 +63,7 @@ TEST(Onset, after_a_while) {
   EXPECT_FALSE(world.doing().compressor) << "pumped down";
 }
 
-TEST(Onset, comes_and_goes_with_time) {
+TEST(Onset, ComesAndGoesWithTime) {
   World world = begun(
       "  - {what: CC, how: coil open, comes and goes: {with: time, every: 30 min, for: 4 min}}\n");
   EXPECT_TRUE(acts(world)) << "bad first";
@@ -74,7 +74,7 @@ TEST(Onset, comes_and_goes_with_time) {
   EXPECT_FALSE(story.ran_while_acting);
 }
 
-TEST(Onset, comes_and_goes_with_temperature) {
+TEST(Onset, ComesAndGoesWithTemperature) {
   World world = begun(
       "  - {what: HPC.2>CC.A1, how: open, comes and goes: {with: temperature, of: discharge line, "
       "bad at: 180 °F, good at: 120 °F}}\n");
@@ -84,7 +84,7 @@ TEST(Onset, comes_and_goes_with_temperature) {
   EXPECT_FALSE(story.ran_while_acting);
 }
 
-TEST(Onset, comes_and_goes_with_cold_too) {
+TEST(Onset, ComesAndGoesWithColdToo) {
   World world = begun(
       "  - {what: EF1, how: winding open, comes and goes: {with: temperature, of: "
       "coil.temperature, "
@@ -94,7 +94,7 @@ TEST(Onset, comes_and_goes_with_cold_too) {
   EXPECT_GE(story.went, 1);
 }
 
-TEST(Onset, comes_and_goes_with_pressure) {
+TEST(Onset, ComesAndGoesWithPressure) {
   World world = begun(
       "  - {what: HPC, how: stuck open, comes and goes: {with: pressure, of: head, bad at: 240 "
       "psig, "
@@ -105,7 +105,7 @@ TEST(Onset, comes_and_goes_with_pressure) {
   EXPECT_FALSE(story.ran_while_acting);
 }
 
-TEST(Onset, comes_and_goes_with_vibration) {
+TEST(Onset, ComesAndGoesWithVibration) {
   World world =
       begun("  - {what: OL.96>LPC.1, how: open, comes and goes: {with: vibration, for: 90 s}}\n");
   const Story story = watched(world, 60);
@@ -114,14 +114,14 @@ TEST(Onset, comes_and_goes_with_vibration) {
   EXPECT_FALSE(story.ran_while_acting);
 }
 
-TEST(Onset, two_at_once_are_repaired_one_by_one) {
+TEST(Onset, TwoAtOnceAreRepairedOneByOne) {
   World world = begun(
       "  - {what: CAP1, how: open}\n"
       "  - {what: condenser, how: face dirty, severity: matted}\n");
   const unit::UnitPtr unit = world.healthy();
   world.run(minutes(30));
   EXPECT_EQ(world.faults().size(), 2u);
-  std::string error;
+  Message error;
   EXPECT_TRUE(world.repair(*fault::find_repair(*unit, "replace CAP1", error))) << error;
   EXPECT_EQ(world.faults().size(), 1u);
   EXPECT_TRUE(acts(world));
@@ -132,12 +132,12 @@ TEST(Onset, two_at_once_are_repaired_one_by_one) {
 }
 
 // A fault that is away when it is repaired is gone for good all the same.
-TEST(Onset, repaired_while_it_is_away) {
+TEST(Onset, RepairedWhileItIsAway) {
   World world = begun(
       "  - {what: CC, how: coil open, comes and goes: {with: time, every: 30 min, for: 4 min}}\n");
   world.run(minutes(10));
   EXPECT_FALSE(acts(world));
-  std::string error;
+  Message error;
   EXPECT_TRUE(world.repair(*fault::find_repair(*world.healthy(), "replace CC", error))) << error;
   const Story story = watched(world, 65);
   EXPECT_EQ(story.came, 0);

@@ -42,7 +42,7 @@ std::vector<fault::Candidate> catalogue_of(const unit::Unit& unit) {
 
 class Sweep : public testing::TestWithParam<const char*> {};
 
-TEST_P(Sweep, every_fault_does_what_the_table_says) {
+TEST_P(Sweep, EveryFaultDoesWhatTheTableSays) {
   const unit::UnitPtr unit = support::shipped_unit(GetParam());
   const std::vector<fault::Candidate> all = catalogue_of(*unit);
   ASSERT_LE(all.size(), static_cast<std::size_t>(fault::kCatalogueLimit));
@@ -83,7 +83,7 @@ TEST_P(Sweep, every_fault_does_what_the_table_says) {
 }
 
 // What is called latent shows nothing, whatever is tried.
-TEST_P(Sweep, what_is_latent_shows_nothing) {
+TEST_P(Sweep, WhatIsLatentShowsNothing) {
   const unit::UnitPtr unit = support::shipped_unit(GetParam());
   const std::vector<fault::Candidate> all = catalogue_of(*unit);
   const std::vector<std::string> kept = lines_of(kept_table(GetParam()));

@@ -74,7 +74,7 @@ class Call : public testing::Test {
     }
     ASSERT_EQ(site().slip, part);
     ASSERT_TRUE(page_->click("do " + line)) << line;
-    ASSERT_FALSE(site().refused) << line << ": " << site().answer.front();
+    ASSERT_FALSE(site().refused) << line << ": " << english(site().answer.front());
     page_->key(Key::escape);
     ASSERT_EQ(site().slip, "");
   }
@@ -84,7 +84,7 @@ class Call : public testing::Test {
     ASSERT_EQ(state_.focused, "step");
     page_->type(line);
     page_->key(Key::enter);
-    ASSERT_FALSE(site().refused) << line << ": " << site().answer.front();
+    ASSERT_FALSE(site().refused) << line << ": " << english(site().answer.front());
     ASSERT_EQ(state_.screen, "on site");
   }
 
@@ -98,7 +98,7 @@ class Call : public testing::Test {
     legwork::gui::wait_for_debrief(state_);
     page_->settle();
     const DebriefState& debrief = state_.screens->debrief;
-    ASSERT_EQ(debrief.why, "");
+    ASSERT_TRUE(debrief.why.empty()) << debrief.why;
     // What was worked out beside the call is what comes of its log alone.
     const score::DebriefResult alone =
         score::debrief_file(debrief.log, {.home = LEGWORK_SOURCE_DIR});
@@ -127,7 +127,7 @@ TEST_F(Call, ByTheMouse) {
   ASSERT_TRUE(page_->click("screw CC.A2"));
   ASSERT_EQ(site().view.tags.size(), 1U);
   EXPECT_EQ(site().view.tags.back().function, "volts");
-  EXPECT_THAT(site().view.tags.back().shown, HasSubstr("204"));
+  EXPECT_THAT(english(site().view.tags.back().shown), HasSubstr("204"));
   // A third screw moves nothing and reads nothing.
   ASSERT_TRUE(page_->click("screw CC.L1"));
   EXPECT_EQ(site().red, "CC.A1");
@@ -217,7 +217,7 @@ TEST_F(Call, ByTheKeyboardAloneAndItsReplay) {
   page_->key(Key::s);
   EXPECT_TRUE(debrief.account);
   ASSERT_TRUE(page_->click("save html"));
-  std::ifstream file(debrief.saved);
+  std::ifstream file(english(debrief.saved));
   const std::string html((std::istreambuf_iterator<char>(file)), {});
   EXPECT_THAT(html, AllOf(HasSubstr("<svg"), HasSubstr("coil open"), HasSubstr("204.6"),
                           HasSubstr("<html lang=\"en\">"), HasSubstr("How it went")));
@@ -227,7 +227,7 @@ TEST_F(Call, ByTheKeyboardAloneAndItsReplay) {
   state_.settings.celsius = true;
   page_->settle();
   ASSERT_TRUE(page_->click("save html"));
-  std::ifstream spanish_file(debrief.saved);
+  std::ifstream spanish_file(english(debrief.saved));
   const std::string spanish((std::istreambuf_iterator<char>(spanish_file)), {});
   EXPECT_THAT(spanish,
               AllOf(HasSubstr("<html lang=\"es\">"), HasSubstr("Cómo fue"),

@@ -10,6 +10,7 @@
 #include <string>
 #include <vector>
 
+#include "engine/base/catalogue.h"
 #include "gui/sheet/cord.h"
 #include "gui/sheet/draw.h"
 #include "gui/sheet/ladder.h"
@@ -39,14 +40,6 @@ unit::Unit unit_of(const std::string& name) {
   auto unit = unit::load_file(home + "/circuits/" + name + ".yaml", home + "/assets", found);
   EXPECT_TRUE(unit) << found.text();
   return *unit;
-}
-
-const Words& words() {
-  static const Words read = [] {
-    Diagnostics found;
-    return Words::read(std::string(LEGWORK_SOURCE_DIR) + "/assets/words.yaml", found);
-  }();
-  return read;
 }
 
 struct Cover {
@@ -254,9 +247,9 @@ class Layout : public testing::TestWithParam<std::string> {};
 
 TEST_P(Layout, LadderIsClear) {
   const unit::Unit unit = unit_of(GetParam());
-  for (const char* language : {"en", "es"}) {
+  for (const auto& [language, native] : languages()) {
     for (const double shape : {0.7, 1.3, 2.0}) {
-      const Scene scene = ladder(unit, {.shape = shape, .words = &words(), .language = language});
+      const Scene scene = ladder(unit, {.shape = shape, .speech = speech_of(language)});
       EXPECT_EQ(text(overlaps(scene)), "") << language << ' ' << shape;
       EXPECT_EQ(text(merged(scene, conductors_of(unit.circuit))), "") << shape;
       std::vector<std::string> wanted = terminals_of(unit, true);
@@ -273,7 +266,7 @@ TEST_P(Layout, EveryTerminalOfTheLadderCanBeHit) {
   const unit::Unit unit = unit_of(GetParam());
   const double shape =
       (kSmallSheet.right - kSmallSheet.left) / (kSmallSheet.bottom - kSmallSheet.top);
-  const Scene scene = ladder(unit, {.shape = shape, .words = &words(), .language = "en"});
+  const Scene scene = ladder(unit, {.shape = shape});
   EXPECT_EQ(text(missed(scene, scene.extent, kSmallSheet)), "");
 }
 
@@ -282,8 +275,8 @@ TEST_P(Layout, PipingIsClear) {
   std::vector<std::string> wanted;
   for (const unit::ProbePoint& probe : unit.probes) wanted.push_back("@" + probe.id);
   if (!unit.gauge_place.empty()) wanted.insert(wanted.end(), {"@low", "@high"});
-  for (const char* language : {"en", "es"}) {
-    const Scene scene = piping(unit, {&words(), language});
+  for (const auto& [language, native] : languages()) {
+    const Scene scene = piping(unit, speech_of(language));
     EXPECT_EQ(text(overlaps(scene)), "") << language;
     EXPECT_EQ(text(homes(scene, wanted)), "") << language;
     EXPECT_EQ(text(missed(scene, scene.extent, kSmallSheet)), "") << language;
@@ -293,7 +286,7 @@ TEST_P(Layout, PipingIsClear) {
 // Every contact of a coil says its line, and the coil lists the lines of its contacts.
 TEST_P(Layout, CoilsAndContactsRefer) {
   const unit::Unit unit = unit_of(GetParam());
-  const Scene scene = ladder(unit, {.words = &words(), .language = "en"});
+  const Scene scene = ladder(unit, {});
   std::map<std::string, int> coils, contacts, references;
   for (const Symbol& symbol : scene.symbols) {
     if (symbol.id.empty()) continue;
@@ -315,7 +308,7 @@ TEST_P(Layout, CoilsAndContactsRefer) {
 // Cords from a meter in the middle of the page to every terminal in sight, at a zoom to read by.
 TEST_P(Layout, CordsKeepOffSymbolsAndNames) {
   const unit::Unit unit = unit_of(GetParam());
-  const Scene scene = ladder(unit, {.words = &words(), .language = "en"});
+  const Scene scene = ladder(unit, {});
   const Place area{0, 0, 900, 620};
   int cords = 0, straight = 0;
   for (int left = scene.extent.left; left < scene.extent.right; left += 700) {

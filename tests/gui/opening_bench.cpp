@@ -52,7 +52,7 @@ bool to_pages(State& state, Headless& page, const std::string& what, Clock::time
   }
   page.settle(1);
   row(what + ", first frame with pages", since(start));
-  if (!debrief.why.empty()) fmt::print("{}\n", debrief.why);
+  if (!debrief.why.empty()) fmt::print("{}\n", english(debrief.why));
   return debrief.why.empty();
 }
 
@@ -63,7 +63,7 @@ bool measure(const std::string& ticket) {
   Headless page(state, 1600, 1000);
   const std::vector<std::string> steps = steps_of(ticket);
   if (!page.problem().empty() || steps.empty() || !open_ticket(state, ticket)) {
-    fmt::print("{}: {}{}\n", ticket, page.problem(), state.notice);
+    fmt::print("{}: {}{}\n", ticket, page.problem(), english(state.notice));
     return false;
   }
   const Clock::time_point opened = Clock::now();

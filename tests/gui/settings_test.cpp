@@ -1,4 +1,4 @@
-// Settings kept between days, and units at the edge.
+// Settings kept between days.
 
 #include <gtest/gtest.h>
 
@@ -6,7 +6,6 @@
 #include <fstream>
 
 #include "gui/settings.h"
-#include "gui/units.h"
 
 namespace legwork::gui {
 namespace {
@@ -42,7 +41,7 @@ TEST_F(SettingsFile, NoneThereIsNoMistake) {
 
 TEST_F(SettingsFile, ABrokenOneSaysWhereAndHarmsNothing) {
   std::filesystem::create_directories(folder_);
-  std::ofstream(path_) << "paper: paper-dark\ntext size: 7\nlanguage: fr\n";
+  std::ofstream(path_) << "paper: paper-dark\ntext size: 7\nlanguage: klingon\n";
   Diagnostics found;
   const Settings settings = read_settings(path_, found);
   EXPECT_EQ(settings.theme, "paper-dark");
@@ -50,30 +49,6 @@ TEST_F(SettingsFile, ABrokenOneSaysWhereAndHarmsNothing) {
   EXPECT_EQ(settings.language, "en");
   EXPECT_NE(found.text().find("settings.yaml:2:"), std::string::npos) << found.text();
   EXPECT_NE(found.text().find("settings.yaml:3:"), std::string::npos) << found.text();
-}
-
-struct Line {
-  const char *trade, *metric;
-};
-
-class Units : public testing::TestWithParam<Line> {};
-TEST_P(Units, AreTheOthersAtTheEdge) {
-  EXPECT_EQ(in_units(GetParam().trade, true, true), GetParam().metric);
-  EXPECT_EQ(in_units(GetParam().trade, false, false), GetParam().trade);
-}
-// 386 psi = 26.61 bar, 74 °F = 23.3 °C (NIST SP 811).
-INSTANTIATE_TEST_SUITE_P(
-    Sentences, Units,
-    testing::Values(Line{"head 386 psig at 74 °F", "head 26.6 bar at 23 °C"},
-                    Line{"27.8 °F", "−2.3 °C"}, Line{"−5 °F", "−21 °C"}, Line{"32 °F", "0 °C"},
-                    Line{"box 30 °F ± 3", "box −1 °C ± 3"}, Line{"24 ± 9 °F", "−4 ± 5 °C"},
-                    Line{"285–315 psig", "19.7–21.7 bar"}, Line{"20 to 35 psig", "1.4 to 2.4 bar"},
-                    Line{"1,000 psig", "68.9 bar"}, Line{"204.6 V", "204.6 V"},
-                    Line{"°F, psig", "°F, psig"}, Line{"a 3 psi step", "a 0.2 bar step"}));
-
-TEST(Units, OneAtATime) {
-  EXPECT_EQ(in_units("23 psig, 50 °F", true, false), "23 psig, 10 °C");
-  EXPECT_EQ(in_units("23 psig, 50 °F", false, true), "1.6 bar, 50 °F");
 }
 
 }  // namespace

@@ -6,6 +6,7 @@
 #include <cmath>
 #include <set>
 
+#include "engine/base/catalogue.h"
 #include "gui/screens/symbol_sheet.h"
 #include "gui/sheet/draw.h"
 #include "gui/sheet/pen.h"
@@ -133,10 +134,8 @@ TEST(Symbols, FourQuarterTurnsAreNone) {
 }
 
 TEST(Legend, NothingOverlaps) {
-  Diagnostics found;
-  const Words words = Words::read(std::string(LEGWORK_SOURCE_DIR) + "/assets/words.yaml", found);
-  for (const char* language : {"en", "es"}) {
-    const Scene scene = symbol_scene(words, language);
+  for (const Language& language : languages()) {
+    const Scene scene = symbol_scene(speech_of(language.tag));
     std::vector<std::pair<std::string, Box>> boxes;
     for (const Symbol& symbol : scene.symbols) boxes.emplace_back(symbol.id, cover(symbol));
     for (const Label& label : scene.labels) boxes.emplace_back(label.text, cover(label));

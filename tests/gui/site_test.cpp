@@ -11,6 +11,7 @@
 #include <string>
 #include <vector>
 
+#include "engine/base/catalogue.h"
 #include "engine/circuit/kinds.h"
 #include "gui/headless.h"
 #include "gui/screens/states.h"
@@ -51,20 +52,12 @@ Sights all_seen(const unit::Unit& unit, int k) {
     const char* kVerbs[] = {"look", "listen", "feel", "smell"};
     tag.function = kVerbs[static_cast<int>(look.sense)];
     tag.at = {look.target};
-    tag.shown =
-        look.states[std::min<std::size_t>(static_cast<std::size_t>(k), look.states.size() - 1)]
-            .words.en;
+    tag.look = look.id;
+    tag.state = static_cast<int>(
+        std::min<std::size_t>(static_cast<std::size_t>(k), look.states.size() - 1));
     view.tags.push_back(tag);
   }
   return sights_of(view);
-}
-
-const Words& site_words() {
-  static const Words read = [] {
-    Diagnostics found;
-    return Words::read(std::string(LEGWORK_SOURCE_DIR) + "/assets/words.yaml", found);
-  }();
-  return read;
 }
 
 Sights nothing_seen(const unit::Unit& unit) {
@@ -161,8 +154,8 @@ TEST_P(DrawnSite, NothingOverlapsInAnyState) {
   const unit::Unit unit = site_unit(GetParam());
   for (int k = -1; k < 4; ++k) {
     const Sights sights = k < 0 ? nothing_seen(unit) : all_seen(unit, k);
-    for (const char* language : {"en", "es"}) {
-      const SceneText text{&site_words(), language, language[1] == 's', language[1] == 's'};
+    for (const auto& [language, native] : languages()) {
+      const SceneText text{speech_of(language, language != "en", language != "en")};
       for (const unit::Place& place : unit.places) {
         EXPECT_EQ(faults_of(panel(unit, place.id, sights, text)), "")
             << place.id << " panel " << k << ' ' << language;
@@ -223,7 +216,7 @@ TEST_P(DrawnSite, EveryTerminalStandsAtItsPlace) {
 // picture of its own; what was not looked at is another.
 TEST_P(DrawnSite, StatesThatDifferAreDrawnDifferently) {
   const unit::Unit unit = site_unit(GetParam());
-  const SceneText text{&site_words(), "en", false, false};
+  const SceneText text;
   const auto pictures = [&](const Sights& sights) {
     std::string all;
     for (const unit::Place& place : unit.places) {
@@ -244,7 +237,8 @@ TEST_P(DrawnSite, StatesThatDifferAreDrawnDifferently) {
         const char* kVerbs[] = {"look", "listen", "feel", "smell"};
         tag.function = kVerbs[static_cast<int>(look.sense)];
         tag.at = {look.target};
-        tag.shown = look.states[state].words.en;
+        tag.look = look.id;
+        tag.state = static_cast<int>(state);
         tag.at_minute = minute;
         view.tags.push_back(tag);
         return pictures(sights_of(view));
@@ -285,9 +279,17 @@ INSTANTIATE_TEST_SUITE_P(Units, DrawnSite, testing::ValuesIn(site_units()), [](c
 
 // Whoever adds a kind of device gets a labelled box for it; today's kinds have drawings.
 TEST(SiteKinds, HaveDrawingsOrABox) {
-  const std::vector<std::string_view> drawn = drawn_kinds();
+  const std::vector<std::string_view> drawn = drawn_fronts();
   for (const circuit::Kind* kind : circuit::kinds()) {
-    EXPECT_NE(std::find(drawn.begin(), drawn.end(), kind->name), drawn.end()) << kind->name;
+    EXPECT_NE(std::find(drawn.begin(), drawn.end(), kind->front), drawn.end()) << kind->name;
+    for (std::string_view rest = kind->positions; !rest.empty();) {
+      const std::string_view one = rest.substr(0, rest.find('|'));
+      rest.remove_prefix(std::min(rest.size(), one.size() + 1));
+      bool known = false;
+      for (int how = 0; how < static_cast<int>(How::count); ++how)
+        known = known || name_of(static_cast<How>(how)) == one;
+      EXPECT_TRUE(known) << kind->name << ": " << one;
+    }
   }
   PartSight part;
   part.id = "XYZ";
@@ -349,7 +351,7 @@ TEST(SitePictures, AreWritten) {
                                   : all_seen(unit, k);
       for (const unit::Place& place : unit.places) {
         for (const bool inside : {true, false}) {
-          const SceneText text{&state.words, "en", false, false};
+          const SceneText text;
           const Scene scene =
               inside ? panel(unit, place.id, sights, text) : outside(unit, place.id, sights, text);
           const std::string file =

@@ -1,10 +1,9 @@
-// The tables that others work from: fields, quantities, drives; and the trace.
+// The tables that others work from: fields, quantities, drives.
 #include <gtest/gtest.h>
 
 #include <set>
 #include <string>
 
-#include "engine/plant/trace.h"
 #include "tests/support/plant_machine.h"
 
 namespace legwork::plant {
@@ -71,26 +70,6 @@ TEST(Names, GaugesKnowTheAltitude) {
   rig.params.altitude_m = 5280 * 0.3048;
   rig.refit();
   EXPECT_NEAR(gauge() - at_sea, 14.696 - 12.10, 0.02);
-}
-
-TEST(Trace, SamplesEvenlyAndStaysSmall) {
-  support::Rig rig("wf-208", 75, -5);
-  Trace trace({find_quantity("box.air"), find_quantity("head")}, 0.5);
-  int sampled = 0;
-  for (int i = 0; i < 4 * 3600; ++i) {
-    rig.tick();
-    if (trace.wants()) {
-      trace.sample(rig.params, rig.now, rig.state);
-      ++sampled;
-    } else {
-      trace.skip();
-    }
-  }
-  EXPECT_LT(trace.column(0).size(), 4096u);
-  EXPECT_GT(trace.column(0).size(), 2000u);
-  EXPECT_EQ(trace.column(0).size(), trace.column(1).size());
-  EXPECT_EQ(trace.spacing_s(), 1.0);
-  EXPECT_NEAR(static_cast<double>(trace.column(0).size()) * trace.spacing_s(), 3600, 2);
 }
 
 }  // namespace

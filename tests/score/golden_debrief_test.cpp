@@ -22,7 +22,7 @@ std::string whole(const std::string& path) {
 
 class Kept : public testing::TestWithParam<const char*> {};
 
-TEST_P(Kept, reads_as_it_is_kept) {
+TEST_P(Kept, ReadsAsItIsKept) {
   const std::string source = LEGWORK_SOURCE_DIR, id = GetParam();
   const std::string log = testing::TempDir() + "/golden-debrief-" + id + ".jsonl";
   std::filesystem::remove(log);

@@ -121,7 +121,7 @@ TEST(Grade, PartsWithoutNeed) {
   f.parts_replaced = 3;
   f.parts_not_needed = {"HPC", "CC"};
   EXPECT_EQ(points(grade(f, shipped()), Dim::parts), 0);
-  EXPECT_EQ(grade(f, shipped()).dimensions[static_cast<std::size_t>(Dim::parts)].sentence,
+  EXPECT_EQ(english(grade(f, shipped()).dimensions[static_cast<std::size_t>(Dim::parts)].sentence),
             "Replaced without need: HPC and CC.");
 }
 

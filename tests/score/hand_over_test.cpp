@@ -28,25 +28,25 @@ double product_f(session::Call& call) {
   return fahrenheit_from_kelvin(call.attempt().site.world.outputs().product_k);
 }
 
-TEST(HandOver, a_cold_cooler_is_kept_and_nothing_is_thrown_away) {
+TEST(HandOver, AColdCoolerIsKeptAndNothingIsThrownAway) {
   session::Call call({}, 5, "wc-230");
   ASSERT_LT(product_f(call), 41);
   EXPECT_EQ(judge_hand_over(told("keep", "nobody"), call.attempt(), true).share, 1);
-  EXPECT_THAT(judge_hand_over(told("discard", "site"), call.attempt(), true).why,
+  EXPECT_THAT(english(judge_hand_over(told("discard", "site"), call.attempt(), true).why),
               HasSubstr("no reason to throw it away"));
 }
 
-TEST(HandOver, a_cooler_above_41_is_not_kept_as_a_matter_of_course) {
+TEST(HandOver, ACoolerAbove41IsNotKeptAsAMatterOfCourse) {
   session::Call call({"LPC: stuck open"}, 8 * 60, "wc-230");
   ASSERT_GT(product_f(call), 41);
   const Judged kept = judge_hand_over(told("keep", "site"), call.attempt(), true);
   EXPECT_EQ(kept.share, 0.75);
-  EXPECT_THAT(kept.why, HasSubstr("not a matter of course"));
+  EXPECT_THAT(english(kept.why), HasSubstr("not a matter of course"));
   for (const char* other : {"move", "hold", "discard"})
     EXPECT_EQ(judge_hand_over(told(other, "site"), call.attempt(), true).share, 1) << other;
 }
 
-TEST(HandOver, a_freezer_below_41_has_failed_all_the_same) {
+TEST(HandOver, AFreezerBelow41HasFailedAllTheSame) {
   session::Call call({"LPC: stuck open"}, 14 * 60);
   ASSERT_GT(product_f(call), 25);
   ASSERT_LT(product_f(call), 41);
@@ -54,35 +54,35 @@ TEST(HandOver, a_freezer_below_41_has_failed_all_the_same) {
   EXPECT_EQ(judge_hand_over(told("hold", "site"), call.attempt(), true).share, 1);
 }
 
-TEST(HandOver, a_hard_frozen_freezer_is_kept) {
+TEST(HandOver, AHardFrozenFreezerIsKept) {
   session::Call call;
   ASSERT_LT(product_f(call), 15);
   EXPECT_EQ(judge_hand_over(told("keep", "site"), call.attempt(), true).share, 1);
 }
 
-TEST(HandOver, a_room_has_no_product) {
+TEST(HandOver, ARoomHasNoProduct) {
   session::Call call({}, 0, "rt-208");
   EXPECT_EQ(judge_hand_over(told("", "nobody"), call.attempt(), true).share, 1);
 }
 
-TEST(HandOver, nobody_may_watch_only_what_runs_and_is_not_in_doubt) {
+TEST(HandOver, NobodyMayWatchOnlyWhatRunsAndIsNotInDoubt) {
   session::Call call({}, 5, "wc-230");
   EXPECT_LT(judge_hand_over(told("keep", "nobody"), call.attempt(), false).share, 1);
   EXPECT_EQ(judge_hand_over(told("keep", "tomorrow"), call.attempt(), false).share, 1);
   EXPECT_EQ(judge_hand_over(told("keep", "stay"), call.attempt(), false).share, 1);
-  EXPECT_THAT(judge_hand_over(told("keep", ""), call.attempt(), true).why,
+  EXPECT_THAT(english(judge_hand_over(told("keep", ""), call.attempt(), true).why),
               HasSubstr("Nobody was asked to watch"));
 }
 
-TEST(HandOver, what_was_told_and_done_is_written_down) {
+TEST(HandOver, WhatWasToldAndDoneIsWrittenDown) {
   session::Call call({}, 5, "wc-230");
   session::WriteUp silent = told("keep", "site");
   silent.told.clear();
   silent.done.clear();
   const Judged judged = judge_hand_over(silent, call.attempt(), true);
   EXPECT_EQ(judged.share, 0.5);
-  EXPECT_THAT(judged.why, HasSubstr("what the site was told"));
-  EXPECT_THAT(judged.why, HasSubstr("not written down"));
+  EXPECT_THAT(english(judged.why), HasSubstr("what the site was told"));
+  EXPECT_THAT(english(judged.why), HasSubstr("not written down"));
 }
 
 }  // namespace

@@ -70,15 +70,16 @@ std::string debriefed(const std::string& id, const Lines& lines, bool judge_step
   const Account account = grade(facts, rubric);
   std::string text;
   for (const Page& page : pages) {
-    text += page.words + ": " + std::string(word(page.step_class)) + " " + page.verdict + "\n";
+    text += english(page.words) + ": " + english(word(page.step_class)) + " " +
+            english(page.verdict) + "\n";
     for (const std::string& hazard : page.hazards) text += "! " + hazard + "\n";
   }
-  for (const Dimension& dimension : account.dimensions) text += dimension.sentence + "\n";
-  for (const std::string& remark : account.remarks) text += remark + "\n";
+  for (const Dimension& dimension : account.dimensions) text += english(dimension.sentence) + "\n";
+  for (const Message& remark : account.remarks) text += english(remark) + "\n";
   for (const Gate& gate : account.gates) {
-    if (!gate.met) text += gate.sentence + "\n";
+    if (!gate.met) text += english(gate.sentence) + "\n";
   }
-  for (const Change& change : changes_of(call, pages)) text += change.sentence + "\n";
+  for (const Change& change : changes_of(call, pages)) text += english(change.sentence) + "\n";
   return text + goal_of(call, facts, account) + "\n";
 }
 
@@ -211,7 +212,7 @@ const std::vector<Row>& rows() {
 }
 
 // One case: the suspects of a ticket are lined up once for all of its rows.
-TEST(Mistakes, all_eighteen_are_answered) {
+TEST(Mistakes, AllEighteenAreAnswered) {
   int last = 0;
   for (const Row& row : rows()) {
     EXPECT_EQ(row.number, ++last);

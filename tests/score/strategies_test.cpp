@@ -49,7 +49,7 @@ std::set<std::string> known_otherwise() {
 
 class Strategies : public testing::TestWithParam<const char*> {};
 
-TEST_P(Strategies, reading_passes_and_guessing_does_not) {
+TEST_P(Strategies, ReadingPassesAndGuessingDoesNot) {
   const std::string unit = GetParam();
   if (!all() && unit != "wf-208" && unit != "rf-115") GTEST_SKIP() << "with LEGWORK_ALL";
   const Sweep sweep = swept(unit, all() ? 10 : 1);

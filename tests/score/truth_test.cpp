@@ -24,7 +24,7 @@ const std::vector<std::string> kHard = {"SC: shorted", "charge: short: nearly em
 
 class Truth : public testing::TestWithParam<const char*> {};
 
-TEST_P(Truth, stands_whatever_is_read) {
+TEST_P(Truth, StandsWhateverIsRead) {
   const std::string unit = GetParam();
   if (!all() && unit != "wc-230") GTEST_SKIP() << "with LEGWORK_ALL";
   const Shop shop = shop_of(unit);

@@ -14,7 +14,7 @@ namespace {
 
 using testing::HasSubstr;
 
-TEST(Attempt, walking_costs_more_with_the_tools) {
+TEST(Attempt, WalkingCostsMoreWithTheTools) {
   Call call;
   EXPECT_EQ(call("go roof").minutes, 7);
   EXPECT_EQ(call("go front").minutes, 1);
@@ -24,7 +24,7 @@ TEST(Attempt, walking_costs_more_with_the_tools) {
   EXPECT_THAT(call.why("go rof"), HasSubstr("did you mean 'roof'?"));
 }
 
-TEST(Attempt, a_terminal_is_reached_from_its_place_with_the_cover_off) {
+TEST(Attempt, ATerminalIsReachedFromItsPlaceWithTheCoverOff) {
   Call call;
   EXPECT_THAT(call.why("volts CC.A1 CC.A2"), HasSubstr("You stand at"));
   call("go roof");
@@ -38,14 +38,14 @@ TEST(Attempt, a_terminal_is_reached_from_its_place_with_the_cover_off) {
   EXPECT_TRUE(call.hazards.empty());
 }
 
-TEST(Attempt, the_first_reading_at_a_place_costs_two_minutes_and_each_more_half) {
+TEST(Attempt, TheFirstReadingAtAPlaceCostsTwoMinutesAndEachMoreHalf) {
   Call call;
   call.at_the_open_panel();
   EXPECT_EQ(call("volts TB.L1 TB.L2").minutes, 2);
   EXPECT_EQ(call("volts TB.L2 TB.L3").minutes, 0.5);
 }
 
-TEST(Attempt, a_refused_step_costs_and_changes_nothing) {
+TEST(Attempt, ARefusedStepCostsAndChangesNothing) {
   Call call;
   const std::uint64_t before = fingerprint(call.attempt().site);
   for (const char* line :
@@ -60,7 +60,7 @@ TEST(Attempt, a_refused_step_costs_and_changes_nothing) {
   EXPECT_TRUE(call.attempt().book.trail.empty());
 }
 
-TEST(Attempt, the_world_goes_on_while_steps_take_time) {
+TEST(Attempt, TheWorldGoesOnWhileStepsTakeTime) {
   Call call({"condenser: plugged inside: 0.65"});
   call.at_the_open_panel();
   call("gauges on");
@@ -70,7 +70,7 @@ TEST(Attempt, the_world_goes_on_while_steps_take_time) {
 }
 
 // The bakery's story in short: HPC opens, CC drops out; by itself it makes again.
-TEST(Attempt, a_plugged_condenser_cycles_on_its_pressure_control) {
+TEST(Attempt, APluggedCondenserCyclesOnItsPressureControl) {
   Call call({"condenser: plugged inside: 0.8"}, 10);
   call.at_the_open_panel();
   call("gauges on");
@@ -91,7 +91,7 @@ TEST(Attempt, a_plugged_condenser_cycles_on_its_pressure_control) {
   EXPECT_THAT(call.shown("look condenser with lamp"), HasSubstr("No light"));
 }
 
-TEST(Attempt, a_wash_from_outside_cures_nothing_and_inside_out_does) {
+TEST(Attempt, AWashFromOutsideCuresNothingAndInsideOutDoes) {
   Call call({"condenser: plugged inside: 0.65"});
   call.at_the_open_panel();
   call.locked_out();
@@ -103,7 +103,7 @@ TEST(Attempt, a_wash_from_outside_cures_nothing_and_inside_out_does) {
   EXPECT_TRUE(call.hazards.empty()) << call.hazards.front();
 }
 
-TEST(Attempt, an_open_coil_has_its_voltage_and_does_not_pull) {
+TEST(Attempt, AnOpenCoilHasItsVoltageAndDoesNotPull) {
   Call call({"CC: coil open"});
   call.at_the_open_panel();
   EXPECT_NEAR(call.value("volts CC.A1 CC.A2"), 204.7, 1);
@@ -116,7 +116,7 @@ TEST(Attempt, an_open_coil_has_its_voltage_and_does_not_pull) {
   EXPECT_TRUE(call.hazards.empty()) << call.hazards.front();
 }
 
-TEST(Attempt, readings_leave_tags_and_steps_a_trail) {
+TEST(Attempt, ReadingsLeaveTagsAndStepsATrail) {
   Call call;
   call.at_the_open_panel();
   call.all({"volts TB.L1 TB.L2", "remark 1 fine", "write down all three legs good"});
@@ -124,11 +124,11 @@ TEST(Attempt, readings_leave_tags_and_steps_a_trail) {
   ASSERT_EQ(book.tags.size(), 1u);
   EXPECT_EQ(book.tags[0].remark, "fine");
   EXPECT_EQ(book.tags[0].at, (std::vector<std::string>{"TB.L1", "TB.L2"}));
-  EXPECT_EQ(book.trail.back().text, "write down all three legs good");
+  EXPECT_EQ(english(book.trail.back().text), "write down all three legs good");
   EXPECT_EQ(book.notes.size(), 1u);
 }
 
-TEST(Attempt, the_write_up_is_written_step_by_step_and_signed) {
+TEST(Attempt, TheWriteUpIsWrittenStepByStepAndSigned) {
   Call call({"CC: coil open"});
   EXPECT_EQ(call.why("sign off"), "The write-up still lacks: stopped by, part, root, sure.");
   EXPECT_THAT(call.why("write up part CC: coil opne"), HasSubstr("did you mean 'coil open'?"));
@@ -142,7 +142,7 @@ TEST(Attempt, the_write_up_is_written_step_by_step_and_signed) {
   EXPECT_THAT(call.why("go roof"), HasSubstr("closed: signed off"));
 }
 
-TEST(Attempt, the_same_steps_give_the_same_bits) {
+TEST(Attempt, TheSameStepsGiveTheSameBits) {
   const auto run = [] {
     Call call({"condenser: plugged inside: 0.65"});
     call.at_the_open_panel();
@@ -154,7 +154,7 @@ TEST(Attempt, the_same_steps_give_the_same_bits) {
 
 // A suspect is just another Site: given the acts of the true one, a Site with the same fault shows
 // the same values.
-TEST(Attempt, a_suspect_with_the_same_fault_sees_the_same) {
+TEST(Attempt, ASuspectWithTheSameFaultSeesTheSame) {
   Call call({"CC: coil open"});
   Site suspect = call.attempt().site;
   suspect.seed = 0;
@@ -173,7 +173,7 @@ TEST(Attempt, a_suspect_with_the_same_fault_sees_the_same) {
   }
 }
 
-TEST(Attempt, every_action_that_is_offered_and_allowed_is_accepted) {
+TEST(Attempt, EveryActionThatIsOfferedAndAllowedIsAccepted) {
   for (const char* place : {"front", "box", "panel", "roof"}) {
     Call call;
     if (std::string(place) != "front") call("go " + std::string(place));
@@ -189,7 +189,7 @@ TEST(Attempt, every_action_that_is_offered_and_allowed_is_accepted) {
 }
 
 // Each repair of the unit is a line that means it.
-TEST(Attempt, every_repair_can_be_said) {
+TEST(Attempt, EveryRepairCanBeSaid) {
   for (const char* unit : {"wf-208", "wc-230", "rt-208", "rf-115", "mt-460"}) {
     Call call({}, 0, unit);
     for (const fault::Repair& repair : call.attempt().repairs) {
@@ -202,7 +202,7 @@ TEST(Attempt, every_repair_can_be_said) {
   }
 }
 
-TEST(View, shows_what_is_reached_and_nothing_of_the_truth) {
+TEST(View, ShowsWhatIsReachedAndNothingOfTheTruth) {
   Call call({"CC: coil open"});
   View view = view_of(call.attempt());
   EXPECT_EQ(view.unit->circuit.elements.size(), call.attempt().unit->circuit.elements.size());
@@ -228,7 +228,7 @@ TEST(View, shows_what_is_reached_and_nothing_of_the_truth) {
   EXPECT_TRUE(has_cc);
 }
 
-TEST(View, settings_are_moved_by_hand) {
+TEST(View, SettingsAreMovedByHand) {
   Call call({}, 1);
   call("go box");
   call("cover off box");
@@ -240,7 +240,7 @@ TEST(View, settings_are_moved_by_hand) {
 }
 
 // What somebody played with is put right by the hand that turns the dial.
-TEST(Attempt, a_set_point_that_was_wrong_is_set_right) {
+TEST(Attempt, ASetPointThatWasWrongIsSetRight) {
   Call call({"TC: set wrong: 15 °F high"}, 1);
   call.all({"go box", "cover off box"});
   EXPECT_EQ(call.attempt().site.world.faults().size(), 1u);
@@ -248,7 +248,7 @@ TEST(Attempt, a_set_point_that_was_wrong_is_set_right) {
   EXPECT_TRUE(call.attempt().site.world.faults().empty());
   EXPECT_NEAR(call.value("volts LLS.1 LLS.2"), 204, 2) << "it calls again";
 }
-TEST(Attempt, a_clock_that_was_wrong_is_set_right) {
+TEST(Attempt, AClockThatWasWrongIsSetRight) {
   Call call({"DCK: wrong time of day"}, 1);
   call.at_the_open_panel();
   const int now = clock_minute(call.attempt());
@@ -256,11 +256,11 @@ TEST(Attempt, a_clock_that_was_wrong_is_set_right) {
   EXPECT_TRUE(call.attempt().site.world.faults().empty());
 }
 
-TEST(Attempt, every_caution_of_a_place_has_its_words) {
+TEST(Attempt, EveryCautionOfAPlaceHasItsWords) {
   for (const char* unit : {"wf-208", "wc-230", "rt-208", "rf-115", "mt-460"}) {
     Call call({}, 0, unit);
     for (const PlaceView& place : view_of(call.attempt()).places) {
-      for (const std::string& words : place.cautions) EXPECT_EQ(words.back(), '.') << words;
+      for (const Message& words : place.cautions) EXPECT_EQ(english(words).back(), '.') << words;
     }
   }
 }

@@ -52,7 +52,7 @@ Call::Call(const std::vector<std::string>& wrong, double run_minutes, const std:
   scenario->id = "bench";
   scenario->unit = unit;
   for (const std::string& text : wrong) {
-    std::string error;
+    Message error;
     const auto fault = fault::parse_fault(*unit_of(unit), text, error);
     EXPECT_TRUE(fault) << error;
     if (!fault) continue;
@@ -80,7 +80,9 @@ void Call::all(const std::vector<std::string>& lines) {
 
 std::string Call::shown(const std::string& line) {
   const Outcome outcome = (*this)(line);
-  return outcome.seen.observations.empty() ? "" : outcome.seen.observations.front().shown;
+  return outcome.seen.observations.empty()
+             ? ""
+             : english(session::shown(outcome.seen.observations.front()));
 }
 
 double Call::value(const std::string& line) {
@@ -90,10 +92,10 @@ double Call::value(const std::string& line) {
 
 std::string Call::why(const std::string& line) {
   const ParsedStep parsed = parse_step(line);
-  if (!parsed.step) return parsed.why;
+  if (!parsed.step) return english(parsed.why);
   const Outcome outcome = submit(*attempt_, *parsed.step);
   EXPECT_FALSE(outcome.accepted) << line;
-  return outcome.why;
+  return english(outcome.why);
 }
 
 bool Call::has(const std::string& hazard) const {
@@ -102,7 +104,7 @@ bool Call::has(const std::string& hazard) const {
 
 bool Call::heard(const Outcome& outcome, const std::string& what) const {
   return std::any_of(outcome.seen.happenings.begin(), outcome.seen.happenings.end(),
-                     [&](const Happening& h) { return h.what == what; });
+                     [&](const Happening& h) { return english(sentence(h)) == what; });
 }
 
 void Call::at_the_open_panel() { all({"go roof", "gloves on", "cover off roof"}); }

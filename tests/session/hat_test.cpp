@@ -67,8 +67,9 @@ TEST(Hat, EveryUnitGivesTrueCallsThatTellNothing) {
       ASSERT_EQ(said.others.size(), 1U);
       const fault::Fault& wrong = files.scenario->wrong.front().fault;
       const TicketView view = ticket_view(*files.scenario);
-      for (const std::string& shown : {view.id, view.title, view.said, view.found, view.teaches,
-                                       view.site, said.others[0].second}) {
+      for (const std::string& shown :
+           {view.id, english(view.title), english(view.said), english(view.found),
+            english(view.teaches), view.site, said.others[0].second}) {
         EXPECT_EQ(shown.find(wrong.how), std::string::npos) << shown;
         if (wrong.what != "box") {
           EXPECT_EQ(shown.find(wrong.what), std::string::npos) << shown;

@@ -168,7 +168,7 @@ const std::vector<Pair>& pairs() {
   return all;
 }
 
-TEST(HazardPairs, every_row_has_one) {
+TEST(HazardPairs, EveryRowHasOne) {
   std::set<std::string_view> rows, paired;
   for (const HazardRow& row : hazard_rows()) rows.insert(row.id);
   for (const Pair& pair : pairs()) paired.insert(pair.id);
@@ -177,7 +177,7 @@ TEST(HazardPairs, every_row_has_one) {
 
 class Pairs : public testing::TestWithParam<Pair> {};
 
-TEST_P(Pairs, committed_it_is_told_and_done_safely_nothing_is) {
+TEST_P(Pairs, CommittedItIsToldAndDoneSafelyNothingIs) {
   const Pair& pair = GetParam();
   Call bad(pair.wrong, 5, pair.unit);
   if (pair.first != nullptr) pair.first(bad);
@@ -188,8 +188,8 @@ TEST_P(Pairs, committed_it_is_told_and_done_safely_nothing_is) {
   for (const Hazard& hazard : bad.attempt().book.hazards) {
     if (hazard.id != pair.id) continue;
     EXPECT_EQ(hazard.harm, pair.harm);
-    EXPECT_EQ(hazard.why.back(), '.') << hazard.why;
-    EXPECT_GT(hazard.why.size(), 20u);
+    EXPECT_EQ(english(hazard.why).back(), '.') << hazard.why;
+    EXPECT_GT(english(hazard.why).size(), 20u);
     EXPECT_NE(hazard.reference, "");
     EXPECT_NE(hazard.step, "");
     break;
@@ -211,7 +211,7 @@ INSTANTIATE_TEST_SUITE_P(Rows, Pairs, testing::ValuesIn(pairs()), [](const auto&
 });
 
 // What is left behind when one signs off, each by itself.
-TEST(LeftUndone, each_thing_is_named) {
+TEST(LeftUndone, EachThingIsNamed) {
   struct Row {
     Lines steps;
     const char* said;
@@ -228,7 +228,9 @@ TEST(LeftUndone, each_thing_is_named) {
     Call call;
     EXPECT_THAT(left_undone(call.attempt()), testing::IsEmpty());
     call.all(row.steps);
-    EXPECT_THAT(left_undone(call.attempt()), testing::Contains(row.said)) << row.said;
+    EXPECT_THAT(left_undone(call.attempt()),
+                testing::Contains(testing::ResultOf(english, row.said)))
+        << row.said;
   }
   Call back;
   back.all({"go box", "cover off box", "set TC opens -15 °F", "set TC opens -5 °F"});
@@ -236,7 +238,7 @@ TEST(LeftUndone, each_thing_is_named) {
 }
 
 // The plug in one's own hand is the lockout; a second lock is not asked for.
-TEST(LeftUndone, a_plug_needs_no_lock) {
+TEST(LeftUndone, APlugNeedsNoLock) {
   Call call({}, 5, "rf-115");
   call.all({"go back", "gloves on", "cover off back", "open GF", "prove dead PTC COL CM",
             "replace PTC", "replace COL", "ohms CM.C CM.R"});

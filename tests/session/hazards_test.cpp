@@ -18,7 +18,7 @@ using testing::HasSubstr;
 
 const Hazard& last(Call& call) { return call.attempt().book.hazards.back(); }
 
-TEST(Hazard, every_row_says_where_it_is_written) {
+TEST(Hazard, EveryRowSaysWhereItIsWritten) {
   std::set<std::string_view> ids;
   for (const HazardRow& row : hazard_rows()) {
     EXPECT_TRUE(ids.insert(row.id).second) << row.id;
@@ -26,13 +26,13 @@ TEST(Hazard, every_row_says_where_it_is_written) {
   }
 }
 
-TEST(Hazard, ohms_on_a_live_pair) {
+TEST(Hazard, OhmsOnALivePair) {
   Call bad;
   bad.at_the_open_panel();
   const Outcome outcome = bad("ohms TB.L1 TB.L2");
   ASSERT_TRUE(bad.has("ohms live"));
   EXPECT_EQ(last(bad).harm, Harm::serious);
-  EXPECT_THAT(last(bad).why, HasSubstr("stood at 20"));
+  EXPECT_THAT(english(last(bad).why), HasSubstr("stood at 20"));
   EXPECT_FALSE(outcome.closed);
 
   Call good;
@@ -42,14 +42,14 @@ TEST(Hazard, ohms_on_a_live_pair) {
   EXPECT_TRUE(good.hazards.empty()) << last(good).why;
 }
 
-TEST(Hazard, microfarads_on_a_live_pair) {
+TEST(Hazard, MicrofaradsOnALivePair) {
   Call bad;
   bad.at_the_open_panel();
   bad("microfarads CAP1.1 CAP1.2");
   EXPECT_TRUE(bad.has("ohms live"));
 }
 
-TEST(Hazard, live_reading_without_gloves) {
+TEST(Hazard, LiveReadingWithoutGloves) {
   Call bad;
   bad.all({"go roof", "cover off roof", "volts TB.L1 TB.L2"});
   EXPECT_TRUE(bad.has("no gloves"));
@@ -58,7 +58,7 @@ TEST(Hazard, live_reading_without_gloves) {
   EXPECT_TRUE(good.hazards.empty());
 }
 
-TEST(Hazard, hands_in_a_live_panel_end_the_call) {
+TEST(Hazard, HandsInALivePanelEndTheCall) {
   Call bad;
   bad.at_the_open_panel();
   EXPECT_TRUE(bad("replace HPC").closed);
@@ -73,14 +73,14 @@ TEST(Hazard, hands_in_a_live_panel_end_the_call) {
   EXPECT_TRUE(good.hazards.empty()) << last(good).why;
 }
 
-TEST(Hazard, a_dead_part_beside_live_ones_is_in_a_live_panel) {
+TEST(Hazard, ADeadPartBesideLiveOnesIsInALivePanel) {
   Call bad({"FU4: blown"});
   bad.at_the_open_panel();
   bad("tighten FU4.2>HPC.1");
   EXPECT_TRUE(bad.has("live panel"));
 }
 
-TEST(Hazard, opened_but_not_locked) {
+TEST(Hazard, OpenedButNotLocked) {
   Call bad;
   bad.at_the_open_panel();
   bad.all({"open DISC", "prove dead HPC", "replace HPC"});
@@ -88,14 +88,14 @@ TEST(Hazard, opened_but_not_locked) {
   EXPECT_EQ(last(bad).harm, Harm::serious);
 }
 
-TEST(Hazard, locked_but_not_proven_dead) {
+TEST(Hazard, LockedButNotProvenDead) {
   Call bad;
   bad.at_the_open_panel();
   bad.all({"open DISC", "lock DISC", "replace HPC"});
   EXPECT_TRUE(bad.has("not proven"));
 }
 
-TEST(Hazard, proof_is_gone_when_a_handle_has_moved) {
+TEST(Hazard, ProofIsGoneWhenAHandleHasMoved) {
   Call bad;
   bad.at_the_open_panel();
   bad.locked_out();
@@ -104,7 +104,7 @@ TEST(Hazard, proof_is_gone_when_a_handle_has_moved) {
 }
 
 // What an apprentice was once told was dead, and was not.
-TEST(Hazard, proof_is_of_what_the_hands_will_touch) {
+TEST(Hazard, ProofIsOfWhatTheHandsWillTouch) {
   Call live({"CC: coil open"});
   live.at_the_open_panel();
   Outcome proof = live("prove dead CC");
@@ -149,7 +149,7 @@ TEST(Hazard, proof_is_of_what_the_hands_will_touch) {
   EXPECT_TRUE(good.hazards.empty()) << last(good).why;
 }
 
-TEST(Hazard, a_wire_is_proven_at_both_its_ends) {
+TEST(Hazard, AWireIsProvenAtBothItsEnds) {
   Call good;
   good.at_the_open_panel();
   good.all({"open DISC", "lock DISC"});
@@ -160,7 +160,7 @@ TEST(Hazard, a_wire_is_proven_at_both_its_ends) {
   EXPECT_THAT(good.why("prove dead EF1"), HasSubstr("In the box"));
 }
 
-TEST(Hazard, a_jumper_past_the_handle_ends_the_proof) {
+TEST(Hazard, AJumperPastTheHandleEndsTheProof) {
   Call call;
   call.at_the_open_panel();
   call.locked_out();
@@ -173,7 +173,7 @@ TEST(Hazard, a_jumper_past_the_handle_ends_the_proof) {
   EXPECT_TRUE(call.attempt().book.proven_dead.empty());
 }
 
-TEST(Hazard, the_line_side_of_an_open_disconnect) {
+TEST(Hazard, TheLineSideOfAnOpenDisconnect) {
   Call bad;
   bad.at_the_open_panel();
   bad.locked_out();
@@ -187,7 +187,7 @@ TEST(Hazard, the_line_side_of_an_open_disconnect) {
   EXPECT_TRUE(good.hazards.empty()) << last(good).why;
 }
 
-TEST(Hazard, clock_terminal_n_is_no_neutral) {
+TEST(Hazard, ClockTerminalNIsNoNeutral) {
   Call bad;
   bad.at_the_open_panel();
   bad("jumper DCK.N GND");
@@ -198,7 +198,7 @@ TEST(Hazard, clock_terminal_n_is_no_neutral) {
   EXPECT_TRUE(good.hazards.empty());
 }
 
-TEST(Hazard, somebody_elses_lock) {
+TEST(Hazard, SomebodyElsesLock) {
   Call bad;
   bad("go roof");
   bad("open DISC");
@@ -212,7 +212,7 @@ TEST(Hazard, somebody_elses_lock) {
   EXPECT_TRUE(good.hazards.empty());
 }
 
-TEST(Hazard, reset_before_it_is_written_down_is_a_slip) {
+TEST(Hazard, ResetBeforeItIsWrittenDownIsASlip) {
   Call bad({"OL: tripped and left"});
   bad.at_the_open_panel();
   bad("reset OL");
@@ -224,7 +224,7 @@ TEST(Hazard, reset_before_it_is_written_down_is_a_slip) {
   EXPECT_FALSE(good.has("reset unwritten"));
 }
 
-TEST(Hazard, a_charged_capacitor) {
+TEST(Hazard, AChargedCapacitor) {
   Call bad({}, 0);
   bad.wire_off_the_capacitor();
   bad.at_the_open_panel();
@@ -253,7 +253,7 @@ TEST(Hazard, a_charged_capacitor) {
   EXPECT_TRUE(proven.hazards.empty()) << last(proven).why;
 }
 
-TEST(Hazard, a_capacitor_shorted_with_a_screwdriver) {
+TEST(Hazard, ACapacitorShortedWithAScrewdriver) {
   Call bad({}, 0);
   bad.wire_off_the_capacitor();
   bad.at_the_open_panel();
@@ -268,7 +268,7 @@ TEST(Hazard, a_capacitor_shorted_with_a_screwdriver) {
   EXPECT_TRUE(empty.hazards.empty());
 }
 
-TEST(Hazard, a_hand_in_the_fan) {
+TEST(Hazard, AHandInTheFan) {
   Call turning;
   turning("go roof");
   EXPECT_TRUE(turning("spin CF1").closed);
@@ -285,14 +285,14 @@ TEST(Hazard, a_hand_in_the_fan) {
   EXPECT_TRUE(good.hazards.empty()) << last(good).why;
 }
 
-TEST(Hazard, a_wash_while_the_fans_can_start) {
+TEST(Hazard, AWashWhileTheFansCanStart) {
   Call bad;
   bad("go roof");
   bad("wash condenser inside out");
   EXPECT_TRUE(bad.has("fan blade"));
 }
 
-TEST(Hazard, contactor_pushed_past_an_open_safety) {
+TEST(Hazard, ContactorPushedPastAnOpenSafety) {
   Call blind({"HPC: stuck open"});
   blind.at_the_open_panel();
   EXPECT_TRUE(blind("push CC").closed);
@@ -318,7 +318,7 @@ TEST(Hazard, contactor_pushed_past_an_open_safety) {
   EXPECT_TRUE(harmless.hazards.empty()) << last(harmless).why;
 }
 
-TEST(Hazard, over_pressure_while_a_control_is_held) {
+TEST(Hazard, OverPressureWhileAControlIsHeld) {
   Call bad({"condenser: plugged inside: 0.8"}, 0);
   bad.at_the_open_panel();
   bad.locked_out();
@@ -328,7 +328,7 @@ TEST(Hazard, over_pressure_while_a_control_is_held) {
   EXPECT_TRUE(bad.has("over-pressure"));
 }
 
-TEST(Hazard, a_safety_jumpered_and_a_jumper_left) {
+TEST(Hazard, ASafetyJumperedAndAJumperLeft) {
   const std::vector<std::string> written = {"write up stopped by HPC",
                                             "write up part HPC: stuck open",
                                             "write up root HPC: stuck open", "write up sure 70"};
@@ -357,7 +357,7 @@ TEST(Hazard, a_safety_jumpered_and_a_jumper_left) {
   EXPECT_EQ(good.attempt().book.closed_why, "signed off");
 }
 
-TEST(Hazard, the_cover_left_off_is_a_caution) {
+TEST(Hazard, TheCoverLeftOffIsACaution) {
   Call bad;
   bad.at_the_open_panel();
   bad.all({"write up stopped by HPC", "write up part HPC: stuck open",
@@ -367,7 +367,7 @@ TEST(Hazard, the_cover_left_off_is_a_caution) {
   EXPECT_EQ(bad.attempt().book.closed_why, "signed off");
 }
 
-TEST(Hazard, which_contacts_are_safeties) {
+TEST(Hazard, WhichContactsAreSafeties) {
   Call call;
   const circuit::Circuit& wiring = call.attempt().unit->circuit;
   std::set<std::string> safeties;

@@ -1,5 +1,5 @@
-// Test log.cpp: lines chained, altered, torn, hostile.
-#include "engine/session/log.h"
+// Test log.cpp, log_lines.cpp and log_writer.cpp: lines chained, altered, torn, hostile.
+#include "engine/session/log_writer.h"
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
@@ -8,6 +8,9 @@
 #include <filesystem>
 #include <fstream>
 #include <sstream>
+
+#include "engine/base/fingerprint.h"
+#include "engine/session/replay.h"
 
 namespace legwork::session {
 namespace {
@@ -35,16 +38,22 @@ LogStep some_step(int n) {
   step.place = "roof";
   Observation o;
   o.key = step.step;
-  o.shown = "204." + std::to_string(n) + " V";
-  step.seen.observations.push_back(o);
-  step.seen.happenings.push_back({480 * n - 3, "CC pulls in", "CC"});
-  step.seen.said.push_back("“Quoted” \"text\" \\ with a slash");
-  Hazard hazard;
-  hazard.id = "ohms live";
-  hazard.harm = Harm::serious;
-  hazard.why = "Why.";
-  hazard.reference = "29 CFR";
-  step.hazards.push_back(hazard);
+  o.number = 204 + n / 10.0;
+  o.unit = "V";
+  step.seen.push_back(o);
+  o = {};
+  o.key = "ohms CC.A1 CC.A2";
+  o.not_read = NotRead::live;
+  o.source = Source::live_lead;
+  step.seen.push_back(o);
+  o = {};
+  o.key = "look condenser";
+  o.state = 2;
+  o.source = Source::glance;
+  step.seen.push_back(o);
+  step.happened.push_back({480 * n - 3, Happens::pulls_in, "CC"});
+  step.typed = "volts “cc.a1” \"CC.A2\" \\ with a slash";
+  step.hazards.push_back({"ohms live", Harm::serious, {{"terminal", "CC.A1"}, {"volts", "204 V"}}});
   step.fingerprint = "00000000000000ff";
   return step;
 }
@@ -52,7 +61,7 @@ LogStep some_step(int n) {
 // A log of a header, three steps, a closing line.
 std::string whole_log(const char* name) {
   const std::string path = fresh_path(name);
-  std::string why;
+  Message why;
   LogHeader header;
   header.program = "0.1.0";
   header.unit = "wf-208";
@@ -73,7 +82,7 @@ std::string whole_log(const char* name) {
   return path;
 }
 
-TEST(Log, comes_back_as_it_was_written) {
+TEST(Log, ComesBackAsItWasWritten) {
   const ReadLog read = read_log_file(whole_log("whole.jsonl"));
   ASSERT_TRUE(read.log) << read.why;
   EXPECT_FALSE(read.torn);
@@ -81,24 +90,31 @@ TEST(Log, comes_back_as_it_was_written) {
   ASSERT_EQ(read.log->steps.size(), 3u);
   const LogStep& step = read.log->steps[1];
   EXPECT_EQ(step.tick, 960);
-  EXPECT_EQ(step.seen.observations[0].shown, "204.2 V");
-  EXPECT_EQ(step.seen.happenings[0].what, "CC pulls in");
-  EXPECT_EQ(step.seen.said[0], "“Quoted” \"text\" \\ with a slash");
-  EXPECT_EQ(step.hazards[0].harm, Harm::serious);
+  EXPECT_EQ(step.typed, "volts “cc.a1” \"CC.A2\" \\ with a slash");
+  const LogStep wrote = some_step(2);
+  ASSERT_EQ(step.seen.size(), wrote.seen.size());
+  for (std::size_t i = 0; i < wrote.seen.size(); ++i) {
+    EXPECT_EQ(step.seen[i].key, wrote.seen[i].key);
+    EXPECT_TRUE(same_reading(step.seen[i], wrote.seen[i])) << wrote.seen[i].key;
+  }
+  ASSERT_EQ(step.happened.size(), 1u);
+  EXPECT_EQ(step.happened[0].what, Happens::pulls_in);
+  EXPECT_EQ(step.happened[0].device, "CC");
+  EXPECT_EQ(step.hazards, wrote.hazards);
   ASSERT_TRUE(read.log->closing);
   EXPECT_EQ(read.log->closing->write_up.root.how, "plugged inside");
   EXPECT_EQ(read.log->closing->unit_text, "unit: wf-208\n# Ω\n");
 }
 
-TEST(Log, never_overwrites) {
+TEST(Log, NeverOverwrites) {
   const std::string path = whole_log("twice.jsonl");
-  std::string why;
+  Message why;
   EXPECT_EQ(LogWriter::create(path, {}, why), nullptr);
-  EXPECT_THAT(why, HasSubstr("never overwritten"));
+  EXPECT_THAT(english(why), HasSubstr("never overwritten"));
 }
 
 // One character changed anywhere in a line is found in that line: first, middle, last.
-TEST(Log, an_altered_line_is_refused_by_its_number) {
+TEST(Log, AnAlteredLineIsRefusedByItsNumber) {
   const std::string good = text_of(whole_log("altered.jsonl"));
   std::vector<std::size_t> starts{0};
   for (std::size_t i = 0; i + 1 < good.size(); ++i) {
@@ -117,7 +133,7 @@ TEST(Log, an_altered_line_is_refused_by_its_number) {
   }
 }
 
-TEST(Log, a_missing_or_a_doubled_line_is_refused) {
+TEST(Log, AMissingOrADoubledLineIsRefused) {
   const std::string good = text_of(whole_log("missing.jsonl"));
   const std::size_t second = good.find('\n') + 1;
   const std::size_t third = good.find('\n', second) + 1;
@@ -125,7 +141,7 @@ TEST(Log, a_missing_or_a_doubled_line_is_refused) {
   EXPECT_EQ(read_log(good.substr(0, third) + good.substr(second)).bad_line, 3);
 }
 
-TEST(Log, a_torn_last_line_is_dropped_and_said) {
+TEST(Log, ATornLastLineIsDroppedAndSaid) {
   const std::string path = whole_log("torn.jsonl");
   const std::string good = text_of(path);
   const std::size_t last = good.rfind('\n', good.size() - 2) + 1;
@@ -139,11 +155,11 @@ TEST(Log, a_torn_last_line_is_dropped_and_said) {
   }
 }
 
-TEST(Log, goes_on_after_a_torn_line) {
+TEST(Log, GoesOnAfterATornLine) {
   const std::string path = whole_log("go_on.jsonl");
   const std::string good = text_of(path);
   std::filesystem::resize_file(path, good.size() - 10);
-  std::string why;
+  Message why;
   auto writer = LogWriter::append_to(path, read_log_file(path), why);
   ASSERT_NE(writer, nullptr) << why;
   EXPECT_TRUE(writer->write(some_step(4)));
@@ -152,14 +168,64 @@ TEST(Log, goes_on_after_a_torn_line) {
   EXPECT_EQ(read.log->steps.size(), 4u);
 }
 
-TEST(Log, hostile_files_are_refused) {
-  EXPECT_EQ(read_log("").why, "the file is empty");
-  EXPECT_EQ(read_log("{}").why, "the header is torn off");
+// What is written holds no sentence: the same call has the same log in every language.
+TEST(Log, KeepsKindsAndNumbersAndNoSentence) {
+  const std::string text = text_of(whole_log("no_sentence.jsonl"));
+  EXPECT_THAT(text, HasSubstr(R"({"key":"volts CC.A1 CC.A2","value":204.1,"unit":"V"})"));
+  EXPECT_THAT(text,
+              HasSubstr(R"({"key":"ohms CC.A1 CC.A2","not_read":"live","source":"live lead"})"));
+  EXPECT_THAT(text, HasSubstr(R"({"key":"look condenser","state":2,"source":"glance"})"));
+  EXPECT_THAT(text, HasSubstr(R"({"tick":477,"what":"pulls in","device":"CC"})"));
+  const Message why =
+      say("{terminal} stood at {volts}.",
+          {{"terminal", Name{"CC.A1"}}, {"volts", amount(204.4, Dimension::voltage, 0)}});
+  const std::vector<std::pair<std::string, std::string>> facts = {{"terminal", "CC.A1"},
+                                                                  {"volts", "204 V"}};
+  EXPECT_EQ(facts_of(why), facts);
+  EXPECT_EQ(facts_of(say("Beware: {why}", {{"why", why}})), facts);
+}
+
+// Every kind of thing that happens has a name of its own, and comes back by it.
+TEST(Log, NamesOfWhatHappensAreReadBack) {
+  for (int i = 0; i <= static_cast<int>(Happens::stops_humming); ++i) {
+    const Happens what = static_cast<Happens>(i);
+    EXPECT_FALSE(name_of(what).empty()) << i;
+    EXPECT_EQ(happens_of(name_of(what)), what);
+    EXPECT_THAT(english(sentence({0, what, "CC"})), testing::StartsWith("CC "));
+  }
+  EXPECT_EQ(happens_of("sings"), std::nullopt);
+}
+
+// A log of the format before: its sentences are read, as it wrote them.
+TEST(Log, OfTheFormatBeforeIsReadForLookingAt) {
+  std::string chain, text;
+  for (
+      std::string body :
+      {std::string(
+           R"({"kind":"header","format":1,"program":"0.1.0","unit":"wf-208","unit_sha256":"","scenario":"mb-004","scenario_sha256":"","seed":1})"),
+       std::string(
+           R"({"kind":"step","tick":480,"step":"volts CC.A1 CC.A2","ticks":480,"place":"roof","seen":[{"key":"volts CC.A1 CC.A2","shown":"204.6 V"}],"happened":[{"tick":3,"what":"CC pulls in","device":"CC"}],"fingerprint":"00"})")}) {
+    chain = sha256_hex(chain + body);
+    body.pop_back();
+    text += body + ",\"chain\":\"" + chain + "\"}\n";
+  }
+  const ReadLog read = read_log(text);
+  ASSERT_TRUE(read.log) << read.why;
+  EXPECT_EQ(read.log->header.format, 1);
+  EXPECT_THAT(read.log->steps.at(0).as_written, testing::ElementsAre("204.6 V", "CC pulls in"));
+  const Replayed again = replay(*read.log, "", nullptr);
+  EXPECT_EQ(again.bad_line, 1);
+  EXPECT_THAT(english(again.why), HasSubstr("of an earlier version"));
+}
+
+TEST(Log, HostileFilesAreRefused) {
+  EXPECT_EQ(english(read_log("").why), "the file is empty");
+  EXPECT_EQ(english(read_log("{}").why), "the header is torn off");
   EXPECT_EQ(read_log("{}\n").bad_line, 1);
   EXPECT_EQ(read_log(std::string(100000, '[') + "\n").bad_line, 1);
   EXPECT_EQ(read_log(std::string(1000, '\0') + "\n").bad_line, 1);
-  EXPECT_EQ(read_log_file("/dev/zero").why, "no such file");
-  EXPECT_EQ(read_log_file("/no/such/log").why, "no such file");
+  EXPECT_EQ(english(read_log_file("/dev/zero").why), "no such file");
+  EXPECT_EQ(english(read_log_file("/no/such/log").why), "no such file");
 }
 
 }  // namespace

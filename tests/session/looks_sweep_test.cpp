@@ -302,7 +302,7 @@ Said check(const Case& c) {
   return std::nullopt;
 }
 
-TEST(LooksSweep, every_look_agrees_with_the_machine) {
+TEST(LooksSweep, EveryLookAgreesWithTheMachine) {
   int worlds = 0, compared = 0;
   std::map<std::string, int> by_quantity, unknown;
   support::for_each_swept(12, 182, [&](const support::Swept& swept) {

@@ -14,7 +14,7 @@ double psig(const Outcome& gauges, std::size_t i) {
   return gauges.seen.observations[i].value / 6894.757;
 }
 
-TEST(Mistake, a01_read_to_earth_and_call_both_sides_good) {
+TEST(Mistake, A01ReadToEarthAndCallBothSidesGood) {
   Call call({"CC: coil open"});
   call.at_the_open_panel();
   EXPECT_NEAR(call.value("volts CC.A1 GND"), 118, 2);
@@ -26,7 +26,7 @@ TEST(Mistake, a01_read_to_earth_and_call_both_sides_good) {
   EXPECT_NEAR(open.value("volts CC.A1 CC.A2"), 0, 2);
 }
 
-TEST(Mistake, a02_take_0_v_across_a_made_contact_for_no_power) {
+TEST(Mistake, A02Take0VAcrossAMadeContactForNoPower) {
   Call call({"CC: coil open"});
   call.at_the_open_panel();
   EXPECT_LT(call.value("volts HPC.1 HPC.2"), 0.5);
@@ -35,20 +35,20 @@ TEST(Mistake, a02_take_0_v_across_a_made_contact_for_no_power) {
   EXPECT_NEAR(open.value("volts HPC.1 HPC.2"), 204.7, 1.5);
 }
 
-TEST(Mistake, a03_park_the_black_lead_on_a_dead_leg) {
+TEST(Mistake, A03ParkTheBlackLeadOnADeadLeg) {
   Call call({"FU2: good but clip open"}, 10);
   call.at_the_open_panel();
   EXPECT_LT(call.value("volts TB.L1 TB.L2"), 5);
   EXPECT_GT(call.value("volts TB.L3 TB.L2"), 190);
 }
 
-TEST(Mistake, a04_take_clock_terminal_n_for_a_neutral) {
+TEST(Mistake, A04TakeClockTerminalNForANeutral) {
   Call call;
   call.at_the_open_panel();
   EXPECT_NEAR(call.value("volts DCK.N GND"), 118, 2);
 }
 
-TEST(Mistake, a05_check_volts_standing_never_under_load) {
+TEST(Mistake, A05CheckVoltsStandingNeverUnderLoad) {
   Call call({"CC: pole burnt"});
   call.at_the_open_panel();
   EXPECT_GT(call.value("volts CC.L2 CC.T2"), 1.0);  // under load
@@ -57,14 +57,14 @@ TEST(Mistake, a05_check_volts_standing_never_under_load) {
   EXPECT_NEAR(standing.value("volts CC.L1 CC.L2"), 204.8, 1);  // nothing to see ahead of it
 }
 
-TEST(Mistake, a06_test_the_fuse_to_earth_and_not_across) {
+TEST(Mistake, A06TestTheFuseToEarthAndNotAcross) {
   Call call({"FU4: blown"});
   call.at_the_open_panel();
   EXPECT_GT(call.value("volts FU4.2 GND"), 100);
   EXPECT_NEAR(call.value("volts FU4.1 FU4.2"), 204.7, 1.5);
 }
 
-TEST(Mistake, a07_measure_ohms_round_a_parallel_path_or_live) {
+TEST(Mistake, A07MeasureOhmsRoundAParallelPathOrLive) {
   Call call({"CF1: winding open"});
   call.at_the_open_panel();
   call.locked_out();
@@ -75,7 +75,7 @@ TEST(Mistake, a07_measure_ohms_round_a_parallel_path_or_live) {
   EXPECT_EQ(live.shown("ohms CC.A1 CC.A2"), "LIVE");
 }
 
-TEST(Mistake, a08_condemn_the_control_that_opened) {
+TEST(Mistake, A08CondemnTheControlThatOpened) {
   Call call({"condenser: plugged inside: 0.8"}, 10);
   call.at_the_open_panel();
   call.locked_out();
@@ -88,7 +88,7 @@ TEST(Mistake, a08_condemn_the_control_that_opened) {
   EXPECT_TRUE(stopped) << "the new one opens too";
 }
 
-TEST(Mistake, a09_add_refrigerant_because_suction_is_low) {
+TEST(Mistake, A09AddRefrigerantBecauseSuctionIsLow) {
   Call call({"evaporator: iced over: 0.85"}, 30);
   call("go roof");
   call("gauges on");
@@ -98,7 +98,7 @@ TEST(Mistake, a09_add_refrigerant_because_suction_is_low) {
   EXPECT_THAT(call.attempt().book.repairs.back().repair, HasSubstr("add charge"));
 }
 
-TEST(Mistake, a10_judge_the_head_wet_or_in_the_first_minutes) {
+TEST(Mistake, A10JudgeTheHeadWetOrInTheFirstMinutes) {
   Call call({"condenser: plugged inside: 0.5"});
   call.at_the_open_panel();
   call.locked_out();
@@ -108,13 +108,13 @@ TEST(Mistake, a10_judge_the_head_wet_or_in_the_first_minutes) {
   EXPECT_GT(psig(call("gauges"), 1), early + 5) << "dry, the head is back";
 }
 
-TEST(Mistake, a11_trust_a_clean_face) {
+TEST(Mistake, A11TrustACleanFace) {
   Call call({"condenser: plugged inside: 0.65"});
   call("go roof");
   EXPECT_THAT(call.shown("look condenser"), HasSubstr("clean"));
 }
 
-TEST(Mistake, a12_judge_amps_balance_at_the_disconnect) {
+TEST(Mistake, A12JudgeAmpsBalanceAtTheDisconnect) {
   Call call;
   call.at_the_open_panel();
   // At the motor the legs agree ...
@@ -124,7 +124,7 @@ TEST(Mistake, a12_judge_amps_balance_at_the_disconnect) {
   EXPECT_GT(call.value("clamp DISC.T1>FU1.1"), call.value("clamp DISC.T2>FU2.1") + 1);
 }
 
-TEST(Mistake, a13_condemn_what_would_cool_down) {
+TEST(Mistake, A13CondemnWhatWouldCoolDown) {
   // wf-208's compressor has no internal overload; its own overload is warm, and resets when cool.
   Call call({"CM: seized"}, 5);
   call.at_the_open_panel();
@@ -133,7 +133,7 @@ TEST(Mistake, a13_condemn_what_would_cool_down) {
   EXPECT_TRUE(call.attempt().book.resets.size() == 1);
 }
 
-TEST(Mistake, a14_call_drip_time_a_dead_fan) {
+TEST(Mistake, A14CallDripTimeADeadFan) {
   Call call;
   call("go box");
   EXPECT_THAT(call.shown("look EF1"), HasSubstr("Turns"));
@@ -141,7 +141,7 @@ TEST(Mistake, a14_call_drip_time_a_dead_fan) {
   EXPECT_THAT(call.shown("look EF1"), HasSubstr("Stands still"));
 }
 
-TEST(Mistake, a15_cure_the_ice_and_not_its_reason) {
+TEST(Mistake, A15CureTheIceAndNotItsReason) {
   Call call({"evaporator: iced over: 0.85", "HSL: stuck open"}, 5);
   call.all({"go box", "gloves on", "cover off box", "open EVS"});
   call.all({"go panel", "cover off panel", "open BRK", "lock BRK", "prove dead BRK", "go box",
@@ -150,7 +150,7 @@ TEST(Mistake, a15_cure_the_ice_and_not_its_reason) {
   EXPECT_EQ(call.attempt().site.world.faults().size(), 1u);
 }
 
-TEST(Mistake, a16_change_several_things_at_once) {
+TEST(Mistake, A16ChangeSeveralThingsAtOnce) {
   Call call({"CC: coil open"});
   call.at_the_open_panel();
   call.locked_out();
@@ -158,7 +158,7 @@ TEST(Mistake, a16_change_several_things_at_once) {
   EXPECT_EQ(call.attempt().book.repairs.size(), 3u);
 }
 
-TEST(Mistake, a17_leave_when_it_starts) {
+TEST(Mistake, A17LeaveWhenItStarts) {
   Call call({"CC: coil open"});
   call.at_the_open_panel();
   call.locked_out();
@@ -169,7 +169,7 @@ TEST(Mistake, a17_leave_when_it_starts) {
   EXPECT_TRUE(call.has("cover left off"));
 }
 
-TEST(Mistake, a18_forget_the_product) {
+TEST(Mistake, A18ForgetTheProduct) {
   Call call({"CC: coil open"});
   call.all({"write up stopped by CC", "write up part CC: coil open", "write up root CC: coil open",
             "write up sure 90", "sign off"});

@@ -141,7 +141,7 @@ void still_dead(Attempt& attempt, const std::string& name) {
   }
 }
 
-TEST(ProvingSweep, hands_on_what_was_certified_are_never_hurt) {
+TEST(ProvingSweep, HandsOnWhatWasCertifiedAreNeverHurt) {
   Counts counts;
   support::for_each_swept(6, 18, [&](const support::Swept& swept) {
     ++counts.worlds;
@@ -176,7 +176,7 @@ TEST(ProvingSweep, hands_on_what_was_certified_are_never_hurt) {
 }
 
 // Once the lock is off, or the handle on, nothing is certified any more.
-TEST(ProvingSweep, a_certificate_ends_with_the_lock_and_with_the_handle) {
+TEST(ProvingSweep, ACertificateEndsWithTheLockAndWithTheHandle) {
   support::for_each_swept(0, 18, [&](const support::Swept& swept) {
     auto scenario = std::make_shared<fault::Scenario>();
     scenario->id = "bench";

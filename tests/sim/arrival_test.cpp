@@ -74,7 +74,7 @@ TEST(Arrival, WhatStopsWhenSatisfiedIsNoAnswer) {
 
 TEST(Arrival, AFaultThatCannotShowItIsRuledOut) {
   const fault::Scenario scenario = scenario_of("mb-003");
-  std::string error;
+  Message error;
   const unit::UnitPtr unit = support::shipped_unit("wf-208");
   const auto other = fault::parse_fault(*unit, "DLH: open", error);
   ASSERT_TRUE(other) << error;

@@ -20,7 +20,7 @@ World begun(const Case& c) {
   const unit::UnitPtr unit = support::shipped_unit(c.unit);
   std::vector<fault::Fault> faults;
   if (*c.fault != '\0') {
-    std::string error;
+    Message error;
     const auto fault = fault::parse_fault(*unit, c.fault, error);
     EXPECT_TRUE(fault) << error;
     faults.push_back(*fault);
@@ -59,7 +59,7 @@ TEST(Glide, ComesWhereTheTicksCome) {
       exact.run(kTicksPerSecond);
       a.see(exact, kTicksPerSecond);
     }
-    world.ease(0.06);
+    world.approximate(0.06);
     Glide glide(world);
     std::int64_t run = 0;
     while (world.tick() < end) {
@@ -82,7 +82,7 @@ TEST(Glide, ComesWhereTheTicksCome) {
 
 TEST(Glide, AMachineThatStandsIsLeaptOverByTheMinute) {
   World world = begun({"wf-208", "DISC: left off", 0});
-  world.ease(0.06);
+  world.approximate(0.06);
   Glide glide(world);
   int strides = 0;
   while (world.tick() < 6 * kTicksPerHour) {
@@ -96,7 +96,7 @@ TEST(Glide, NoLeapGoesPastAPin) {
   // The clock of a healthy freezer starts its defrosts at the same times of day.
   const auto defrosts = [](bool glides) {
     World world = begun({"wf-208", "", 0});
-    world.ease(0.06);
+    world.approximate(0.06);
     Glide glide(world);
     std::vector<double> at;
     bool was = false;
@@ -125,8 +125,8 @@ TEST(Glide, GoesToATickAndNoFurther) {
                         Case{"mt-460", "", 0}, Case{"rt-208", "", 0}}) {
     SCOPED_TRACE(std::string(c.unit) + " " + c.fault);
     World exact = begun(c), world = begun(c);
-    exact.ease(0.02);
-    world.ease(0.02);
+    exact.approximate(0.02);
+    world.approximate(0.02);
     for (const std::int64_t ticks : {16, 17, 120, 480, 2400}) {
       exact.run(ticks);
       Glide(world).to(exact.tick());

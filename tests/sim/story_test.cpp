@@ -105,7 +105,7 @@ TEST_F(Story, PluggedCondenserReadingByReading) {
 
   // No light through the fins; a wash of the face changes nothing; inside out does.
   EXPECT_GT(world().quantity("condenser.plugged"), 0.5);
-  std::string error;
+  Message error;
   EXPECT_FALSE(world().repair(*fault::find_repair(*unit_, "wash condenser face", error)));
   EXPECT_GT(world().quantity("condenser.plugged"), 0.5);
   EXPECT_TRUE(world().repair(*fault::find_repair(*unit_, "wash condenser inside out", error)));

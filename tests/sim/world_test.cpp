@@ -10,7 +10,7 @@ namespace {
 unit::UnitPtr freezer() { return support::shipped_unit("wf-208"); }
 
 fault::Fault fault_of(const std::string& text) {
-  std::string error;
+  Message error;
   const auto fault = fault::parse_fault(*freezer(), text, error);
   EXPECT_TRUE(fault) << error;
   return fault.value_or(fault::Fault{});
@@ -122,7 +122,7 @@ TEST(World, LiftedWireAndJumperAreChangedCopies) {
 
 TEST(World, RepairOfTheWrongPartChangesNothing) {
   World world = in_state(State::cooling, {"HPC: stuck open"});
-  std::string error;
+  Message error;
   const auto wrong = fault::find_repair(*freezer(), "replace LPC", error);
   const auto right = fault::find_repair(*freezer(), "Replace  hpc", error);
   ASSERT_TRUE(wrong && right) << error;
@@ -142,7 +142,7 @@ TEST(World, AFuseReplacedBeforeItsShortIsCuredBlowsAgain) {
     return now.quantity("FU5.button") == 1 || now.quantity("FU6.button") == 1;
   };
   ASSERT_TRUE(world.run_until(blown, 8 * kTicksPerHour));
-  std::string error;
+  Message error;
   const std::string fuse = world.quantity("FU5.button") == 1 ? "FU5" : "FU6";
   const auto renew = fault::find_repair(*freezer(), "replace " + fuse, error);
   ASSERT_TRUE(renew) << error;
@@ -199,7 +199,7 @@ TEST(World, AFaultMayComeLaterAndComeAndGo) {
 TEST(World, SwitchLeftOffComesBackWithItsRepair) {
   World world = in_state(State::cooling, {"EVS: left off"}, 1);
   EXPECT_FALSE(world.doing().evaporator_fans);
-  std::string error;
+  Message error;
   const auto repair = fault::find_repair(*freezer(), "turn EVS on", error);
   ASSERT_TRUE(repair) << error;
   EXPECT_TRUE(world.repair(*repair));

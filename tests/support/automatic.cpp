@@ -165,7 +165,7 @@ void play(const Ticket& ticket, std::uint64_t seed, Sweep& sweep) {
     ++r.calls;
     std::string open;
     for (const score::Gate& gate : w.account.gates) {
-      if (!gate.met) open += (open.empty() ? "" : ", ") + gate.name;
+      if (!gate.met) open += (open.empty() ? "" : ", ") + english(gate.name);
     }
     const bool wrong = competent(habit) ? !w.account.passed || w.truth_struck : w.account.passed;
     if (wrong) {

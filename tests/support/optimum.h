@@ -7,7 +7,7 @@
 #include <unordered_map>
 #include <vector>
 
-#include "engine/suspects/label_table.h"
+#include "tests/support/label_table.h"
 
 namespace legwork::support {
 

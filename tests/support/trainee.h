@@ -65,7 +65,7 @@ class Trainee {
       session::Site site = *moment;
       if (!line.empty()) line += " or";
       for (const auto& o : session::act_unheard(site, {step, 0, attempt().book.place}).observations)
-        line += " | " + o.shown;
+        line += " | " + english(shown(o));
     }
     return line;
   }
@@ -112,8 +112,8 @@ class Trainee {
     lines_.push_back(session::text(step));
     const score::CallStep& done = call_.steps().back();
     std::string seen;
-    for (const auto& o : outcome.seen.observations) seen += " | " + o.shown;
-    for (const auto& h : outcome.hazards) seen += " | ! " + h.why;
+    for (const auto& o : outcome.seen.observations) seen += " | " + english(shown(o));
+    for (const auto& h : outcome.hazards) seen += " | ! " + english(h.why);
     if (telling_) {
       const sim::World& world = attempt().site.world;
       const std::string stops = sim::what_stops(world, "CM").device;
@@ -242,7 +242,7 @@ class Trainee {
     }
   }
   bool repair(const std::string& text) {
-    std::string error;
+    Message error;
     const auto repair = fault::find_repair(*attempt().unit, text, error);
     if (!repair) return false;
     if (repair->power_off) lock_out();
@@ -278,7 +278,7 @@ class Trainee {
     for (std::size_t i = 0; i < wiring.actuators.size(); ++i) {
       const circuit::Actuator& actuator = wiring.actuators[i];
       const circuit::Device& device = wiring.devices[actuator.device.slot()];
-      const bool blown = device.kind->name == std::string_view("fuse") &&
+      const bool blown = circuit::can_operate(wiring, actuator.device, circuit::HandVerb::renew) &&
                          actuator.kind == circuit::ActuatorKind::heat &&
                          attempt().site.world.circuit().position[i] == 1;
       if (blown) repair("replace " + device.name);
@@ -607,7 +607,7 @@ class Trainee {
       if (done.size() >= most || call_.cured()) return;
       const std::string& r = ticket_.lineup->suspects[static_cast<std::size_t>(i)].repairs.front();
       if (std::find(done.begin(), done.end(), r) != done.end()) continue;
-      std::string error;
+      Message error;
       const auto repair_row = fault::find_repair(*attempt().unit, r, error);
       if (!repair_row || !repair_row->replaces_part) continue;
       done.push_back(r);

@@ -24,7 +24,7 @@ const session::TicketFiles& ticket() {
 }
 
 fault::Fault fault_of(const char* text) {
-  std::string error;
+  Message error;
   const auto fault = fault::parse_fault(*ticket().unit, text, error);
   EXPECT_TRUE(fault) << error;
   return *fault;

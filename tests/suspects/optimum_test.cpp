@@ -7,7 +7,7 @@
 #include <vector>
 
 #include "engine/base/random.h"
-#include "engine/suspects/label_table.h"
+#include "tests/support/label_table.h"
 #include "tests/support/optimum.h"
 
 namespace legwork::suspects {

@@ -14,10 +14,10 @@
 #include "engine/session/ticket_files.h"
 #include "engine/sim/effects.h"
 #include "engine/suspects/forecast.h"
-#include "engine/suspects/label_table.h"
 #include "engine/suspects/outlook.h"
 #include "engine/suspects/survey.h"
 #include "tests/support/all.h"
+#include "tests/support/label_table.h"
 #include "tests/support/optimum.h"
 
 namespace legwork::suspects {

@@ -20,7 +20,7 @@ LineupPtr running_with(const unit::UnitPtr& unit, const std::vector<std::string>
   auto lineup = std::make_shared<Lineup>();
   lineup->unit = unit;
   for (const std::string& text : faults) {
-    std::string error;
+    Message error;
     const auto fault = fault::parse_fault(*unit, text, error);
     EXPECT_TRUE(fault) << error;
     auto world = sim::world_in_state(unit, sim::State::cooling, {*fault}, sim::usual_day(*unit));
@@ -67,7 +67,7 @@ class Looks : public testing::Test {
   }
 };
 
-TEST_F(Looks, the_same_mistake_again_is_no_news) {
+TEST_F(Looks, TheSameMistakeAgainIsNoNews) {
   const session::Seen wrong = mistaken(suspects_, 0, look_);
   const double before = weight(0);
   suspects_.take(look_, wrong);
@@ -79,7 +79,7 @@ TEST_F(Looks, the_same_mistake_again_is_no_news) {
   EXPECT_NEAR(weight(0) / before, once / kUnknown, 1e-6 / kUnknown);
 }
 
-TEST_F(Looks, another_thing_seen_is_news) {
+TEST_F(Looks, AnotherThingSeenIsNews) {
   const session::Seen wrong = mistaken(suspects_, 0, look_);
   session::Site site = suspects_.site(0);
   const session::Seen right = session::act_unheard(site, look_);
@@ -90,7 +90,7 @@ TEST_F(Looks, another_thing_seen_is_news) {
   EXPECT_NEAR(weight(0) / doubted, 0.97 / kUnknown, 0.5 / kUnknown);
 }
 
-TEST_F(Looks, between_two_severities_every_state_is_possible) {
+TEST_F(Looks, BetweenTwoSeveritiesEveryStateIsPossible) {
   // Clean and matted, as if they were two levels of one fault.
   auto lineup = std::make_shared<Lineup>(
       *running_with(unit_, {"CF1: seized", "condenser: face dirty: matted"}));
@@ -114,7 +114,7 @@ TEST_F(Looks, between_two_severities_every_state_is_possible) {
   EXPECT_FALSE(doubted());
 }
 
-TEST(Readings, the_other_way_round_are_the_same_reading) {
+TEST(Readings, TheOtherWayRoundAreTheSameReading) {
   const unit::UnitPtr unit = support::shipped_unit("wf-208");
   Suspects suspects(running_with(unit, {"CF1: seized", "CF2: seized"}), 1);
   session::Site site = suspects.site(0);
@@ -154,14 +154,14 @@ class Peaks : public testing::Test {
   }
 };
 
-TEST_F(Peaks, the_first_is_that_of_any_moment) {
+TEST_F(Peaks, TheFirstIsThatOfAnyMoment) {
   ASSERT_TRUE(suspects_.site(0).world.doing().compressor);
   alone_until(false);
   EXPECT_LT(take(act("peak L>GF.L1")), 0.1);
   EXPECT_LT(unknown(), 0.001);
 }
 
-TEST_F(Peaks, the_next_is_that_of_as_long_a_time) {
+TEST_F(Peaks, TheNextIsThatOfAsLongATime) {
   take(act("peak L>GF.L1"));
   alone_until(false);
   alone_until(true);  // a start within the time, which the suspect sees at another
@@ -169,7 +169,7 @@ TEST_F(Peaks, the_next_is_that_of_as_long_a_time) {
   EXPECT_LT(unknown(), 0.0001);
 }
 
-TEST_F(Peaks, after_hands_on_the_machine_it_is_that_time_and_no_other) {
+TEST_F(Peaks, AfterHandsOnTheMachineItIsThatTimeAndNoOther) {
   take(act("peak L>GF.L1"));
   take(act("open door"));
   take(act("close door"));

@@ -22,7 +22,7 @@ std::string stem_of(const std::string& ticket) { return "tests/terminal/calls/" 
 
 class Call : public testing::TestWithParam<const char*> {};
 
-TEST_P(Call, goes_as_it_is_kept) {
+TEST_P(Call, GoesAsItIsKept) {
   const std::string stem = stem_of(GetParam());
   const Ran ran =
       run_program("work " + std::string(GetParam()) + " --no-log --steps " + stem + ".steps");
@@ -37,7 +37,7 @@ TEST_P(Call, goes_as_it_is_kept) {
 }
 
 // The write-up at the end of each is what the simulation itself says.
-TEST_P(Call, ends_with_the_right_finding) {
+TEST_P(Call, EndsWithTheRightFinding) {
   const session::TicketFiles files = session::load_ticket(GetParam(), LEGWORK_SOURCE_DIR);
   ASSERT_TRUE(files.ok()) << files.found.text();
   const sim::AnswerKey key = sim::answer_key(*files.scenario, files.unit);
@@ -67,7 +67,7 @@ INSTANTIATE_TEST_SUITE_P(Tickets, Call, testing::ValuesIn(kTickets), [](const au
   return std::string(info.param).replace(2, 1, "_");
 });
 
-TEST(Calls, every_ticket_has_one) {
+TEST(Calls, EveryTicketHasOne) {
   std::vector<std::string> tickets;
   for (const auto& entry : std::filesystem::directory_iterator(LEGWORK_SOURCE_DIR "/scenarios")) {
     if (entry.path().extension() == ".yaml") tickets.push_back(entry.path().stem().string());

@@ -20,7 +20,7 @@ nlohmann::json json_of(const std::string& arguments) {
   return nlohmann::json::parse(ran.out, nullptr, false);
 }
 
-TEST(Program, exit_codes) {
+TEST(Program, ExitCodes) {
   EXPECT_EQ(run_program("--help").code, 0);
   EXPECT_EQ(run_program("reading --help").code, 0);
   EXPECT_EQ(run_program("--version").code, 0);
@@ -35,7 +35,7 @@ TEST(Program, exit_codes) {
   EXPECT_EQ(run_program("work mb-999 --no-log </dev/null").code, 1);
 }
 
-TEST(Program, help_names_every_subcommand_and_how_to_begin) {
+TEST(Program, HelpNamesEverySubcommandAndHowToBegin) {
   const std::string help = run_program("--help").out;
   for (const char* name : {"tickets", "work", "replay", "check", "reading", "faults"})
     EXPECT_THAT(help, HasSubstr(name));
@@ -44,7 +44,7 @@ TEST(Program, help_names_every_subcommand_and_how_to_begin) {
   EXPECT_THAT(run_program("work --help").out, HasSubstr("let it run until change"));
 }
 
-TEST(Program, a_reading_as_text_and_as_json) {
+TEST(Program, AReadingAsTextAndAsJson) {
   EXPECT_THAT(run_program("reading wf-208 --volts TB.L1 TB.L2").out,
               StartsWith("volts TB.L1 TB.L2: 20"));
   const nlohmann::json volts = json_of("--volts CC.A1 CC.A2");
@@ -64,7 +64,7 @@ TEST(Program, a_reading_as_text_and_as_json) {
   EXPECT_EQ(json_of("--temp 'box air'").at("unit"), "°F");
 }
 
-TEST(Program, a_wrong_name_is_answered_with_the_right_one) {
+TEST(Program, AWrongNameIsAnsweredWithTheRightOne) {
   EXPECT_EQ(run_program("reading wf-208 --volts CC.A1 CC.A3")
                 .errors.find("error: unknown terminal 'CC.A3'; did you mean"),
             0u);
@@ -74,7 +74,7 @@ TEST(Program, a_wrong_name_is_answered_with_the_right_one) {
               HasSubstr("--outdoor"));
 }
 
-TEST(Program, check_names_file_line_and_column) {
+TEST(Program, CheckNamesFileLineAndColumn) {
   const support::OwnFolder folder;
   const std::string path = folder / "broken.yaml";
   std::ofstream(path) << "unit: broken\nname: Broken\nsupply: {kind: wye, nominal: 208 volt}\n";
@@ -86,7 +86,7 @@ TEST(Program, check_names_file_line_and_column) {
   EXPECT_EQ(run_program("check /no/such/file.yaml").code, 1);
 }
 
-TEST(Program, works_from_a_pipe_and_goes_on_with_its_log) {
+TEST(Program, WorksFromAPipeAndGoesOnWithItsLog) {
   const support::OwnFolder folder;
   const std::string log = folder / "piped.jsonl";
   const Ran first =

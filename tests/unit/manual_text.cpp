@@ -7,6 +7,7 @@
 
 #include "engine/base/quantity.h"
 #include "engine/circuit/kinds.h"
+#include "engine/circuit/quantities.h"
 #include "engine/plant/plant.h"
 #include "engine/plant/refrigerant.h"
 
@@ -328,6 +329,11 @@ std::string plant_manual() {
 std::string quantities_manual() {
   std::string out = "| quantity | is | |\n| --- | --- | --- |\n";
   for (const plant::Quantity& quantity : plant::quantities()) {
+    out += fmt::format("| `{}` | {} | {} |\n", quantity.name, dimension_name(quantity.dimension),
+                       quantity.doc);
+  }
+  out += "\n| of a device: `CC.position` | is | |\n| --- | --- | --- |\n";
+  for (const circuit::DeviceQuantity& quantity : circuit::device_quantities()) {
     out += fmt::format("| `{}` | {} | {} |\n", quantity.name, dimension_name(quantity.dimension),
                        quantity.doc);
   }

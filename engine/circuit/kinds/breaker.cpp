@@ -1,6 +1,6 @@
 // Breaker: a handle, and per pole a bimetal and a magnet that trip it.
 #include "engine/circuit/emitter.h"
-#include "engine/circuit/kinds/all.h"
+#include "engine/circuit/kinds.h"
 #include "engine/circuit/kinds/alter.h"
 #include "engine/circuit/kinds/condemned.h"
 
@@ -94,22 +94,26 @@ constexpr FaultMode kModes[] = {
      .repairs = kTurnOn,
      .condemned_by = kOffAtTheHandle},
 };
-constexpr KindLook::State kHandle[] = {{0, "Handle off."},
-                                       {0.5, "Handle in the middle: tripped."},
-                                       {1.5, "Handle on."}};
+constexpr KindLook::State kHandle[] = {
+    {0, "Handle off."}, {0.5, "Handle in the middle: tripped."}, {1.5, "Handle on."}};
 constexpr KindLook kLooks[] = {{"look", "handle", kHandle}};
 
 }  // namespace
 
-const Kind& breaker_kind() {
-  static constexpr Kind kKind = {.name = "breaker",
-                                 .doc = "thermal-magnetic breaker, reset by off and on",
-                                 .symbol = "breaker",
-                                 .params = kParams,
-                                 .emit = emit,
-                                 .modes = kModes,
-                                 .looks = kLooks};
-  return kKind;
+std::span<const Kind> kinds_of_breaker() {
+  static constexpr Kind kKinds[] = {
+      {.name = "breaker",
+       .doc = "thermal-magnetic breaker, reset by off and on",
+       .symbol = "breaker",
+       .front = "breaker",
+       .params = kParams,
+       .emit = emit,
+       .modes = kModes,
+       .looks = kLooks,
+       .legs = true,
+       .positions = "tripped|up"},
+  };
+  return kKinds;
 }
 
 }  // namespace legwork::circuit

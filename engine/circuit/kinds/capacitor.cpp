@@ -1,6 +1,6 @@
 // Run and start capacitors.
 #include "engine/circuit/emitter.h"
-#include "engine/circuit/kinds/all.h"
+#include "engine/circuit/kinds.h"
 #include "engine/circuit/kinds/alter.h"
 #include "engine/circuit/kinds/condemned.h"
 
@@ -73,14 +73,17 @@ constexpr FaultMode kModes[] = {
 
 }  // namespace
 
-const Kind& capacitor_kind() {
-  static constexpr Kind kKind = {.name = "capacitor",
-                                 .doc = "run or start capacitor",
-                                 .symbol = "capacitor",
-                                 .params = kParams,
-                                 .emit = emit,
-                                 .modes = kModes};
-  return kKind;
+std::span<const Kind> kinds_of_capacitor() {
+  static constexpr Kind kKinds[] = {
+      {.name = "capacitor",
+       .doc = "run or start capacitor",
+       .symbol = "capacitor",
+       .front = "capacitor",
+       .params = kParams,
+       .emit = emit,
+       .modes = kModes},
+  };
+  return kKinds;
 }
 
 }  // namespace legwork::circuit

@@ -1,6 +1,6 @@
 // Defrost clock with a release solenoid, and the simpler timer of a reach-in.
 #include "engine/circuit/emitter.h"
-#include "engine/circuit/kinds/all.h"
+#include "engine/circuit/kinds.h"
 #include "engine/circuit/kinds/alter.h"
 #include "engine/circuit/kinds/condemned.h"
 
@@ -247,26 +247,28 @@ constexpr KindLook kLooks[] = {{"look", "position", kDial},
 
 }  // namespace
 
-const Kind& clock_kind() {
-  static constexpr Kind kKind = {.name = "defrost clock",
-                                 .doc = "1 N motor, 2-4 cooling, 2-3 defrost, 3-X release",
-                                 .symbol = "defrost clock",
-                                 .params = kClockParams,
-                                 .emit = emit_clock,
-                                 .modes = kModes,
-                                 .looks = kLooks};
-  return kKind;
-}
-
-const Kind& defrost_timer_kind() {
-  static constexpr Kind kKind = {.name = "defrost timer",
-                                 .doc = "1-3 motor, 1-4 cooling, 1-2 defrost; counts run time",
-                                 .symbol = "defrost clock",
-                                 .params = kTimerParams,
-                                 .emit = emit_timer,
-                                 .modes = kModes,
-                                 .looks = kTimerLooks};
-  return kKind;
+std::span<const Kind> kinds_of_clock() {
+  static constexpr Kind kKinds[] = {
+      {.name = "defrost clock",
+       .doc = "1 N motor, 2-4 cooling, 2-3 defrost, 3-X release",
+       .symbol = "clock motor",
+       .front = "clock",
+       .params = kClockParams,
+       .emit = emit_clock,
+       .modes = kModes,
+       .looks = kLooks,
+       .positions = "cooling|defrost"},
+      {.name = "defrost timer",
+       .doc = "1-3 motor, 1-4 cooling, 1-2 defrost; counts run time",
+       .symbol = "clock motor",
+       .front = "timer dial",
+       .params = kTimerParams,
+       .emit = emit_timer,
+       .modes = kModes,
+       .looks = kTimerLooks,
+       .positions = "cooling|defrost"},
+  };
+  return kKinds;
 }
 
 }  // namespace legwork::circuit

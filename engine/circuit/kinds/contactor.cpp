@@ -2,7 +2,7 @@
 #include <cstddef>
 
 #include "engine/circuit/emitter.h"
-#include "engine/circuit/kinds/all.h"
+#include "engine/circuit/kinds.h"
 #include "engine/circuit/kinds/alter.h"
 #include "engine/circuit/kinds/condemned.h"
 
@@ -258,26 +258,26 @@ constexpr KindLook kLooks[] = {{"look", "position", kArmature}, {"listen", "nois
 
 }  // namespace
 
-const Kind& contactor_kind() {
-  static constexpr Kind kKind = {.name = "contactor",
-                                 .doc = "power poles pulled in by a coil",
-                                 .symbol = "contactor",
-                                 .params = kContactorParams,
-                                 .emit = emit_contactor,
-                                 .modes = kModes,
-                                 .looks = kLooks};
-  return kKind;
-}
-
-const Kind& relay_kind() {
-  static constexpr Kind kKind = {.name = "relay",
-                                 .doc = "control relay: a coil and auxiliaries",
-                                 .symbol = "relay",
-                                 .params = kRelayParams,
-                                 .emit = emit_relay,
-                                 .modes = kModes,
-                                 .looks = kLooks};
-  return kKind;
+std::span<const Kind> kinds_of_contactor() {
+  static constexpr Kind kKinds[] = {
+      {.name = "contactor",
+       .doc = "power poles pulled in by a coil",
+       .symbol = "contactor",
+       .front = "contactor",
+       .params = kContactorParams,
+       .emit = emit_contactor,
+       .modes = kModes,
+       .looks = kLooks},
+      {.name = "relay",
+       .doc = "control relay: a coil and auxiliaries",
+       .symbol = "relay",
+       .front = "relay",
+       .params = kRelayParams,
+       .emit = emit_relay,
+       .modes = kModes,
+       .looks = kLooks},
+  };
+  return kKinds;
 }
 
 }  // namespace legwork::circuit

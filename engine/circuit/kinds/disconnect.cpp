@@ -1,6 +1,6 @@
 // Disconnect and service switch: poles on one handle.
 #include "engine/circuit/emitter.h"
-#include "engine/circuit/kinds/all.h"
+#include "engine/circuit/kinds.h"
 #include "engine/circuit/kinds/alter.h"
 #include "engine/circuit/kinds/condemned.h"
 
@@ -94,26 +94,30 @@ constexpr KindLook kLooks[] = {{"look", "position", kHandle}};
 
 }  // namespace
 
-const Kind& disconnect_kind() {
-  static constexpr Kind kKind = {.name = "disconnect",
-                                 .doc = "poles on one handle that can be locked: DISC.P1",
-                                 .symbol = "disconnect",
-                                 .params = kParams,
-                                 .emit = emit,
-                                 .modes = kModes,
-                                 .looks = kLooks};
-  return kKind;
-}
-
-const Kind& switch_kind() {
-  static constexpr Kind kKind = {.name = "switch",
-                                 .doc = "service or toggle switch; one pole: two-ended",
-                                 .symbol = "switch",
-                                 .params = kSwitchParams,
-                                 .emit = emit_switch,
-                                 .modes = kModes,
-                                 .looks = kLooks};
-  return kKind;
+std::span<const Kind> kinds_of_disconnect() {
+  static constexpr Kind kKinds[] = {
+      {.name = "disconnect",
+       .doc = "poles on one handle that can be locked: DISC.P1",
+       .symbol = "disconnect",
+       .front = "disconnect",
+       .params = kParams,
+       .emit = emit,
+       .modes = kModes,
+       .looks = kLooks,
+       .legs = true,
+       .positions = "down|up"},
+      {.name = "switch",
+       .doc = "service or toggle switch; one pole: two-ended",
+       .symbol = "switch",
+       .front = "switch",
+       .params = kSwitchParams,
+       .emit = emit_switch,
+       .modes = kModes,
+       .looks = kLooks,
+       .legs = true,
+       .positions = "down|up"},
+  };
+  return kKinds;
 }
 
 }  // namespace legwork::circuit

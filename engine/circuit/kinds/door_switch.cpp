@@ -1,6 +1,6 @@
 // Door switch: made while the door is shut.
 #include "engine/circuit/emitter.h"
-#include "engine/circuit/kinds/all.h"
+#include "engine/circuit/kinds.h"
 #include "engine/circuit/kinds/alter.h"
 #include "engine/circuit/kinds/condemned.h"
 
@@ -44,14 +44,17 @@ constexpr FaultMode kModes[] = {
 
 }  // namespace
 
-const Kind& door_switch_kind() {
-  static constexpr Kind kKind = {.name = "door switch",
-                                 .doc = "made while the door is shut",
-                                 .symbol = "limit switch",
-                                 .params = kParams,
-                                 .emit = emit,
-                                 .modes = kModes};
-  return kKind;
+std::span<const Kind> kinds_of_door_switch() {
+  static constexpr Kind kKinds[] = {
+      {.name = "door switch",
+       .doc = "made while the door is shut",
+       .symbol = "switch",
+       .front = "plunger",
+       .params = kParams,
+       .emit = emit,
+       .modes = kModes},
+  };
+  return kKinds;
 }
 
 }  // namespace legwork::circuit

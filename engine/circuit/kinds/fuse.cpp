@@ -1,6 +1,6 @@
 // Fuse: a link that melts, in a holder from which it can be pulled.
 #include "engine/circuit/emitter.h"
-#include "engine/circuit/kinds/all.h"
+#include "engine/circuit/kinds.h"
 #include "engine/circuit/kinds/alter.h"
 #include "engine/circuit/kinds/condemned.h"
 
@@ -96,14 +96,18 @@ constexpr FaultMode kModes[] = {
 
 }  // namespace
 
-const Kind& fuse_kind() {
-  static constexpr Kind kKind = {.name = "fuse",
-                                 .doc = "a fuse in its holder",
-                                 .symbol = "fuse",
-                                 .params = kParams,
-                                 .emit = emit,
-                                 .modes = kModes};
-  return kKind;
+std::span<const Kind> kinds_of_fuse() {
+  static constexpr Kind kKinds[] = {
+      {.name = "fuse",
+       .doc = "a fuse in its holder",
+       .symbol = "fuse",
+       .front = "fuse",
+       .params = kParams,
+       .emit = emit,
+       .modes = kModes,
+       .legs = true},
+  };
+  return kKinds;
 }
 
 }  // namespace legwork::circuit

@@ -1,6 +1,6 @@
 // Heaters of all sorts, and the plain resistor (bleed).
 #include "engine/circuit/emitter.h"
-#include "engine/circuit/kinds/all.h"
+#include "engine/circuit/kinds.h"
 #include "engine/circuit/kinds/alter.h"
 #include "engine/circuit/kinds/condemned.h"
 
@@ -74,26 +74,26 @@ constexpr KindLook kLooks[] = {{"feel", "watts", kWarm}};
 
 }  // namespace
 
-const Kind& heater_kind() {
-  static constexpr Kind kKind = {.name = "heater",
-                                 .doc = "resistance heater: defrost, drain, crankcase, door",
-                                 .symbol = "heater",
-                                 .params = kParams,
-                                 .emit = emit,
-                                 .modes = kModes,
-                                 .looks = kLooks,
-                                 .load = true};
-  return kKind;
-}
-
-const Kind& resistor_kind() {
-  static constexpr Kind kKind = {.name = "resistor",
-                                 .doc = "plain resistor: bleed across a start capacitor",
-                                 .symbol = "resistor",
-                                 .params = kResistorParams,
-                                 .emit = emit_resistor,
-                                 .modes = kResistorModes};
-  return kKind;
+std::span<const Kind> kinds_of_heater() {
+  static constexpr Kind kKinds[] = {
+      {.name = "heater",
+       .doc = "resistance heater: defrost, drain, crankcase, door",
+       .symbol = "heater",
+       .front = "heater",
+       .params = kParams,
+       .emit = emit,
+       .modes = kModes,
+       .looks = kLooks,
+       .load = true},
+      {.name = "resistor",
+       .doc = "plain resistor: bleed across a start capacitor",
+       .symbol = "resistor",
+       .front = "resistor",
+       .params = kResistorParams,
+       .emit = emit_resistor,
+       .modes = kResistorModes},
+  };
+  return kKinds;
 }
 
 }  // namespace legwork::circuit

@@ -1,6 +1,6 @@
 // What watches: phase monitor, motor protection module, oil pressure safety.
 #include "engine/circuit/emitter.h"
-#include "engine/circuit/kinds/all.h"
+#include "engine/circuit/kinds.h"
 #include "engine/circuit/kinds/alter.h"
 #include "engine/circuit/kinds/condemned.h"
 #include "engine/circuit/kinds/threshold_modes.h"
@@ -168,6 +168,7 @@ void emit_module(Emitter& e) {
   row.supply_v = 0.7 * volts;
   row.unpowered = 1;
   row.feels = Threshold::Feels::machine_heat;
+  row.why = Why::temperature;
   row.high = heat_of_ohms(e.number("trips"));
   row.low = heat_of_ohms(e.number("resets"));
   if (row.low >= row.high) e.complain("resets", "out of range: 'resets' is not below 'trips'");
@@ -265,6 +266,7 @@ constexpr ParamSpec kOilParams[] = {
 void emit_oil(Emitter& e) {
   Threshold row;
   row.sense = e.sense(e.text("senses"), Dimension::pressure_difference);
+  row.why = Why::oil;
   row.high = e.number("opens");
   row.low = e.number("closes");
   if (row.low >= row.high) e.complain("closes", "out of range: 'closes' is not below 'opens'");
@@ -340,36 +342,35 @@ constexpr KindLook kPhaseLooks[] = {{"look", "position", kLamp}};
 
 }  // namespace
 
-const Kind& phase_monitor_kind() {
-  static constexpr Kind kKind = {.name = "phase monitor",
-                                 .doc = "watches L1 L2 L3: low, high, unbalance, order; out 1 2",
-                                 .symbol = "monitor",
-                                 .params = kPhaseParams,
-                                 .emit = emit_phase,
-                                 .modes = kPhaseModes,
-                                 .looks = kPhaseLooks};
-  return kKind;
-}
-
-const Kind& protection_module_kind() {
-  static constexpr Kind kKind = {.name = "motor protection module",
-                                 .doc = "sensors in a motor's windings; supply L N, out 1 2",
-                                 .symbol = "monitor",
-                                 .params = kModuleParams,
-                                 .emit = emit_module,
-                                 .modes = kModuleModes};
-  return kKind;
-}
-
-const Kind& oil_safety_kind() {
-  static constexpr Kind kKind = {.name = "oil pressure safety",
-                                 .doc = "diff D1 D2, heater H1 H2, contact 1 2; manual reset",
-                                 .symbol = "oil pressure safety",
-                                 .params = kOilParams,
-                                 .emit = emit_oil,
-                                 .modes = kOilModes,
-                                 .looks = kOilLooks};
-  return kKind;
+std::span<const Kind> kinds_of_monitor() {
+  static constexpr Kind kKinds[] = {
+      {.name = "phase monitor",
+       .doc = "watches L1 L2 L3: low, high, unbalance, order; out 1 2",
+       .symbol = "phase monitor",
+       .front = "module",
+       .params = kPhaseParams,
+       .emit = emit_phase,
+       .modes = kPhaseModes,
+       .looks = kPhaseLooks,
+       .positions = "lamp red|lamp green"},
+      {.name = "motor protection module",
+       .doc = "sensors in a motor's windings; supply L N, out 1 2",
+       .symbol = "electronic control",
+       .front = "module",
+       .params = kModuleParams,
+       .emit = emit_module,
+       .modes = kModuleModes},
+      {.name = "oil pressure safety",
+       .doc = "diff D1 D2, heater H1 H2, contact 1 2; manual reset",
+       .symbol = "heater",
+       .front = "oil safety",
+       .params = kOilParams,
+       .emit = emit_oil,
+       .modes = kOilModes,
+       .looks = kOilLooks,
+       .contact = "contact closed"},
+  };
+  return kKinds;
 }
 
 }  // namespace legwork::circuit

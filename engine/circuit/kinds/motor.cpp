@@ -1,6 +1,6 @@
 // Motors: three-phase, single-phase with start winding, and small two-lead fan motors.
 #include "engine/circuit/emitter.h"
-#include "engine/circuit/kinds/all.h"
+#include "engine/circuit/kinds.h"
 #include "engine/circuit/kinds/alter.h"
 #include "engine/circuit/kinds/condemned.h"
 #include "engine/circuit/motor_plate.h"
@@ -458,40 +458,37 @@ constexpr KindLook kThreeLooks[] = {{"listen", "speed size", kShaking}};
 
 }  // namespace
 
-const Kind& three_phase_motor_kind() {
-  static constexpr Kind kKind = {.name = "three-phase motor",
-                                 .doc = "T1 T2 T3: compressor, blower",
-                                 .symbol = "motor",
-                                 .params = kThreePhaseParams,
-                                 .emit = emit_three_phase,
-                                 .modes = kThreePhaseModes,
-                                 .looks = kThreeLooks,
-                                 .load = true};
-  return kKind;
-}
-
-const Kind& single_phase_motor_kind() {
-  static constexpr Kind kKind = {.name = "single-phase motor",
-                                 .doc = "C R S, its capacitors and relay are devices of their own",
-                                 .symbol = "motor",
-                                 .params = kSinglePhaseParams,
-                                 .emit = emit_single_phase,
-                                 .modes = kSinglePhaseModes,
-                                 .looks = kLooks,
-                                 .load = true};
-  return kKind;
-}
-
-const Kind& fan_motor_kind() {
-  static constexpr Kind kKind = {.name = "fan motor",
-                                 .doc = "small two-lead shaded-pole motor with its blade",
-                                 .symbol = "motor",
-                                 .params = kFanParams,
-                                 .emit = emit_fan,
-                                 .modes = kFanModes,
-                                 .looks = kLooks,
-                                 .load = true};
-  return kKind;
+std::span<const Kind> kinds_of_motor() {
+  static constexpr Kind kKinds[] = {
+      {.name = "three-phase motor",
+       .doc = "T1 T2 T3: compressor, blower",
+       .symbol = "motor, three-phase",
+       .front = "motor",
+       .params = kThreePhaseParams,
+       .emit = emit_three_phase,
+       .modes = kThreePhaseModes,
+       .looks = kThreeLooks,
+       .load = true},
+      {.name = "single-phase motor",
+       .doc = "C R S, its capacitors and relay are devices of their own",
+       .symbol = "motor",
+       .front = "motor",
+       .params = kSinglePhaseParams,
+       .emit = emit_single_phase,
+       .modes = kSinglePhaseModes,
+       .looks = kLooks,
+       .load = true},
+      {.name = "fan motor",
+       .doc = "small two-lead shaded-pole motor with its blade",
+       .symbol = "motor, two leads",
+       .front = "small fan",
+       .params = kFanParams,
+       .emit = emit_fan,
+       .modes = kFanModes,
+       .looks = kLooks,
+       .load = true},
+  };
+  return kKinds;
 }
 
 }  // namespace legwork::circuit

@@ -1,6 +1,6 @@
 // Anti-short-cycle timer: two-ended, delay on break.
 #include "engine/circuit/emitter.h"
-#include "engine/circuit/kinds/all.h"
+#include "engine/circuit/kinds.h"
 #include "engine/circuit/kinds/alter.h"
 #include "engine/circuit/kinds/condemned.h"
 
@@ -60,14 +60,17 @@ constexpr FaultMode kModes[] = {
 
 }  // namespace
 
-const Kind& off_delay_kind() {
-  static constexpr Kind kKind = {.name = "anti-short-cycle timer",
-                                 .doc = "in series with its load, delay on break",
-                                 .symbol = "timed contact",
-                                 .params = kParams,
-                                 .emit = emit,
-                                 .modes = kModes};
-  return kKind;
+std::span<const Kind> kinds_of_off_delay() {
+  static constexpr Kind kKinds[] = {
+      {.name = "anti-short-cycle timer",
+       .doc = "in series with its load, delay on break",
+       .symbol = "timed contact closes",
+       .front = "timer module",
+       .params = kParams,
+       .emit = emit,
+       .modes = kModes},
+  };
+  return kKinds;
 }
 
 }  // namespace legwork::circuit

@@ -1,6 +1,6 @@
 // External motor overload: a heater in each line, one contact.
 #include "engine/circuit/emitter.h"
-#include "engine/circuit/kinds/all.h"
+#include "engine/circuit/kinds.h"
 #include "engine/circuit/kinds/alter.h"
 #include "engine/circuit/kinds/condemned.h"
 
@@ -137,15 +137,19 @@ constexpr KindLook kLooks[] = {{"look", "button", kButton}};
 
 }  // namespace
 
-const Kind& overload_kind() {
-  static constexpr Kind kKind = {.name = "overload",
-                                 .doc = "bimetal in each line, contact 95-96",
-                                 .symbol = "overload",
-                                 .params = kParams,
-                                 .emit = emit,
-                                 .modes = kModes,
-                                 .looks = kLooks};
-  return kKind;
+std::span<const Kind> kinds_of_overload() {
+  static constexpr Kind kKinds[] = {
+      {.name = "overload",
+       .doc = "bimetal in each line, contact 95-96",
+       .symbol = "overload element",
+       .front = "overload",
+       .params = kParams,
+       .emit = emit,
+       .modes = kModes,
+       .looks = kLooks,
+       .contact = "overload contact"},
+  };
+  return kKinds;
 }
 
 }  // namespace legwork::circuit

@@ -1,5 +1,5 @@
 // Pressure control: high pressure, low pressure, fan cycling.
-#include "engine/circuit/kinds/all.h"
+#include "engine/circuit/kinds.h"
 #include "engine/circuit/kinds/condemned.h"
 #include "engine/circuit/kinds/threshold_modes.h"
 
@@ -102,15 +102,18 @@ constexpr KindLook kLooks[] = {{"look", "button", kButton}};
 
 }  // namespace
 
-const Kind& pressure_control_kind() {
-  static constexpr Kind kKind = {.name = "pressure control",
-                                 .doc = "opens and closes at a pressure: HPC, LPC, fan cycling",
-                                 .symbol = "pressure switch",
-                                 .params = kParams,
-                                 .emit = emit,
-                                 .modes = kModes,
-                                 .looks = kLooks};
-  return kKind;
+std::span<const Kind> kinds_of_pressure_control() {
+  static constexpr Kind kKinds[] = {
+      {.name = "pressure control",
+       .doc = "opens and closes at a pressure: HPC, LPC, fan cycling",
+       .symbol = "pressure switch",
+       .front = "scale, capillary",
+       .params = kParams,
+       .emit = emit,
+       .modes = kModes,
+       .looks = kLooks},
+  };
+  return kKinds;
 }
 
 }  // namespace legwork::circuit

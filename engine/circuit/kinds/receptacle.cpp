@@ -1,6 +1,6 @@
 // Receptacle with a ground-fault interrupter, and the plug in it.
 #include "engine/circuit/emitter.h"
-#include "engine/circuit/kinds/all.h"
+#include "engine/circuit/kinds.h"
 #include "engine/circuit/kinds/alter.h"
 #include "engine/circuit/kinds/condemned.h"
 
@@ -76,15 +76,20 @@ constexpr KindLook kLooks[] = {{"look", "position", kPlug}};
 
 }  // namespace
 
-const Kind& receptacle_kind() {
-  static constexpr Kind kKind = {.name = "GFCI receptacle",
-                                 .doc = "receptacle with ground-fault interrupter, and its plug",
-                                 .symbol = "receptacle",
-                                 .params = kParams,
-                                 .emit = emit,
-                                 .modes = kModes,
-                                 .looks = kLooks};
-  return kKind;
+std::span<const Kind> kinds_of_receptacle() {
+  static constexpr Kind kKinds[] = {
+      {.name = "GFCI receptacle",
+       .doc = "receptacle with ground-fault interrupter, and its plug",
+       .symbol = "switch",
+       .front = "receptacle",
+       .params = kParams,
+       .emit = emit,
+       .modes = kModes,
+       .looks = kLooks,
+       .plug = true,
+       .positions = "unplugged|plugged"},
+  };
+  return kKinds;
 }
 
 }  // namespace legwork::circuit

@@ -1,6 +1,6 @@
 // Solenoid valve: a coil that lifts a plunger, and what flows then.
 #include "engine/circuit/emitter.h"
-#include "engine/circuit/kinds/all.h"
+#include "engine/circuit/kinds.h"
 #include "engine/circuit/kinds/alter.h"
 #include "engine/circuit/kinds/condemned.h"
 
@@ -96,16 +96,19 @@ constexpr KindLook kLooks[] = {{"feel", "coil", kHum}};
 
 }  // namespace
 
-const Kind& solenoid_valve_kind() {
-  static constexpr Kind kKind = {.name = "solenoid valve",
-                                 .doc = "liquid line valve: open while its coil is fed",
-                                 .symbol = "solenoid valve",
-                                 .params = kParams,
-                                 .emit = emit,
-                                 .modes = kModes,
-                                 .looks = kLooks,
-                                 .load = true};
-  return kKind;
+std::span<const Kind> kinds_of_solenoid_valve() {
+  static constexpr Kind kKinds[] = {
+      {.name = "solenoid valve",
+       .doc = "liquid line valve: open while its coil is fed",
+       .symbol = "solenoid",
+       .front = "valve",
+       .params = kParams,
+       .emit = emit,
+       .modes = kModes,
+       .looks = kLooks,
+       .load = true},
+  };
+  return kKinds;
 }
 
 }  // namespace legwork::circuit

@@ -1,6 +1,6 @@
 // What starts a single-phase compressor: potential relay, and PTC thermistor.
 #include "engine/circuit/emitter.h"
-#include "engine/circuit/kinds/all.h"
+#include "engine/circuit/kinds.h"
 #include "engine/circuit/kinds/alter.h"
 #include "engine/circuit/kinds/condemned.h"
 
@@ -135,24 +135,24 @@ constexpr FaultMode kPtcModes[] = {
 
 }  // namespace
 
-const Kind& potential_relay_kind() {
-  static constexpr Kind kKind = {.name = "potential relay",
-                                 .doc = "takes the start capacitor out: contact 1-2, coil 2-5",
-                                 .symbol = "potential relay",
-                                 .params = kRelayParams,
-                                 .emit = emit_relay,
-                                 .modes = kRelayModes};
-  return kKind;
-}
-
-const Kind& ptc_kind() {
-  static constexpr Kind kKind = {.name = "PTC",
-                                 .doc = "start thermistor: cold a few ohms, hot thousands",
-                                 .symbol = "PTC",
-                                 .params = kPtcParams,
-                                 .emit = emit_ptc,
-                                 .modes = kPtcModes};
-  return kKind;
+std::span<const Kind> kinds_of_start_relay() {
+  static constexpr Kind kKinds[] = {
+      {.name = "potential relay",
+       .doc = "takes the start capacitor out: contact 1-2, coil 2-5",
+       .symbol = "potential relay",
+       .front = "potential relay",
+       .params = kRelayParams,
+       .emit = emit_relay,
+       .modes = kRelayModes},
+      {.name = "PTC",
+       .doc = "start thermistor: cold a few ohms, hot thousands",
+       .symbol = "start device",
+       .front = "pellet",
+       .params = kPtcParams,
+       .emit = emit_ptc,
+       .modes = kPtcModes},
+  };
+  return kKinds;
 }
 
 }  // namespace legwork::circuit

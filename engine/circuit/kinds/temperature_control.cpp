@@ -1,6 +1,6 @@
 // Temperature: bulb controls, snap discs, change-over termination, electronic controls, and the
 // thermostat on a room's wall.
-#include "engine/circuit/kinds/all.h"
+#include "engine/circuit/kinds.h"
 #include "engine/circuit/kinds/condemned.h"
 #include "engine/circuit/kinds/threshold_modes.h"
 
@@ -78,6 +78,7 @@ void emit_electronic(Emitter& e) {
 void emit_change_over(Emitter& e) {
   Threshold row;
   row.sense = e.sense(e.text("senses"), Dimension::temperature);
+  row.why = Why::temperature;
   row.high = e.number("warm");
   row.low = e.number("cold");
   if (row.low >= row.high) e.complain("cold", "out of range: 'cold' is not below 'warm'");
@@ -304,55 +305,46 @@ constexpr KindLook kElectronicLooks[] = {{"look", "display", kDisplay}};
 
 }  // namespace
 
-const Kind& temperature_control_kind() {
-  static constexpr Kind kKind = {.name = "temperature control",
-                                 .doc = "bulb and bellows, set by a screw",
-                                 .symbol = "temperature switch",
-                                 .params = kSwitchParams,
-                                 .emit = emit_switch,
-                                 .modes = kControlModes};
-  return kKind;
-}
-
-const Kind& thermostat_switch_kind() {
-  static constexpr Kind kKind = {.name = "thermostat",
-                                 .doc = "snap disc with fixed points: limit, freeze, fan delay",
-                                 .symbol = "temperature switch",
-                                 .params = kSwitchParams,
-                                 .emit = emit_switch,
-                                 .modes = kSwitchModes};
-  return kKind;
-}
-
-const Kind& termination_kind() {
-  static constexpr Kind kKind = {.name = "change-over thermostat",
-                                 .doc = "C to cold or to warm: ends defrost, delays the fans",
-                                 .symbol = "change-over temperature switch",
-                                 .params = kChangeOverParams,
-                                 .emit = emit_change_over,
-                                 .modes = kChangeOverModes};
-  return kKind;
-}
-
-const Kind& electronic_control_kind() {
-  static constexpr Kind kKind = {.name = "electronic temperature control",
-                                 .doc = "probe and relay; needs its supply L N; output out 1 2",
-                                 .symbol = "electronic control",
-                                 .params = kElectronicParams,
-                                 .emit = emit_electronic,
-                                 .modes = kElectronicModes,
-                                 .looks = kElectronicLooks};
-  return kKind;
-}
-
-const Kind& room_thermostat_kind() {
-  static constexpr Kind kKind = {.name = "room thermostat",
-                                 .doc = "on the wall: R C supply, Y and G out",
-                                 .symbol = "electronic control",
-                                 .params = kElectronicParams,
-                                 .emit = emit_room,
-                                 .modes = kElectronicModes};
-  return kKind;
+std::span<const Kind> kinds_of_temperature_control() {
+  static constexpr Kind kKinds[] = {
+      {.name = "temperature control",
+       .doc = "bulb and bellows, set by a screw",
+       .symbol = "temperature switch",
+       .front = "scale, bulb",
+       .params = kSwitchParams,
+       .emit = emit_switch,
+       .modes = kControlModes},
+      {.name = "thermostat",
+       .doc = "snap disc with fixed points: limit, freeze, fan delay",
+       .symbol = "temperature switch",
+       .front = "scale, bulb",
+       .params = kSwitchParams,
+       .emit = emit_switch,
+       .modes = kSwitchModes},
+      {.name = "change-over thermostat",
+       .doc = "C to cold or to warm: ends defrost, delays the fans",
+       .symbol = "temperature change-over",
+       .front = "scale, bulb",
+       .params = kChangeOverParams,
+       .emit = emit_change_over,
+       .modes = kChangeOverModes},
+      {.name = "electronic temperature control",
+       .doc = "probe and relay; needs its supply L N; output out 1 2",
+       .symbol = "electronic control",
+       .front = "display",
+       .params = kElectronicParams,
+       .emit = emit_electronic,
+       .modes = kElectronicModes,
+       .looks = kElectronicLooks},
+      {.name = "room thermostat",
+       .doc = "on the wall: R C supply, Y and G out",
+       .symbol = "electronic control",
+       .front = "display",
+       .params = kElectronicParams,
+       .emit = emit_room,
+       .modes = kElectronicModes},
+  };
+  return kKinds;
 }
 
 }  // namespace legwork::circuit

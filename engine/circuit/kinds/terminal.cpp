@@ -1,6 +1,6 @@
 // Joints: a lone terminal, and a strip of them.
 #include "engine/circuit/emitter.h"
-#include "engine/circuit/kinds/all.h"
+#include "engine/circuit/kinds.h"
 
 namespace legwork::circuit {
 namespace {
@@ -20,21 +20,22 @@ void emit_strip(Emitter& e) {
 
 }  // namespace
 
-const Kind& terminal_kind() {
-  static constexpr Kind kKind = {.name = "terminal",
-                                 .doc = "a lone joint, called by its device's name: X1",
-                                 .symbol = "terminal",
-                                 .emit = emit_terminal};
-  return kKind;
-}
-
-const Kind& strip_kind() {
-  static constexpr Kind kKind = {.name = "terminal strip",
-                                 .doc = "numbered screws: TB.L1, BT.4",
-                                 .symbol = "terminal strip",
-                                 .params = kStripParams,
-                                 .emit = emit_strip};
-  return kKind;
+std::span<const Kind> kinds_of_terminal() {
+  static constexpr Kind kKinds[] = {
+      {.name = "terminal",
+       .doc = "a lone joint, called by its device's name: X1",
+       .symbol = "terminal",
+       .front = "point",
+       .emit = emit_terminal},
+      {.name = "terminal strip",
+       .doc = "numbered screws: TB.L1, BT.4",
+       .symbol = "terminal",
+       .front = "strip",
+       .params = kStripParams,
+       .emit = emit_strip,
+       .legs = true},
+  };
+  return kKinds;
 }
 
 }  // namespace legwork::circuit

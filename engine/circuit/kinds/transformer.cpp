@@ -1,6 +1,6 @@
 // Control transformer, with a further tap on its primary if it has two voltages.
 #include "engine/circuit/emitter.h"
-#include "engine/circuit/kinds/all.h"
+#include "engine/circuit/kinds.h"
 #include "engine/circuit/kinds/alter.h"
 #include "engine/circuit/kinds/condemned.h"
 
@@ -141,14 +141,17 @@ constexpr FaultMode kModes[] = {
 
 }  // namespace
 
-const Kind& transformer_kind() {
-  static constexpr Kind kKind = {.name = "transformer",
-                                 .doc = "control transformer H1 H2 (H3 tap), X1 X2",
-                                 .symbol = "transformer",
-                                 .params = kParams,
-                                 .emit = emit,
-                                 .modes = kModes};
-  return kKind;
+std::span<const Kind> kinds_of_transformer() {
+  static constexpr Kind kKinds[] = {
+      {.name = "transformer",
+       .doc = "control transformer H1 H2 (H3 tap), X1 X2",
+       .symbol = "transformer",
+       .front = "transformer",
+       .params = kParams,
+       .emit = emit,
+       .modes = kModes},
+  };
+  return kKinds;
 }
 
 }  // namespace legwork::circuit

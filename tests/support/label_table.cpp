@@ -1,4 +1,4 @@
-#include "engine/suspects/label_table.h"
+#include "tests/support/label_table.h"
 
 #include <algorithm>
 #include <map>

@@ -1,0 +1,153 @@
+#include "engine/circuit/quantities.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+namespace legwork::circuit {
+namespace {
+
+constexpr double kNone = std::numeric_limits<double>::quiet_NaN();
+constexpr double kHeardVoltAmperes = 1;  // VA; the hum of a smaller coil cannot be heard
+
+// Index of the first actuator of a device that fits; -1: none.
+template <typename Fits>
+int first_actuator(const Circuit& circuit, DeviceId device, Fits fits) {
+  for (std::size_t i = 0; i < circuit.actuators.size(); ++i)
+    if (circuit.actuators[i].device == device && fits(circuit.actuators[i]))
+      return static_cast<int>(i);
+  return -1;
+}
+template <typename Fits>
+double position_of(const DeviceView& view, DeviceId device, Fits fits) {
+  const int i = first_actuator(view.circuit, device, fits);
+  return i < 0 ? kNone : view.state.position[static_cast<std::size_t>(i)];
+}
+std::size_t row_of(const DeviceView& view, int actuator) {
+  return static_cast<std::size_t>(view.circuit.actuators[static_cast<std::size_t>(actuator)].row);
+}
+
+double position(const DeviceView& view, DeviceId device) {
+  return position_of(view, device, [](const Actuator&) { return true; });
+}
+double handle(const DeviceView& view, DeviceId device) {
+  const double on =
+      position_of(view, device, [](const Actuator& a) { return a.kind == ActuatorKind::hand; });
+  const double tripped =
+      position_of(view, device, [](const Actuator& a) { return a.kind == ActuatorKind::heat; });
+  return on == 1 ? (tripped == 1 ? 1 : 2) : on;
+}
+
+bool latches(const Circuit& circuit, const Actuator& actuator) {
+  return actuator.kind == ActuatorKind::threshold &&
+         circuit.thresholds[static_cast<std::size_t>(actuator.row)].latched_at >= 0;
+}
+double button(const DeviceView& view, DeviceId device) {
+  const int i = first_actuator(view.circuit, device,
+                               [&](const Actuator& a) { return latches(view.circuit, a); });
+  if (i < 0)
+    return position_of(view, device,
+                       [](const Actuator& a) { return a.kind == ActuatorKind::heat; });
+  const int latched_at = view.circuit.thresholds[row_of(view, i)].latched_at;
+  return view.state.position[static_cast<std::size_t>(i)] == latched_at ? 1 : 0;
+}
+
+double chatter(const DeviceView& view, DeviceId device) {
+  double any = kNone;
+  for (std::size_t i = 0; i < view.circuit.actuators.size(); ++i) {
+    if (view.circuit.actuators[i].device != device) continue;
+    any = view.state.chatter[i] != 0 || any == 1.0 ? 1.0 : 0.0;
+  }
+  return any;
+}
+
+double speed(const DeviceView& view, DeviceId device) {
+  for (std::size_t i = 0; i < view.circuit.machines.size(); ++i)
+    if (view.circuit.machines[i].device == device) return view.state.speed[i];
+  return kNone;
+}
+double speed_size(const DeviceView& view, DeviceId device) { return std::abs(speed(view, device)); }
+
+double watts(const DeviceView& view, DeviceId device) {
+  for (std::size_t i = 0; i < view.circuit.loads.size(); ++i)
+    if (view.circuit.loads[i].device == device) return view.electrics.drives()[i].watts;
+  return kNone;
+}
+double coil(const DeviceView& view, DeviceId device) {
+  double volt_amperes = kNone;
+  for (std::size_t i = 0; i < view.circuit.elements.size(); ++i) {
+    const Element& element = view.circuit.elements[i];
+    if (element.device != device || element.role != ElementRole::coil) continue;
+    const Phasor across = view.electrics.volts(element.a) - view.electrics.volts(element.b);
+    const double here = abs(across) * abs(view.electrics.amps(ElementId::of(i)));
+    volt_amperes = volt_amperes > here ? volt_amperes : here;
+  }
+  return volt_amperes;
+}
+double noise(const DeviceView& view, DeviceId device) {
+  return chatter(view, device) == 1 ? 2 : coil(view, device) > kHeardVoltAmperes ? 1 : 0;
+}
+double display(const DeviceView& view, DeviceId device) {
+  const int i = first_actuator(view.circuit, device,
+                               [](const Actuator& a) { return a.kind == ActuatorKind::threshold; });
+  if (i < 0) return kNone;
+  const Threshold& row = view.circuit.thresholds[row_of(view, i)];
+  if (!row.supply_a.valid()) return kNone;
+  const Phasor fed = view.electrics.volts(row.supply_a) - view.electrics.volts(row.supply_b);
+  return abs(fed) < row.supply_v ? 0 : row.stuck_at >= 0 ? 2 : 1;
+}
+
+int clock_of(const DeviceView& view, DeviceId device) {
+  return first_actuator(view.circuit, device,
+                        [](const Actuator& a) { return a.kind == ActuatorKind::clock; });
+}
+double longest_defrost(const DeviceView& view, DeviceId device) {
+  const int i = clock_of(view, device);
+  if (i < 0) return kNone;
+  const std::size_t row = row_of(view, i);
+  return static_cast<double>(view.circuit.clocks[row].fail_safe_us) /
+         static_cast<double>(view.healthy.clocks[row].fail_safe_us);
+}
+double dial_off(const DeviceView& view, DeviceId device) {
+  const int i = clock_of(view, device);
+  if (i < 0) return kNone;
+  const std::size_t row = row_of(view, i);
+  const std::int64_t period = view.circuit.clocks[row].period_us;
+  const std::int64_t day = (view.state.day_us + view.state.now_us) % kDayUs % period;
+  const std::int64_t ahead = ((view.state.dial_us[row] - day) % period + period) % period;
+  return static_cast<double>(std::min(ahead, period - ahead)) / 6e7;
+}
+
+constexpr DeviceQuantity kTable[] = {
+    {"position", Dimension::number, "1 pulled in, closed or called for, 0 not", position},
+    {"handle", Dimension::number, "0 off or pulled, 1 in the middle: tripped, 2 on", handle},
+    {"button", Dimension::number, "1 its reset button stands out: tripped", button},
+    {"chatter", Dimension::number, "1 it pulls in and lets go again and again", chatter},
+    {"speed", Dimension::fraction, "of full speed; backwards below 0", speed},
+    {"speed size", Dimension::fraction, "the same, whichever way it turns", speed_size},
+    {"watts", Dimension::power, "what it takes", watts},
+    {"coil", Dimension::apparent_power, "what its coil takes", coil},
+    {"noise", Dimension::number, "0 silent, 1 hums, 2 chatters", noise},
+    {"display", Dimension::number, "0 dark, 1 as usual, 2 its probe is lost", display},
+    {"longest defrost", Dimension::number, "where the pointer for it stands, of where it belongs",
+     longest_defrost},
+    {"dial off", Dimension::number, "minutes between its dial and the time of day", dial_off},
+};
+
+}  // namespace
+
+std::span<const DeviceQuantity> device_quantities() { return kTable; }
+
+const DeviceQuantity* find_device_quantity(std::string_view name) {
+  for (const DeviceQuantity& row : kTable)
+    if (row.name == name) return &row;
+  return nullptr;
+}
+
+bool has_button(const Circuit& circuit, DeviceId device) {
+  return first_actuator(circuit, device, [&](const Actuator& a) {
+           return a.kind == ActuatorKind::heat || latches(circuit, a);
+         }) >= 0;
+}
+
+}  // namespace legwork::circuit

@@ -1,0 +1,19 @@
+#pragma once
+// A line of the shift log as text: shared by its reader and its writer.
+
+#include <string>
+#include <string_view>
+
+#include "engine/session/log.h"
+
+namespace legwork::session {
+
+std::string line_of(const LogHeader& header);
+std::string line_of(const LogStep& step);
+std::string line_of(const LogClosing& closing);
+
+// One line into the log; what is wrong with it, or nothing. Throws nothing: what is no JSON is
+// said.
+Message take_line(const std::string& line, Log& log, int number);
+
+}  // namespace legwork::session

@@ -1,0 +1,37 @@
+#pragma once
+// Writing the shift log (log.h): each line is on its way to the disk (written and flushed) when the
+// call returns.
+//
+//   Message why;
+//   auto writer = LogWriter::create(path, log_header(attempt), why);
+//   if (writer == nullptr) complain(why);
+//   if (!writer->write(log_step(attempt, outcome))) ...
+
+#include <memory>
+#include <string>
+
+#include "engine/session/log.h"
+
+namespace legwork::session {
+
+class LogWriter {
+ public:
+  // Starts a new file; refuses one that exists. `why` says what went wrong when nothing is
+  // returned.
+  static std::unique_ptr<LogWriter> create(const std::string& path, const LogHeader& header,
+                                           Message& why);
+  // Goes on with a file that read_log found good: cuts a torn tail off first.
+  static std::unique_ptr<LogWriter> append_to(const std::string& path, const ReadLog& read,
+                                              Message& why);
+  ~LogWriter();
+
+  bool write(const LogStep& step);
+  bool write(const LogClosing& closing);
+
+ private:
+  struct File;
+  explicit LogWriter(std::unique_ptr<File> file);
+  std::unique_ptr<File> file_;
+};
+
+}  // namespace legwork::session

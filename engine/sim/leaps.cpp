@@ -1,0 +1,297 @@
+#include "engine/sim/leaps.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace legwork::sim {
+namespace {
+
+using circuit::ActuatorKind;
+using Plant = plant::State;
+
+constexpr std::size_t kRows = std::size(kTolerances);
+
+// Ticks of a leap.
+constexpr std::int64_t kLongestLeap = minutes(1);
+constexpr std::int64_t kShortestLeap = 12;  // a shorter one costs as much as the ticks themselves
+constexpr std::int64_t kFirstLeap = 24;     // after something moved
+constexpr std::int64_t kWatchedLeap = 16;   // where a fault comes and goes by what it feels
+// Ticks that the plant is stepped by alone where no leap may be taken.
+constexpr std::int64_t kPlantAlone = 7;
+// Factor. The most that one tick overshoots what it is drawn to: the spectral radius, per tick.
+constexpr double kOvershoot = 1.15;
+// Fraction of the way to a set point. A leap covers no more; ticks do the rest, so that a contact
+// moves in the tick in which it would have.
+constexpr double kSetPointMargin = 0.9;
+// Fraction of the torque. A leap ends before the torque has changed by more, because motors are
+// worked out for its start.
+constexpr double kTorqueMargin = 0.03;
+// Stages of the method. The longest leap needs no more.
+constexpr int kMostStages = 32;
+
+// Stores: a leap never empties one.
+constexpr double Plant::*kStores[] = {
+    &Plant::box_humidity,   &Plant::frost_kg,      &Plant::pan_water_kg, &Plant::pan_ice_kg,
+    &Plant::low_vapour_kg,  &Plant::low_liquid_kg, &Plant::crankcase_kg, &Plant::fin_water_kg,
+    &Plant::high_vapour_kg, &Plant::high_liquid_kg};
+
+template <class Rows>
+Rows rows_of(const Plant& plant) {
+  Rows rows;
+  for (std::size_t i = 0; i < rows.size(); ++i) rows[i] = plant.*kTolerances[i].row;
+  return rows;
+}
+template <class Rows>
+Plant with(Plant plant, const Rows& rows) {
+  for (std::size_t i = 0; i < rows.size(); ++i) plant.*kTolerances[i].row = rows[i];
+  plant.refresh_ticks = 2;  // what is held for a second is held through a leap
+  return plant;
+}
+
+// What the refrigerant's tables and the balances are made for: a stage that leaves it is given up.
+template <class Rows>
+bool sane(const Rows& rows) {
+  for (std::size_t i = 0; i < rows.size(); ++i) {
+    const Tolerance& t = kTolerances[i];
+    if (!(std::abs(rows[i]) < 1e9)) return false;
+    if (t.relative == 0 && t.absolute < 1 && !(rows[i] > 180 && rows[i] < 480)) return false;
+  }
+  Plant p;
+  p = with(p, rows);
+  return p.low_vapour_kg > 0 && p.high_vapour_kg > 0 && p.high_liquid_kg > -0.01 &&
+         p.low_liquid_kg > -0.01 && p.suction_pa > 0 && p.discharge_pa > 0 &&
+         p.box_humidity > -1e-5;
+}
+
+}  // namespace
+
+Leaps::Leaps(World& world) : world_(world), most_(kLongestLeap) {
+  for (const fault::Fault& fault : world.faults()) {
+    if (fault.onset.when == fault::When::always) continue;
+    const fault::Trigger trigger = fault.onset.trigger;
+    const bool felt =
+        fault.onset.when == fault::When::intermittent &&
+        (trigger == fault::Trigger::temperature || trigger == fault::Trigger::pressure);
+    most_ = std::min(most_, felt ? kWatchedLeap : 0);
+  }
+}
+
+void Leaps::begin_short() { next_ = kFirstLeap; }
+
+void Leaps::follow_heat(const std::vector<double>& before, std::int64_t ticks) {
+  const std::vector<double>& heat = world_.circuit().heat;
+  pace_.resize(heat.size());
+  for (std::size_t i = 0; i < heat.size(); ++i) {
+    const double change = i < before.size() ? heat[i] - before[i] : 0;
+    pace_[i] = change / static_cast<double>(ticks);
+  }
+}
+
+std::int64_t Leaps::take(std::int64_t longest, bool compressor_turns) {
+  turns_ = compressor_turns;
+  if (most_ == 0) return 0;
+  longest = std::min(longest, most_);
+  const std::int64_t ticks = leap(longest);
+  return ticks > 0 ? ticks : step_plant_alone(longest);
+}
+
+Leaps::Rows Leaps::change(const Rows& at, plant::Outputs* out) const {
+  const Plant before = with(world_.plant(), at);
+  const Plant after = out != nullptr ? plant::step(world_.machine(), world_.inputs(), before, *out)
+                                     : plant::step(world_.machine(), world_.inputs(), before);
+  Rows rows = rows_of<Rows>(after);
+  for (std::size_t i = 0; i < rows.size(); ++i) rows[i] -= at[i];
+  return rows;
+}
+
+// Stages of the method, with Chebyshev polynomials T of w0 and their first two derivatives.
+bool Leaps::carry(const Rows& from, const Rows& change0, std::int64_t ticks, Rows& now) const {
+  const double h = static_cast<double>(ticks);
+  const double damping = 2.0 / 13.0;
+  int stages = 2;
+  while (stages < kMostStages &&
+         2.0 / 3.0 * (stages * stages - 1) * (1 - 2.0 / 15.0 * damping) < kOvershoot * h)
+    ++stages;
+  const double w0 = 1 + damping / (stages * stages);
+  std::array<double, kMostStages + 1> t{}, d{}, dd{}, b{};
+  t[0] = 1, t[1] = w0, d[1] = 1;
+  for (std::size_t j = 2; j <= static_cast<std::size_t>(stages); ++j) {
+    t[j] = 2 * w0 * t[j - 1] - t[j - 2];
+    d[j] = 2 * w0 * d[j - 1] - d[j - 2] + 2 * t[j - 1];
+    dd[j] = 2 * w0 * dd[j - 1] - dd[j - 2] + 4 * d[j - 1];
+    b[j] = dd[j] / (d[j] * d[j]);
+  }
+  b[0] = b[1] = b[2];
+  const std::size_t last = static_cast<std::size_t>(stages);
+  const double w1 = d[last] / dd[last];
+  Rows before = from;
+  now = from;
+  for (std::size_t i = 0; i < kRows; ++i) now[i] += b[1] * w1 * h * change0[i];
+  for (std::size_t j = 2; j <= last; ++j) {
+    const double mu = 2 * b[j] * w0 / b[j - 1], nu = -b[j] / b[j - 2];
+    const double of_change = 2 * b[j] * w1 / b[j - 1] * h;
+    const double of_first = -(1 - b[j - 1] * t[j - 1]) * of_change;
+    if (!sane(now)) return false;
+    const Rows there = change(now, nullptr);
+    for (std::size_t i = 0; i < kRows; ++i) {
+      const double next = (1 - mu - nu) * from[i] + mu * now[i] + nu * before[i] +
+                          of_change * there[i] + of_first * change0[i];
+      before[i] = now[i];
+      now[i] = next;
+    }
+  }
+  return sane(now);
+}
+
+std::int64_t Leaps::leap(std::int64_t longest) {
+  std::int64_t ticks = before_anything_is_due(std::min(next_, longest));
+  if (ticks < kShortestLeap) {
+    if (next_ < kShortestLeap) next_ = kFirstLeap;  // after some ticks as they are
+    return 0;
+  }
+  const Rows from = rows_of<Rows>(world_.plant());
+  const Rows change0 = change(from, nullptr);
+  for (int attempt = 0; attempt < 3 && ticks >= kShortestLeap; ++attempt) {
+    const double h = static_cast<double>(ticks);
+    Rows there;
+    if (!carry(from, change0, ticks, there)) {
+      ticks = next_ = ticks / 2;
+      continue;
+    }
+    plant::Outputs then;
+    const Rows change1 = change(there, &then);
+    double worst = 0;  // error, of what is allowed
+    for (std::size_t i = 0; i < kRows; ++i) {
+      const Tolerance& t = kTolerances[i];
+      const double error = 0.8 * (from[i] - there[i]) + 0.4 * h * (change0[i] + change1[i]);
+      worst = std::max(worst, std::abs(error) / (t.absolute + t.relative * std::abs(from[i])));
+    }
+    Plant plant = with(world_.plant(), there);
+    plant.refresh_ticks = 0;
+    for (double Plant::*const store : kStores) {
+      if (plant.*store < 0 || (plant.*store == 0 && world_.plant().*store > 0)) worst = 1e9;
+    }
+    // Of third order: the error goes as the cube of the length.
+    const double cube = worst > 0.001 ? 0.5 / worst : 500;
+    const double grows = cube >= 8     ? 2
+                         : cube >= 2.4 ? 1.34
+                         : cube >= 0.9 ? 0.96
+                         : cube >= 0.5 ? 0.79
+                                       : 0.5;
+    next_ = std::min(kLongestLeap, static_cast<std::int64_t>(grows * h));
+    if (worst > 1) {
+      ticks = next_;
+      continue;
+    }
+    const double share = share_allowed(then, plant);
+    if (share < 1) {
+      ticks = static_cast<std::int64_t>(share * h);
+      continue;
+    }
+    world_.leap(plant, ticks);
+    return ticks;
+  }
+  return 0;
+}
+
+std::int64_t Leaps::step_plant_alone(std::int64_t longest) {
+  std::int64_t ticks = before_anything_is_due(std::min(longest, kPlantAlone));
+  while (ticks > 1) {
+    Plant there = world_.plant();
+    plant::Outputs then;
+    for (std::int64_t i = 0; i < ticks; ++i)
+      there = plant::step(world_.machine(), world_.inputs(), there, then);
+    const double share = share_allowed(then, there);
+    if (share >= 1) {
+      world_.leap(there, ticks);
+      return ticks;
+    }
+    ticks = static_cast<std::int64_t>(share * static_cast<double>(ticks));
+  }
+  return 0;
+}
+
+double Leaps::share_allowed(const plant::Outputs& then, const Plant& there) {
+  const double share = share_before_a_set_point(then, there);
+  // Motors are worked out for the load at its beginning.
+  const double torque = world_.outputs().torque_nm;
+  const double heavier = turns_ ? std::abs(then.torque_nm - torque) : 0;
+  return heavier > kTorqueMargin * torque ? std::min(share, 0.9 * kTorqueMargin * torque / heavier)
+                                          : share;
+}
+
+double Leaps::share_before_a_set_point(const plant::Outputs& then, const Plant& there) {
+  const circuit::Circuit& circuit = world_.unit().circuit;
+  const circuit::State& state = world_.circuit();
+  sense(world_.coupling(), world_.unit().plant, then, there, world_.surroundings().door_open,
+        then_);
+  const std::vector<double>& now = world_.senses();
+  double share = 1;
+  for (std::size_t i = 0; i < circuit.actuators.size(); ++i) {
+    if (circuit.actuators[i].kind != ActuatorKind::threshold) continue;
+    const auto row = static_cast<std::size_t>(circuit.actuators[i].row);
+    const circuit::Threshold& t = circuit.thresholds[row];
+    if (t.stuck_at >= 0 || t.frozen || !t.sense.valid() || t.sense.slot() >= now.size() ||
+        t.feels == circuit::Threshold::Feels::machine_heat)
+      continue;
+    const double shift = t.shift + state.shift[row] - t.sense_shift;
+    const double value = now[t.sense.slot()], moves = then_[t.sense.slot()] - value;
+    // What is beyond its set point already, and has not moved, has no supply or waits its time.
+    const double way = state.position[i] == 0 ? t.high + shift - value : value - t.low - shift;
+    const double nearer = state.position[i] == 0 ? moves : -moves;
+    if (way > 0 && nearer > kSetPointMargin * way)
+      share = std::min(share, kSetPointMargin * kSetPointMargin * way / nearer);
+  }
+  return share;
+}
+
+std::int64_t before_a_pin(const World& world, std::int64_t ticks) {
+  const circuit::Circuit& circuit = world.unit().circuit;
+  const circuit::State& state = world.circuit();
+  for (std::size_t i = 0; i < circuit.actuators.size(); ++i) {
+    if (circuit.actuators[i].kind != ActuatorKind::clock) continue;
+    const auto row = static_cast<std::size_t>(circuit.actuators[i].row);
+    const circuit::Clock& clock = circuit.clocks[row];
+    if (clock.stuck || clock.stuck_at >= 0) continue;
+    const std::int64_t lasts = state.position[i] == 1 ? clock.fail_safe_us : 0;
+    for (const std::int64_t start : clock.start_us) {
+      std::int64_t wait = (start + lasts - state.dial_us[row]) % clock.period_us;
+      if (wait <= 0) wait += clock.period_us;
+      ticks = std::min(ticks, wait / kTickUs);
+    }
+  }
+  return ticks;
+}
+
+std::int64_t Leaps::before_anything_is_due(std::int64_t ticks) const {
+  const circuit::Circuit& circuit = world_.unit().circuit;
+  const circuit::State& state = world_.circuit();
+  double m = static_cast<double>(before_a_pin(world_, ticks));
+  const auto no_further = [&m](double way, double slope) {
+    if (way > 0 && m * slope > way) m = way / slope;
+  };
+  for (std::size_t i = 0; i < circuit.actuators.size(); ++i) {
+    if (state.due_us[i] != circuit::kNever)
+      no_further(static_cast<double>(state.due_us[i] - state.now_us), static_cast<double>(kTickUs));
+    if (circuit.actuators[i].kind != ActuatorKind::threshold) continue;
+    const auto row = static_cast<std::size_t>(circuit.actuators[i].row);
+    const circuit::Threshold& t = circuit.thresholds[row];
+    if (t.feels != circuit::Threshold::Feels::machine_heat) continue;
+    const double heat = state.heat[t.thermal.slot()];
+    const double slope = t.thermal.slot() < pace_.size() ? pace_[t.thermal.slot()] : 0;
+    const double shift = t.shift + state.shift[row] - t.sense_shift;
+    if (state.position[i] == 0) no_further(kSetPointMargin * (t.high + shift - heat), slope);
+    if (state.position[i] == 1) no_further(kSetPointMargin * (heat - t.low - shift), -slope);
+  }
+  for (std::size_t i = 0; i < circuit.thermals.size() && i < pace_.size(); ++i) {
+    const circuit::Thermal& thermal = circuit.thermals[i];
+    if (!thermal.trips.valid()) continue;
+    const double slope = pace_[i];
+    const bool made = state.position[thermal.trips.slot()] == 0;
+    const double way = made ? 1 - state.heat[i] : state.heat[i] - thermal.reset_below;
+    no_further(kSetPointMargin * way, made ? slope : -slope);
+  }
+  return static_cast<std::int64_t>(m);
+}
+
+}  // namespace legwork::sim
