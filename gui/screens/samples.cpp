@@ -34,6 +34,32 @@ void reading(State& state) {
 void things_to_do(State& state) {
   reading(state);
   state.screens->on_site.group = "on site.look";
+  state.screens->on_site.steps_open = true;
+}
+
+void slip(State& state) {
+  reading(state);
+  state.screens->on_site.slip = "CC";
+}
+
+// Switched off, locked and proven; one end in the air, a part bridged.
+void locked(State& state) {
+  reading(state);
+  work(state, {"open DISC", "lock DISC", "prove dead CC", "lift HPC.2>CC.A1",
+               "jumper LPC.1 LPC.2", "look OL", "ohms CC.A1 CC.A2"});
+}
+
+void running(State& state) {
+  open_ticket(state, "mb-004");
+  work(state, {"go roof", "gloves on", "cover off roof", "gauges on", "look condenser",
+               "look condenser with lamp", "look CC", "look CF1", "look CF2", "listen CM",
+               "let it run 10 min"});
+}
+
+void in_the_box(State& state) {
+  open_ticket(state, "mb-004");
+  work(state, {"go box", "look evaporator", "look EF1", "look EF2", "look drain", "look product",
+               "look air path", "temp box air"});
 }
 
 void harm(State& state) {
@@ -158,6 +184,10 @@ constexpr Sample kSamples[] = {
     {"first call", first_call},
     {"on site", reading},
     {"on site, things to do", things_to_do},
+    {"on site, slip", slip},
+    {"on site, locked", locked},
+    {"on site, running", running},
+    {"on site, in the box", in_the_box},
     {"on site, harm", harm},
     {"on site, piping", piping},
     {"on site, just arrived", fresh},
