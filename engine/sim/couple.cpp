@@ -40,7 +40,8 @@ Coupling couple(const unit::Unit& unit) {
     line.drive = unit.load_links[i].plant_index;
     if (line.drive < 0) continue;
     const plant::Drive& row = plant::drives()[static_cast<std::size_t>(line.drive)];
-    line.adds = row.adds;
+    line.part = unit.load_links[i].share;
+    line.adds = row.adds || line.part < 1;
     for (const HeatRow& heat : kHeat) {
       if (heat.drive == row.name) line.heat_drive = plant::find_drive(heat.heat);
     }
@@ -100,7 +101,7 @@ void drive(const Coupling& coupling, const std::vector<circuit::Drive>& drives,
   for (std::size_t i = 0; i < coupling.lines.size() && i < drives.size(); ++i) {
     const Coupling::Line& line = coupling.lines[i];
     if (line.drive < 0) continue;
-    const double value = drives[i].value * line.share;
+    const double value = drives[i].value * line.share * line.part;
     double& input = at(line.drive);
     input = line.adds ? input + value : value;
     if (line.heat_drive < 0) continue;

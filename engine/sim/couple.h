@@ -27,6 +27,7 @@ struct Coupling {
     int heat_drive = -1;  // where the load's watts go besides: fan motors warm the box
     bool is_compressor = false;
     double share = 1;  // of the air that a fan with this blade still moves
+    double part = 1;   // of the drive, where several devices move it together
   };
   std::vector<Line> lines;
   int compressor_machine = -1;

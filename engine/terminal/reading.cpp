@@ -12,6 +12,7 @@
 #include "engine/base/suggest.h"
 #include "engine/fault/fault.h"
 #include "engine/session/site.h"
+#include "engine/session/unit_files.h"
 #include "engine/terminal/commands.h"
 #include "engine/terminal/print.h"
 
@@ -48,11 +49,8 @@ std::unique_ptr<session::Site> site_of(const Options& options, std::string& why,
     why = home_help();
     return nullptr;
   }
-  const bool is_path =
-      options.unit.find('/') != std::string::npos || options.unit.find('.') != std::string::npos;
   Diagnostics found;
-  auto unit = unit::load_file(is_path ? options.unit : home + "/circuits/" + options.unit + ".yaml",
-                              home + "/assets", found);
+  const unit::UnitPtr unit = session::load_unit(options.unit, home, {}, found);
   if (!unit) {
     why = found.text();
     return nullptr;
@@ -96,7 +94,7 @@ std::unique_ptr<session::Site> site_of(const Options& options, std::string& why,
   }
   sim::Surroundings surroundings;
   surroundings.outdoor_k = outdoor.si;
-  const auto shared = std::make_shared<const unit::Unit>(std::move(*unit));
+  const auto& shared = unit;
   auto site = std::make_unique<session::Site>(
       session::Site{sim::World(shared, {}, surroundings), {}, {}, 0, 0, false});
   if (!site->world.bring_to(*state)) {
