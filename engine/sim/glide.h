@@ -43,7 +43,7 @@ class Glide {
   // No longer leaps than this: where somebody wants to look more often.
   void no_longer_than(std::int64_t ticks) { wanted_ = ticks; }
 
-  static constexpr std::size_t kRows = 24;  // what a leap moves: rows of kTolerances
+  static constexpr std::size_t kRows = 25;  // what a leap moves: rows of kTolerances
 
  private:
   using Rows = std::array<double, kRows>;
