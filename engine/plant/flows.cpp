@@ -238,6 +238,11 @@ inline void compressor(const Machine& m, const Inputs& in, const State& s, Flows
         clamp(p.volumetric_intercept - p.volumetric_slope * f.head_pa / port_pa, 0.0, 1.0);
     full_kg_s = m.swept_m3_s * efficiency * density;
     work_j_kg = r.isentropic_factor(port_pa, f.head_pa) * f.low_pa / density * m.per_isentropic;
+    if (p.compressor_valve_leak > 0.0) {
+      const double ratio = clamp(port_pa / f.head_pa, 0.0, 1.0);
+      const double sound = 1.0 - p.compressor_valve_leak * (kLeakHeats + kLeakHeatsAtOne * ratio);
+      work_j_kg /= sound > 0.1 ? sound : 0.1;
+    }
   }
   // Suction line and its valve: drop goes with flow, flow with pressure, so both solve at once.
   const double reach = f.low_pa / (f.low_pa + m.suction_drop * full_kg_s * speed);

@@ -86,7 +86,7 @@ Machine::Machine(const Params& p) : params(p), refrigerant(p.refrigerant.get()) 
   condenser_inside_w_k = p.condenser_w_k / kCondenserInside;
   // Dirt covers fins, and slows the air between those left.
   condenser_dirt = 1.0 - (1.0 - p.condenser_plugged) * (1.0 - p.condenser_dirt);
-  condenser_clean = (1.0 - condenser_dirt) * (1.0 - 0.18 * condenser_dirt);
+  condenser_clean = (1.0 - condenser_dirt) * (1.0 - 0.27 * condenser_dirt);
   fin_half_kg = 3e-6 * p.condenser_j_k;
   again = p.condenser_recirculation / (1.0 - p.condenser_recirculation);
   high_m3 = p.condenser_m3 + p.receiver_m3 + p.liquid_line_kg / 1000.0;
@@ -95,7 +95,7 @@ Machine::Machine(const Params& p) : params(p), refrigerant(p.refrigerant.get()) 
   // Besides what leaks back, what stays is hotter and thinner.
   const double tight = (1.0 - p.compressor_valve_leak) * (1.0 - 0.22 * p.compressor_valve_leak);
   swept_m3_s = p.displacement_m3_s * tight;
-  per_isentropic = 1.0 / (p.isentropic_efficiency * (1.0 - kLeakHeats * p.compressor_valve_leak));
+  per_isentropic = 1.0 / p.isentropic_efficiency;
   const double shut = 1.0 - p.suction_valve_shut;
   suction_drop =
       p.suction_drop_pa / p.valve_kg_s * (1.0 + 0.5 * (1.0 / (shut * shut + 1e-6) - 1.0));

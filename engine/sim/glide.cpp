@@ -41,7 +41,7 @@ struct Tolerance {
 };
 constexpr Tolerance kTolerances[] = {
     {&Plant::box_k, 0.06, 0, true},
-    {&Plant::sensor_k, 0.06, 0, true},
+    {&Plant::sensor_k, 0.1, 0, true},
     {&Plant::box_humidity, 3e-07, 0.0012, false},
     {&Plant::structure_k, 0.06, 0, true},
     {&Plant::product_j_kg, 120, 0, true},

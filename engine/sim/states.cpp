@@ -9,10 +9,9 @@ constexpr std::int64_t kLongest = 48 * kTicksPerHour;
 // A machine whose box never comes round to the state by itself is given that long, then its box is
 // found warm, or cold.
 constexpr std::int64_t kPatience = 8 * kTicksPerHour;
-constexpr double kFoundOffK = 1.5;                 // beyond the thermostat's point
-constexpr std::int64_t kGoesOn = minutes(12);      // of a run, after the moment taken
-constexpr std::int64_t kLooksAgain = minutes(15);  // in a run that does not end
-constexpr double kNearK = 0.3;                     // over the point where the thermostat closes
+constexpr double kFoundOffK = 1.5;              // beyond the thermostat's point
+constexpr std::int64_t kGoesOn = minutes(11);   // of a run, after the moment taken
+constexpr std::int64_t kLongRun = minutes(45);  // no need to see its end
 
 struct StateRow {
   State state;
@@ -120,9 +119,9 @@ bool World::hold(State state, std::int64_t limit) {
       limit);
 }
 
-// Early in a run, of those the one that goes on for ten minutes and more, near the set point: then
-// a reading some minutes later is still one of a machine that runs. Where there is none, as in a
-// pull-down that does not end or a run of five minutes, the longest.
+// A moment in a run that goes on for ten minutes and more, near the set point: then a reading some
+// minutes later is still one of a machine that runs. Where a pull-down does not come near, its last
+// moment. False: all runs are short, and the longest is taken.
 bool World::bring_to_run() {
   const Points points = points_of(*this);
   std::optional<World> best;
@@ -131,29 +130,28 @@ bool World::bring_to_run() {
   while (tick_ < end && hold(State::cooling, end - tick_)) {
     World here = *this;
     std::int64_t lasts = 0;
-    while (lasts < kGoesOn && row_of(State::cooling).holds(*this, doing())) {
+    while (lasts < kLongRun && row_of(State::cooling).holds(*this, doing())) {
       run(kTicksPerSecond);
       lasts += kTicksPerSecond;
     }
-    const bool near = !points.any || here.plant_.sensor_k <= points.closes_k + kNearK;
-    if (near && lasts >= kGoesOn) {
-      *this = std::move(here);
-      return true;
+    const bool ends = lasts < kLongRun;
+    if (ends && lasts > kGoesOn) {
+      here.run(lasts - kGoesOn);
+      lasts = kGoesOn;
     }
-    // Of a box that is pulled down for hours the last moment, the nearest to the set point.
+    const bool near = !points.any || here.plant_.sensor_k <= points.closes_k;
     if (lasts >= longest) {
       longest = lasts;
       best = std::move(here);
     }
-    if (lasts >= kGoesOn) run(kLooksAgain - kGoesOn);
-    run_until([](const World& world) { return !world.doing().compressor; },
-              lasts < kGoesOn ? kGoesOn : 1);
+    if (lasts >= kGoesOn && near) break;
+    if (ends) run_until([](const World& world) { return !world.doing().compressor; }, kGoesOn);
   }
   if (best) *this = std::move(*best);
-  return best.has_value();
+  return longest >= kGoesOn;
 }
 
-// Nothing brought the box there: it is found so much warmer (or colder) than its thermostat asks,
+// Nothing brings the box there: it is found so much warmer (or colder) than its thermostat asks,
 // as after a day with the door open (or a cold night).
 void World::find_box(bool warm) {
   const Points points = points_of(*this);
@@ -174,7 +172,7 @@ bool World::bring_to(State state) {
     case State::cooling: {
       if (bring_to_run()) return true;
       find_box(true);
-      return bring_to_run();
+      return bring_to_run() || row_of(state).holds(*this, doing());
     }
     case State::satisfied: {
       if (hold(state, kPatience)) return true;

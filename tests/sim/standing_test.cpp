@@ -46,7 +46,7 @@ TEST(Standing, LinesGoToTheAirAroundThem) {
       EXPECT_NEAR(to_f(now.discharge_line_k), air_f, 1);
       // A coil whose liquid goes over to a colder condenser stays between both.
       const bool goes_over = unit->plant.receiver_m3 == 0 && outdoor_f < to_f(now.box_k);
-      EXPECT_NEAR(to_f(now.coil_outlet_k), to_f(now.box_k), goes_over ? 2 : 1);
+      EXPECT_NEAR(to_f(now.coil_outlet_k), to_f(now.box_k), goes_over ? 3 : 1);
       // With one path open between both sides there is one pressure, that of the colder.
       const bool open = unit->plant.capillary > 0.5;
       const double cold_k = open ? std::min(state.coil_k, state.condenser_k) : state.condenser_k;
@@ -99,6 +99,41 @@ TEST(Standing, StartsAtMostFourTimesAnHour) {
       EXPECT_LE(all, 4 * 24) << id << " at " << outdoor_f << " F";
       fmt::print("{} {:.0f} F: {:.1f} starts an hour, at most {}; runs {:.0f} %\n", id, outdoor_f,
                  all / 24.0, most, 100.0 * static_cast<double>(on) / (24 * kTicksPerHour));
+    }
+  }
+}
+
+// Every state that a unit has, in all weather; cooling goes on for the ten minutes that a fault is
+// given to show.
+TEST(Standing, EveryStateInAllWeather) {
+  struct Has {
+    const char* unit;
+    double hottest_f;
+    std::vector<State> states;
+  };
+  const Has kHas[] = {
+      {"wf-208", 115, {State::cooling, State::satisfied, State::defrost, State::drip, State::off}},
+      {"wc-230", 115, {State::cooling, State::satisfied, State::defrost, State::off}},
+      {"rt-208", 110, {State::cooling, State::satisfied, State::off}},
+      {"rf-115", 110, {State::cooling, State::satisfied, State::defrost, State::off}},
+      {"mt-460", 115, {State::cooling, State::satisfied, State::off}},
+  };
+  for (const Has& has : kHas) {
+    const unit::UnitPtr unit = support::shipped_unit(has.unit);
+    for (const double outdoor_f : {50.0, 60.0, 66.0, 72.0, 78.0, 90.0, 102.0, 110.0, 115.0}) {
+      // What a machine is meant for: a head that its controls still allow.
+      if (outdoor_f > has.hottest_f) continue;
+      for (const State state : has.states) {
+        auto world = world_in_state(unit, state, {}, weather(outdoor_f));
+        const std::string what = fmt::format("{} {} at {} F", has.unit, word_of(state), outdoor_f);
+        if (!world) {
+          ADD_FAILURE() << what << ": never";
+          continue;
+        }
+        if (state != State::cooling) continue;
+        world->run(minutes(10));
+        EXPECT_TRUE(world->doing().compressor) << what << ": stopped within ten minutes";
+      }
     }
   }
 }

