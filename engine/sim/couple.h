@@ -30,7 +30,7 @@ struct Coupling {
   };
   std::vector<Line> lines;
   int compressor_machine = -1;
-  double compressor_gain = 1;        // motor speed (1 = synchronous) to plant speed (1 = full)
+  double compressor_gain = 1;  // motor speed (1 = synchronous) to plant speed (1 = full)
   // plant quantities that the world itself asks for
   int door = -1, condenser_air = -1, suction_cover = -1;
   std::vector<int> box_thermostats;  // thresholds (by row) that follow the air of the box
