@@ -26,7 +26,8 @@ bool begins_with(std::string_view text, std::string_view start) {
 Coupling couple(const unit::Unit& unit) {
   Coupling coupling;
   const circuit::Circuit& circuit = unit.circuit;
-  coupling.box_air = plant::find_quantity("box.air");
+  const int box_air = plant::find_quantity("box.air");
+  const int box_sensed = plant::find_quantity("box.sensed");
   coupling.door = plant::find_quantity("box.door open");
   coupling.condenser_air = plant::find_quantity("condenser.air");
   coupling.suction_cover = plant::find_quantity("suction line.cover");
@@ -69,8 +70,9 @@ Coupling couple(const unit::Unit& unit) {
     if (actuator.kind == circuit::ActuatorKind::threshold && actuator.row >= 0) {
       const circuit::Threshold& threshold =
           circuit.thresholds[static_cast<std::size_t>(actuator.row)];
-      if (threshold.sense.valid() &&
-          coupling.sense_quantity[threshold.sense.slot()] == coupling.box_air) {
+      if (!threshold.sense.valid()) continue;
+      const int sensed = coupling.sense_quantity[threshold.sense.slot()];
+      if (sensed >= 0 && (sensed == box_air || sensed == box_sensed)) {
         coupling.box_thermostats.push_back(static_cast<int>(i));
       }
     }
