@@ -190,7 +190,7 @@ std::string nameplate_text(const unit::Unit& unit) {
   }
   for (const Device& device : unit.circuit.devices) {
     const std::string words = device_words(device, true);
-    if (words.empty() || device.kind->name == "terminal strip") continue;
+    if (words.empty() || device.kind->modes.empty()) continue;  // not a joint
     out += fmt::format("   {:6} {}: {}\n", device.name, device.kind->name, words);
   }
   return out;
