@@ -155,6 +155,14 @@ void load_device(const Entry& entry, Builder& builder, Loading& loading) {
     written.moves = reader.text("moves");
     written.moves_mark = reader.mark_of("moves");
   }
+  if (reader.has("share")) {
+    written.share = reader.quantity("share", Dimension::fraction, {.min = 0.01, .max = 1});
+    written.has_share = true;
+    if (!written.moves_mark.known()) {
+      reader.error("share", "unexpected key 'share' without 'moves'",
+                   "it is the share of what a device moves");
+    }
+  }
   if (kind == nullptr) {
     reader.take_all_keys();  // nobody knows which it may have
     return;

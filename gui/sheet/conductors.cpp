@@ -75,7 +75,7 @@ class Laying {
       const int inner = static_cast<int>(bench_.rows[r].size()) - 1;
       const int spare = bench_.wide - least[r] - (r % 2 == 0 ? 0 : kGrid / 2);
       // A short row stays together at the left rather than far apart.
-      const int more = inner > 0 ? std::min(spare / inner, 60) / kGrid * kGrid : 0;
+      const int more = inner > 0 ? std::min(spare / inner, 36) / kGrid * kGrid : 0;
       int x = r % 2 == 0 ? 0 : kGrid / 2;
       for (std::size_t g = 0; g < need_[r].size(); ++g) {
         gap_left_[r].push_back(g == 0 ? 0 : x);

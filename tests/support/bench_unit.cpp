@@ -96,6 +96,15 @@ circuit::SettleReport BenchUnit::run(double seconds) {
   return last;
 }
 
+double BenchUnit::seconds_until_moved(const char* device, const char* part, double limit_s) {
+  const int before = position(device, part);
+  for (double t = 0; t < limit_s; t += 0.25) {
+    run(0.25);
+    if (position(device, part) != before) return t + 0.25;
+  }
+  return 1e9;
+}
+
 circuit::OperateResult BenchUnit::hand(circuit::HandVerb verb, std::string_view device,
                                        double value) {
   return circuit::hand_operate(*circuit_, state_, {verb, circuit_->find_device(device), value});
