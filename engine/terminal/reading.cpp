@@ -166,8 +166,7 @@ struct Pairs {
 };
 
 // All names are looked at before the first reading is taken: what is wrong with them; empty: none.
-Message wrong_names(const Options& options, std::span<const Pairs> pairs,
-                    const unit::Unit& unit) {
+Message wrong_names(const Options& options, std::span<const Pairs> pairs, const unit::Unit& unit) {
   const circuit::Circuit& wiring = unit.circuit;
   for (const Pairs& pair : pairs) {
     for (const auto& group : *pair.groups) {
@@ -191,7 +190,7 @@ Message wrong_names(const Options& options, std::span<const Pairs> pairs,
   for (const unit::ProbePoint& point : unit.probes) points.push_back(point.id);
   for (const std::string& name : options.temp) {
     if (std::find(points.begin(), points.end(), name) != points.end()) continue;
-    Message hint = did_you_mean(name, points);
+    Message hint = suggestion(name, points);
     if (hint.empty()) hint = say("there are: {points}", {{"points", listed(points)}});
     return and_hint(say("unknown point '{name}'", {{"name", Name{name}}}), hint);
   }
@@ -283,8 +282,7 @@ Runner add(Arguments& arguments) {
 
 std::span<const Command> commands_of_reading() {
   static constexpr Command kCommands[] = {
-      {"reading",
-       phrase("Readings of a unit, solved: volts, ohms, amps, pressures, temperatures."),
+      {"reading", phrase("Readings of a unit, solved: volts, ohms, amps, pressures, temperatures."),
        phrase(
            "For example:\n"
            "  legwork reading wf-208 --volts CC.A1 CC.A2\n"
