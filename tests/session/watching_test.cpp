@@ -153,7 +153,7 @@ TEST(Shoot, ABadJointIsHotWhileAmpsFlow) {
   sound.at_the_open_panel();
   const double air_k = sound.attempt().site.world.surroundings().outdoor_k;
   EXPECT_NEAR(sound.value("shoot CC.T1"), air_k, 3);
-  Call loose({"CC.T1>OL.L1: high resistance"});
+  Call loose({"CC.T1>OL.L1: loose"});
   loose.at_the_open_panel();
   EXPECT_GT(loose.value("shoot CC.T1"), air_k + 5);
 }
