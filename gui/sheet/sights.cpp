@@ -145,7 +145,9 @@ class Gathering {
       if (std::find(shows.begin(), shows.end(), how) == shows.end()) how = How::button_out;
     }
     put(device, how, entry.at_minute);
-    put(device, how, entry.at_minute, true);
+    // To the ear a motor runs or is quiet.
+    const How ear = how == How::turns ? How::runs : how == How::stands ? How::quiet : how;
+    put(device, ear, entry.at_minute, true);
     out_.changes[device].push_back({entry.at_minute, how});
   }
 
