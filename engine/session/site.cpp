@@ -8,6 +8,7 @@
 #include "engine/base/fingerprint.h"
 #include "engine/base/quantity.h"
 #include "engine/base/random.h"
+#include "engine/circuit/operate.h"
 #include "engine/session/glances.h"
 #include "engine/session/hearing.h"
 #include "engine/session/hooked.h"
@@ -170,6 +171,32 @@ std::uint64_t fingerprint(const Site& site) {
   return f.value();
 }
 
+bool is_in_hand(const Site& site, circuit::TerminalId a, circuit::TerminalId b) {
+  const circuit::Circuit& wiring = site.world.unit().circuit;
+  const circuit::DeviceId device = wiring.terminals[a.slot()].device;
+  return device.valid() && a != b && wiring.terminals[b.slot()].device == device &&
+         circuit::can_operate(wiring, device, circuit::HandVerb::pull) &&
+         handle_is_open(site, device);
+}
+
+namespace {
+// A machine in which nothing but that fuse joins the two: no wire ends there, and it is in its
+// clips.
+sim::World with_the_fuse_alone(const sim::World& world, circuit::TerminalId a,
+                               circuit::TerminalId b) {
+  sim::World hand = world;
+  const circuit::Circuit& wiring = world.unit().circuit;
+  for (std::size_t i = 0; i < wiring.wires.size(); ++i) {
+    const circuit::Wire& wire = wiring.wires[i];
+    if (wire.jumper) continue;
+    if (wire.from == a || wire.from == b) hand.lift_wire(circuit::WireId::of(i), false);
+    if (wire.to == a || wire.to == b) hand.lift_wire(circuit::WireId::of(i), true);
+  }
+  hand.operate({circuit::HandVerb::insert, wiring.terminals[a.slot()].device, 0});
+  return hand;
+}
+}  // namespace
+
 Observation take_reading(Site& site, std::string_view verb, meter::Function function,
                          const std::string& red, const std::string& black) {
   const circuit::Circuit& wiring = site.world.unit().circuit;
@@ -178,6 +205,12 @@ Observation take_reading(Site& site, std::string_view verb, meter::Function func
   place.red = wiring.find_terminal(red);
   place.black = wiring.find_terminal(black);
   assert(place.red.valid() && place.black.valid());
+  const bool alone = function == meter::Function::ohms || function == meter::Function::continuity;
+  if (alone && is_in_hand(site, place.red, place.black)) {
+    const sim::World hand = with_the_fuse_alone(site.world, place.red, place.black);
+    return observation_of(meter::measure(hand.electrics(), place, jitter(site)), verb,
+                          fmt::format("{} {}", red, black));
+  }
   return observation_of(meter::measure(site.world.electrics(), place, jitter(site)), verb,
                         fmt::format("{} {}", red, black));
 }

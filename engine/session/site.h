@@ -97,6 +97,8 @@ Observation take_clamp(Site& site, std::string_view verb, meter::Function functi
                        const std::string& wires);
 void take_gauges(Site& site, Seen& seen);
 Observation take_temperature(Site& site, const std::string& probe, bool infrared);
+// A fuse that was pulled is measured in the hand: both leads on its ends, nothing beside it.
+bool is_in_hand(const Site& site, circuit::TerminalId a, circuit::TerminalId b);
 // Every look of that sense, target and need.
 void take_looks(Site& site, unit::Sense sense, const std::string& target, const std::string& needs,
                 Seen& seen);

@@ -125,8 +125,10 @@ void add_kind_looks(Loading& loading) {
       }
       look.glance = row.glance != circuit::KindLook::Glance::no;
       look.inside = written.in_panel && !has_handle(loading.unit.circuit, id);
-      // A compressor turns inside its shell.
-      if (row.quantity == "turns" && written.moves == "compressor.speed") look.glance = false;
+      // A compressor turns inside its shell: it can be heard alone.
+      if (row.sense == "look" && written.moves == "compressor.speed" &&
+          (row.quantity == "speed" || row.quantity == "turns"))
+        continue;
       if (look.glance) loading.unit.glances.push_back(look);
       if (row.glance == circuit::KindLook::Glance::only) continue;
       const bool own =

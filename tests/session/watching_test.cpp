@@ -121,5 +121,42 @@ TEST(Hooked, AWatchedOhmmeterOnALivePairIsAnOhmmeterOnALivePair) {
   EXPECT_TRUE(call.has("ohms live"));
 }
 
+TEST(InTheHand, APulledFuseIsMeasuredAlone) {
+  Call good;
+  good.at_the_open_panel();
+  good.locked_out();
+  good("pull FU4");
+  EXPECT_LT(good.value("ohms FU4.1 FU4.2"), 1);
+  Call blown({"FU4: blown"});
+  blown.at_the_open_panel();
+  blown.locked_out();
+  blown("pull FU4");
+  EXPECT_EQ(blown.shown("ohms FU4.1 FU4.2"), "OVER");
+  EXPECT_TRUE(blown.hazards.empty());
+}
+
+TEST(Plate, WhatIsWrittenAndHowItIsSet) {
+  Call sound;
+  sound.at_the_open_panel();
+  Outcome outcome = sound("plate HPC");
+  ASSERT_EQ(outcome.seen.observations.size(), 2u);
+  EXPECT_EQ(english(shown(outcome.seen.observations[0])), "425 psig");
+  EXPECT_THAT(english(sound("plate FU4").seen.said.front()), HasSubstr("5.0 A"));
+  Call wrong({"HPC: set wrong"});
+  wrong.at_the_open_panel();
+  outcome = wrong("plate HPC");
+  EXPECT_NE(english(shown(outcome.seen.observations[0])), "425 psig");
+}
+
+TEST(Shoot, ABadJointIsHotWhileAmpsFlow) {
+  Call sound;
+  sound.at_the_open_panel();
+  const double air_k = sound.attempt().site.world.surroundings().outdoor_k;
+  EXPECT_NEAR(sound.value("shoot CC.T1"), air_k, 3);
+  Call loose({"CC.T1>OL.L1: loose"});
+  loose.at_the_open_panel();
+  EXPECT_GT(loose.value("shoot CC.T1"), air_k + 5);
+}
+
 }  // namespace
 }  // namespace legwork::session

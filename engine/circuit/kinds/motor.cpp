@@ -455,11 +455,10 @@ constexpr KindLook::State kTurning[] = {{-2, "Turns the wrong way round."},
                                         {0.5, "Turns."}};
 // At a glance: whether it turns, not which way.
 constexpr KindLook::State kMoving[] = {{0, "Stands still."}, {0.5, "Turns."}};
-constexpr KindLook kLooks[] = {{"look", "speed", kTurning},
-                               {"look", "turns", kMoving, KindLook::Glance::only}};
 constexpr KindLook::State kShaking[] = {{0, "Silent."}, {0.3, "Runs."}};
-constexpr KindLook kThreeLooks[] = {{"listen", "speed size", kShaking},
-                                    {"look", "turns", kMoving, KindLook::Glance::only}};
+constexpr KindLook kLooks[] = {{"look", "speed", kTurning},
+                               {"listen", "speed size", kShaking},
+                               {"look", "turns", kMoving, KindLook::Glance::only}};
 
 }  // namespace
 
@@ -472,7 +471,7 @@ std::span<const Kind> kinds_of_motor() {
        .params = kThreePhaseParams,
        .emit = emit_three_phase,
        .modes = kThreePhaseModes,
-       .looks = kThreeLooks,
+       .looks = kLooks,
        .load = true},
       {.name = "single-phase motor",
        .doc = "C R S, its capacitors and relay are devices of their own",
