@@ -110,6 +110,9 @@ struct KindLook {
     std::string_view words{};
   };
   std::span<const State> states{};
+  // Seen at a glance too, free and never wrong, from wherever one can see the part (session/
+  // glances.h); `only`: a glance shows this and no look does.
+  enum class Glance : std::uint8_t { no, too, only } glance = Glance::no;
 };
 
 struct Kind {

@@ -105,7 +105,7 @@ session::Outcome Call::take(const session::Step& step) {
   if (verb->group == session::Group::repair) frozen = freeze();
 
   // A fuse that has blown, before a new one takes its place.
-  std::string error_before;
+  Message error_before;
   const auto about = verb->name == "repair"
                          ? fault::find_repair(*attempt_->unit, step.arguments[0], error_before)
                          : std::nullopt;
@@ -164,7 +164,7 @@ session::Outcome Call::take(const session::Step& step) {
       });
   if (unsafe) {
     s.step_class = StepClass::unsafe;
-  } else if (!reads || s.outcome.seen.observations.empty()) {
+  } else if (!reads || !s.outcome.seen.reads()) {
     s.step_class = StepClass::other;
   } else if (verb->group == session::Group::safety) {
     s.step_class = StepClass::safe_working;

@@ -19,7 +19,7 @@ constexpr double kColdHoldingK = 278.15;  // 41 °F, FDA Food Code 3-501.16
 
 session::Finding finding_of(const fault::Fault& f) { return {f.what, f.how}; }
 
-bool is_reading(const CallStep& s) { return !s.outcome.seen.observations.empty(); }
+bool is_reading(const CallStep& s) { return s.outcome.seen.reads(); }
 
 }  // namespace
 

@@ -160,7 +160,9 @@ std::vector<Page> pages_of(const Call& call) {
       page.shown.push_back(say("{part} {volts} V",
                                {{"part", Name{proof.part}}, {"volts", Number{proof.highest, 1}}}));
     if (s.outcome.proofs.empty()) {
-      for (const auto& o : s.outcome.seen.observations) page.shown.push_back(shown(o));
+      for (const auto& o : s.outcome.seen.observations) {
+        if (o.source == session::Source::step) page.shown.push_back(shown(o));
+      }
     }
     for (const auto& h : s.outcome.seen.happenings) page.happened.push_back(sentence(h));
     page.said = s.outcome.seen.said;

@@ -60,7 +60,9 @@ ReferenceWay reference_way(std::shared_ptr<session::Attempt> attempt, suspects::
       out.line = session::text(step);
       out.words = capitalised(say(step));
       List shown{{}, Joined::by_semicolons};
-      for (const auto& o : outcome.seen.observations) shown.items.push_back(session::shown(o));
+      for (const auto& o : outcome.seen.observations) {
+        if (o.source == session::Source::step) shown.items.push_back(session::shown(o));
+      }
       if (!shown.items.empty()) out.shown = std::move(shown);
       out.minutes = outcome.minutes;
       out.at_minute = call.attempt().minutes();

@@ -17,7 +17,7 @@ struct Saying {
   std::string_view verb;
   std::string_view words;
 };
-constexpr std::array<Saying, 44> kSayings = {{
+constexpr std::array<Saying, 47> kSayings = {{
     {"volts", "volts across {0}–{1}"},
     {"lowz", "low-impedance volts across {0}–{1}"},
     {"dc", "DC volts across {0}–{1}"},
@@ -27,6 +27,9 @@ constexpr std::array<Saying, 44> kSayings = {{
     {"insulation", "insulation, {0} to {1}"},
     {"clamp", "the clamp round {0}"},
     {"peak", "the highest amps in {0}, by the clamp"},
+    {"watch", "watching {0}"},
+    {"plate", "reading what is written on {0}"},
+    {"shoot", "shooting {0} with the infrared thermometer"},
     {"gauges on", "hooking up the gauges"},
     {"gauges off", "taking the gauges off"},
     {"gauges", "reading the gauges"},

@@ -68,6 +68,7 @@ Message ohms_live(const Situation& s, Harm&) {
   if (s.verb.touch != Touch::dead_leads || s.touched.terminals.size() < 2) return {};
   const TerminalId a = s.touched.terminals[0];
   const TerminalId b = s.touched.terminals[1];
+  if (is_in_hand(s.attempt.site, a, b)) return {};
   double volts = volts_between(s.attempt.site, a, b);
   // One lead on earth or not: a leg at each lead to earth pushes current through the meter all the
   // same.

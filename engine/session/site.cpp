@@ -8,8 +8,12 @@
 #include "engine/base/fingerprint.h"
 #include "engine/base/quantity.h"
 #include "engine/base/random.h"
+#include "engine/circuit/operate.h"
+#include "engine/session/glances.h"
 #include "engine/session/hearing.h"
+#include "engine/session/hooked.h"
 #include "engine/session/verbs.h"
+#include "engine/session/watching.h"
 #include "engine/sim/glide.h"
 
 namespace legwork::session {
@@ -34,20 +38,31 @@ void pass(sim::World& world, std::int64_t ticks) {
   }
 }
 
-// Moves the world on; what hangs on it follows during the last seconds.
-void run(Site& site, std::int64_t ticks, Hearing* hearing) {
+// Moves the world on; what hangs on it follows during the last seconds. What is heard makes whoever
+// stands there look at the instruments (`on_the_way`).
+void run(Site& site, std::int64_t ticks, Hearing* hearing, const Act* act = nullptr,
+         Seen* on_the_way = nullptr) {
+  constexpr std::int64_t kSettled = 4;  // 1 s: until the number stands
+  std::int64_t look_at = -1;
   for (std::int64_t left = ticks; left > 0;) {
     const std::int64_t quiet = site.gauges.on && left > kFollowTicks ? left - kFollowTicks : 0;
     const std::int64_t now = site.gauges.on ? (quiet > 0 ? quiet : 1) : left;
     if (hearing == nullptr) {
       pass(site.world, now);
     } else {
-      site.world.run_until(
-          [&](const sim::World& world) {
-            hearing->listen(world);
-            return false;
-          },
-          now);
+      const bool hangs = on_the_way != nullptr && !site.hooked.empty();
+      for (std::int64_t left_now = now; left_now > 0;) {
+        site.world.run_until(
+            [&](const sim::World& world) {
+              --left_now;
+              if (hearing->listen(world) && look_at < 0) look_at = world.tick() + kSettled;
+              return hangs && world.tick() == look_at;
+            },
+            left_now);
+        if (!hangs || site.world.tick() != look_at) continue;
+        look_at = -1;
+        read_hooked_on_the_way(site, *act, *on_the_way);
+      }
     }
     if (site.gauges.on) follow(site, quiet > 0 ? 30.0 : 0.25);
     left -= now;
@@ -80,6 +95,18 @@ Observation observation_of(const meter::Reading& reading, std::string_view verb,
 }  // namespace
 
 namespace {
+// What is seen besides at the end of a step.
+void finish(Site& site, const Act& act, Seen& seen, bool true_site) {
+  hook(site, act, seen);
+  if (true_site) {
+    read_hooked(site, act, seen);
+    glance(site, act.eyes, seen);
+  } else {
+    read_hooked_again(site, act.read_again, seen);
+    glance_again(site, act.glanced, seen);
+  }
+}
+
 Seen act_heard_by(Site& site, const Act& act, Hearing* hearing) {
   const Verb* verb = find_verb(act.step.verb);
   assert(verb != nullptr);
@@ -90,15 +117,25 @@ Seen act_heard_by(Site& site, const Act& act, Hearing* hearing) {
     site.peak_on = act.step.arguments[0];
   }
   const std::int64_t after = verb->change == nullptr ? 0 : std::min(act.ticks, kActsBeforeEnd);
-  run(site, act.ticks - after, hearing);
+  Seen on_the_way;
+  if (verb->name == "watch") {
+    seen = watch(site, act, hearing);
+    finish(site, act, seen, hearing != nullptr);
+    return seen;
+  }
+  run(site, act.ticks - after, hearing, &act, &on_the_way);
   if (verb->change != nullptr) {
     verb->change(site, act.step.arguments, seen);
-    run(site, after, hearing);
+    run(site, after, hearing, &act, &on_the_way);
   }
   if (verb->read != nullptr) verb->read(site, act.step.arguments, seen);
+  for (Observation& o : on_the_way.observations) seen.observations.push_back(std::move(o));
+  finish(site, act, seen, hearing != nullptr);
   return seen;
 }
 }  // namespace
+
+void run_site(Site& site, std::int64_t ticks, Hearing* hearing) { run(site, ticks, hearing); }
 
 Seen act(Site& site, const Act& act) {
   Hearing hearing(site.world, act.place);
@@ -134,6 +171,32 @@ std::uint64_t fingerprint(const Site& site) {
   return f.value();
 }
 
+bool is_in_hand(const Site& site, circuit::TerminalId a, circuit::TerminalId b) {
+  const circuit::Circuit& wiring = site.world.unit().circuit;
+  const circuit::DeviceId device = wiring.terminals[a.slot()].device;
+  return device.valid() && a != b && wiring.terminals[b.slot()].device == device &&
+         circuit::can_operate(wiring, device, circuit::HandVerb::pull) &&
+         handle_is_open(site, device);
+}
+
+namespace {
+// A machine in which nothing but that fuse joins the two: no wire ends there, and it is in its
+// clips.
+sim::World with_the_fuse_alone(const sim::World& world, circuit::TerminalId a,
+                               circuit::TerminalId b) {
+  sim::World hand = world;
+  const circuit::Circuit& wiring = world.unit().circuit;
+  for (std::size_t i = 0; i < wiring.wires.size(); ++i) {
+    const circuit::Wire& wire = wiring.wires[i];
+    if (wire.jumper) continue;
+    if (wire.from == a || wire.from == b) hand.lift_wire(circuit::WireId::of(i), false);
+    if (wire.to == a || wire.to == b) hand.lift_wire(circuit::WireId::of(i), true);
+  }
+  hand.operate({circuit::HandVerb::insert, wiring.terminals[a.slot()].device, 0});
+  return hand;
+}
+}  // namespace
+
 Observation take_reading(Site& site, std::string_view verb, meter::Function function,
                          const std::string& red, const std::string& black) {
   const circuit::Circuit& wiring = site.world.unit().circuit;
@@ -142,6 +205,12 @@ Observation take_reading(Site& site, std::string_view verb, meter::Function func
   place.red = wiring.find_terminal(red);
   place.black = wiring.find_terminal(black);
   assert(place.red.valid() && place.black.valid());
+  const bool alone = function == meter::Function::ohms || function == meter::Function::continuity;
+  if (alone && is_in_hand(site, place.red, place.black)) {
+    const sim::World hand = with_the_fuse_alone(site.world, place.red, place.black);
+    return observation_of(meter::measure(hand.electrics(), place, jitter(site)), verb,
+                          fmt::format("{} {}", red, black));
+  }
   return observation_of(meter::measure(site.world.electrics(), place, jitter(site)), verb,
                         fmt::format("{} {}", red, black));
 }
@@ -219,7 +288,7 @@ void take_looks(Site& site, unit::Sense sense, const std::string& target, const 
     const int last = static_cast<int>(look.states.size()) - 1;
     // What makes no sound is not mistaken for a sound.
     const bool silent = sense == unit::Sense::listen && state == 0;
-    if (site.senses_err && last > 0 && !silent) {
+    if (site.senses_err && last > 0 && !silent && !look.glance) {
       Random random = Random(site.seed).fork("senses").fork(site.readings);
       if (random.chance(kSensesErr * look.error_rate)) {
         state = state == 0 ? 1 : state == last ? last - 1 : state + (random.chance(0.5) ? 1 : -1);

@@ -55,6 +55,8 @@ std::optional<Unit> load(std::string_view text, std::string_view file_name, std:
     unit.id = file.name("unit");
     unit.name = local_text(file, "name", own);
     unit.blurb = file.text("blurb", "");
+    for (const Node& sentence : file.maybe_list("sequence"))
+      unit.sequence.push_back(read_local_text(sentence, loading.found));
     load_places(file, loading);
     load_circuit(file, loading);
     load_plant(file, assets, loading);

@@ -5,6 +5,7 @@
 
 #include "engine/base/suggest.h"
 #include "engine/circuit/kinds.h"
+#include "engine/circuit/operate.h"
 #include "engine/circuit/quantities.h"
 #include "engine/unit/loading.h"
 
@@ -99,6 +100,11 @@ void load_states(Reader& reader, Look& look, std::optional<Dimension> dimension,
   }
 }
 
+// A handle or a plug is seen without taking the cover off.
+bool has_handle(const circuit::Circuit& circuit, circuit::DeviceId device) {
+  return circuit::can_operate(circuit, device, circuit::HandVerb::open);
+}
+
 // What can be seen of any device of its kind, where the file has no look of its own for that.
 void add_kind_looks(Loading& loading) {
   for (const WrittenDevice& written : loading.devices) {
@@ -117,6 +123,12 @@ void add_kind_looks(Loading& loading) {
       for (const circuit::KindLook::State& state : row.states) {
         look.states.push_back({{std::string(state.words), {}}, state.from});
       }
+      look.glance = row.glance != circuit::KindLook::Glance::no;
+      look.inside = written.in_panel && !has_handle(loading.unit.circuit, id);
+      // A compressor turns inside its shell.
+      if (row.quantity == "turns" && written.moves == "compressor.speed") look.glance = false;
+      if (look.glance) loading.unit.glances.push_back(look);
+      if (row.glance == circuit::KindLook::Glance::only) continue;
       const bool own =
           std::any_of(loading.unit.looks.begin(), loading.unit.looks.end(), [&](const Look& other) {
             return other.sense == look.sense && other.quantity == look.quantity;
@@ -233,7 +245,9 @@ void load_looks(Reader& file, Loading& loading) {
     look.needs = reader.choice<std::string>("needs", {{"guard off", "guard off"}, {"lamp", "lamp"}},
                                             std::string());
     load_states(reader, look, dimension, loading);
+    look.glance = reader.flag("glance", false);
     reader.finish();
+    if (look.glance) loading.unit.glances.push_back(look);
     loading.unit.looks.push_back(std::move(look));
   }
 }

@@ -54,6 +54,8 @@ struct Look {
   std::vector<LookState> states;
   double error_rate = 0.03;  // chance to be allowed that the senses mistake a neighbouring state
   std::string needs;         // "" | "guard off" | "lamp": said, and its minutes are added
+  bool glance = false;       // seen at a glance too, so never mistaken
+  bool inside = false;       // a glance: seen only while the cover is off
   Mark mark;
 };
 
@@ -93,6 +95,7 @@ struct Unit {
   std::string id;
   LocalText name;
   std::string blurb;
+  std::vector<LocalText> sequence;  // how this machine works, step by step: pasted on its door
   std::string source_text;   // the file as read: embedded in a closed shift log
   std::string source_name;   // "circuits/wf-208.yaml"
   std::string content_hash;  // SHA-256 of the file, hex
@@ -102,6 +105,7 @@ struct Unit {
   std::vector<Link> load_links;
   std::vector<Place> places;
   std::vector<Look> looks;
+  std::vector<Look> glances;  // what shows without looking for it; ids are those of looks, if alike
   std::vector<Spot> spots;
   std::vector<ProbePoint> probes;
   std::string gauge_place;  // where the service ports are; empty: sealed system, no gauges

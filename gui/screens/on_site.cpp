@@ -243,6 +243,7 @@ void give_step(State& state, const std::string& line) {
   mine.refused = !outcome.accepted;
   if (mine.refused) mine.answer.push_back(outcome.why);
   for (const session::Observation& o : outcome.seen.observations) {
+    if (o.source == session::Source::glance) continue;  // shown where it is seen
     const Message shown = session::shown(o);
     mine.answer.push_back(
         o.state >= 0 ? shown : say("{what}: {shown}", {{"what", Name{o.key}}, {"shown", shown}}));

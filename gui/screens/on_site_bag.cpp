@@ -181,6 +181,21 @@ void draw_things(State& state, OnSiteState& mine, Place area, bool icons) {
   if (!taken.empty()) take_thing(state, mine, taken);
 }
 
+// The instrument in hand as it hangs on the machine, or as it was taken off; null: not yet put on.
+const session::InstrumentView* hooked(const OnSiteState& mine) {
+  for (const session::InstrumentView& it : mine.view.hooked) {
+    if (it.function == mine.hand) return &it;
+  }
+  return nullptr;
+}
+
+// Both leads on the terminals that it reads, or the clamp or thermometer where it was put.
+bool is_on(const OnSiteState& mine, const session::InstrumentView& it) {
+  if (touch_of(mine.hand) != Touch::two_leads) return true;
+  return it.at.size() == 2 && ((it.at[0] == mine.red && it.at[1] == mine.black) ||
+                               (it.at[0] == mine.black && it.at[1] == mine.red));
+}
+
 // One line of what the meter is doing.
 Message meter_note(const OnSiteState& mine) {
   const Touch touch = touch_of(mine.hand);
@@ -192,6 +207,9 @@ Message meter_note(const OnSiteState& mine) {
     return mine.taken == 0 ? phrase("red lead in hand: click a screw")
                            : phrase("black lead in hand: click a screw");
   if (touch == Touch::two_leads) {
+    const session::InstrumentView* it = hooked(mine);
+    if (it != nullptr && !it->why.empty() && it->state == session::InstrumentView::State::stale)
+      return it->why;
     if (!mine.red.empty() && !mine.black.empty())
       return say("{red} · {black}", {{"red", lead(true)}, {"black", lead(false)}});
     if (!mine.red.empty()) return lead(true);
@@ -219,7 +237,13 @@ void draw_meter(State& state, OnSiteState& mine, Place at) {
   list.AddRect({glass.left, glass.top}, {glass.right, glass.bottom}, ink);
   const Touch touch = touch_of(mine.hand);
   const bool on = touch != Touch::two_leads || (!mine.red.empty() && !mine.black.empty());
-  const bool live = on && !mine.shown.empty() && mine.shown_minute >= mine.view.minutes - 0.01;
+  const session::InstrumentView* reading = hooked(mine);
+  const bool live = on && reading != nullptr && is_on(mine, *reading) &&
+                    reading->state == session::InstrumentView::State::live;
+  if (reading != nullptr && (mine.shown.empty() || is_on(mine, *reading))) {
+    mine.shown = reading->shown;
+    mine.shown_minute = reading->at_minute;
+  }
   ImFont* small = state.ink.fonts.small;
   const std::string title = spoken(state, name_of_instrument(mine.hand));
   list.AddText(small, small->FontSize, {glass.left + 8 * s, glass.top + 4 * s}, dim, title.c_str());
@@ -261,7 +285,10 @@ void draw_meter(State& state, OnSiteState& mine, Place at) {
   if (touch == Touch::two_leads && on) {
     if (kit::choice(state, "read", phrase("Read again")))
       give_step(state, fmt::format("{} {} {}", mine.hand, mine.red, mine.black));
-    ImGui::SameLine(0, 16 * s);
+    ImGui::SameLine(0, 14 * s);
+    if (kit::choice(state, "watch", phrase("Watch 1 min")))
+      give_step(state, fmt::format("watch {} {} {} for 1 min", mine.hand, mine.red, mine.black));
+    ImGui::SameLine(0, 14 * s);
     if (kit::choice(state, "leads off", phrase("Leads off"))) {
       mine.red.clear();
       mine.black.clear();
@@ -283,7 +310,22 @@ void draw_tag_row(State& state, OnSiteState& mine, Place area, int most) {
                            {right, bottom},   {left + cut, bottom}, {left, bottom - cut}};
     list.AddConvexPolyFilled(edge, 6, state.ink.theme.packed(Role::tag));
     const ImVec2 closed[] = {edge[0], edge[1], edge[2], edge[3], edge[4], edge[5], edge[0]};
-    list.AddPolyline(closed, 7, state.ink.theme.packed(Role::dim), 0, 1);
+    if (tag->stale.empty()) {
+      list.AddPolyline(closed, 7, state.ink.theme.packed(Role::dim), 0, 1);
+    } else {  // dashed
+      for (int i = 0; i < 6; ++i) {
+        const ImVec2 p = closed[i], q = closed[i + 1];
+        const int dashes =
+            std::max(1, static_cast<int>(std::hypot(q.x - p.x, q.y - p.y) / (7 * s)));
+        for (int k = 0; k < dashes; ++k) {
+          const float u = static_cast<float>(k) / static_cast<float>(dashes);
+          const float v = u + 0.55F / static_cast<float>(dashes);
+          const ImVec2 dash[2] = {{p.x + (q.x - p.x) * u, p.y + (q.y - p.y) * u},
+                                  {p.x + (q.x - p.x) * v, p.y + (q.y - p.y) * v}};
+          list.AddPolyline(dash, 2, state.ink.theme.packed(Role::dim), 0, 1);
+        }
+      }
+    }
     list.AddCircle({left + 7 * s, (top + bottom) / 2}, 2.5F * s, state.ink.theme.packed(Role::dim),
                    10, 1);
     std::string where;
@@ -293,10 +335,13 @@ void draw_tag_row(State& state, OnSiteState& mine, Place area, int most) {
                  {std::floor(left + 15 * s), std::floor(top + 3 * s)},
                  state.ink.theme.packed(Role::ink),
                  fmt::format("{} {}", tag->number, spoken(state, tag->shown)).c_str());
-    list.AddText(small, small->FontSize,
-                 {std::floor(left + 15 * s), std::floor(bottom - small->FontSize - 4 * s)},
-                 state.ink.theme.packed(Role::dim),
-                 fmt::format("{} · {}", where, clock_text(mine, tag->at_minute)).c_str());
+    list.AddText(
+        small, small->FontSize,
+        {std::floor(left + 15 * s), std::floor(bottom - small->FontSize - 4 * s)},
+        state.ink.theme.packed(Role::dim),
+        (tag->stale.empty() ? fmt::format("{} · {}", where, clock_text(mine, tag->at_minute))
+                            : spoken(state, tag->stale))
+            .c_str());
     list.PopClipRect();
   }
   kit::at(area.right - 84 * s, area.top + 10 * s);

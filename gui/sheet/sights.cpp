@@ -28,6 +28,7 @@ const std::vector<Shown>& shown_of_any() {
       {"position", {How::out, How::pulled_in}},
       {"handle", {How::down, How::tripped, How::up}},
       {"coil", {How::cold, How::hums}},
+      {"turns", {How::stands, How::turns}},
       {"speed", {How::backwards, How::stands, How::creeps, How::turns}},
       {"speed size", {How::quiet, How::runs}},
       {"button", {How::button_in, How::button_out}},
@@ -58,20 +59,6 @@ Shown shown_of(const circuit::Kind& kind, std::string_view quantity) {
     if (row.quantity == quantity) return row;
   }
   return {};
-}
-
-const char* verb_of(unit::Sense sense) {
-  switch (sense) {
-    case unit::Sense::look:
-      return "look";
-    case unit::Sense::listen:
-      return "listen";
-    case unit::Sense::feel:
-      return "feel";
-    case unit::Sense::smell:
-      return "smell";
-  }
-  return "";
 }
 
 How how_of(session::Happens what) {
@@ -108,7 +95,10 @@ class Gathering {
       if (entry.kind == session::TrailKind::happening) happened(entry);
       if (entry.kind == session::TrailKind::step) done(entry);
     }
-    for (const session::Tag& tag : view_.tags) looked(tag);
+    for (const session::Tag& tag : view_.tags) {
+      if (tag.function == "temp" && !tag.at.empty()) out_.probes.insert(tag.at.front());
+    }
+    for (const session::SightView& sight : view_.sights) looked(sight);
     const session::InstrumentsView& it = view_.instruments;
     const auto all = [](const auto& list) {
       return std::set<std::string>(list.begin(), list.end());
@@ -116,8 +106,10 @@ class Gathering {
     out_.covers_off = all(it.covers_off);
     out_.guards_off = all(it.guards_off);
     out_.locked = all(it.locked);
-    out_.proven_dead = all(it.proven_dead);
-    out_.lifted = all(it.lifted);
+    for (const session::TerminalView& terminal : view_.terminals) {
+      if (terminal.proven_dead) out_.proven_dead.insert(terminal.name);
+    }
+    for (const session::LiftedEnd& end : it.lifted_ends) out_.lifted[end.wire] = end.terminal;
     for (const std::string& pair : it.jumpers) {
       const std::size_t gap = pair.find(' ');
       if (gap != std::string::npos)
@@ -170,13 +162,11 @@ class Gathering {
     }
   }
 
-  void looked(const session::Tag& tag) {
-    if (tag.function == "temp" && !tag.at.empty()) out_.probes.insert(tag.at.front());
-    if (tag.at.empty()) return;
+  // A look of the unit, or a glance at what one of them would show.
+  void looked(const session::SightView& sight) {
+    if (!sight.text.empty()) out_.displays[sight.target] = sight.text;
     for (std::size_t i = 0; i < unit_.looks.size(); ++i) {
-      const unit::Look& look = unit_.looks[i];
-      if (look.target != tag.at.front() || tag.function != verb_of(look.sense)) continue;
-      if (tag.look == look.id) seen(i, tag.state, tag.at_minute);
+      if (unit_.looks[i].id == sight.id) return seen(i, sight.state, sight.at_minute);
     }
   }
 
@@ -190,7 +180,7 @@ class Gathering {
                                           ? std::string_view(look.quantity)
                                           : std::string_view(look.quantity).substr(dot + 1);
     const Shown row = shown_of(*unit_.circuit.devices[id.slot()].kind, quantity);
-    if (state >= static_cast<int>(row.states.size())) return;
+    if (state < 0 || state >= static_cast<int>(row.states.size())) return;
     const How how = row.states[static_cast<std::size_t>(state)];
     if (look.sense == unit::Sense::listen) put(look.target, how, minute, true);
     if (row.aside && look.sense == unit::Sense::listen) return;

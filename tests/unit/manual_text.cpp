@@ -272,6 +272,7 @@ std::string look_json() {
       .member("of", "{\"type\": \"string\"}")
       .member("mistaken", quantity_json(Dimension::fraction))
       .member("needs", choice_json({"guard off", "lamp"}))
+      .member("glance", reference("flag"))
       .member("states", "{\"type\": \"array\", \"minItems\": 1, \"items\": " +
                             object(state, {"words"}, 4) + "}");
   return object(properties, {"sense", "target", "at", "of", "states"}, 2);
@@ -369,6 +370,7 @@ std::string unit_schema() {
   properties.member("unit", "{\"type\": \"string\"}")
       .member("name", reference("words"))
       .member("blurb", "{\"type\": \"string\"}")
+      .member("sequence", "{\"type\": \"array\", \"items\": " + reference("words") + "}")
       .member("supply", reference("supply"))
       .member("places", map_of(reference("place")))
       .member("devices", map_of(reference("device")))

@@ -452,9 +452,13 @@ constexpr KindLook::State kTurning[] = {{-2, "Turns the wrong way round."},
                                         {-0.05, "Stands still."},
                                         {0.05, "Creeps round."},
                                         {0.5, "Turns."}};
-constexpr KindLook kLooks[] = {{"look", "speed", kTurning}};
+// At a glance: whether it turns, not which way.
+constexpr KindLook::State kMoving[] = {{0, "Stands still."}, {0.5, "Turns."}};
+constexpr KindLook kLooks[] = {{"look", "speed", kTurning},
+                               {"look", "turns", kMoving, KindLook::Glance::only}};
 constexpr KindLook::State kShaking[] = {{0, "Silent."}, {0.3, "Runs."}};
-constexpr KindLook kThreeLooks[] = {{"listen", "speed size", kShaking}};
+constexpr KindLook kThreeLooks[] = {{"listen", "speed size", kShaking},
+                                    {"look", "turns", kMoving, KindLook::Glance::only}};
 
 }  // namespace
 
