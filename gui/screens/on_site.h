@@ -56,6 +56,12 @@ struct OnSiteState {
   std::vector<Message> harm;
   bool refused = false;
 
+  // The look that was taken last: its picture with its sentence lies beside what was looked at.
+  std::string look_at;  // "!condenser", "CC"; empty: folded
+  std::vector<Message> look_says;
+  bool look_with_lamp = false;
+  double look_minute = 0;
+
   std::string typed, find;
   bool lamp = false;        // in hand: what can be looked at with it is shown
   bool steps_open = false;  // the list of all steps

@@ -155,10 +155,38 @@ bool in_use(const OnSiteState& mine, const std::string& name) {
   return name == "hand " + mine.hand;
 }
 
-// Instruments as small ink things, four in a row; in little room their names alone.
-void draw_things(State& state, OnSiteState& mine, Place area, bool icons) {
+// A cell that can be chosen whole: its drawing, if there is room for it, and its name.
+bool draw_thing(State& state, const Thing& thing, Place cell, bool icon, bool used) {
   const float s = state.ink.scale;
   ImDrawList& list = *ImGui::GetWindowDrawList();
+  ImGui::SetCursorScreenPos({cell.left, cell.top});
+  bool chosen =
+      ImGui::InvisibleButton(thing.name, {cell.right - cell.left, cell.bottom - cell.top});
+  const bool focused = ImGui::IsItemFocused();
+  if (focused && ImGui::GetIO().NavVisible && kit::pressed(Key::enter)) chosen = true;
+  if (focused) state.focused = thing.name;
+  kit::remember(state, thing.name);
+  const bool near = ImGui::IsItemHovered() || focused;
+  const Role role = used || near ? Role::pen : Role::ink;
+  ImFont* font = state.ink.fonts.small;
+  const std::string words = spoken(state, thing.words);
+  const float wide = font->CalcTextSizeA(font->FontSize, 1e9F, 0, words.c_str()).x;
+  const float left = std::floor(cell.left + 4 * s);
+  const float top = std::floor(icon ? cell.bottom - font->FontSize - 5 * s
+                                    : (cell.top + cell.bottom - font->FontSize) / 2);
+  if (icon) draw_icon(state, list, thing.path, {cell.left + 24 * s, top - 21 * s}, role);
+  if (used)
+    list.AddRectFilled({left - 3 * s, top - 1}, {left + wide + 3 * s, top + font->FontSize + 3 * s},
+                       state.ink.theme.packed(Role::marker));
+  list.AddText(font, font->FontSize, {left, top}, state.ink.theme.packed(role), words.c_str());
+  const ImVec2 under[2] = {{left, top + font->FontSize + 1.5F},
+                           {left + wide, top + font->FontSize + 1.5F}};
+  list.AddPolyline(under, 2, state.ink.theme.packed(role), 0, near ? 2.0F : 1.0F);
+  return chosen;
+}
+
+// Instruments as small ink things, four in a row; in little room their names alone.
+void draw_things(State& state, OnSiteState& mine, Place area, bool icons) {
   const float column = (area.right - area.left) / 4, row = (area.bottom - area.top) / 2;
   int n = 0;
   std::string taken;
@@ -168,15 +196,9 @@ void draw_things(State& state, OnSiteState& mine, Place area, bool icons) {
     const float left = area.left + column * static_cast<float>(n % 4);
     const float top = area.top + row * static_cast<float>(n / 4);
     ++n;
-    const bool used = in_use(mine, name);
-    if (icons) {
-      draw_icon(state, list, thing.path, {left + 24 * s, top + 20 * s},
-                used ? Role::pen : Role::ink);
-    }
-    kit::at(left + 4 * s, top + (icons ? 38 * s : 0));
-    ImGui::PushFont(state.ink.fonts.small);
-    if (kit::pick(state, name, thing.words, used)) taken = name;
-    ImGui::PopFont();
+    if (draw_thing(state, thing, {left, top, left + column - 2, top + row - 2}, icons,
+                   in_use(mine, name)))
+      taken = name;
   }
   if (!taken.empty()) take_thing(state, mine, taken);
 }
@@ -410,12 +432,13 @@ void draw_tailgate(State& state, Place area) {
   }
   std::string step;
   if (kit::choice(state, "ring the shop", phrase("Ring the shop"))) step = "ring the shop";
-  if (ImGui::IsItemHovered() || ImGui::IsItemFocused())
-    kit::tip(state,
-             say("{time}, {points} points", {{"time", Name{minutes_text(mine.view.shop_minutes)}},
-                                             {"points", Number{mine.view.shop_points, 0}}}));
+  const float rung = ImGui::GetItemRectMin().x;
   ImGui::SameLine(0, 16 * s);
   if (kit::choice(state, "to write-up", phrase("Write it up"))) state.screen = "write-up";
+  ImGui::SetCursorScreenPos({rung, field + 23 * s});
+  kit::small_words(
+      state, say("{time}, {points} points", {{"time", Name{minutes_text(mine.view.shop_minutes)}},
+                                             {"points", Number{mine.view.shop_points, 0}}}));
   if (small && mine.bag_open) {
     const float wide = 420 * s, high = 84 * s;
     ImGui::SetNextWindowPos({area.left, area.top - high - 8 * s});

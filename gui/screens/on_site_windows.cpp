@@ -315,7 +315,7 @@ void draw_edges(State& state, const Sheet& sheet, Camera& camera, const char* na
     ImFont* font = state.ink.fonts.small;
     const ImVec2 size = font->CalcTextSizeA(font->FontSize, 1e9F, 0, text.c_str());
     const float wide = std::min(size.x + 12 * s, sheet.area.right - sheet.area.left - 8 * s);
-    const float high = 24 * s;
+    const float high = std::max(24.0F, 24 * s);
     const Place& a = sheet.area;
     const float x = side == 2   ? a.left + 2
                     : side == 3 ? a.right - wide - 2
