@@ -27,7 +27,7 @@ std::string words_of(const Look& look) {
          std::to_string(look.text) + " " + look.language;
 }
 
-bool overlap(const Place& a, const Place& b) {
+bool lies_over(const Place& a, const Place& b) {
   return a.left + 1 < b.right && b.left + 1 < a.right && a.top + 1 < b.bottom &&
          b.top + 1 < a.bottom;
 }
@@ -53,7 +53,7 @@ std::string wrong_with(const State& state, const Look& look) {
         (at.right - at.left < 15 || at.bottom - at.top < 23.5F))
       found += name + " is too small a target\n";
     for (const auto& [other, there] : choices) {
-      if (overlap(at, there)) found += name + " lies on " + other + "\n";
+      if (lies_over(at, there)) found += name + " lies on " + other + "\n";
     }
     choices.emplace_back(name, at);
   }
@@ -66,7 +66,7 @@ std::string wrong_with(const State& state, const Look& look) {
     if (window->right <= window->left) continue;
     if (window->bottom - window->top < 100) found += "a window is too low\n";
     for (const Place* other : windows) {
-      if (other != window && other->right > other->left && overlap(*window, *other))
+      if (other != window && other->right > other->left && lies_over(*window, *other))
         found += "two windows overlap\n";
     }
   }
