@@ -90,6 +90,25 @@ class Gathering {
     out_.looks.resize(unit_.looks.size());
   }
 
+  Sights make_at(double minute) {
+    constexpr double kSame = 1e-6;  // minutes
+    for (const session::TrailEntry& entry : view_.trail) {
+      if (entry.at_minute > minute + kSame) continue;
+      if (entry.kind == session::TrailKind::happening) happened(entry);
+      if (entry.kind != session::TrailKind::step) continue;
+      done(entry);
+      arranged(entry.step);
+    }
+    for (const session::Tag& tag : view_.tags) {
+      if (tag.at_minute > minute + kSame) continue;
+      if (tag.function == "temp" && !tag.at.empty()) out_.probes.insert(tag.at.front());
+      for (std::size_t i = 0; i < unit_.looks.size(); ++i) {
+        if (tag.state >= 0 && unit_.looks[i].id == tag.look) seen(i, tag.state, tag.at_minute);
+      }
+    }
+    return std::move(out_);
+  }
+
   Sights make() {
     for (const session::TrailEntry& entry : view_.trail) {
       if (entry.kind == session::TrailKind::happening) happened(entry);
@@ -140,6 +159,39 @@ class Gathering {
     const How ear = how == How::turns ? How::runs : how == How::stands ? How::quiet : how;
     put(device, ear, entry.at_minute, true);
     out_.changes[device].push_back({entry.at_minute, how});
+  }
+
+  // What a step leaves as it is until another undoes it.
+  void arranged(const session::Step& step) {
+    const auto argument = [&](std::size_t n) {
+      return n < step.arguments.size() ? step.arguments[n] : std::string();
+    };
+    const std::string first = argument(0), second = argument(1);
+    if (step.verb == "cover" && first == "off") out_.covers_off.insert(second);
+    if (step.verb == "cover" && first == "on") out_.covers_off.erase(second);
+    if (step.verb == "lock") out_.locked.insert(first);
+    if (step.verb == "unlock") out_.locked.erase(first);
+    if (step.verb == "gauges on") out_.gauges = true;
+    if (step.verb == "gauges off") out_.gauges = false;
+    if (step.verb == "lift" || step.verb == "lift at") {
+      const circuit::WireId wire = unit_.circuit.find_wire(first);
+      if (wire.valid())
+        out_.lifted[unit_.circuit.wires[wire.slot()].name] =
+            second.empty()
+                ? unit_.circuit.terminals[unit_.circuit.wires[wire.slot()].to.slot()].name
+                : second;
+    }
+    if (step.verb == "land") {
+      const circuit::WireId wire = unit_.circuit.find_wire(first);
+      if (wire.valid()) out_.lifted.erase(unit_.circuit.wires[wire.slot()].name);
+    }
+    if (step.verb == "jumper") out_.jumpers.emplace_back(first, second);
+    if (step.verb == "remove jumper") {
+      std::erase_if(out_.jumpers, [&](const auto& it) {
+        return (it.first == first && it.second == second) ||
+               (it.first == second && it.second == first) || first == it.first + " " + it.second;
+      });
+    }
   }
 
   // One's own hands.
@@ -210,6 +262,10 @@ const Sight* Sights::of(const std::string& device) const {
 }
 
 Sights sights_of(const session::View& view) { return Gathering(view).make(); }
+
+Sights sights_at(const session::View& view, double minute) {
+  return Gathering(view).make_at(minute);
+}
 
 const LookSight* look_at(const unit::Unit& unit, const Sights& sights, std::string_view quantity) {
   for (std::size_t i = 0; i < unit.looks.size() && i < sights.looks.size(); ++i) {

@@ -96,6 +96,9 @@ struct Sights {
 };
 
 Sights sights_of(const session::View& view);
+// As they stood at a minute of the call: from the tags and the steps until then. What was seen at a
+// glance alone is not among them.
+Sights sights_at(const session::View& view, double minute);
 
 // The state of the look of that quantity at that target ("condenser", "condenser.dirt"), as seen.
 // Null: the unit has none, or it was not taken.

@@ -9,10 +9,12 @@
 #include <filesystem>
 #include <fstream>
 #include <iterator>
+#include <set>
 #include <thread>
 
 #include "gui/headless.h"
 #include "gui/screens/states.h"
+#include "gui/sheet/text.h"
 #include "tests/support/shared_arrivals.h"
 
 namespace legwork::gui {
@@ -214,6 +216,18 @@ TEST_F(Call, ByTheKeyboardAloneAndItsReplay) {
   EXPECT_EQ(debrief.page, last);
   page_->key(Key::home);
   EXPECT_EQ(debrief.page, 0);
+  // The same on the drawn site, as it was seen then: shut, open, locked, unlocked again.
+  page_->key(Key::m);
+  ASSERT_TRUE(debrief.machine);
+  std::set<std::string> pictures;
+  for (int k = 0; k <= last; ++k) {
+    EXPECT_EQ(debrief.drawn_page, k);
+    pictures.insert(as_text(debrief.outside) + as_text(debrief.panel));
+    page_->key(Key::right);
+  }
+  EXPECT_GE(pictures.size(), 6U);
+  page_->key(Key::m);
+  page_->key(Key::home);
   page_->key(Key::s);
   EXPECT_TRUE(debrief.account);
   ASSERT_TRUE(page_->click("save html"));
