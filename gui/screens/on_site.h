@@ -17,9 +17,6 @@
 
 namespace legwork::gui {
 
-// Which end of a cord is meant.
-enum class Lead { red, black };
-
 struct OnSiteState {
   std::unique_ptr<session::Door> door;
   session::View view;
@@ -34,7 +31,7 @@ struct OnSiteState {
   Place diagram_area, panel_area, outside_area;  // where they were last drawn
   DoorPaper paper;
   bool back = false;  // the sheet is turned over
-  bool panel_open = true, outside_open = false, pad_open = false, ticket_open = false;
+  bool outside_open = false, pad_open = false, ticket_open = false;
 
   // The instrument in hand.
   std::string hand = "volts";  // its verb

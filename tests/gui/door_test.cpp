@@ -12,7 +12,6 @@
 #include "gui/screens/on_site.h"
 #include "gui/screens/on_site_parts.h"
 #include "gui/screens/states.h"
-#include "gui/sheet/cord.h"
 #include "gui/sheet/text.h"
 
 namespace legwork::gui {
