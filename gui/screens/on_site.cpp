@@ -38,6 +38,18 @@ void sound(State& state, const session::Seen& seen) {
   }
 }
 
+// What a watched instrument showed on the way, lowest to highest and when.
+void note_watched(OnSiteState& mine, const session::Seen& seen) {
+  mine.watched.clear();
+  for (const session::Observation& o : seen.observations) {
+    if (o.state < 0 && o.tick != 0)
+      mine.watched.push_back({static_cast<double>(o.tick), o.value, session::shown(o)});
+  }
+  std::stable_sort(mine.watched.begin(), mine.watched.end(),
+                   [](const auto& a, const auto& b) { return a.tick < b.tick; });
+  if (mine.watched.size() < 2) mine.watched.clear();
+}
+
 // Which thing the step looked at, and whether with the lamp.
 void note_look(OnSiteState& mine) {
   if (mine.look_says.empty() || mine.view.trail.empty()) return;
@@ -285,6 +297,7 @@ void give_step(State& state, const std::string& line) {
   take_view(mine);
   if (mine.shown_minute == 0) mine.shown_minute = mine.view.minutes;
   note_look(mine);
+  note_watched(mine, outcome.seen);
   if (mine.view.place != before) {  // the instruments come along, not their leads
     mine.slip.clear();
     mine.cursor.clear();

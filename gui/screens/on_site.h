@@ -40,6 +40,12 @@ struct OnSiteState {
   int taken = -1;              // the same: in hand, until it is put somewhere
   Message shown;               // what it showed last
   double shown_minute = -1;    // when
+  // What was watched last: readings as they moved, by tick of the world. Empty: nothing.
+  struct Watched {
+    double tick = 0, value = 0;
+    Message shown;
+  };
+  std::vector<Watched> watched;
 
   // The slip that is open: a part, a thing ("!condenser"), a wire. Empty: none.
   std::string slip;

@@ -318,6 +318,41 @@ void draw_meter(State& state, OnSiteState& mine, Place at) {
   }
 }
 
+// What was watched as a line over time, with its lowest and highest.
+void draw_watched(const State& state, const OnSiteState& mine, Place area) {
+  if (mine.watched.empty()) return;
+  const float s = state.ink.scale;
+  ImDrawList& list = *ImGui::GetWindowDrawList();
+  const auto [low, high] =
+      std::minmax_element(mine.watched.begin(), mine.watched.end(),
+                          [](const auto& a, const auto& b) { return a.value < b.value; });
+  ImFont* small = state.ink.fonts.small;
+  const std::string least = spoken(state, low->shown), most = spoken(state, high->shown);
+  const auto wide = [&](const std::string& text) {
+    return small->CalcTextSizeA(small->FontSize, 1e9F, 0, text.c_str()).x;
+  };
+  const float right = area.right - std::max(wide(least), wide(most)) - 8 * s;
+  const double from = mine.watched.front().tick;
+  const double span = std::max(1.0, mine.watched.back().tick - from);
+  const double range = std::max(1e-12, high->value - low->value);
+  std::vector<ImVec2> points;
+  for (const OnSiteState::Watched& it : mine.watched) {
+    const float x = area.left + static_cast<float>((it.tick - from) / span) * (right - area.left);
+    const float y =
+        area.bottom - 4 * s -
+        static_cast<float>((it.value - low->value) / range) * (area.bottom - area.top - 8 * s);
+    if (!points.empty()) points.push_back({x, points.back().y});  // it stood until it moved
+    points.push_back({x, y});
+  }
+  const unsigned ink = state.ink.theme.packed(Role::ink), dim = state.ink.theme.packed(Role::dim);
+  list.AddPolyline(points.data(), static_cast<int>(points.size()), ink, 0, 1.5F * s);
+  list.AddText(small, small->FontSize, {std::floor(right + 6 * s), std::floor(area.top)}, dim,
+               most.c_str());
+  list.AddText(small, small->FontSize,
+               {std::floor(right + 6 * s), std::floor(area.bottom - small->FontSize)}, dim,
+               least.c_str());
+}
+
 // The latest tags, as paper; the rest behind one word.
 void draw_tag_row(State& state, OnSiteState& mine, Place area, int most) {
   const float s = state.ink.scale,
@@ -409,11 +444,16 @@ void draw_tailgate(State& state, Place area) {
   // What was answered, and the line to type on.
   const float field = area.top + 108 * s;
   const float links = small ? 214 * s : 330 * s;
+  // Beside it what was watched.
+  const float chart = mine.watched.empty() ? 0 : std::min(300 * s, (area.right - left) * 0.5F);
+  if (chart > 0)
+    draw_watched(state, mine,
+                 {area.right - chart + 12 * s, area.top + 54 * s, area.right, field - 6 * s});
   ImGui::SetCursorScreenPos({left, area.top + 52 * s});
-  ImGui::BeginChild("answer", {area.right - left, field - area.top - 54 * s}, false);
+  ImGui::BeginChild("answer", {area.right - left - chart, field - area.top - 54 * s}, false);
   for (const Message& line : mine.answer)
     kit::words(state, line, mine.refused ? kit::Tone::pen : kit::Tone::ink,
-               area.right - left - 16 * s);
+               area.right - left - chart - 16 * s);
   ImGui::EndChild();
   kit::at(left, field);
   ImGui::PushAllowKeyboardFocus(false);
