@@ -125,9 +125,10 @@ struct Kind {
   std::span<const FaultMode> modes{};
   std::span<const KindLook> looks{};
   bool load = false;  // a consumer: must be fused, must see its voltage
-  bool legs =
-      false;  // each of its points is a leg of the supply, or ought to be: a lead is parked there
-  bool plug = false;  // its handle is a plug, which stays in one's own hand: that is lockout enough
+  // Each of its points is a leg of the supply, or ought to be: a lead of the meter is parked there.
+  bool legs = false;
+  // Its handle is a plug, which stays in one's own hand: that is lockout enough.
+  bool plug = false;
   // Drawing of its contacts, where neither its own nor what moves them is the one.
   std::string_view contact{};
   // How it shows position 0 and 1, where that is not "out|pulled in": "down|up", "cooling|defrost".

@@ -4,8 +4,10 @@
 
 #include "engine/base/home.h"
 #include "engine/fault/catalogue.h"
+#include "engine/session/unit_files.h"
 #include "engine/sim/effects.h"
 #include "engine/terminal/commands.h"
+#include "engine/terminal/print.h"
 #include "engine/unit/unit.h"
 
 namespace legwork::terminal {
@@ -22,18 +24,13 @@ int list(const Options& options) {
     fmt::print(stderr, "{}\n", home_help());
     return kFindings;
   }
-  const bool is_path =
-      options.unit.find('/') != std::string::npos || options.unit.find('.') != std::string::npos;
   Diagnostics found;
-  auto loaded =
-      unit::load_file(is_path ? options.unit : home + "/circuits/" + options.unit + ".yaml",
-                      home + "/assets", found);
+  const unit::UnitPtr unit = session::load_unit(options.unit, home, {}, found);
   const fault::Priors priors = fault::load_priors(home + "/assets/priors.yaml", found);
-  if (!loaded || found.has_errors()) {
-    fmt::print(stderr, "{}", found.text());
+  if (unit == nullptr || found.has_errors()) {
+    fmt::print(stderr, "{}", found.text(speech()));
     return kFindings;
   }
-  const auto unit = std::make_shared<const unit::Unit>(std::move(*loaded));
   const std::vector<fault::Candidate> all = fault::catalogue(*unit, priors);
   std::vector<fault::Fault> faults;
   for (const fault::Candidate& candidate : all) faults.push_back(candidate.fault);

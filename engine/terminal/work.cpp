@@ -129,7 +129,7 @@ int work(const Options& options) {
     if (!file.ok) {
       Diagnostics found;
       found.file_error(options.steps, file.error, {}, file.mark);
-      fmt::print(stderr, "{}", found.text());
+      fmt::print(stderr, "{}", found.text(speech()));
       return kFindings;
     }
     std::size_t from = 0;

@@ -35,6 +35,7 @@ struct Place {
   std::vector<std::string> cautions;  // ids in assets/words: "ladder", "roof edge", "live panel"
   bool outdoors = false;
   bool in_box = false;  // air here is box air
+  Mark mark;
 };
 
 // One thing the senses can tell, as an ordered list of states. The state seen is the last one whose
@@ -82,6 +83,7 @@ struct ProbePoint {
 // What ties the circuit to the plant. Index-aligned with circuit.senses and circuit.loads.
 struct Link {
   int plant_index = -1;  // plant::Quantity for a sense, plant::Drive for a load; -1 = none
+  double share = 1;      // of that drive: two fans that are half of "evaporator.fan 1" each
 };
 
 // Rungs under one heading of the diagram, in file order. In the file `rungs:` is a map of headings,
@@ -101,6 +103,9 @@ struct Unit {
   std::string content_hash;  // SHA-256 of the file, hex
   circuit::Circuit circuit;
   plant::Params plant;
+  double outdoor_low_k = 283.15;   // 50 °F: the temperatures that the machine is made for
+  double outdoor_high_k = 316.48;  // 110 °F
+  Mark charge_mark;                // of charge.full; unknown: left out
   std::vector<Link> sense_links;
   std::vector<Link> load_links;
   std::vector<Place> places;

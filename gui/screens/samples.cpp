@@ -166,8 +166,25 @@ void account(State& state) {
   state.screens->debrief.account = true;
 }
 
+void lead_gate(State& state) { state.screen = "lead"; }
+
+void lead_day(State& state) {
+  state.screen = "lead";
+  LeadState& mine = state.screens->lead;
+  mine.bench.open = true;
+  mine.bench.unit = mine.chosen = state.home + "/circuits/wf-208.yaml";
+  mine.bench.days = commission::day_charts("wf-208", {state.home, {"80 F"}});
+}
+
+void lead_form(State& state) {
+  state.screen = "lead";
+  state.screens->lead.bench.open = true;
+  state.screens->lead.bench.writing = true;
+}
+
 void lead_answer(State& state) {
   state.screen = "lead";
+  state.screens->lead.bench.open = true;
   open_lead(state, "mb-004");
   if (state.screens->lead.working) state.screens->lead.working->wait();
 }
@@ -202,6 +219,9 @@ constexpr Sample kSamples[] = {
     {"debrief, page", debrief_page},
     {"debrief, account", account},
     {"lead", lead_answer},
+    {"lead gate", lead_gate},
+    {"lead day", lead_day},
+    {"lead form", lead_form},
     {"symbols", symbols},
 };
 

@@ -72,7 +72,7 @@ std::string debriefed(const std::string& id, const Lines& lines, bool judge_step
   for (const Page& page : pages) {
     text += english(page.words) + ": " + english(word(page.step_class)) + " " +
             english(page.verdict) + "\n";
-    for (const std::string& hazard : page.hazards) text += "! " + hazard + "\n";
+    for (const Message& hazard : page.hazards) text += "! " + english(hazard) + "\n";
   }
   for (const Dimension& dimension : account.dimensions) text += english(dimension.sentence) + "\n";
   for (const Message& remark : account.remarks) text += english(remark) + "\n";
@@ -80,7 +80,7 @@ std::string debriefed(const std::string& id, const Lines& lines, bool judge_step
     if (!gate.met) text += english(gate.sentence) + "\n";
   }
   for (const Change& change : changes_of(call, pages)) text += english(change.sentence) + "\n";
-  return text + goal_of(call, facts, account) + "\n";
+  return text + english(goal_of(call, facts, account)) + "\n";
 }
 
 Lines operator+(Lines a, const Lines& b) {

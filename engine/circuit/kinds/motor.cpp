@@ -1,4 +1,5 @@
-// Motors: three-phase, single-phase with start winding, and small two-lead fan motors.
+// Motors: three-phase, single-phase with start winding, and small two-lead fan motors. (Over 450
+// lines: the three share windings, protector and bearings, and so their faults.)
 #include "engine/circuit/emitter.h"
 #include "engine/circuit/kinds.h"
 #include "engine/circuit/kinds/alter.h"
