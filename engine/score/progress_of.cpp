@@ -15,7 +15,9 @@
 #include "engine/score/lead.h"
 #include "engine/score/progress.h"
 #include "engine/session/door.h"
+#include "engine/session/hat.h"
 #include "engine/session/log.h"
+#include "engine/session/provenance.h"
 #include "engine/session/ticket_files.h"
 
 namespace legwork::score {
@@ -117,6 +119,12 @@ std::vector<SkillLine> progress_of(const std::vector<std::string>& log_paths,
     const session::ReadLog read_log = session::read_log_file(path);
     if (!read_log.log || !read_log.log->closing) continue;
     const std::string& id = read_log.log->header.scenario;
+    // Another call under a shipped one's name is not that call. (Hats are made again to tell: not
+    // here.)
+    if (!session::hat_name(id) &&
+        session::provenance_of(read_log.log->header, options.home).scenario ==
+            session::Origin::changed)
+      continue;
     if (std::find(met.begin(), met.end(), id) != met.end()) continue;
     const std::string kept = kept_at(path, session::home_or(options.home));
     std::optional<Points> points = options.use_cache ? read(kept) : std::nullopt;

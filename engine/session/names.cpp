@@ -82,7 +82,7 @@ Message wires(const Attempt& attempt, std::string& names) {
     if (Message why = wire(attempt, one); !why.empty()) return why;
     out += (out.empty() ? "" : " ") + one;
   }
-  if (out.empty()) return "A jaw closes around a wire; none is named.";
+  if (out.empty()) return say("A jaw closes around a wire; none is named.");
   names = out;
   return {};
 }
