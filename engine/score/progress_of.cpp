@@ -58,7 +58,7 @@ Points points_of(const Debrief& d) {
 }
 
 // The name of the file is made of all that its points depend on: another call's do not fit here.
-std::string seal(const std::string& path, std::string_view body) {
+std::string seal_of_points(const std::string& path, std::string_view body) {
   return sha256_hex(std::filesystem::path(path).filename().string().append(body));
 }
 
@@ -66,7 +66,7 @@ std::string seal(const std::string& path, std::string_view body) {
 std::string written(const Points& points, const std::string& path) {
   std::string out = fmt::format("{}\n", kProgressMagic);
   for (const Point& p : points) out += fmt::format("{}\t{}\t{}\n", p.skill, p.share, p.minutes);
-  return out + seal(path, out) + "\n";
+  return out + seal_of_points(path, out) + "\n";
 }
 
 std::optional<Points> read(const std::string& path) {
@@ -74,7 +74,7 @@ std::optional<Points> read(const std::string& path) {
   constexpr std::size_t kSeal = 65;
   if (!file.ok || file.text.size() < kSeal) return std::nullopt;
   std::string_view body = std::string_view(file.text).substr(0, file.text.size() - kSeal);
-  if (seal(path, body) + "\n" != file.text.substr(body.size())) return std::nullopt;
+  if (seal_of_points(path, body) + "\n" != file.text.substr(body.size())) return std::nullopt;
   Points points;
   body.remove_prefix(std::min(body.size(), kProgressMagic.size() + 1));
   while (!body.empty()) {

@@ -44,6 +44,7 @@ int replay_log(const Options& options) {
                         if (options.quiet) return;
                         session::View view;
                         view.clock_minute = session::clock_minute(now);
+                        view.unit = now.unit;
                         if (first)
                           fmt::print("{}, {}\n", now.scenario->id, spoken(now.scenario->title));
                         first = false;

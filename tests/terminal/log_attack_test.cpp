@@ -148,8 +148,13 @@ TEST(Forged, ControlCharactersAndPathsInAWellSealedLog) {
     put(log, resealed(good, row.from, row.to));
     for (const char* command : {"replay ", "score ", "suspects ", "work mb-001 --log "}) {
       const Ran ran = run_program(command + log + " </dev/null");
-      EXPECT_EQ(ran.code, 1) << command << row.to;
-      EXPECT_THAT(ran.errors, HasSubstr(row.says)) << command;
+      // Behind the header it can be salvaged: the call is opened up to the line before.
+      if (std::string(command).starts_with("work") && std::string(row.from) == "\"place\":\"") {
+        EXPECT_THAT(ran.errors, HasSubstr("The log was damaged at line 2"));
+      } else {
+        EXPECT_EQ(ran.code, 1) << command << row.to;
+        EXPECT_THAT(ran.errors, HasSubstr(row.says)) << command;
+      }
       EXPECT_EQ(first_control(ran.out + ran.errors), std::string::npos) << command;
       put(log, resealed(good, row.from, row.to));
     }
