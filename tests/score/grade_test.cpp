@@ -104,7 +104,10 @@ TEST(Sureness, WithoutReadingsIsWorthNothing) {
   lucky.evidence_p = 0.05;
   lucky.sureness = 95;
   EXPECT_EQ(points(grade(lucky, shipped()), Dim::sureness), 0);
-  lucky.evidence_alone = 0.9;  // to say no more than that is honest too
+  // With readings, and look-alikes that no step parts: to say no more than one alone is honest too.
+  lucky.evidence_p = 0.97;
+  lucky.evidence_alone = 0.4;
+  lucky.sureness = 60;
   EXPECT_GT(points(grade(lucky, shipped()), Dim::sureness), 9);
   lucky.sureness = 0;  // not said
   EXPECT_EQ(points(grade(lucky, shipped()), Dim::sureness), 0);
