@@ -121,7 +121,10 @@ constexpr std::size_t kMostLettersOfChoice = 400;
 bool choice(State& state, std::string_view name, const Message& text, const Message& why_not) {
   const bool possible = why_not.empty();
   ImGui::PushID(begin(name), end(name));
-  ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, {0, 3 * state.ink.scale});
+  // Nothing to be chosen is lower than a finger or a shaky hand needs.
+  constexpr float kLeastHeight = 24;
+  const float pad = std::max(3 * state.ink.scale, (kLeastHeight - ImGui::GetFontSize()) / 2);
+  ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, {0, pad});
   ImGui::PushStyleColor(ImGuiCol_Text, state.ink.theme.packed(possible ? Role::ink : Role::faint));
   const std::string label =
       broken(state, cut(spoken(state, text), kMostLettersOfChoice)) + "##choice";

@@ -198,6 +198,7 @@ std::span<const Screen> screens_of_debrief() {
                                      {{phrase("Ctrl Enter"), phrase("turn to the first step")},
                                       {Name{"← →"}, phrase("turn the pages")},
                                       {Name{"F"}, phrase("the whole sheet")},
+                                      {Name{"M"}, phrase("the machine as it was seen then")},
                                       {Name{"R"}, phrase("let the pages run on")},
                                       {Name{"S"}, phrase("the account and back")}}}};
   return kScreens;

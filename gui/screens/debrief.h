@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "engine/score/making.h"
+#include "engine/session/view.h"
 #include "engine/unit/unit.h"
 #include "gui/app.h"
 #include "gui/sheet/draw.h"
@@ -33,6 +34,11 @@ struct DebriefState {
   int marked_page = -1;
   Camera camera;
   Place fitted_area;
+  // The machine as it was seen then: asked for by the trainee, drawn once a page.
+  bool machine = false;
+  std::shared_ptr<const session::View> call;  // the whole call, once it is needed
+  Scene outside, panel;
+  int drawn_page = -1;
   Message saved;  // where the HTML went
 };
 
@@ -54,6 +60,8 @@ void draw_route(State& state, const std::vector<score::RouteStep>& route, double
 // page's with its reading.
 Scene marked_sheet(const Scene& sheet, const circuit::Circuit& circuit,
                    const score::Debrief& debrief, int page, const Speech& speech);
+// Outside and panel as they were seen at the end of a page, with rings where the leads were.
+void draw_machine(State& state, DebriefState& mine, Place area);
 // The debrief with its sheets as one HTML file. Path, or nothing if it cannot be written.
 std::string save_html(const State& state, const DebriefState& mine);
 

@@ -191,6 +191,14 @@ void draw_page(State& state, DebriefState& mine, Place area) {
   ImGui::EndChild();
   if (!mine.unit || mine.diagram.terminals.empty()) return;
   const Place sheet{area.left, area.top + high + 6 * s, area.left + width, area.bottom - 26 * s};
+  if (kit::keys_free() && kit::pressed(Key::m)) mine.machine = !mine.machine;
+  kit::at(area.left, area.bottom - 22 * s);
+  if (kit::choice(state, "machine", mine.machine ? phrase("The sheet") : phrase("The machine")))
+    mine.machine = !mine.machine;
+  if (mine.machine) {
+    debrief::draw_machine(state, mine, sheet);
+    return;
+  }
   const bool turned = mine.marked_page != mine.page;
   if (turned) {
     mine.marked = marked_sheet(mine.diagram, mine.unit->circuit, debrief, mine.page, speech(state));
@@ -209,7 +217,7 @@ void draw_page(State& state, DebriefState& mine, Place area) {
   draw_scene(mine.marked, mine.camera, state.ink, {}, list);
   list.PopClipRect();
   handle_sheet(mine.camera, sheet, "sheet");
-  legend(state, {area.left, area.bottom - 22 * s, area.left + width, area.bottom});
+  legend(state, {area.left + 120 * s, area.bottom - 22 * s, area.left + width, area.bottom});
 }
 
 }  // namespace legwork::gui::debrief

@@ -4,7 +4,6 @@
 #include <imgui.h>
 
 #include <algorithm>
-#include <cmath>
 #include <string>
 
 #include "gui/kit.h"
@@ -14,9 +13,16 @@
 namespace legwork::gui {
 namespace {
 
-bool has_tag(const OnSiteState& site, bool of_meter) {
+bool looked(const OnSiteState& site, std::string_view target) {
   return std::any_of(site.view.tags.begin(), site.view.tags.end(), [&](const session::Tag& tag) {
-    return of_meter ? tag.at.size() == 2 : tag.at.size() < 2;
+    return tag.state >= 0 && (target.empty() || (!tag.at.empty() && tag.at.front() == target));
+  });
+}
+
+// A reading with two leads, one of them on a terminal of that part.
+bool measured(const OnSiteState& site, std::string_view part) {
+  return std::any_of(site.view.tags.begin(), site.view.tags.end(), [&](const session::Tag& tag) {
+    return tag.at.size() == 2 && tag.at.front().starts_with(part);
   });
 }
 
@@ -25,8 +31,8 @@ bool outdoors(const OnSiteState& site) {
                      [](const session::PlaceView& p) { return p.here && p.outdoors; });
 }
 
-// One slip: its words, the thing it rings (first of these that is on the page), when it is done.
-// None: it is read and turned.
+// One slip: its words, the things it rings (the first of them that is on the page), when it is
+// done. The last ones ring nothing: there the trainee works alone.
 struct Slip {
   Phrase words;
   std::vector<const char*> rings;
@@ -37,48 +43,47 @@ struct Slip {
 const std::vector<Slip>& slips() {
   static const std::vector<Slip> all = {
       {phrase("This is the ticket. It says what somebody on site noticed, and what the machine "
-              "shows on arrival. Some of it may lead astray."),
-       {"fold ticket", "unfold ticket"},
-       nullptr},
+              "shows on arrival. Some of it may lead astray. Open it."),
+       {"unfold ticket"},
+       [](const OnSiteState& site) { return site.ticket_open; }},
       {phrase("Each step costs minutes on the site clock, and the machine goes on living "
-              "meanwhile. Unfold \"Look and listen\" and look at something where you stand."),
-       {"group on site.look"},
-       [](const OnSiteState& site) { return has_tag(site, false); }},
-      {phrase("Along the top are the places. Choose the roof to walk there, or type \"go roof\" in "
-              "the line at the foot."),
+              "meanwhile. Click the door: beside it opens what can be done to it. Look at it."),
+       {"do look door", "part !door"},
+       [](const OnSiteState& site) { return looked(site, {}); }},
+      {phrase("Along the top are the places. Choose the roof to walk there."),
        {"place roof"},
        outdoors},
-      {phrase("Before live work, gloves and glasses. They are under \"Make it safe\"."),
-       {"do gloves on", "group on site.safety"},
+      {phrase("Before live work, gloves and glasses. They are in the bag."),
+       {"hand gloves", "bag"},
        [](const OnSiteState& site) { return site.view.instruments.gloves_on; },
        true},
-      {phrase("Now take the cover off the panel, under \"By hand\" or typed, \"cover off roof\". "
-              "Terminals that can be reached are then drawn in full ink."),
-       {"do cover off roof", "group on site.hands"},
+      {phrase("The compartment is shut. Click its cover and take it off."),
+       {"do cover off roof", "part !cover"},
        [](const OnSiteState& site) { return !site.view.instruments.covers_off.empty(); }},
-      {phrase("Take the meter out of the bag. Choose \"Volts\" along the foot."),
-       {"hand volts"},
-       [](const OnSiteState& site) { return site.hand == "volts" || has_tag(site, true); }},
-      {phrase("Put the red and the black lead on two terminals of the sheet by dragging or "
-              "clicking them, or type \"volts TB.L1 TB.L2\". Measure across two terminals rather "
-              "than to earth."),
-       {"meter", "step"},
-       [](const OnSiteState& site) { return has_tag(site, true); }},
-      {phrase("Each reading leaves a numbered tag, at its terminals and on the pad at the side, "
-              "where a remark can be written."),
-       {"pad"},
-       nullptr},
-      {phrase("Before hands go in, open the handle, put your lock on it, and prove dead the part "
-              "that your hands will be on, \"prove dead CC\". Dead by chance certifies nothing."),
-       {"do prove dead CC", "group on site.safety"},
-       nullptr,
+      {phrase("A meter that was not proven proves nothing. Prove it on a known source."),
+       {"prove meter"},
+       [](const OnSiteState& site) { return site.view.instruments.meter_proven; }},
+      {phrase("Now measure the coil of the contactor CC. Click its screw A1, then its screw A2: "
+              "the red lead goes to the first, the black one to the second, and the meter reads. "
+              "If CC is out of sight, click where its name stands on the edge."),
+       {"screw CC.A1", "screw CC.A2", "beyond panel down", "beyond panel up"},
+       [](const OnSiteState& site) { return measured(site, "CC."); }},
+      {phrase("The next three you do alone. First: the supply behind the fuses, TB.L1 to TB.L2. "
+              "Click a lead to take it off its screw."),
+       {},
+       [](const OnSiteState& site) { return measured(site, "TB."); }},
+      {phrase("Second: look at the contactor. What was seen stands at the top, with its time, and "
+              "in the picture."),
+       {},
+       [](const OnSiteState& site) { return looked(site, "CC"); }},
+      {phrase("Third: before hands go in, open the handle of DISC and put your lock on it. The "
+              "part that your hands will be on is then proven dead; dead by chance certifies "
+              "nothing."),
+       {},
+       [](const OnSiteState& site) { return !site.view.instruments.locked.empty(); },
        true},
-      {phrase("Time passes only with your steps. \"Let it run\" waits a while, or until something "
-              "changes. The wheel brings the sheet nearer, B turns it over, F1 shows the keys."),
-       {"let it run 5 min"},
-       nullptr},
       {phrase("When you know what stopped it and why, write it up and sign off. The debrief then "
-              "goes through every step."),
+              "goes through every step. F1 shows the keys, L the list of all steps."),
        {"to write-up"},
        nullptr},
   };
@@ -86,8 +91,11 @@ const std::vector<Slip>& slips() {
 }
 
 void ring(State& state, const Slip& slip) {
-  for (const char* name : slip.rings) {
-    const auto at = state.places.find(name);
+  const OnSiteState& site = state.screens->on_site;
+  for (const std::string_view name : slip.rings) {
+    // A screw that has its lead is done with.
+    if (name == "screw CC.A1" && (site.red == "CC.A1" || site.black == "CC.A1")) continue;
+    const auto at = state.places.find(std::string(name));
     if (at == state.places.end()) continue;
     const Place& p = at->second;
     const float pad = 5 * state.ink.scale;
@@ -128,8 +136,8 @@ void draw_guide(State& state) {
   const float s = state.ink.scale;
   const ImVec2 all = ImGui::GetIO().DisplaySize;
   const float wide = 430 * s;
-  // Over the foot of the sheet, clear of the bag below and of what is done at the left.
-  ImGui::SetNextWindowPos({all.x * 0.5F, all.y - 140 * s}, ImGuiCond_Always, {0.5F, 1});
+  // Over the sheet, of which it never speaks: so it does not lie on what it rings.
+  ImGui::SetNextWindowPos({all.x - 26 * s, all.y - 190 * s}, ImGuiCond_Always, {1, 1});
   ImGui::SetNextWindowSize({wide, 0});
   ImGui::PushStyleVar(ImGuiStyleVar_WindowBorderSize, 1);
   ImGui::PushStyleColor(ImGuiCol_WindowBg, state.ink.theme.packed(Role::tag));
@@ -143,10 +151,6 @@ void draw_guide(State& state) {
                  phrase("Live panels kill. Work dead wherever it can be done, under lock, and "
                         "proven. Live readings are for licensed people by the site's procedure."),
                  wide - 48 * s);
-  if (slip.done == nullptr && mine.step < last) {
-    if (kit::choice(state, "guide on", phrase("Go on"))) ++mine.step;
-    ImGui::SameLine(0, 24 * s);
-  }
   if (kit::choice(state, "leave guide",
                   mine.step == last ? phrase("The call is yours") : phrase("Leave the guide")))
     leave(state);

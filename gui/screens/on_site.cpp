@@ -38,6 +38,32 @@ void sound(State& state, const session::Seen& seen) {
   }
 }
 
+// What a watched instrument showed on the way, lowest to highest and when.
+void note_watched(OnSiteState& mine, const session::Seen& seen) {
+  mine.watched.clear();
+  for (const session::Observation& o : seen.observations) {
+    if (o.state < 0 && o.tick != 0)
+      mine.watched.push_back({static_cast<double>(o.tick), o.value, session::shown(o)});
+  }
+  std::stable_sort(mine.watched.begin(), mine.watched.end(),
+                   [](const auto& a, const auto& b) { return a.tick < b.tick; });
+  if (mine.watched.size() < 2) mine.watched.clear();
+}
+
+// Which thing the step looked at, and whether with the lamp.
+void note_look(OnSiteState& mine) {
+  if (mine.look_says.empty() || mine.view.trail.empty()) return;
+  for (auto it = mine.view.trail.rbegin(); it != mine.view.trail.rend(); ++it) {
+    if (it->kind != session::TrailKind::step) continue;
+    if (it->step.arguments.empty()) return;
+    const std::string& what = it->step.arguments.front();
+    mine.look_at = mine.view.unit->circuit.find_device(what).valid() ? what : "!" + what;
+    mine.look_with_lamp = it->step.arguments.size() > 1 && it->step.arguments[1] == "with lamp";
+    mine.look_minute = it->at_minute;
+    return;
+  }
+}
+
 // What turns goes on turning while somebody is there: ten pictures a second, for ten seconds.
 void turn(State& state, OnSiteState& mine) {
   const bool turns = std::any_of(mine.outside.shapes.begin(), mine.outside.shapes.end(),
@@ -60,6 +86,8 @@ void step_back(OnSiteState& mine) {
     mine.taken = -1;
   } else if (!mine.slip.empty()) {
     mine.slip.clear();
+  } else if (!mine.look_at.empty()) {
+    mine.look_at.clear();
   } else if (mine.steps_open || mine.pad_open || mine.bag_open || mine.seen_open) {
     mine.steps_open = mine.pad_open = mine.bag_open = mine.seen_open = false;
   } else if (mine.ticket_open) {
@@ -240,11 +268,14 @@ void give_step(State& state, const std::string& line) {
       mine.door->submit_line(rings ? making_of(state, mine.door->log_path()).ring_line() : line);
   mine.answer.clear();
   mine.harm.clear();
+  mine.look_at.clear();
+  mine.look_says.clear();
   mine.refused = !outcome.accepted;
   if (mine.refused) mine.answer.push_back(outcome.why);
   for (const session::Observation& o : outcome.seen.observations) {
     if (o.source == session::Source::glance) continue;  // shown where it is seen
     const Message shown = session::shown(o);
+    if (o.state >= 0) mine.look_says.push_back(shown);
     mine.answer.push_back(
         o.state >= 0 ? shown : say("{what}: {shown}", {{"what", Name{o.key}}, {"shown", shown}}));
     if (o.state < 0 && o.key.starts_with(mine.hand + " ")) {
@@ -265,6 +296,8 @@ void give_step(State& state, const std::string& line) {
   const std::string before = mine.view.place;
   take_view(mine);
   if (mine.shown_minute == 0) mine.shown_minute = mine.view.minutes;
+  note_look(mine);
+  note_watched(mine, outcome.seen);
   if (mine.view.place != before) {  // the instruments come along, not their leads
     mine.slip.clear();
     mine.cursor.clear();
@@ -295,6 +328,7 @@ void draw_on_site(State& state) {
   on_site::draw_leads(state, *ImGui::GetWindowDrawList());
   on_site::draw_steps(state, middle);
   on_site::draw_pad(state, middle);
+  on_site::draw_look(state, middle);
   on_site::draw_slip(state, middle);
   on_site::draw_harm(state, middle);
   keys(state, mine);

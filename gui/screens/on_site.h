@@ -17,9 +17,6 @@
 
 namespace legwork::gui {
 
-// Which end of a cord is meant.
-enum class Lead { red, black };
-
 struct OnSiteState {
   std::unique_ptr<session::Door> door;
   session::View view;
@@ -34,7 +31,7 @@ struct OnSiteState {
   Place diagram_area, panel_area, outside_area;  // where they were last drawn
   DoorPaper paper;
   bool back = false;  // the sheet is turned over
-  bool panel_open = true, outside_open = false, pad_open = false, ticket_open = false;
+  bool outside_open = false, pad_open = false, ticket_open = false;
 
   // The instrument in hand.
   std::string hand = "volts";  // its verb
@@ -43,6 +40,12 @@ struct OnSiteState {
   int taken = -1;              // the same: in hand, until it is put somewhere
   Message shown;               // what it showed last
   double shown_minute = -1;    // when
+  // What was watched last: readings as they moved, by tick of the world. Empty: nothing.
+  struct Watched {
+    double tick = 0, value = 0;
+    Message shown;
+  };
+  std::vector<Watched> watched;
 
   // The slip that is open: a part, a thing ("!condenser"), a wire. Empty: none.
   std::string slip;
@@ -55,6 +58,12 @@ struct OnSiteState {
   std::vector<Message> answer;
   std::vector<Message> harm;
   bool refused = false;
+
+  // The look that was taken last: its picture with its sentence lies beside what was looked at.
+  std::string look_at;  // "!condenser", "CC"; empty: folded
+  std::vector<Message> look_says;
+  bool look_with_lamp = false;
+  double look_minute = 0;
 
   std::string typed, find;
   bool lamp = false;        // in hand: what can be looked at with it is shown

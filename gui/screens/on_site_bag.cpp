@@ -20,23 +20,6 @@
 namespace legwork::gui::on_site {
 namespace {
 
-struct InHand {
-  const char* verb;
-  Phrase name;
-  Phrase dial;  // as short as the meter's dial has it
-};
-constexpr InHand kInHand[] = {{"volts", phrase("Volts"), phrase("Volts")},
-                              {"lowz", phrase("Low impedance"), phrase("Low Z")},
-                              {"dc", phrase("DC volts"), phrase("DC")},
-                              {"ohms", phrase("Ohms"), phrase("Ohms")},
-                              {"continuity", phrase("Continuity"), phrase("Beep")},
-                              {"microfarads", phrase("Microfarads"), phrase("µF")},
-                              {"clamp", phrase("Clamp"), {}},
-                              {"peak", phrase("Clamp, peak hold"), {}},
-                              {"insulation", phrase("Insulation tester"), {}},
-                              {"temp", phrase("Thermometer"), {}}};
-constexpr int kFunctions = 6;  // of them, those of the meter itself
-
 std::string lower(std::string text) {
   std::transform(text.begin(), text.end(), text.begin(),
                  [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
@@ -87,10 +70,10 @@ std::string completed(OnSiteState& mine, const std::string& typed) {
 // 1 to 9 and 0 take the instruments in their order, C unfolds the card.
 void take_by_key(State& state, OnSiteState& mine) {
   if (state.help || !kit::keys_free()) return;
-  for (std::size_t i = 0; i < std::size(kInHand); ++i) {
+  const std::vector<std::string> verbs = instruments();
+  for (std::size_t i = 0; i < verbs.size(); ++i) {
     const int digit = (static_cast<int>(i) + 1) % 10;
-    if (kit::pressed(static_cast<Key>(static_cast<int>(Key::n0) + digit)))
-      take(mine, kInHand[i].verb);
+    if (kit::pressed(static_cast<Key>(static_cast<int>(Key::n0) + digit))) take(mine, verbs[i]);
   }
   if (kit::pressed(Key::c)) mine.paper.card_open = !mine.paper.card_open;
 }
@@ -155,10 +138,38 @@ bool in_use(const OnSiteState& mine, const std::string& name) {
   return name == "hand " + mine.hand;
 }
 
-// Instruments as small ink things, four in a row; in little room their names alone.
-void draw_things(State& state, OnSiteState& mine, Place area, bool icons) {
+// A cell that can be chosen whole: its drawing, if there is room for it, and its name.
+bool draw_thing(State& state, const Thing& thing, Place cell, bool icon, bool used) {
   const float s = state.ink.scale;
   ImDrawList& list = *ImGui::GetWindowDrawList();
+  ImGui::SetCursorScreenPos({cell.left, cell.top});
+  bool chosen =
+      ImGui::InvisibleButton(thing.name, {cell.right - cell.left, cell.bottom - cell.top});
+  const bool focused = ImGui::IsItemFocused();
+  if (focused && ImGui::GetIO().NavVisible && kit::pressed(Key::enter)) chosen = true;
+  if (focused) state.focused = thing.name;
+  kit::remember(state, thing.name);
+  const bool near = ImGui::IsItemHovered() || focused;
+  const Role role = used || near ? Role::pen : Role::ink;
+  ImFont* font = state.ink.fonts.small;
+  const std::string words = spoken(state, thing.words);
+  const float wide = font->CalcTextSizeA(font->FontSize, 1e9F, 0, words.c_str()).x;
+  const float left = std::floor(cell.left + 4 * s);
+  const float top = std::floor(icon ? cell.bottom - font->FontSize - 5 * s
+                                    : (cell.top + cell.bottom - font->FontSize) / 2);
+  if (icon) draw_icon(state, list, thing.path, {cell.left + 24 * s, top - 21 * s}, role);
+  if (used)
+    list.AddRectFilled({left - 3 * s, top - 1}, {left + wide + 3 * s, top + font->FontSize + 3 * s},
+                       state.ink.theme.packed(Role::marker));
+  list.AddText(font, font->FontSize, {left, top}, state.ink.theme.packed(role), words.c_str());
+  const ImVec2 under[2] = {{left, top + font->FontSize + 1.5F},
+                           {left + wide, top + font->FontSize + 1.5F}};
+  list.AddPolyline(under, 2, state.ink.theme.packed(role), 0, near ? 2.0F : 1.0F);
+  return chosen;
+}
+
+// Instruments as small ink things, four in a row; in little room their names alone.
+void draw_things(State& state, OnSiteState& mine, Place area, bool icons) {
   const float column = (area.right - area.left) / 4, row = (area.bottom - area.top) / 2;
   int n = 0;
   std::string taken;
@@ -168,105 +179,11 @@ void draw_things(State& state, OnSiteState& mine, Place area, bool icons) {
     const float left = area.left + column * static_cast<float>(n % 4);
     const float top = area.top + row * static_cast<float>(n / 4);
     ++n;
-    const bool used = in_use(mine, name);
-    if (icons) {
-      draw_icon(state, list, thing.path, {left + 24 * s, top + 20 * s},
-                used ? Role::pen : Role::ink);
-    }
-    kit::at(left + 4 * s, top + (icons ? 38 * s : 0));
-    ImGui::PushFont(state.ink.fonts.small);
-    if (kit::pick(state, name, thing.words, used)) taken = name;
-    ImGui::PopFont();
+    if (draw_thing(state, thing, {left, top, left + column - 2, top + row - 2}, icons,
+                   in_use(mine, name)))
+      taken = name;
   }
   if (!taken.empty()) take_thing(state, mine, taken);
-}
-
-// One line of what the meter is doing.
-Message meter_note(const OnSiteState& mine) {
-  const Touch touch = touch_of(mine.hand);
-  const auto lead = [&](bool red) {
-    return red ? say("red {screw}", {{"screw", Name{mine.red}}})
-               : say("black {screw}", {{"screw", Name{mine.black}}});
-  };
-  if (mine.taken >= 0)
-    return mine.taken == 0 ? phrase("red lead in hand: click a screw")
-                           : phrase("black lead in hand: click a screw");
-  if (touch == Touch::two_leads) {
-    if (!mine.red.empty() && !mine.black.empty())
-      return say("{red} · {black}", {{"red", lead(true)}, {"black", lead(false)}});
-    if (!mine.red.empty()) return lead(true);
-    if (!mine.black.empty()) return lead(false);
-    if (!mine.shown.empty() && mine.shown_minute >= 0)
-      return say("held at {time}, leads off",
-                 {{"time", Name{clock_text(mine, mine.shown_minute)}}});
-    return phrase("leads off");
-  }
-  if (touch == Touch::around_a_wire)
-    return mine.red.empty() ? Message(phrase("click a conductor")) : Message(Name{mine.red});
-  return mine.red.empty() ? Message(phrase("click a point")) : Message(Term{mine.red.substr(1)});
-}
-
-void draw_meter(State& state, OnSiteState& mine, Place at) {
-  const float s = state.ink.scale;
-  ImDrawList& list = *ImGui::GetWindowDrawList();
-  const unsigned ink = state.ink.theme.packed(Role::ink), dim = state.ink.theme.packed(Role::dim);
-  list.AddRectFilled({at.left, at.top}, {at.right, at.bottom}, state.ink.theme.packed(Role::paper),
-                     10 * s);
-  list.AddRect({at.left, at.top}, {at.right, at.bottom}, ink, 10 * s, 0, 2 * s);
-  const Place glass{at.left + 10 * s, at.top + 12 * s, at.right - 10 * s, at.top + 76 * s};
-  list.AddRectFilled({glass.left, glass.top}, {glass.right, glass.bottom},
-                     state.ink.theme.packed(Role::plate));
-  list.AddRect({glass.left, glass.top}, {glass.right, glass.bottom}, ink);
-  const Touch touch = touch_of(mine.hand);
-  const bool on = touch != Touch::two_leads || (!mine.red.empty() && !mine.black.empty());
-  const bool live = on && !mine.shown.empty() && mine.shown_minute >= mine.view.minutes - 0.01;
-  ImFont* small = state.ink.fonts.small;
-  const std::string title = spoken(state, name_of_instrument(mine.hand));
-  list.AddText(small, small->FontSize, {glass.left + 8 * s, glass.top + 4 * s}, dim, title.c_str());
-  const std::string shown = mine.shown.empty() ? "– – –" : spoken(state, mine.shown);
-  ImFont* font = state.ink.fonts.digits;
-  const float full = font->CalcTextSizeA(font->FontSize, 1e9F, 0, shown.c_str()).x;
-  const float size =
-      font->FontSize * std::min(1.0F, (glass.right - glass.left - 110 * s) / std::max(1.0F, full));
-  const float wide = full * size / font->FontSize;
-  list.AddText(font, size, {std::floor(glass.right - 10 * s - wide), std::floor(glass.top + 6 * s)},
-               live ? ink : dim, shown.c_str());
-  const std::string note = spoken(state, meter_note(mine));
-  list.PushClipRect({glass.left, glass.top}, {glass.right - 4 * s, glass.bottom}, true);
-  list.AddText(small, small->FontSize, {glass.left + 8 * s, glass.bottom - small->FontSize - 5 * s},
-               ink, note.c_str());
-  list.PopClipRect();
-  state.places["meter"] = glass;
-  mine.paper.meter = at;
-  mine.paper.jacks[0] = {at.right - 66 * s, at.top + 1};
-  mine.paper.jacks[1] = {at.right - 30 * s, at.top + 1};
-  for (int i = 0; i < 2; ++i) {
-    const ImVec2 jack{mine.paper.jacks[i].x, mine.paper.jacks[i].y};
-    list.AddCircleFilled(jack, 7 * s, state.ink.theme.packed(Role::paper), 20);
-    list.AddCircle(jack, 7 * s, state.ink.theme.packed(i == 0 ? Role::red_lead : Role::black_lead),
-                   20, 3 * s);
-  }
-  kit::at(at.left + 14 * s, glass.bottom + 6 * s);
-  for (int i = 0; i < kFunctions; ++i) {
-    if (i > 0) ImGui::SameLine(0, 13 * s);
-    const std::string verb = kInHand[i].verb;
-    if (kit::pick(state, "hand " + verb, kInHand[i].dial, mine.hand == verb)) take(mine, verb);
-  }
-  kit::at(at.left + 14 * s, glass.bottom + 32 * s);
-  if (!mine.view.instruments.meter_proven) {
-    if (kit::choice(state, "prove meter", phrase("Prove the meter")))
-      give_step(state, "prove meter");
-    ImGui::SameLine(0, 16 * s);
-  }
-  if (touch == Touch::two_leads && on) {
-    if (kit::choice(state, "read", phrase("Read again")))
-      give_step(state, fmt::format("{} {} {}", mine.hand, mine.red, mine.black));
-    ImGui::SameLine(0, 16 * s);
-    if (kit::choice(state, "leads off", phrase("Leads off"))) {
-      mine.red.clear();
-      mine.black.clear();
-    }
-  }
 }
 
 // The latest tags, as paper; the rest behind one word.
@@ -283,7 +200,22 @@ void draw_tag_row(State& state, OnSiteState& mine, Place area, int most) {
                            {right, bottom},   {left + cut, bottom}, {left, bottom - cut}};
     list.AddConvexPolyFilled(edge, 6, state.ink.theme.packed(Role::tag));
     const ImVec2 closed[] = {edge[0], edge[1], edge[2], edge[3], edge[4], edge[5], edge[0]};
-    list.AddPolyline(closed, 7, state.ink.theme.packed(Role::dim), 0, 1);
+    if (tag->stale.empty()) {
+      list.AddPolyline(closed, 7, state.ink.theme.packed(Role::dim), 0, 1);
+    } else {  // dashed
+      for (int i = 0; i < 6; ++i) {
+        const ImVec2 p = closed[i], q = closed[i + 1];
+        const int dashes =
+            std::max(1, static_cast<int>(std::hypot(q.x - p.x, q.y - p.y) / (7 * s)));
+        for (int k = 0; k < dashes; ++k) {
+          const float u = static_cast<float>(k) / static_cast<float>(dashes);
+          const float v = u + 0.55F / static_cast<float>(dashes);
+          const ImVec2 dash[2] = {{p.x + (q.x - p.x) * u, p.y + (q.y - p.y) * u},
+                                  {p.x + (q.x - p.x) * v, p.y + (q.y - p.y) * v}};
+          list.AddPolyline(dash, 2, state.ink.theme.packed(Role::dim), 0, 1);
+        }
+      }
+    }
     list.AddCircle({left + 7 * s, (top + bottom) / 2}, 2.5F * s, state.ink.theme.packed(Role::dim),
                    10, 1);
     std::string where;
@@ -293,10 +225,13 @@ void draw_tag_row(State& state, OnSiteState& mine, Place area, int most) {
                  {std::floor(left + 15 * s), std::floor(top + 3 * s)},
                  state.ink.theme.packed(Role::ink),
                  fmt::format("{} {}", tag->number, spoken(state, tag->shown)).c_str());
-    list.AddText(small, small->FontSize,
-                 {std::floor(left + 15 * s), std::floor(bottom - small->FontSize - 4 * s)},
-                 state.ink.theme.packed(Role::dim),
-                 fmt::format("{} · {}", where, clock_text(mine, tag->at_minute)).c_str());
+    list.AddText(
+        small, small->FontSize,
+        {std::floor(left + 15 * s), std::floor(bottom - small->FontSize - 4 * s)},
+        state.ink.theme.packed(Role::dim),
+        (tag->stale.empty() ? fmt::format("{} · {}", where, clock_text(mine, tag->at_minute))
+                            : spoken(state, tag->stale))
+            .c_str());
     list.PopClipRect();
   }
   kit::at(area.right - 84 * s, area.top + 10 * s);
@@ -309,15 +244,6 @@ void draw_tag_row(State& state, OnSiteState& mine, Place area, int most) {
 }
 
 }  // namespace
-
-Message name_of_instrument(const std::string& verb) {
-  for (const InHand& row : kInHand) {
-    if (verb == row.verb) return row.name;
-  }
-  return verb == "jumper" ? Message(phrase("Jumper"))
-         : verb == "lift" ? Message(phrase("Lift a wire"))
-                          : Message();
-}
 
 void draw_tailgate(State& state, Place area) {
   OnSiteState& mine = state.screens->on_site;
@@ -336,17 +262,22 @@ void draw_tailgate(State& state, Place area) {
     left += 356 * s;
   }
   const Place meter{left, area.top, left + (small ? 338 : 352) * s, area.top + 136 * s};
-  draw_meter(state, mine, meter);
+  draw_meter(state, meter);
   left = meter.right + 18 * s;
   draw_tag_row(state, mine, {left, area.top, area.right, 0}, small ? 2 : 4);
   // What was answered, and the line to type on.
   const float field = area.top + 108 * s;
   const float links = small ? 214 * s : 330 * s;
+  // Beside it what was watched.
+  const float chart = mine.watched.empty() ? 0 : std::min(300 * s, (area.right - left) * 0.5F);
+  if (chart > 0)
+    draw_watched(state,
+                 {area.right - chart + 12 * s, area.top + 54 * s, area.right, field - 6 * s});
   ImGui::SetCursorScreenPos({left, area.top + 52 * s});
-  ImGui::BeginChild("answer", {area.right - left, field - area.top - 54 * s}, false);
+  ImGui::BeginChild("answer", {area.right - left - chart, field - area.top - 54 * s}, false);
   for (const Message& line : mine.answer)
     kit::words(state, line, mine.refused ? kit::Tone::pen : kit::Tone::ink,
-               area.right - left - 16 * s);
+               area.right - left - chart - 16 * s);
   ImGui::EndChild();
   kit::at(left, field);
   ImGui::PushAllowKeyboardFocus(false);
@@ -365,12 +296,13 @@ void draw_tailgate(State& state, Place area) {
   }
   std::string step;
   if (kit::choice(state, "ring the shop", phrase("Ring the shop"))) step = "ring the shop";
-  if (ImGui::IsItemHovered() || ImGui::IsItemFocused())
-    kit::tip(state,
-             say("{time}, {points} points", {{"time", Name{minutes_text(mine.view.shop_minutes)}},
-                                             {"points", Number{mine.view.shop_points, 0}}}));
+  const float rung = ImGui::GetItemRectMin().x;
   ImGui::SameLine(0, 16 * s);
   if (kit::choice(state, "to write-up", phrase("Write it up"))) state.screen = "write-up";
+  ImGui::SetCursorScreenPos({rung, field + 23 * s});
+  kit::small_words(
+      state, say("{time}, {points} points", {{"time", Name{minutes_text(mine.view.shop_minutes)}},
+                                             {"points", Number{mine.view.shop_points, 0}}}));
   if (small && mine.bag_open) {
     const float wide = 420 * s, high = 84 * s;
     ImGui::SetNextWindowPos({area.left, area.top - high - 8 * s});

@@ -11,7 +11,6 @@
 #include "gui/screens/on_site.h"
 #include "gui/screens/on_site_parts.h"
 #include "gui/screens/states.h"
-#include "gui/sheet/cord.h"
 
 namespace legwork::gui::on_site {
 namespace {

@@ -181,6 +181,7 @@ void draw_leads(State& state, ImDrawList& list) {
     }
     if (held) continue;
     // To be taken in hand: at the meter, or by the handle of its probe, beside the screw.
+    const float half = std::max(13 * s, 12.5F);
     const bool probe = on && in_sight && touch == Touch::two_leads;
     // Of a probe: the end of its handle, as it lies.
     ImVec2 grip{jack.x, jack.y - 12 * s};
@@ -192,18 +193,18 @@ void draw_leads(State& state, ImDrawList& list) {
               at.y - (at.y - before.y) / length * 30 * s};
     }
     mine.paper.grips[i] =
-        probe ? Place{grip.x - 13 * s, grip.y - 13 * s, grip.x + 13 * s, grip.y + 13 * s} : Place{};
+        probe ? Place{grip.x - half, grip.y - half, grip.x + half, grip.y + half} : Place{};
     if (probe) {
       state.places[name] = mine.paper.grips[i];
       continue;
     }
-    ImGui::SetCursorScreenPos({grip.x - 13 * s, grip.y - 13 * s});
-    if (ImGui::InvisibleButton(name, {26 * s, 26 * s}) && touch == Touch::two_leads) {
+    ImGui::SetCursorScreenPos({grip.x - half, grip.y - half});
+    if (ImGui::InvisibleButton(name, {2 * half, 2 * half}) && touch == Touch::two_leads) {
       mine.taken = i;
       (i == 0 ? mine.red : mine.black).clear();
     }
     kit::remember(state, name);
-    mine.paper.hung.push_back({grip.x - 13 * s, grip.y - 13 * s, grip.x + 13 * s, grip.y + 13 * s});
+    mine.paper.hung.push_back({grip.x - half, grip.y - half, grip.x + half, grip.y + half});
     if (ImGui::IsItemActive() && ImGui::IsMouseDragging(0, 4) && touch == Touch::two_leads)
       mine.dragging = i;
   }

@@ -10,6 +10,7 @@
 #include "gui/screens/on_site.h"
 #include "gui/screens/on_site_parts.h"
 #include "gui/screens/states.h"
+#include "gui/sheet/outside.h"
 
 namespace legwork::gui::on_site {
 namespace {
@@ -116,6 +117,7 @@ void draw_pad(State& state, Place area) {
                kit::Tone::ink, wide - 40 * s);
     kit::small_words(
         state, fmt::format("{} {} · {}", tag->function, where, clock_text(mine, tag->at_minute)));
+    if (!tag->stale.empty()) kit::small_words(state, tag->stale);
     if (!tag->remark.empty())
       kit::small_words(state, kit::quoted(Name{tag->remark}), kit::Tone::pen);
     if (mine.remark_on == tag->number) {
@@ -132,6 +134,56 @@ void draw_pad(State& state, Place area) {
     }
   }
   end_paper();
+}
+
+void draw_look(State& state, Place area) {
+  OnSiteState& mine = state.screens->on_site;
+  if (mine.look_at.empty() || !mine.slip.empty()) return;
+  const float s = state.ink.scale, gap = 10 * s;
+  Place thing{};
+  for (const Sheet& sheet : open_sheets(mine)) {
+    for (const Target& target : sheet.scene->targets) {
+      const Place at = place_on(sheet, target.box);
+      if (target.id == mine.look_at && holds(sheet.area, at.middle_x(), at.middle_y())) thing = at;
+    }
+    if (thing.right > thing.left) break;
+  }
+  if (thing.right <= thing.left) return;
+  const Scene lamp =
+      mine.look_with_lamp ? lamp_through_fins(*mine.view.unit, mine.sights) : Scene{};
+  const float wide = (lamp.shapes.empty() ? 300 : 324) * s;
+  // Under it, else over it; never on it.
+  const bool under = thing.bottom + 120 * s < area.bottom;
+  const float x = std::clamp(thing.middle_x() - wide / 2, area.left, area.right - wide);
+  ImGui::SetNextWindowPos({x, under ? thing.bottom + gap : std::max(area.top, thing.top - gap)},
+                          ImGuiCond_Always, {0, under ? 0.0F : 1.0F});
+  ImGui::SetNextWindowSize({wide, 0});
+  ImGui::PushStyleVar(ImGuiStyleVar_WindowBorderSize, 1.5F);
+  ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, {12 * s, 10 * s});
+  ImGui::PushStyleColor(ImGuiCol_Border, state.ink.theme.packed(Role::ink));
+  ImGui::PushStyleColor(ImGuiCol_WindowBg, state.ink.theme.packed(Role::paper));
+  ImGui::Begin("look paper", nullptr,
+               ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoSavedSettings |
+                   ImGuiWindowFlags_NoFocusOnAppearing);
+  if (!lamp.shapes.empty()) {
+    const ImVec2 at = ImGui::GetCursorScreenPos();
+    const float high = 110 * s;
+    const Camera camera = fit(lamp.extent, {at.x, at.y, at.x + 300 * s, at.y + high}, 2 * s);
+    draw_scene(lamp, camera, state.ink, {}, *ImGui::GetWindowDrawList());
+    ImGui::Dummy({300 * s, high + 4 * s});
+  }
+  for (const Message& said : mine.look_says) kit::words(state, said, kit::Tone::ink, wide - 24 * s);
+  const std::string what =
+      mine.look_at.starts_with('!') ? spoken(state, Term{mine.look_at.substr(1)}) : mine.look_at;
+  kit::small_words(state, Name{fmt::format("{} · {}", what, clock_text(mine, mine.look_minute))});
+  ImGui::SameLine(0, 18 * s);
+  if (kit::choice(state, "fold look", phrase("fold"))) mine.look_at.clear();
+  const ImVec2 low = ImGui::GetWindowPos(), size = ImGui::GetWindowSize();
+  state.places["look"] = {low.x, low.y, low.x + size.x, low.y + size.y};
+  mine.paper.hung.push_back(state.places["look"]);
+  ImGui::End();
+  ImGui::PopStyleColor(2);
+  ImGui::PopStyleVar(2);
 }
 
 void draw_harm(State& state, Place area) {

@@ -22,6 +22,8 @@ void draw_windows(State& state, Place area);
 void draw_tailgate(State& state, Place area);
 // Over the windows: the slip of a part, the list of all steps, the pad, what went wrong.
 void draw_slip(State& state, Place area);
+// The picture of the look that was taken last, with its sentence.
+void draw_look(State& state, Place area);
 void draw_steps(State& state, Place area);
 void draw_pad(State& state, Place area);
 void draw_harm(State& state, Place area);
@@ -33,6 +35,13 @@ std::string clock_text(const OnSiteState& mine, double minute);
 // A small window: what folds is folded.
 bool is_small(const State& state);
 
+// A sheet where it lies on the page.
+struct Sheet {
+  const Scene* scene;
+  const Camera* camera;
+  Place area;
+};
+
 // --- instruments ---------------------------------------------------------------------------
 
 // How an instrument is put to the machine.
@@ -42,8 +51,20 @@ Touch touch_of(const std::string& verb);
 void take(OnSiteState& mine, const std::string& verb);
 // Puts a lead to a terminal; the second one takes the reading.
 void place_lead(State& state, int which, const std::string& terminal);
+// What a click on a sheet does; what lies under the pointer, in words; a typed reading puts the
+// leads there too.
+void click(State& state, const Sheet& sheet, const Hit& under);
+std::string words_under(const State& state, const Hit& under);
+void follow_reading(OnSiteState& mine);
+bool holds(const Place& place, float x, float y);
+bool is_point(const Hit& under);  // of a thermometer, or a gauge port
 // Why a terminal cannot be touched from here; empty if it can.
 Message why_not(const OnSiteState& mine, const std::string& terminal);
+// The meter and its jacks; what was watched last as a line.
+void draw_meter(State& state, Place area);
+void draw_watched(const State& state, Place area);
+// Verbs of what can be taken in hand, in the order of the keys 1 to 9 and 0.
+std::vector<std::string> instruments();
 // "Volts", by the verb of what is in hand.
 Message name_of_instrument(const std::string& verb);
 // "pulled in", in the language of the settings.
@@ -51,12 +72,6 @@ std::string seen_word(const State& state, How how);
 
 // --- the windows ---------------------------------------------------------------------------
 
-// A sheet where it lies on the page.
-struct Sheet {
-  const Scene* scene;
-  const Camera* camera;
-  Place area;
-};
 // Those that are open now: outside, panel, sheet.
 std::vector<Sheet> open_sheets(const OnSiteState& mine);
 

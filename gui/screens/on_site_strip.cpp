@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "engine/unit/unit.h"
 #include "gui/kit.h"
 #include "gui/screens/on_site.h"
 #include "gui/screens/on_site_parts.h"
@@ -54,6 +55,47 @@ float draw_places(State& state, OnSiteState& mine, float left, float top) {
   }
   if (!go.empty()) give_step(state, go);
   return way;
+}
+
+// The site as a section: ground, building, the box in it, the machine on the roof or beside it; a
+// ring where one stands.
+void draw_section(State& state, const OnSiteState& mine, float left, float top) {
+  ImDrawList& list = *ImGui::GetWindowDrawList();
+  const float s = state.ink.scale;
+  const unsigned ink = state.ink.theme.packed(Role::ink),
+                 paper = state.ink.theme.packed(Role::paper);
+  const float ground = top + 54 * s;
+  const auto room = [&](float x, float y, float wide, float high, unsigned fill) {
+    const ImVec2 low{left + x * s, ground - (y + high) * s},
+        far{left + (x + wide) * s, ground - y * s};
+    list.AddRectFilled(low, far, fill);
+    list.AddRect(low, far, ink, 0, 0, 1.25F);
+  };
+  line(list, left, ground, left + 132 * s, ground, ink, 1);
+  room(14, 0, 84, 34, paper);
+  bool on_roof = false, boxed = false;
+  for (const unit::Place& place : mine.view.unit->places) {
+    boxed = boxed || place.in_box;
+    on_roof = on_roof || (place.outdoors && place.id == "roof");
+  }
+  if (boxed) room(20, 0, 34, 24, state.ink.theme.packed(Role::plate));
+  const float unit_x = on_roof ? 62 : 104, unit_y = on_roof ? 34 : 0;
+  bool outdoors = false;
+  ImVec2 here{left + 6 * s, ground - 8 * s};
+  for (const unit::Place& place : mine.view.unit->places) {
+    outdoors = outdoors || place.outdoors;
+    if (place.id != mine.view.place) continue;
+    if (place.in_box) {
+      here = {left + 37 * s, ground - 10 * s};
+    } else if (place.outdoors) {
+      here = {left + (unit_x + 11) * s, ground - (unit_y + 20) * s};
+    } else if (&place != &mine.view.unit->places.front()) {
+      here = {left + 76 * s, ground - 10 * s};
+    }
+  }
+  if (outdoors) room(unit_x, unit_y, 22, 12, paper);
+  list.AddCircleFilled(here, 5 * s, state.ink.theme.packed(Role::marker), 16);
+  list.AddCircle(here, 5 * s, ink, 16, 1.5F);
 }
 
 void draw_trail(State& state, OnSiteState& mine, float left, float right, float y) {
@@ -143,6 +185,9 @@ bool is_small(const State& state) { return ImGui::GetIO().DisplaySize.x < 1480 *
 float draw_strip(State& state, Place area) {
   OnSiteState& mine = state.screens->on_site;
   const float s = state.ink.scale;
+  const float section = is_small(state) ? 0 : 146 * s;
+  if (section > 0) draw_section(state, mine, area.left, area.top);
+  area.left += section;
   const float after = draw_places(state, mine, area.left, area.top + 2 * s) + 22 * s;
   // Clock and weather at the right end, and the waiting under them.
   const int minute = mine.view.clock_minute;

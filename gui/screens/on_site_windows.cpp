@@ -20,151 +20,12 @@
 namespace legwork::gui::on_site {
 namespace {
 
-bool holds(const Place& p, float x, float y) {
-  return x >= p.left && x < p.right && y >= p.top && y < p.bottom;
-}
-
-bool is_point(const Hit& under) {
-  return under.what == Hit::What::terminal && under.id.starts_with('@');
-}
-
-bool refuse(OnSiteState& mine, const std::string& terminal) {
-  const Message why = why_not(mine, terminal);
-  if (why.empty()) return false;
-  mine.answer = {say("{what}: {why}", {{"what", Name{terminal}}, {"why", why}})};
-  mine.harm.clear();
-  mine.refused = true;
-  return true;
-}
-
-std::string device_of(const OnSiteState& mine, const std::string& id) {
-  const circuit::Circuit& circuit = mine.view.unit->circuit;
-  if (circuit.find_device(id).valid()) return id;
-  const circuit::TerminalId t = circuit.find_terminal(id);
-  if (t.valid() && circuit.terminals[t.slot()].device.valid())
-    return circuit.devices[circuit.terminals[t.slot()].device.slot()].name;
-  const std::string before = id.substr(0, id.find('.'));  // "CC.P1" of the sheet
-  return circuit.find_device(before).valid() ? before : std::string();
-}
-
-// What belongs to an id on a sheet: its target, or a spot round its terminal or the pointer.
-Place place_of(const Sheet& sheet, const std::string& id, ImVec2 mouse) {
-  for (const Target& it : sheet.scene->targets) {
-    if (it.id == id) return place_on(sheet, it.box);
-  }
-  if (const Terminal* t = terminal_on(*sheet.scene, id)) {
-    const float x = sheet.camera->screen_x(static_cast<float>(t->at.x));
-    const float y = sheet.camera->screen_y(static_cast<float>(t->at.y));
-    return {x - 14, y - 14, x + 14, y + 14};
-  }
-  return {mouse.x - 14, mouse.y - 14, mouse.x + 14, mouse.y + 14};
-}
-
-void click_terminal(State& state, OnSiteState& mine, const Sheet& sheet, const std::string& id) {
-  const std::string device = device_of(mine, id);
-  if (touch_of(mine.hand) == Touch::two_leads) {
-    if (mine.taken >= 0) {
-      const int which = mine.taken;
-      mine.taken = -1;
-      place_lead(state, which, id);
-      return;
-    }
-    if (id == mine.red || id == mine.black) {  // that lead again
-      mine.taken = id == mine.red ? 0 : 1;
-      (mine.taken == 0 ? mine.red : mine.black).clear();
-      mine.slip.clear();
-      return;
-    }
-    if (mine.red.empty() || mine.black.empty()) {
-      place_lead(state, mine.red.empty() ? 0 : 1, id);
-      return;
-    }
-  }
-  // Both leads are on: nothing moves by itself. The part's slip has the screw's lines.
-  if (!device.empty()) open_slip(mine, device, place_of(sheet, device, {}), id);
-}
-
-void click_point(State& state, OnSiteState& mine, const std::string& id) {
-  if (id == "@low" || id == "@high") {
-    give_step(state, mine.view.instruments.gauges_on ? "gauges" : "gauges on");
-    return;
-  }
-  mine.hand = "temp";
-  mine.red = id;
-  mine.black.clear();
-  give_step(state, "temp " + id.substr(1));
-}
-
-void clicked(State& state, OnSiteState& mine, const Sheet& sheet, const Hit& under) {
-  const ImVec2 mouse = ImGui::GetIO().MousePos;
-  const Touch touch = touch_of(mine.hand);
-  mine.cursor.clear();
-  mine.seen_open = mine.bag_open = false;
-  if (under.what == Hit::What::wire && under.id.find('>') != std::string::npos) {
-    if (touch == Touch::around_a_wire) {
-      mine.red = under.id;
-      mine.slip.clear();
-      give_step(state, fmt::format("{} {}", mine.hand, under.id));
-    } else {
-      open_slip(mine, under.id, {mouse.x - 14, mouse.y - 14, mouse.x + 14, mouse.y + 14});
-    }
-    return;
-  }
-  if (is_point(under)) return click_point(state, mine, under.id);
-  if (under.what == Hit::What::terminal) return click_terminal(state, mine, sheet, under.id);
-  if (mine.taken >= 0) {  // put down: back to the meter
-    mine.taken = -1;
-    return;
-  }
-  if (under.what == Hit::What::thing) {
-    open_slip(mine, under.id, place_of(sheet, under.id, mouse));
-  } else if (under.what == Hit::What::symbol) {
-    const std::string device = device_of(mine, under.id);
-    if (!device.empty()) open_slip(mine, device, place_of(sheet, under.id, mouse));
-  } else {
-    mine.slip.clear();
-  }
-}
-
 // The lead whose probe is under the pointer; -1: none.
 int gripped(const OnSiteState& mine, ImVec2 at) {
   for (int i = 0; i < 2; ++i) {
     if (holds(mine.paper.grips[i], at.x, at.y)) return i;
   }
   return -1;
-}
-
-// What lies under the pointer, in words: never more than what its slip says too.
-std::string name_of(const State& state, const OnSiteState& mine, const Hit& under) {
-  const circuit::Circuit& circuit = mine.view.unit->circuit;
-  if (under.what == Hit::What::nothing || under.what == Hit::What::thing) return {};
-  if (is_point(under)) {
-    for (const unit::ProbePoint& probe : mine.view.unit->probes) {
-      if (probe.id == under.id.substr(1)) return spoken(state, probe.name);
-    }
-    return under.id.substr(1);
-  }
-  if (under.what == Hit::What::wire) {
-    const circuit::WireId wire = circuit.find_wire(under.id);
-    if (!wire.valid()) return {};
-    const int number = conductor_numbers(circuit)[circuit.wires[wire.slot()].from.slot()];
-    return number > 0 ? fmt::format("{}\n{}", number, under.id) : under.id;
-  }
-  if (under.what == Hit::What::terminal) {
-    const circuit::TerminalId id = circuit.find_terminal(under.id);
-    std::string words = under.id;
-    for (const circuit::Wire& wire : circuit.wires) {
-      if (wire.from == id || wire.to == id) words += "\n" + wire.name;
-    }
-    if (const Message why = why_not(mine, under.id); !why.empty())
-      words += "\n" + spoken(state, why);
-    return words;
-  }
-  const circuit::DeviceId id = circuit.find_device(under.id);
-  return id.valid()
-             ? fmt::format("{} · {}", under.id,
-                           spoken(state, Term{std::string(circuit.devices[id.slot()].kind->name)}))
-             : std::string();
 }
 
 // What cannot be reached from here; a part when none of its terminals can.
@@ -205,21 +66,6 @@ Emphasis emphasis_of(OnSiteState& mine, const Hit& under) {
     if (!id->empty()) emphasis.lit.insert(*id);
   }
   return emphasis;
-}
-
-// A reading that was typed puts the instrument and its leads there too.
-void follow_reading(OnSiteState& mine) {
-  const std::size_t count = mine.view.tags.size();
-  if (mine.paper.tags_seen == count) return;
-  mine.paper.tags_seen = count;
-  if (count == 0) return;
-  const session::Tag& tag = mine.view.tags.back();
-  const Touch touch = touch_of(tag.function);
-  if (touch == Touch::none || tag.at.size() != (touch == Touch::two_leads ? 2U : 1U)) return;
-  mine.hand = tag.function;
-  mine.red = (touch == Touch::at_a_point ? "@" : "") + tag.at.front();
-  mine.black = touch == Touch::two_leads ? tag.at.back() : "";
-  mine.taken = -1;
 }
 
 // Rings on a sheet where the leads are, and where the keys stand.
@@ -315,7 +161,7 @@ void draw_edges(State& state, const Sheet& sheet, Camera& camera, const char* na
     ImFont* font = state.ink.fonts.small;
     const ImVec2 size = font->CalcTextSizeA(font->FontSize, 1e9F, 0, text.c_str());
     const float wide = std::min(size.x + 12 * s, sheet.area.right - sheet.area.left - 8 * s);
-    const float high = 24 * s;
+    const float high = std::max(24.0F, 24 * s);
     const Place& a = sheet.area;
     const float x = side == 2   ? a.left + 2
                     : side == 3 ? a.right - wide - 2
@@ -409,21 +255,6 @@ void draw_folded(State& state, OnSiteState& mine, Place area) {
 }
 
 }  // namespace
-
-Message why_not(const OnSiteState& mine, const std::string& terminal) {
-  const circuit::TerminalId id = mine.view.unit->circuit.find_terminal(terminal);
-  if (!id.valid() || id.slot() >= mine.view.terminals.size()) return {};
-  const session::TerminalView& view = mine.view.terminals[id.slot()];
-  return view.reachable ? Message() : view.why_not;
-}
-
-void place_lead(State& state, int which, const std::string& terminal) {
-  OnSiteState& mine = state.screens->on_site;
-  if (refuse(mine, terminal)) return;
-  (which == 0 ? mine.red : mine.black) = terminal;
-  if (!mine.red.empty() && !mine.black.empty() && mine.red != mine.black)
-    give_step(state, fmt::format("{} {} {}", mine.hand, mine.red, mine.black));
-}
 
 Place place_on(const Sheet& sheet, const Box& box) {
   const Camera& c = *sheet.camera;
@@ -548,7 +379,8 @@ void draw_windows(State& state, Place area) {
       frame_round(state, list, sheet.area, 1);
   }
   list.PushClipRect({area.left, area.top}, {area.right, area.bottom}, true);
-  draw_gauges(state, sheets.front().area, list);
+  draw_gauges(state, sheets.front().scene == &mine.outside ? sheets.front().area : sheet_area,
+              list);
   draw_card(state, sheet_area, list);
   list.PopClipRect();
 
@@ -582,9 +414,9 @@ void draw_windows(State& state, Place area) {
     mine.dragging = gripped(mine, mouse);
     (mine.dragging == 0 ? mine.red : mine.black).clear();
   } else if (pressed && mine.dragging < 0 && on != nullptr && !covered) {
-    clicked(state, mine, *on, under);
+    click(state, *on, under);
   }
-  if (const std::string words = name_of(state, mine, under);
+  if (const std::string words = words_under(state, under);
       !words.empty() && mine.dragging < 0 && mine.taken < 0) {
     kit::tip(state, Name{words});
   }

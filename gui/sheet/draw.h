@@ -3,6 +3,7 @@
 
 #include <set>
 #include <string>
+#include <vector>
 
 #include "gui/app.h"
 #include "gui/sheet/scene.h"
@@ -46,6 +47,9 @@ struct SheetHands {
   bool keys = true;         // + − and Ctrl with the arrows are this sheet's
 };
 bool handle_sheet(Camera& camera, Place area, const char* name, SheetHands hands = {});
+
+// What symbols and labels cover on the page, those at least partly within the area.
+std::vector<Place> covers_on(const Scene& scene, const Camera& camera, Place area);
 
 struct Hit {
   enum class What { nothing, terminal, symbol, wire, thing };  // thing: "!condenser"

@@ -1,4 +1,4 @@
-// What the pointer is on.
+// What the pointer is on, and what is covered.
 
 #include <algorithm>
 #include <cmath>
@@ -18,6 +18,23 @@ float distance_to(float px, float py, Point a, Point b) {
 }
 
 }  // namespace
+
+std::vector<Place> covers_on(const Scene& scene, const Camera& camera, Place area) {
+  std::vector<Place> list;
+  const auto add = [&](const Box& box) {
+    const Place it{camera.screen_x(static_cast<float>(box.left)),
+                   camera.screen_y(static_cast<float>(box.top)),
+                   camera.screen_x(static_cast<float>(box.right)),
+                   camera.screen_y(static_cast<float>(box.bottom))};
+    if (it.left < area.right && it.right > area.left && it.top < area.bottom &&
+        it.bottom > area.top) {
+      list.push_back(it);
+    }
+  };
+  for (const Symbol& symbol : scene.symbols) add(cover(symbol));
+  for (const Label& label : scene.labels) add(cover(label));
+  return list;
+}
 
 Hit hit(const Scene& scene, const Camera& camera, float px, float py, bool wires_first) {
   const float sx = (px - camera.x) / camera.zoom, sy = (py - camera.y) / camera.zoom;

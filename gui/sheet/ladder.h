@@ -28,7 +28,7 @@ struct LadderOptions {
   // Sheet units that are seen across where the writing can be read; 0: no matter. A sheet that
   // cannot be read whole then becomes as narrow as that, both rails in sight, and goes on downward.
   int across = 0;
-  Speech speech;            // of headings and legend
+  Speech speech{};          // of headings and legend
   bool with_legend = true;  // the symbols on this sheet with their names
 };
 

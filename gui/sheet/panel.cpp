@@ -208,14 +208,19 @@ class Panel {
     std::map<std::pair<int, int>, int> written;  // a number once at a screw
     for (std::size_t i = 0; i < runs_.size(); ++i) {
       Run& run = runs_[i];
-      const bool lifted = sights_.lifted.contains(run.id);
-      if (lifted) lift(run, way_out_[i].empty() || run.from.row >= 0);
+      const auto end_off = sights_.lifted.find(run.id);
+      const bool lifted = end_off != sights_.lifted.end();
+      const circuit::WireId id = circuit_.find_wire(run.id);
+      const bool at_from =
+          lifted &&
+          circuit_.terminals[circuit_.wires[id.slot()].from.slot()].name == end_off->second;
+      if (lifted) lift(run, at_from);
       Wire wire{run.id, run.points, heavy_[i] ? Pen::power : Pen::control};
       wire.routed = true;
       scene_.wires.push_back(std::move(wire));
       const std::size_t last = run.points.size() - 1;
       for (const bool first : {true, false}) {
-        if (lifted && first == (way_out_[i].empty() || run.from.row >= 0)) continue;
+        if (lifted && first == at_from) continue;
         const Point end = run.points[first ? 0 : last], next = run.points[first ? 1 : last - 1];
         const int away = next.y > end.y ? 1 : -1;
         // The metal's own screw stands at the end of its conductor.

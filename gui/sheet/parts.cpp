@@ -162,6 +162,8 @@ PartSight part_of(const unit::Unit& unit, DeviceId device, const Sights& sights,
     part.how = How::pulled;
   }
   part.locked = sights.locked.contains(part.id);
+  if (const auto text_there = sights.displays.find(part.id); text_there != sights.displays.end())
+    part.display = render(text_there->second, text.speech);
   for (const auto* list : {&part.above, &part.below}) {
     for (const std::string& t : *list) {
       if (sights.proven_dead.contains(t)) part.dead.insert(t);

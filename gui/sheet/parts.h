@@ -43,6 +43,7 @@ struct PartSight {
   bool heard = false;
   How sound = How::quiet;
   bool locked = false;
+  std::string display;         // what it says, if it has one that is lit
   std::set<std::string> dead;  // terminals proven dead
 };
 

@@ -53,7 +53,9 @@ void electronic(Pencil& p, const PartSight& part, int wide, int high) {
   Shape& glass = p.draw(format("R 10 10 {} 48", wide - 10), Fill::plate);
   glass.dashed = !part.seen;
   if (part.seen) {
-    if (part.how == How::lit)
+    if (part.how == How::lit && !part.display.empty()) {
+      p.figures(part.display, {wide / 2, 29}, Anchor::middle, 18);
+    } else if (part.how == How::lit)
       p.draw_at({wide / 2, 29},
                 "M -26 -10 L -14 -10 M -26 0 L -14 0 M -26 10 L -14 10 M -6 -10 L 6 -10 L 6 10 L "
                 "-6 10 Z M 14 -10 L 14 10 M 22 -10 L 26 -10",
@@ -332,7 +334,7 @@ const std::vector<PartKind>& other_kinds() {
       {"strip", 60, 30, strip, Tail::none, Screws::through},
       {"point", 48, 22, single, Tail::none, Screws::one},
       {"transformer", 108, 96, transformer},
-      {"module", 108, 96, module},
+      {"module", 132, 96, module},
       {"timer module", 84, 96, timer},
       {"oil safety", 120, 100, oil_safety},
       {"potential relay", 96, 92, potential_relay},

@@ -61,20 +61,6 @@ Shown shown_of(const circuit::Kind& kind, std::string_view quantity) {
   return {};
 }
 
-const char* verb_of(unit::Sense sense) {
-  switch (sense) {
-    case unit::Sense::look:
-      return "look";
-    case unit::Sense::listen:
-      return "listen";
-    case unit::Sense::feel:
-      return "feel";
-    case unit::Sense::smell:
-      return "smell";
-  }
-  return "";
-}
-
 How how_of(session::Happens what) {
   using session::Happens;
   switch (what) {
@@ -104,12 +90,34 @@ class Gathering {
     out_.looks.resize(unit_.looks.size());
   }
 
+  Sights make_at(double minute) {
+    constexpr double kSame = 1e-6;  // minutes
+    for (const session::TrailEntry& entry : view_.trail) {
+      if (entry.at_minute > minute + kSame) continue;
+      if (entry.kind == session::TrailKind::happening) happened(entry);
+      if (entry.kind != session::TrailKind::step) continue;
+      done(entry);
+      arranged(entry.step);
+    }
+    for (const session::Tag& tag : view_.tags) {
+      if (tag.at_minute > minute + kSame) continue;
+      if (tag.function == "temp" && !tag.at.empty()) out_.probes.insert(tag.at.front());
+      for (std::size_t i = 0; i < unit_.looks.size(); ++i) {
+        if (tag.state >= 0 && unit_.looks[i].id == tag.look) seen(i, tag.state, tag.at_minute);
+      }
+    }
+    return std::move(out_);
+  }
+
   Sights make() {
     for (const session::TrailEntry& entry : view_.trail) {
       if (entry.kind == session::TrailKind::happening) happened(entry);
       if (entry.kind == session::TrailKind::step) done(entry);
     }
-    for (const session::Tag& tag : view_.tags) looked(tag);
+    for (const session::Tag& tag : view_.tags) {
+      if (tag.function == "temp" && !tag.at.empty()) out_.probes.insert(tag.at.front());
+    }
+    for (const session::SightView& sight : view_.sights) looked(sight);
     const session::InstrumentsView& it = view_.instruments;
     const auto all = [](const auto& list) {
       return std::set<std::string>(list.begin(), list.end());
@@ -117,8 +125,10 @@ class Gathering {
     out_.covers_off = all(it.covers_off);
     out_.guards_off = all(it.guards_off);
     out_.locked = all(it.locked);
-    out_.proven_dead = all(it.proven_dead);
-    out_.lifted = all(it.lifted);
+    for (const session::TerminalView& terminal : view_.terminals) {
+      if (terminal.proven_dead) out_.proven_dead.insert(terminal.name);
+    }
+    for (const session::LiftedEnd& end : it.lifted_ends) out_.lifted[end.wire] = end.terminal;
     for (const std::string& pair : it.jumpers) {
       const std::size_t gap = pair.find(' ');
       if (gap != std::string::npos)
@@ -151,6 +161,39 @@ class Gathering {
     out_.changes[device].push_back({entry.at_minute, how});
   }
 
+  // What a step leaves as it is until another undoes it.
+  void arranged(const session::Step& step) {
+    const auto argument = [&](std::size_t n) {
+      return n < step.arguments.size() ? step.arguments[n] : std::string();
+    };
+    const std::string first = argument(0), second = argument(1);
+    if (step.verb == "cover" && first == "off") out_.covers_off.insert(second);
+    if (step.verb == "cover" && first == "on") out_.covers_off.erase(second);
+    if (step.verb == "lock") out_.locked.insert(first);
+    if (step.verb == "unlock") out_.locked.erase(first);
+    if (step.verb == "gauges on") out_.gauges = true;
+    if (step.verb == "gauges off") out_.gauges = false;
+    if (step.verb == "lift" || step.verb == "lift at") {
+      const circuit::WireId wire = unit_.circuit.find_wire(first);
+      if (wire.valid())
+        out_.lifted[unit_.circuit.wires[wire.slot()].name] =
+            second.empty()
+                ? unit_.circuit.terminals[unit_.circuit.wires[wire.slot()].to.slot()].name
+                : second;
+    }
+    if (step.verb == "land") {
+      const circuit::WireId wire = unit_.circuit.find_wire(first);
+      if (wire.valid()) out_.lifted.erase(unit_.circuit.wires[wire.slot()].name);
+    }
+    if (step.verb == "jumper") out_.jumpers.emplace_back(first, second);
+    if (step.verb == "remove jumper") {
+      std::erase_if(out_.jumpers, [&](const auto& it) {
+        return (it.first == first && it.second == second) ||
+               (it.first == second && it.second == first) || first == it.first + " " + it.second;
+      });
+    }
+  }
+
   // One's own hands.
   void done(const session::TrailEntry& entry) {
     if (entry.step.arguments.empty()) return;
@@ -171,13 +214,11 @@ class Gathering {
     }
   }
 
-  void looked(const session::Tag& tag) {
-    if (tag.function == "temp" && !tag.at.empty()) out_.probes.insert(tag.at.front());
-    if (tag.at.empty()) return;
+  // A look of the unit, or a glance at what one of them would show.
+  void looked(const session::SightView& sight) {
+    if (!sight.text.empty()) out_.displays[sight.target] = sight.text;
     for (std::size_t i = 0; i < unit_.looks.size(); ++i) {
-      const unit::Look& look = unit_.looks[i];
-      if (look.target != tag.at.front() || tag.function != verb_of(look.sense)) continue;
-      if (tag.look == look.id) seen(i, tag.state, tag.at_minute);
+      if (unit_.looks[i].id == sight.id) return seen(i, sight.state, sight.at_minute);
     }
   }
 
@@ -191,7 +232,7 @@ class Gathering {
                                           ? std::string_view(look.quantity)
                                           : std::string_view(look.quantity).substr(dot + 1);
     const Shown row = shown_of(*unit_.circuit.devices[id.slot()].kind, quantity);
-    if (state >= static_cast<int>(row.states.size())) return;
+    if (state < 0 || state >= static_cast<int>(row.states.size())) return;
     const How how = row.states[static_cast<std::size_t>(state)];
     if (look.sense == unit::Sense::listen) put(look.target, how, minute, true);
     if (row.aside && look.sense == unit::Sense::listen) return;
@@ -221,6 +262,10 @@ const Sight* Sights::of(const std::string& device) const {
 }
 
 Sights sights_of(const session::View& view) { return Gathering(view).make(); }
+
+Sights sights_at(const session::View& view, double minute) {
+  return Gathering(view).make_at(minute);
+}
 
 const LookSight* look_at(const unit::Unit& unit, const Sights& sights, std::string_view quantity) {
   for (std::size_t i = 0; i < unit.looks.size() && i < sights.looks.size(); ++i) {

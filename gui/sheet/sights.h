@@ -81,20 +81,24 @@ struct Sights {
   std::map<std::string, std::vector<How>> marks;  // by device: what else was seen of it
   std::vector<LookSight> looks;                   // index = unit's look
   std::map<std::string, std::vector<Change>> changes;
-  std::set<std::string> covers_off;   // places
-  std::set<std::string> guards_off;   // targets of looks
-  std::set<std::string> locked;       // devices under a lock of one's own
-  std::set<std::string> proven_dead;  // devices, or terminals
-  std::set<std::string> lifted;       // wires
-  std::set<std::string> pulled;       // fuses in the hand
+  std::set<std::string> covers_off;           // places
+  std::set<std::string> guards_off;           // targets of looks
+  std::set<std::string> locked;               // devices under a lock of one's own
+  std::set<std::string> proven_dead;          // terminals
+  std::map<std::string, std::string> lifted;  // wires, and the terminal that an end was taken off
+  std::set<std::string> pulled;               // fuses in the hand
   std::vector<std::pair<std::string, std::string>> jumpers;
   bool gauges = false;
-  std::set<std::string> probes;  // points where a thermometer was put
+  std::map<std::string, Message> displays;  // by device: what its display says
+  std::set<std::string> probes;             // points where a thermometer was put
 
   const Sight* of(const std::string& device) const;
 };
 
 Sights sights_of(const session::View& view);
+// As they stood at a minute of the call: from the tags and the steps until then. What was seen at a
+// glance alone is not among them.
+Sights sights_at(const session::View& view, double minute);
 
 // The state of the look of that quantity at that target ("condenser", "condenser.dirt"), as seen.
 // Null: the unit has none, or it was not taken.

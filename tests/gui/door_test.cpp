@@ -5,13 +5,14 @@
 #include <gtest/gtest.h>
 #include <stdlib.h>
 
+#include <algorithm>
 #include <cmath>
 
 #include "gui/headless.h"
 #include "gui/screens/on_site.h"
 #include "gui/screens/on_site_parts.h"
 #include "gui/screens/states.h"
-#include "gui/sheet/cord.h"
+#include "gui/sheet/text.h"
 
 namespace legwork::gui {
 namespace {
@@ -156,6 +157,98 @@ TEST_F(Door, ScrewsOfThePanelAreTheSameTerminals) {
   page.settle();
   ASSERT_EQ(site().view.tags.size(), 1U);
   EXPECT_TRUE(page.has("terminal TB.L2"));
+}
+
+TEST_F(Door, ACordIsTakenInHandAndPutOnAnotherScrew) {
+  Headless page(state_, 1600, 1000);
+  to_the_roof(page);
+  ASSERT_TRUE(page.click("screw TB.L1"));
+  ASSERT_TRUE(page.click("screw TB.L2"));
+  ASSERT_EQ(site().view.tags.size(), 1U);
+  // With both on, a third screw moves nothing, reads nothing, and opens its part's slip.
+  const Camera before = site().panel_camera;
+  ASSERT_TRUE(page.click("screw TB.L3"));
+  EXPECT_EQ(site().view.tags.size(), 1U);
+  EXPECT_EQ(site().red, "TB.L1");
+  EXPECT_EQ(site().slip, "TB");
+  EXPECT_EQ(site().panel_camera.x, before.x);
+  EXPECT_EQ(site().panel_camera.zoom, before.zoom);
+  page.key(Key::escape);
+  EXPECT_EQ(site().slip, "");
+  // The screw that a lead is on gives it back into the hand; it goes where the next click is.
+  ASSERT_TRUE(page.click("screw TB.L2"));
+  EXPECT_EQ(site().taken, 1);
+  EXPECT_EQ(site().black, "");
+  EXPECT_EQ(site().view.tags.size(), 1U);
+  ASSERT_TRUE(page.click("screw TB.L3"));
+  EXPECT_EQ(site().black, "TB.L3");
+  EXPECT_EQ(site().view.tags.size(), 2U);
+  // By the handle of its probe too; put down, it reads nothing.
+  ASSERT_TRUE(page.click("lead red"));
+  EXPECT_EQ(site().taken, 0);
+  page.key(Key::escape);
+  EXPECT_EQ(site().taken, -1);
+  EXPECT_EQ(site().red, "");
+  EXPECT_EQ(site().view.tags.size(), 2U);
+}
+
+TEST_F(Door, KeysWalkPartsAndScrews) {
+  Headless page(state_, 1600, 1000);
+  to_the_roof(page);
+  for (int i = 0; i < 60 && site().cursor != "DISC"; ++i) page.key(Key::tab);
+  ASSERT_EQ(site().cursor, "DISC");
+  page.key(Key::enter);
+  EXPECT_EQ(site().slip, "DISC");
+  page.key(Key::escape);
+  EXPECT_EQ(site().slip, "");
+  EXPECT_EQ(site().cursor, "DISC");
+  page.key(Key::up);
+  EXPECT_TRUE(site().cursor.starts_with("DISC.L")) << site().cursor;
+  const std::string first = site().cursor;
+  page.key(Key::enter);
+  EXPECT_EQ(site().red, first);
+  page.key(Key::right);
+  ASSERT_NE(site().cursor, first);
+  page.key(Key::enter);
+  ASSERT_EQ(site().view.tags.size(), 1U);
+  EXPECT_EQ(site().view.tags[0].at, (std::vector<std::string>{first, site().cursor}));
+}
+
+TEST_F(Door, AConductorIsNamedClampedAndLifted) {
+  Headless page(state_, 1600, 1000);
+  to_the_roof(page);
+  bring(page, "CC");
+  const auto wire = std::find_if(state_.places.begin(), state_.places.end(), [](const auto& it) {
+    return it.first.starts_with("wire ") && it.first.find("CC.A1") != std::string::npos;
+  });
+  ASSERT_NE(wire, state_.places.end());
+  const std::string name = wire->first.substr(5);
+  ASSERT_TRUE(page.click("wire " + name));
+  EXPECT_EQ(site().slip, name);
+  EXPECT_TRUE(page.has("do lift " + name));
+  page.key(Key::escape);
+  ASSERT_TRUE(page.click("hand clamp"));
+  ASSERT_TRUE(page.click("wire " + name));
+  ASSERT_EQ(site().view.tags.size(), 1U);
+  EXPECT_EQ(site().view.tags[0].function, "clamp");
+  // Dead and locked, it is lifted: its end hangs in the air, and the picture says so.
+  for (const char* line : {"open DISC", "lock DISC", "prove dead CC"}) give_step(state_, line);
+  const std::string before = as_text(site().panel);
+  give_step(state_, "lift " + name);
+  page.settle();
+  EXPECT_TRUE(site().sights.lifted.contains(name));
+  EXPECT_NE(as_text(site().panel), before);
+}
+
+TEST_F(Door, HarmIsUnmistakable) {
+  Headless page(state_, 1600, 1000);
+  to_the_roof(page);
+  give_step(state_, "ohms TB.L1 TB.L2");
+  page.settle();
+  ASSERT_FALSE(site().harm.empty());
+  EXPECT_TRUE(page.has("harm"));
+  ASSERT_TRUE(page.click("close harm"));
+  EXPECT_FALSE(page.has("harm"));
 }
 
 TEST_F(Door, ThermometerAndGaugesAreOnTheMachine) {

@@ -11,7 +11,6 @@
 #include <vector>
 
 #include "engine/base/catalogue.h"
-#include "gui/sheet/cord.h"
 #include "gui/sheet/draw.h"
 #include "gui/sheet/ladder.h"
 #include "gui/sheet/piping.h"
@@ -199,26 +198,6 @@ std::vector<std::string> missed(const Scene& scene, const Box& shown, Place area
   return found;
 }
 
-// The first thing that a cord runs over, its ends apart.
-std::string crossed(const std::vector<PointF>& cord, const std::vector<Place>& covers, PointF from,
-                    PointF to) {
-  for (std::size_t i = 0; i + 1 < cord.size(); ++i) {
-    for (int n = 0; n <= 20; ++n) {
-      const float part = static_cast<float>(n) / 20;
-      const PointF p{cord[i].x + (cord[i + 1].x - cord[i].x) * part,
-                     cord[i].y + (cord[i + 1].y - cord[i].y) * part};
-      if (std::hypot(p.x - from.x, p.y - from.y) < 28 || std::hypot(p.x - to.x, p.y - to.y) < 10)
-        continue;
-      for (const Place& it : covers) {
-        if (p.x > it.left && p.x < it.right && p.y > it.top && p.y < it.bottom) {
-          return std::to_string(it.left) + " " + std::to_string(it.top);
-        }
-      }
-    }
-  }
-  return {};
-}
-
 std::string text(const std::vector<std::string>& list) {
   std::string all;
   for (const std::string& line : list) all += line + "\n";
@@ -303,33 +282,6 @@ TEST_P(Layout, CoilsAndContactsRefer) {
       EXPECT_GE(references[device], 2) << device;
     }
   }
-}
-
-// Cords from a meter in the middle of the page to every terminal in sight, at a zoom to read by.
-TEST_P(Layout, CordsKeepOffSymbolsAndNames) {
-  const unit::Unit unit = unit_of(GetParam());
-  const Scene scene = ladder(unit, {});
-  const Place area{0, 0, 900, 620};
-  int cords = 0, straight = 0;
-  for (int left = scene.extent.left; left < scene.extent.right; left += 700) {
-    for (int top = scene.extent.top; top < scene.extent.bottom; top += 500) {
-      const Camera camera{1, static_cast<float>(-left), static_cast<float>(-top)};
-      const std::vector<Place> covers = covers_on(scene, camera, area);
-      const PointF jack{455, 301};
-      for (const Terminal& t : scene.terminals) {
-        const PointF end{camera.screen_x(static_cast<float>(t.at.x)),
-                         camera.screen_y(static_cast<float>(t.at.y))};
-        if (!t.home || end.x < 20 || end.x > 880 || end.y < 20 || end.y > 600) continue;
-        const std::vector<PointF> cord = cord_path(jack, end, area, covers);
-        ++cords;
-        straight += cord.size() == 2;
-        if (cord.size() == 2) continue;
-        EXPECT_EQ(crossed(cord, covers, jack, end), "") << t.id << at({left, top});
-      }
-    }
-  }
-  EXPECT_GT(cords, 20);
-  EXPECT_LE(straight * 5, cords) << "few stand so that the straight way is clear or the only one";
 }
 
 INSTANTIATE_TEST_SUITE_P(Units, Layout, testing::ValuesIn(unit_names()), [](const auto& info) {

@@ -43,19 +43,26 @@ unit::Unit site_unit(const std::string& name) {
   return *unit;
 }
 
+session::SightView sight_of(const unit::Look& look, int state, double minute = 0) {
+  session::SightView sight;
+  sight.id = look.id;
+  sight.target = look.target;
+  sight.quantity = look.quantity;
+  sight.sense = look.sense;
+  sight.state = state;
+  sight.states = static_cast<int>(look.states.size());
+  sight.at_minute = minute;
+  return sight;
+}
+
 // Everything about the unit as last looked at, each look in its k-th state.
 Sights all_seen(const unit::Unit& unit, int k) {
   session::View view;
   view.unit = std::make_shared<unit::Unit>(unit);
   for (const unit::Look& look : unit.looks) {
-    session::Tag tag;
-    const char* kVerbs[] = {"look", "listen", "feel", "smell"};
-    tag.function = kVerbs[static_cast<int>(look.sense)];
-    tag.at = {look.target};
-    tag.look = look.id;
-    tag.state = static_cast<int>(
-        std::min<std::size_t>(static_cast<std::size_t>(k), look.states.size() - 1));
-    view.tags.push_back(tag);
+    view.sights.push_back(
+        sight_of(look, static_cast<int>(std::min<std::size_t>(static_cast<std::size_t>(k),
+                                                              look.states.size() - 1))));
   }
   return sights_of(view);
 }
@@ -152,7 +159,7 @@ class DrawnSite : public testing::TestWithParam<std::string> {};
 
 TEST_P(DrawnSite, NothingOverlapsInAnyState) {
   const unit::Unit unit = site_unit(GetParam());
-  for (int k = -1; k < 4; ++k) {
+  for (int k = -1; k < 6; ++k) {
     const Sights sights = k < 0 ? nothing_seen(unit) : all_seen(unit, k);
     for (const auto& [language, native] : languages()) {
       const SceneText text{speech_of(language, language != "en", language != "en")};
@@ -233,20 +240,85 @@ TEST_P(DrawnSite, StatesThatDifferAreDrawnDifferently) {
       const auto with = [&](double minute) {
         session::View view;
         view.unit = std::make_shared<unit::Unit>(unit);
-        session::Tag tag;
-        const char* kVerbs[] = {"look", "listen", "feel", "smell"};
-        tag.function = kVerbs[static_cast<int>(look.sense)];
-        tag.at = {look.target};
-        tag.look = look.id;
-        tag.state = static_cast<int>(state);
-        tag.at_minute = minute;
-        view.tags.push_back(tag);
+        view.sights.push_back(sight_of(look, static_cast<int>(state), minute));
         return pictures(sights_of(view));
       };
       const auto [at, fresh] = seen.try_emplace(with(3), static_cast<int>(state));
       EXPECT_TRUE(fresh) << look.id << ": state " << state << " is drawn as " << at->second;
       EXPECT_EQ(with(3), with(17)) << look.id << ": the picture depends on the time";
     }
+  }
+}
+
+// The same for what hands have done, and for what an instrument leaves on the machine: each is a
+// picture of its own, and the same twice.
+TEST_P(DrawnSite, WhatHandsHaveDoneIsDrawn) {
+  const unit::Unit unit = site_unit(GetParam());
+  const circuit::Circuit& circuit = unit.circuit;
+  const auto picture = [&](const session::View& view) {
+    std::string all;
+    const Sights sights = sights_of(view);
+    for (const unit::Place& place : unit.places) {
+      all += as_text(panel(unit, place.id, sights, {}));
+      all += as_text(outside(unit, place.id, sights, {}));
+    }
+    return all;
+  };
+  const auto fresh = [&] {
+    session::View view;
+    view.unit = std::make_shared<unit::Unit>(unit);
+    for (const circuit::Terminal& t : circuit.terminals) {
+      session::TerminalView terminal;
+      terminal.name = t.name;
+      view.terminals.push_back(terminal);
+    }
+    return view;
+  };
+  const auto in_panel = [&](circuit::TerminalId t) {
+    const circuit::DeviceId device = circuit.terminals[t.slot()].device;
+    const unit::Spot* spot = device.valid() ? unit.spot_of(device) : nullptr;
+    return spot != nullptr && spot->in_panel;
+  };
+  std::map<std::string, std::string> seen;
+  const auto check = [&](const std::string& what, const session::View& view) {
+    const std::string text = picture(view);
+    const auto [at, first] = seen.try_emplace(text, what);
+    EXPECT_TRUE(first) << what << " is drawn as " << at->second;
+    EXPECT_EQ(text, picture(view)) << what;
+  };
+  check("nothing", fresh());
+  for (const unit::Spot& spot : unit.spots) {
+    const std::string& name = circuit.devices[spot.device.slot()].name;
+    session::View view = fresh();
+    view.instruments.locked.push_back(name);
+    if (spot.in_panel) check("lock on " + name, view);
+  }
+  for (const circuit::Wire& wire : circuit.wires) {
+    for (const circuit::TerminalId end : {wire.from, wire.to}) {
+      if (!in_panel(end)) continue;
+      session::View view = fresh();
+      view.instruments.lifted_ends.push_back({wire.name, circuit.terminals[end.slot()].name});
+      check("lifted " + wire.name + " at " + circuit.terminals[end.slot()].name, view);
+    }
+  }
+  for (std::size_t i = 1; i < circuit.terminals.size(); ++i) {
+    if (circuit.terminals[i].hidden || !circuit.terminals[i].device.valid()) continue;
+    session::View view = fresh();
+    view.terminals[i].proven_dead = true;
+    check("dead " + circuit.terminals[i].name, view);
+  }
+  if (!unit.gauge_place.empty()) {
+    session::View view = fresh();
+    view.instruments.gauges_on = true;
+    check("gauges", view);
+  }
+  for (const unit::ProbePoint& probe : unit.probes) {
+    session::View view = fresh();
+    session::Tag tag;
+    tag.function = "temp";
+    tag.at = {probe.id};
+    view.tags.push_back(tag);
+    check("thermometer " + probe.id, view);
   }
 }
 
