@@ -52,6 +52,8 @@ void add_unit(const unit::Unit& unit, Words& words) {
     const bool named =
         unit.circuit.find_device(thing).valid() || unit.circuit.find_wire(thing).valid();
     if (!named) words.add(thing);
+    // The ways of a wire are the same everywhere (add_kinds), but for the terminals it may be on.
+    if (unit.circuit.find_wire(thing).valid()) continue;
     for (const fault::Mode& mode : fault::modes_of(unit, thing)) {
       words.add(mode.how);
       for (const fault::Level& level : mode.levels) words.add(level.words);
@@ -101,8 +103,11 @@ std::set<std::string> vocabulary() {
   }
   for (const session::HazardRow& row : session::hazard_rows()) words.add(row.id);
   for (const std::string_view question : fault::questions()) words.add(question);
-  for (const char* word : {"whose lock", "signed off", "doing its work", "with infrared", "on",
-                           "off", "resistor", "screwdriver"})
+  for (const char* word :
+       {"whose lock", "signed off", "doing its work", "with infrared", "on", "off", "resistor",
+        "screwdriver",
+        // what a learner's progress has beside the skills of scenarios
+        "root behind the symptom", "route", "verification", "hand-over", "sureness", "safe work"})
     words.add(word);
   return words.take();
 }
