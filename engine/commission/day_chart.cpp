@@ -68,6 +68,7 @@ void add_facts(const unit::Unit& unit, const Day& day, DayChart& chart) {
   for (std::size_t i = 0; i < day.loads.size(); ++i) {
     if (unit.load_links[i].plant_index != drive) continue;
     const circuit::Device& device = unit.circuit.devices[unit.circuit.loads[i].device.slot()];
+    const circuit::Value* plate = device.find_value("full load");
     chart.facts.push_back(
         {device.name, fmt::format("{} starts, at most {} within an hour; runs "
                                   "{:.0f} % of the day",
@@ -76,7 +77,7 @@ void add_facts(const unit::Unit& unit, const Day& day, DayChart& chart) {
     chart.facts.push_back(
         {device.name + " amps",
          fmt::format("{} at the most, plate {}", amps_words(day.loads[i].most_amps),
-                     amps_words(device.number("full load")))});
+                     amps_words(plate != nullptr ? plate->number : 0))});
   }
   double superheat = 0, subcooling = 0, split = 0, difference = 0, ran = 0, count = 0;
   for (const Sample& s : day.curve) {

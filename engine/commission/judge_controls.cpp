@@ -73,7 +73,8 @@ Mark points_of(const circuit::Device& device) {
 void judge_ways(const unit::Unit& unit, const Proof& proof, Diagnostics& found) {
   const circuit::Threshold* threshold = threshold_of(unit, proof);
   if (threshold == nullptr) return;
-  const std::string_view quantity = quantity_of(unit, *threshold);
+  std::string_view quantity = quantity_of(unit, *threshold);
+  if (quantity == "box.sensed") quantity = "box.air";  // the same air, felt a little later
   const circuit::Device& device = device_of(unit, proof.actuator);
   const bool of_compressor =
       has(proof.stops, unit, "compressor.speed") || has(proof.starts, unit, "compressor.speed");

@@ -21,17 +21,14 @@ struct SetPoint {
   double high_k = 0, low_k = 0;
 };
 
+// Of the first control that follows box air, or what its sensor feels of it.
 SetPoint set_point_of(const unit::Unit& unit) {
-  SetPoint point;
-  const int box_air = plant::find_quantity("box.air");
-  for (const circuit::Actuator& actuator : unit.circuit.actuators) {
-    if (actuator.kind != circuit::ActuatorKind::threshold || actuator.row < 0) continue;
-    const circuit::Threshold& row = unit.circuit.thresholds[static_cast<std::size_t>(actuator.row)];
-    if (!row.sense.valid() || unit.sense_links[row.sense.slot()].plant_index != box_air) continue;
-    if (point.device == nullptr)
-      point = {&unit.circuit.devices[actuator.device.slot()], row.high, row.low};
-  }
-  return point;
+  const sim::Coupling coupling = sim::couple(unit);
+  if (coupling.box_thermostats.empty()) return {};
+  const circuit::Actuator& actuator =
+      unit.circuit.actuators[static_cast<std::size_t>(coupling.box_thermostats.front())];
+  const circuit::Threshold& row = unit.circuit.thresholds[static_cast<std::size_t>(actuator.row)];
+  return {&unit.circuit.devices[actuator.device.slot()], row.high, row.low};
 }
 
 struct Steady {
@@ -245,8 +242,8 @@ void judge_days(const unit::Unit& unit, const Trial& trial, Diagnostics& found) 
   const SetPoint point = set_point_of(unit);
   if (point.device == nullptr) {
     found.warning(unit.circuit.source, unit.circuit.supply.mark,
-                  "no control senses box.air: nothing holds the box at a temperature",
-                  "a temperature control with 'senses: box.air'");
+                  "no control senses box.sensed or box.air: nothing holds the box at a temperature",
+                  "a temperature control with 'senses: box.sensed'");
   }
   for (std::size_t i = 0; i < trial.days.size(); ++i) {
     const Day& day = trial.days[i];

@@ -65,6 +65,11 @@ Mark mark_of_value(const circuit::Device& device, std::string_view key) {
   return value != nullptr && value->mark.known() ? value->mark : device.mark;
 }
 
+bool drives_compressor(const circuit::Device& motor) {
+  const circuit::Value* drives = motor.find_value("drives");
+  return drives != nullptr && drives->text == "compressor";
+}
+
 const circuit::Device* device_that_moves(const unit::Unit& unit, std::string_view drive) {
   const int wanted = plant::find_drive(drive);
   for (std::size_t i = 0; i < unit.load_links.size(); ++i) {

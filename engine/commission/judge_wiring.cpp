@@ -65,7 +65,7 @@ void judge_overload_settings(const unit::Unit& unit, Diagnostics& found) {
       if (!here || plate == nullptr) continue;
       full_load += plate->number;
       motors += (motors.empty() ? "" : ", ") + motor.name;
-      compressor = compressor || motor.text("drives") == "compressor";
+      compressor = compressor || drives_compressor(motor);
     }
     const double most = compressor ? 1.40 : 1.25;
     if (full_load <= 0 || (set->number >= full_load && set->number <= most * full_load)) continue;

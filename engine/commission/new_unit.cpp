@@ -207,10 +207,10 @@ std::string devices_text(const Figures& f) {
   out += "  # ---- box\n";
   add(fmt::format("BT: {{kind: terminal strip, points: [{}], at: box, panel: [1, 1]}}",
                   f.duty.freezer() ? "1, 2, 4, F, X" : "1, 2, 4"));
-  add(
-      fmt::format("TC: {{kind: electronic temperature control, senses: box.air, closes: {}, opens: "
-                  "{}, supply: 120 V, at: box, panel: [2, 1]}}",
-                  fahrenheit(f.duty.box_k + 1.4), fahrenheit(f.duty.box_k - 1.4)));
+  add(fmt::format(
+      "TC: {{kind: electronic temperature control, senses: box.sensed, closes: {}, opens: "
+      "{}, supply: 120 V, at: box, panel: [2, 1]}}",
+      fahrenheit(f.duty.box_k + 1.4), fahrenheit(f.duty.box_k - 1.4)));
   add("LLS: {kind: solenoid valve, volts: 120 V, coil: 16 VA, moves: liquid line.valve, at: box}");
   add("# More fans than two: several on one drive, each with its share, 'share: 50 %'.");
   for (int i = 1; i <= 2; ++i)

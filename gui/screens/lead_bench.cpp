@@ -192,10 +192,15 @@ void draw_unit_days(State& state, LeadBench& bench, const std::string& unit_path
 std::string draw_scenario_form(State& state, LeadBench& bench, float width) {
   const float s = state.ink.scale;
   commission::ScenarioForm& form = bench.form;
+  const float left = ImGui::GetWindowPos().x;
   const auto row = [&](const Phrase& title, const char* name, std::string& text, float wide,
                        const char* hint) {
-    kit::words(state, title, kit::Tone::dim, width);
-    kit::field(state, name, text, wide * s, Name{hint});
+    // Beside its title, so that the whole form is in sight.
+    const float y = kit::down() + 2 * s;
+    kit::at(left, y);
+    kit::words(state, title, kit::Tone::dim, 280 * s);
+    kit::at(left + 290 * s, y);
+    kit::field(state, name, text, std::min(wide * s, width - 300 * s), Name{hint});
   };
   row(phrase("Id: small letters, digits and -"), "form id", form.id, 220, "my-call");
   row(phrase("Unit"), "form unit", form.unit, 220, "wf-208");

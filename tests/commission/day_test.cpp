@@ -77,6 +77,24 @@ TEST(Trial, IsKeptWholeAndRefusedWhenItWasTouched) {
   EXPECT_EQ(numbers_of(try_unit(unit, {.kept_in = folder})), numbers);
 }
 
+// Three boxes have a strip of more than 50 V and no caution of it yet: a finding that stands.
+TEST(Judge, ShippedUnitsAreCleanButForThreeCautions) {
+  int cautions = 0;
+  for (const char* id : kUnits) {
+    const auto unit = shipped_unit(id);
+    Diagnostics found;
+    judge_wiring(*unit, found);
+    judge_trial(*unit, try_unit(unit, {.threads = 1}), found);
+    for (const Diagnostic& one : found.list()) {
+      const bool caution =
+          english(one.message).find("no caution 'live panel'") != std::string::npos;
+      cautions += caution ? 1 : 0;
+      EXPECT_TRUE(caution) << one.text();
+    }
+  }
+  EXPECT_LE(cautions, 3);
+}
+
 TEST(DayChart, DrawsEveryUnitInTheTerminalAndAsAPage) {
   for (const char* id : kUnits) {
     const DayCharts charts = day_charts(id, {kHome, {"80 F"}});
