@@ -10,9 +10,9 @@ constexpr std::int64_t kLongest = 48 * kTicksPerHour;
 // A machine whose box never comes round to the state by itself is given that long, then its box is
 // found warm, or cold.
 constexpr std::int64_t kPatience = 8 * kTicksPerHour;
-constexpr double kFoundOffK = 1.5;              // beyond the thermostat's point
-constexpr std::int64_t kGoesOn = minutes(11);   // of a run, after the moment taken
-constexpr std::int64_t kLongRun = minutes(45);  // no need to see its end
+constexpr double kFoundOffK = 1.5;                    // beyond the thermostat's point
+constexpr std::int64_t kGoesOn = minutes(11);         // of a run, after the moment taken
+constexpr std::int64_t kLongRun = 4 * kTicksPerHour;  // no need to see its end
 
 struct StateRow {
   State state;
@@ -120,7 +120,7 @@ bool World::hold(State state, std::int64_t limit) {
       limit);
 }
 
-// A moment in a run that goes on for ten minutes and more, near the set point: then a reading some
+// A moment with ten minutes and more of its run to come, near the set point: then a reading some
 // minutes later is still one of a machine that runs. Where a pull-down does not come near, its last
 // moment. False: all runs are short, and the longest is taken.
 bool World::bring_to_run() {
@@ -136,7 +136,7 @@ bool World::bring_to_run() {
       lasts += kTicksPerSecond;
     }
     const bool ends = lasts < kLongRun;
-    if (ends && lasts > kGoesOn) {
+    if (lasts > kGoesOn) {
       here.run(lasts - kGoesOn);
       lasts = kGoesOn;
     }
