@@ -16,15 +16,16 @@ constexpr std::size_t kMostOnTheWay =
 struct HookRow {
   std::string_view verb;
   Instrument instrument;
-  bool needs_dead = false;  // off before anything is switched on
+  meter::Function function = meter::Function::volts;  // of meter and clamp
+  bool needs_dead = false;                            // off before anything is switched on
 };
 constexpr HookRow kHookVerbs[] = {
-    {"volts", Instrument::meter},
-    {"lowz", Instrument::meter},
-    {"dc", Instrument::meter},
-    {"ohms", Instrument::meter, true},
-    {"continuity", Instrument::meter, true},
-    {"clamp", Instrument::clamp},
+    {"volts", Instrument::meter, meter::Function::volts},
+    {"lowz", Instrument::meter, meter::Function::low_impedance_volts},
+    {"dc", Instrument::meter, meter::Function::volts_dc},
+    {"ohms", Instrument::meter, meter::Function::ohms, true},
+    {"continuity", Instrument::meter, meter::Function::continuity, true},
+    {"clamp", Instrument::clamp, meter::Function::amps},
     {"gauges", Instrument::gauges},
     {"gauges on", Instrument::gauges},
     {"temp", Instrument::thermometer},
@@ -102,7 +103,7 @@ double value_now(const Site& site, const Step& step, bool discharge) {
     return 0;
   }
   meter::Place place;
-  place.function = meter::find_function(step.verb)->function;
+  place.function = hook_row_of(step.verb)->function;
   if (instrument == Instrument::clamp) {
     const std::string& wires = step.arguments[0];
     for (std::size_t from = 0; from < wires.size();) {
@@ -180,6 +181,7 @@ void read_hooked(Site& site, const Act& act, Seen& seen) {
       last[k] = now[k];
       seen.observations.push_back(std::move(now[k]));
     }
+    site.hooked[i].on_the_way = last;
   }
 }
 
@@ -189,7 +191,8 @@ void read_hooked_on_the_way(Site& site, const Act& act, Seen& seen) {
     const Instrument instrument = *instrument_of(site.hooked[i].step);
     if (instrument != Instrument::meter && instrument != Instrument::clamp) continue;
     std::vector<Observation> now = read_apart(site, site.hooked[i].step);
-    std::vector<Observation>& last = site.hooked[i].last;
+    std::vector<Observation>& last = site.hooked[i].on_the_way;
+    if (last.size() != site.hooked[i].last.size()) last = site.hooked[i].last;
     for (std::size_t k = 0; k < now.size() && k < last.size(); ++k) {
       if (!has_moved(last[k], now[k])) continue;
       now[k].tick = site.world.tick();

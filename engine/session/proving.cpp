@@ -264,6 +264,10 @@ Message resolve_proving(const Attempt& attempt, std::string& parts) {
     if (!error.empty()) return error;
     names::keep(out, word);
   }
+  if (out.empty()) {
+    std::string nothing = parts;
+    return names::device(attempt, nothing);
+  }
   if (out.size() > kMostProven)
     return say("At most {n} parts are proven dead in one step.",
                {{"n", Number{static_cast<double>(kMostProven), 0}}});

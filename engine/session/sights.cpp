@@ -55,12 +55,20 @@ InstrumentView view_of_reading(const HeldReading& held) {
 }  // namespace
 
 Message changed_since(const Attempt& attempt, double minute) {
-  for (const TrailEntry& entry : attempt.book.trail) {
-    if (!entry.changes || entry.at_minute <= minute + 1e-9) continue;
-    const Clock time = time_at(attempt, entry.at_minute);
-    if (entry.kind == TrailKind::happening)
-      return say("{what} at {time}", {{"what", sentence(entry.happening)}, {"time", time}});
-    return words_of_change(entry.step, time);
+  const std::vector<TrailEntry>& trail = attempt.book.trail;
+  for (std::size_t i = 0; i < trail.size(); ++i) {
+    const TrailEntry* entry = &trail[i];
+    if (!entry->changes || entry->at_minute <= minute + 1e-9) continue;
+    // What a hand set off is told as the hand's doing.
+    const auto step = std::find_if(trail.begin() + static_cast<std::ptrdiff_t>(i), trail.end(),
+                                   [](const TrailEntry& it) { return it.kind == TrailKind::step; });
+    if (step != trail.end() && step->changes &&
+        step->at_minute - step->minutes <= entry->at_minute + 1e-9)
+      entry = &*step;
+    const Clock time = time_at(attempt, entry->at_minute);
+    if (entry->kind == TrailKind::happening)
+      return say("{what} at {time}", {{"what", sentence(entry->happening)}, {"time", time}});
+    return words_of_change(entry->step, time);
   }
   return {};
 }

@@ -53,7 +53,8 @@ struct Act {
 struct Hooked {
   Step step;  // "volts CC.A1 CC.A2", "gauges"
   std::string place;
-  std::vector<Observation> last;  // what it shows, since it last moved
+  std::vector<Observation> last;          // at the end of a step, since it last moved
+  std::vector<Observation> on_the_way{};  // within a step
 };
 
 struct Site {

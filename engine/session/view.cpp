@@ -83,8 +83,8 @@ InstrumentsView instruments_of(const Attempt& attempt) {
   out.gauges_on = attempt.site.gauges.on;
   for (const Hooked& hooked : attempt.site.hooked) {  // as they were seen last
     if (hooked.step.verb != "gauges" || hooked.last.size() != 2) continue;
-    out.low_pa = hooked.last[0].value;
-    out.high_pa = hooked.last[1].value;
+    out.low_pa = pascals_from_psig(hooked.last[0].number);
+    out.high_pa = pascals_from_psig(hooked.last[1].number);
   }
   const circuit::Circuit& wiring = attempt.unit->circuit;
   for (const sim::Jumper& jumper : attempt.site.world.jumpers()) {

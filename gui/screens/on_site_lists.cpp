@@ -143,7 +143,8 @@ void draw_look(State& state, Place area) {
   Place thing{};
   for (const Sheet& sheet : open_sheets(mine)) {
     for (const Target& target : sheet.scene->targets) {
-      if (target.id == mine.look_at) thing = place_on(sheet, target.box);
+      const Place at = place_on(sheet, target.box);
+      if (target.id == mine.look_at && holds(sheet.area, at.middle_x(), at.middle_y())) thing = at;
     }
     if (thing.right > thing.left) break;
   }

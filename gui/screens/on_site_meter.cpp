@@ -135,18 +135,17 @@ void draw_meter(State& state, Place at) {
   }
   kit::at(at.left + 14 * s, glass.bottom + 32 * s);
   if (!mine.view.instruments.meter_proven) {
-    if (kit::choice(state, "prove meter", phrase("Prove the meter")))
-      give_step(state, "prove meter");
-    ImGui::SameLine(0, 16 * s);
+    if (kit::choice(state, "prove meter", phrase("Prove it"))) give_step(state, "prove meter");
+    ImGui::SameLine(0, 12 * s);
   }
   if (touch == Touch::two_leads && on) {
-    if (kit::choice(state, "read", phrase("Read again")))
+    if (kit::choice(state, "read", phrase("Read")))
       give_step(state, fmt::format("{} {} {}", mine.hand, mine.red, mine.black));
-    ImGui::SameLine(0, 14 * s);
+    ImGui::SameLine(0, 12 * s);
     if (kit::choice(state, "watch", phrase("Watch 1 min")))
       give_step(state, fmt::format("watch {} {} {} for 1 min", mine.hand, mine.red, mine.black));
-    ImGui::SameLine(0, 14 * s);
-    if (kit::choice(state, "leads off", phrase("Leads off"))) {
+    ImGui::SameLine(0, 12 * s);
+    if (kit::choice(state, "leads off", phrase("Off"))) {
       mine.red.clear();
       mine.black.clear();
     }

@@ -379,7 +379,8 @@ void draw_windows(State& state, Place area) {
       frame_round(state, list, sheet.area, 1);
   }
   list.PushClipRect({area.left, area.top}, {area.right, area.bottom}, true);
-  draw_gauges(state, sheets.front().area, list);
+  draw_gauges(state, sheets.front().scene == &mine.outside ? sheets.front().area : sheet_area,
+              list);
   draw_card(state, sheet_area, list);
   list.PopClipRect();
 

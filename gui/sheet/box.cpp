@@ -51,12 +51,12 @@ Scene Site::air_side() {
     // The room: back wall, ceiling and floor in one-point perspective.
     draw(format("R 0 0 {} {}", kRoomWidth, high), {0, 0}, Fill::none, Weight::heavy);
     if (has_target("door")) {  // a cabinet: its liner
-      draw(format("R 20 20 {} {}", kRoomWidth - 20, high - 20), {0, 0}, Fill::none, Weight::thin).faint =
-          true;
+      draw(format("R 20 20 {} {}", kRoomWidth - 20, high - 20), {0, 0}, Fill::none, Weight::thin)
+          .faint = true;
     } else {
       draw(format("R 64 34 {} {} M 0 0 L 64 34 M {} 0 L {} 34 M 0 {} L 64 {} M {} {} L {} {}",
-                  kRoomWidth - 64, high - 130, kRoomWidth, kRoomWidth - 64, high, high - 130, kRoomWidth, high,
-                  kRoomWidth - 64, high - 130),
+                  kRoomWidth - 64, high - 130, kRoomWidth, kRoomWidth - 64, high, high - 130,
+                  kRoomWidth, high, kRoomWidth - 64, high - 130),
            {0, 0}, Fill::none, Weight::thin)
           .faint = true;
     }
@@ -150,7 +150,7 @@ Scene Site::air_side() {
     }
     thing("product", {40, floor - 96, 182, floor - 34});
     words(text_.word_of("scene.goods"), {36, floor + 8}, Anchor::left, "!product");
-    seen_word("box.warm product", {116, floor + 8}, "!product", Anchor::left);
+    seen_word("box.warm product", {130, floor + 8}, "!product", Anchor::left);
     probe("box.product", {72, floor - 60});
     probe("box.air", {kRoomWidth - 40, 210});
   }

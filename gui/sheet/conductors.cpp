@@ -9,8 +9,8 @@ namespace {
 
 constexpr int kGrid = 12;
 constexpr int kLanePitch = 6;  // from lane to lane, riser to riser
-constexpr int kEdge = 24;  // least width of the gaps at the two ends of a row
-constexpr int kGap = 24;   // and between parts
+constexpr int kEdge = 24;      // least width of the gaps at the two ends of a row
+constexpr int kGap = 24;       // and between parts
 
 int up_to_grid(int x) { return (x + kGrid - 1) / kGrid * kGrid; }
 
@@ -102,7 +102,8 @@ class Laying {
         int best = 0, least = 1 << 30;
         for (std::size_t g = 0; g < need_[r].size(); ++g) {
           const int middle = (gap_left_[r][g] + gap_right_[r][g]) / 2;
-          const int length = std::abs(middle - x) + std::abs(middle - end) + kLanePitch * need_[r][g];
+          const int length =
+              std::abs(middle - x) + std::abs(middle - end) + kLanePitch * need_[r][g];
           if (length < least) {
             least = length;
             best = static_cast<int>(g);

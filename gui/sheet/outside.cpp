@@ -256,7 +256,7 @@ Scene Site::condensing_unit() {
   constexpr int kLineX = 118;
   int x = kLineX + 14;
   for (const char* quantity :
-       {"condenser.dirt", "condenser.plugged", "condenser.water", "condenser.recirculation"}) {
+       {"condenser.dirt", "condenser.plugged", "condenser.water", "condenser.air"}) {
     if (state_of(quantity) < 0) continue;
     const std::string word = text_.word_of(format("looked.{} {}", quantity, state_of(quantity)));
     const int length = letters(word) * 12 * 62 / 100;
@@ -267,15 +267,24 @@ Scene Site::condensing_unit() {
     words(word, {x, y}, Anchor::left, "!condenser", false);
     x += length + 14;
   }
-  if (has_target("condenser air")) {
-    draw("M 0 30 L 0 0 M -5 8 L 0 0 L 5 8 M 14 30 L 14 0 M 9 8 L 14 0 L 19 8",
-         {face.right - 24, face.bottom + 14}, Fill::none, Weight::thin, Hatch::none,
+  // Air that leaves, comes back, or does not come at all.
+  const int air = state_of("condenser.air");
+  const Point above{face.right - 24, face.bottom + 14};
+  if (air == 1)
+    draw("M 0 30 L 0 0 M -5 8 L 0 0 L 5 8 M 14 30 L 14 0 M 9 8 L 14 0 L 19 8", above, Fill::none,
+         Weight::plain, Hatch::none, "!condenser air");
+  if (air == 2)
+    draw("M -18 34 Q 2 40 2 20 Q 2 0 -18 4 M -12 -2 L -18 4 L -11 9", above, Fill::none,
+         Weight::heavy, Hatch::none, "!condenser air");
+  if (air == 0)
+    draw("M -12 6 L 12 30 M 12 6 L -12 30", above, Fill::none, Weight::plain, Hatch::none,
          "!condenser air");
-    thing("condenser air", {face.right - 34, face.bottom + 10, face.right, face.bottom + 48});
+  if (has_target("condenser air")) {
+    if (air < 0)
+      draw("R -10 0 18 34", above, Fill::none, Weight::thin, Hatch::none, "!condenser air").dashed =
+          true;
+    thing("condenser air", {face.right - 40, face.bottom + 10, face.right, face.bottom + 50});
   }
-  if (state_of("condenser.recirculation") > 0)
-    draw("M 0 34 Q 20 40 20 20 Q 20 0 0 4 M 6 -2 L 0 4 L 7 9", {face.right - 56, face.bottom + 12},
-         Fill::none, Weight::heavy, Hatch::none, "!condenser air");
   y = std::max(y + 16, face.bottom + 58);
   // Compressor, lines, receiver and glass on the floor of the unit.
   const int floor = y + 190;
@@ -287,12 +296,21 @@ Scene Site::condensing_unit() {
   const int suction = floor - 96, liquid = floor - 28;
   draw(format("M 0 0 L {} 0", kWide - 140 - 10), {140, suction}, Fill::none, Weight::thick,
        Hatch::none, "!suction line");
-  if (state_of("compressor.superheat") == 0)  // cold right up to the compressor
+  // Dry, sweating, frosted; up to the compressor or onto its housing.
+  const int cold = state_of("suction line.cover");
+  if (cold >= 3)
     draw("R 0 -8 76 8", {156, suction}, Fill::paper, Weight::plain, Hatch::frost, "!suction line");
+  if (cold == 1 || cold == 2)
+    draw(
+        "M 8 6 L 5 13 A 8 13 3 0 180 M 34 6 L 31 13 A 34 13 3 0 180 M 60 6 L 57 13 A 60 13 3 0 180",
+        {156, suction}, Fill::none, Weight::plain, Hatch::none, "!suction line");
   thing("suction line", {148, suction - 12, 250, suction + 12});
   words(text_.word_of("scene.suction line"), {160, suction + 22}, Anchor::left, "!suction line");
-  seen_word("compressor.superheat", {kWide - 12, suction + 22}, "!suction line", Anchor::right);
+  seen_word("suction line.cover", {160, suction + 38}, "!suction line", Anchor::left);
   compressor(foot);
+  if (cold == 2 || cold == 4)  // on the housing too, where the line comes in
+    draw("M 0 -16 Q -14 -12 -12 0 Q -14 12 0 14 Z", {140, suction}, Fill::paper, Weight::plain,
+         cold == 4 ? Hatch::frost : Hatch::slant, "!suction line");
   if (ports) {
     port("@high", {kLineX, floor - 142});
     port("@low", {kWide - 40, suction});
@@ -313,9 +331,9 @@ Scene Site::condensing_unit() {
   draw("R -14 -9 14 9 M -14 -9 L 14 9 M -14 9 L 14 -9", {282, liquid}, Fill::paper, Weight::plain,
        Hatch::none, "!drier");
   thing("drier", {268, liquid - 12, 296, liquid + 12});
-  if (state_of("drier outlet") == 0)
+  if (state_of("drier.drop") == 1)
     draw("R 2 -9 14 9", {282, liquid}, Fill::none, Weight::thin, Hatch::frost, "!drier");
-  seen_word("drier outlet", {282, liquid + 19}, "!drier");
+  seen_word("drier.drop", {282, liquid + 19}, "!drier");
   probe("drier", {311, liquid});
   if (has_target("sight glass")) {
     const Point glass{kWide - 28, liquid};

@@ -334,7 +334,7 @@ const std::vector<PartKind>& other_kinds() {
       {"strip", 60, 30, strip, Tail::none, Screws::through},
       {"point", 48, 22, single, Tail::none, Screws::one},
       {"transformer", 108, 96, transformer},
-      {"module", 108, 96, module},
+      {"module", 132, 96, module},
       {"timer module", 84, 96, timer},
       {"oil safety", 120, 100, oil_safety},
       {"potential relay", 96, 92, potential_relay},

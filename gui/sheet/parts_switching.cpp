@@ -167,8 +167,8 @@ const std::vector<PartKind>& switching_kinds() {
   static const std::vector<PartKind> rows = {
       {"contactor", 120, 100, contactor},
       {"relay", 132, 100, contactor},
-      {"disconnect", 144, 104, disconnect},
-      {"switch", 144, 96, disconnect},
+      {"disconnect", 156, 104, disconnect},
+      {"switch", 156, 96, disconnect},
       {"breaker", 132, 104, breaker},
       {"fuse", 60, 100, fuse},
       {"overload", 108, 92, overload},

@@ -159,7 +159,7 @@ class DrawnSite : public testing::TestWithParam<std::string> {};
 
 TEST_P(DrawnSite, NothingOverlapsInAnyState) {
   const unit::Unit unit = site_unit(GetParam());
-  for (int k = -1; k < 4; ++k) {
+  for (int k = -1; k < 6; ++k) {
     const Sights sights = k < 0 ? nothing_seen(unit) : all_seen(unit, k);
     for (const auto& [language, native] : languages()) {
       const SceneText text{speech_of(language, language != "en", language != "en")};

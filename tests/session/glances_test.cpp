@@ -44,7 +44,7 @@ TEST(Glance, ADisplayAndWhatItSays) {
   const Outcome open = call("cover off box");
   EXPECT_THAT(glanced(open), testing::Contains("TC display: The display shows a temperature."));
   EXPECT_THAT(glanced(open), testing::Contains(HasSubstr("display TC: ")));
-  const double air_k = call.attempt().site.world.outputs().box_k;
+  const double air_k = call.attempt().site.world.quantity("box.sensed");
   for (const Observation& o : open.seen.observations) {
     if (o.key == "display TC") {
       EXPECT_NEAR(o.value, air_k, 0.1);

@@ -64,12 +64,12 @@ TEST(Hat, EveryUnitGivesTrueCallsThatTellNothing) {
       EXPECT_EQ(*found.evaporator_fans == fault::Running::running, world.doing().evaporator_fans);
       EXPECT_GT(world.outputs().box_k, sound_high_k(files.unit, files.scenario->ticket));
       const LocalText& said = files.scenario->ticket.said;
-      ASSERT_EQ(said.others.size(), 1U);
+      ASSERT_GE(said.others.size(), 2U);  // every language that we have
       const fault::Fault& wrong = files.scenario->wrong.front().fault;
       const TicketView view = ticket_view(*files.scenario);
       for (const std::string& shown :
            {view.id, english(view.title), english(view.said), english(view.found),
-            english(view.teaches), view.site, said.others[0].second}) {
+            english(view.teaches), view.site, said.in("es"), said.in("fr")}) {
         EXPECT_EQ(shown.find(wrong.how), std::string::npos) << shown;
         if (wrong.what != "box") {
           EXPECT_EQ(shown.find(wrong.what), std::string::npos) << shown;
