@@ -103,26 +103,30 @@ Seen watch(Site& site, const Act& act, Hearing* hearing) {
   Seen seen;
   const std::vector<Observation> first = read_now(site, what.reading);
   std::vector<Extreme> low, high;
-  std::vector<Observation> noted = first;
-  for (const Observation& o : first) {
-    low.push_back({o.value, o});
-    high.push_back({o.value, o});
+  // All by value_now: what hangs on a pipe shows a little else than the pipe itself.
+  std::vector<double> noted;
+  for (std::size_t i = 0; i < first.size(); ++i) {
+    noted.push_back(value_now(site, what.reading, i == 1));
+    low.push_back({noted[i], first[i]});
+    high.push_back({noted[i], first[i]});
   }
   std::vector<Observation> moves;
   for (std::int64_t k = landing; k < act.ticks; ++k) {
     run_site(site, 1, hearing);
     for (std::size_t i = 0; i < first.size(); ++i) {
       const double value = value_now(site, what.reading, i == 1);
-      const double step = moves_by(noted[i]);
+      Observation before = first[i];  // for its unit
+      before.value = noted[i];
+      const double step = moves_by(before);
       const bool lower = value < low[i].value - step / 4;
       const bool higher = value > high[i].value + step / 4;
-      const bool moved = std::fabs(value - noted[i].value) > step;
+      const bool moved = std::fabs(value - noted[i]) > step;
       if (!lower && !higher && !moved) continue;
       const std::vector<Observation> now = read_apart(site, what.reading);
       if (lower) low[i] = {value, now[i]};
       if (higher) high[i] = {value, now[i]};
       if (!moved) continue;
-      noted[i] = now[i];
+      noted[i] = value;
       if (hearing == nullptr || moves.size() >= kMostMoves) continue;
       moves.push_back(now[i]);
       moves.back().tick = site.world.tick();
@@ -151,6 +155,9 @@ std::int64_t ticks_until_moved(const Site& site, const std::string& place, const
   run_site(copy, landing, nullptr);
   Hearing hearing(copy.world, place);
   const std::vector<Observation> first = read_now(copy, what.reading);
+  std::vector<double> before;
+  for (std::size_t i = 0; i < first.size(); ++i)
+    before.push_back(value_now(copy, what.reading, i == 1));
   const std::int64_t limit = ticks_of_minutes(what.minutes);
   std::int64_t ticks = 0;
   while (ticks < limit) {
@@ -158,8 +165,7 @@ std::int64_t ticks_until_moved(const Site& site, const std::string& place, const
     ++ticks;
     bool moved = hearing.heard_any();
     for (std::size_t i = 0; i < first.size() && !moved; ++i)
-      moved =
-          std::fabs(value_now(copy, what.reading, i == 1) - first[i].value) > moves_by(first[i]);
+      moved = std::fabs(value_now(copy, what.reading, i == 1) - before[i]) > moves_by(first[i]);
     if (moved) break;
   }
   return landing + std::min(limit, ticks + kActsBeforeEnd);
