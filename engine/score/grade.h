@@ -84,6 +84,7 @@ struct Facts {
   std::vector<Message> serious_why;
   bool ended_by_hazard = false;
   Message ended_why;
+  bool salvaged = false;       // the log was damaged: what stood behind its last good line is lost
   bool unknown_leads = false;  // no suspect fits what was read: nothing is to be scored
 };
 
