@@ -106,7 +106,9 @@ double trips_after(double set_a, double wrong_share, double amps) {
 // square of the current over the setting.
 TEST(OverloadDial, TooLowIsASmallerOverload) {
   for (const double amps : {12.0, 20.0, 40.0}) {
-    EXPECT_NEAR(trips_after(10, 0.65, amps), trips_after(6.5, 1, amps), 0.5) << amps;
+    // But for its heaters, which are those of the larger one and drop a little less.
+    const double small = trips_after(6.5, 1, amps);
+    EXPECT_NEAR(trips_after(10, 0.65, amps), small, 0.25 + 0.02 * small) << amps;
     EXPECT_LT(trips_after(10, 0.65, amps), trips_after(10, 1, amps)) << amps;
   }
 }
