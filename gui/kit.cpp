@@ -11,6 +11,9 @@
 namespace legwork::gui::kit {
 namespace {
 
+// Nothing to be chosen is smaller than a finger or a shaky hand needs, pixels each way.
+constexpr float kLeastTarget = 24;
+
 Role role_of(Tone tone) {
   switch (tone) {
     case Tone::dim:
@@ -121,15 +124,14 @@ constexpr std::size_t kMostLettersOfChoice = 400;
 bool choice(State& state, std::string_view name, const Message& text, const Message& why_not) {
   const bool possible = why_not.empty();
   ImGui::PushID(begin(name), end(name));
-  // Nothing to be chosen is lower than a finger or a shaky hand needs.
-  constexpr float kLeastHeight = 24;
-  const float pad = std::max(3 * state.ink.scale, (kLeastHeight - ImGui::GetFontSize()) / 2);
+  const float pad = std::max(3 * state.ink.scale, (kLeastTarget - ImGui::GetFontSize()) / 2);
   ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, {0, pad});
   ImGui::PushStyleColor(ImGuiCol_Text, state.ink.theme.packed(possible ? Role::ink : Role::faint));
   const std::string label =
       broken(state, cut(spoken(state, text), kMostLettersOfChoice)) + "##choice";
   ImGui::PushStyleVar(ImGuiStyleVar_ButtonTextAlign, {0, 0});
-  bool chosen = ImGui::Button(label.c_str());
+  const float wide = ImGui::CalcTextSize(label.c_str(), nullptr, true).x;
+  bool chosen = ImGui::Button(label.c_str(), {wide < kLeastTarget ? kLeastTarget : 0.0F, 0});
   // Dear ImGui's own key for this is Space alone.
   if (ImGui::IsItemFocused() && ImGui::GetIO().NavVisible && pressed(Key::enter)) chosen = true;
   ImGui::PopStyleVar();
@@ -161,6 +163,9 @@ bool field(State& state, std::string_view name, std::string& text, float width,
   ImGui::PushID(begin(name), end(name));
   ImGui::SetNextItemWidth(width);
   ImGui::PushFont(state.ink.fonts.mono);
+  const ImVec2 usual = ImGui::GetStyle().FramePadding;
+  ImGui::PushStyleVar(ImGuiStyleVar_FramePadding,
+                      {usual.x, std::max(usual.y, (kLeastTarget - ImGui::GetFontSize()) / 2)});
   if (state.focus == name) {
     ImGui::SetKeyboardFocusHere();
     state.focus.clear();
@@ -168,6 +173,7 @@ bool field(State& state, std::string_view name, std::string& text, float width,
   const std::string shown_hint = spoken(state, hint);
   const bool entered = ImGui::InputTextWithHint("##field", shown_hint.c_str(), &text,
                                                 ImGuiInputTextFlags_EnterReturnsTrue);
+  ImGui::PopStyleVar();
   ImGui::PopFont();
   underline(state, ImGui::IsItemActive() ? Role::pen : Role::dim, 1);
   ImGui::PopID();

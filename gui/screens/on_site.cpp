@@ -321,7 +321,8 @@ void draw_on_site(State& state) {
   turn(state, mine);
   const float strip = on_site::draw_strip(state, {gap, 10 * s, all.x - gap, 0});
   const float senses = on_site::draw_senses(state, {gap, strip, all.x - gap, 0});
-  const float foot = all.y - 146 * s;
+  // At least as high as its rows of targets need.
+  const float foot = all.y - std::max(146 * s, 134.0F);
   const Place middle{gap, senses + 8 * s, all.x - gap, foot - 34 * s};
   on_site::draw_windows(state, middle);
   on_site::draw_tailgate(state, {gap, foot, all.x - gap, all.y - 6 * s});

@@ -251,23 +251,27 @@ void draw_tailgate(State& state, Place area) {
   const bool small = is_small(state);
   take_by_key(state, mine);
   float left = area.left;
+  const auto wide_of = [&](const Phrase& words) {
+    return ImGui::CalcTextSize(spoken(state, words).c_str()).x;
+  };
   if (small) {
     kit::at(left, area.top + 6 * s);
     if (kit::choice(state, "bag", phrase("Bag"))) mine.bag_open = !mine.bag_open;
     kit::at(left, area.top + 34 * s);
     if (kit::choice(state, "all steps", phrase("All steps"))) mine.steps_open = !mine.steps_open;
-    left += 104 * s;
+    left += std::max({88 * s, wide_of(phrase("Bag")), wide_of(phrase("All steps"))}) + 16 * s;
   } else {
     draw_things(state, mine, {left, area.top, left + 344 * s, area.bottom}, true);
     left += 356 * s;
   }
-  const Place meter{left, area.top, left + (small ? 338 : 352) * s, area.top + 136 * s};
+  const Place meter{left, area.top, left + meter_wide(state), area.bottom - 2};
   draw_meter(state, meter);
   left = meter.right + 18 * s;
   draw_tag_row(state, mine, {left, area.top, area.right, 0}, small ? 2 : 4);
   // What was answered, and the line to type on.
-  const float field = area.top + 108 * s;
-  const float links = small ? 214 * s : 330 * s;
+  const float field = area.bottom - std::max(32 * s, 28.0F) - 6 * s;
+  const float links = (small ? 0 : wide_of(phrase("All steps")) + 16 * s) +
+                      wide_of(phrase("Ring the shop")) + wide_of(phrase("Write it up")) + 52 * s;
   // Beside it what was watched.
   const float chart = mine.watched.empty() ? 0 : std::min(300 * s, (area.right - left) * 0.5F);
   if (chart > 0)

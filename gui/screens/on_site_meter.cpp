@@ -133,7 +133,7 @@ void draw_meter(State& state, Place at) {
     const std::string verb = kInHand[i].verb;
     if (kit::pick(state, "hand " + verb, kInHand[i].dial, mine.hand == verb)) take(mine, verb);
   }
-  kit::at(at.left + 14 * s, glass.bottom + 32 * s);
+  kit::at(at.left + 14 * s, glass.bottom + 6 * s + std::max(26 * s, 25.0F));
   if (!mine.view.instruments.meter_proven) {
     if (kit::choice(state, "prove meter", phrase("Prove it"))) give_step(state, "prove meter");
     ImGui::SameLine(0, 12 * s);
@@ -186,6 +186,21 @@ void draw_watched(const State& state, Place area) {
   list.AddText(small, small->FontSize,
                {std::floor(right + 6 * s), std::floor(area.bottom - small->FontSize)}, dim,
                least.c_str());
+}
+
+float meter_wide(const State& state) {
+  const float s = state.ink.scale;
+  const auto row = [&](std::initializer_list<Phrase> words, float gap) {
+    float wide = 0;
+    for (const Phrase& word : words)
+      wide += std::max(24.0F, ImGui::CalcTextSize(spoken(state, word).c_str()).x) + gap;
+    return wide;
+  };
+  float functions = 0;
+  for (int i = 0; i < kFunctions; ++i) functions += row({kInHand[i].dial}, 13 * s);
+  const float below =
+      row({phrase("Prove it"), phrase("Read"), phrase("Watch 1 min"), phrase("Off")}, 12 * s);
+  return std::max({320 * s, functions + 20 * s, below + 20 * s});
 }
 
 std::vector<std::string> instruments() {

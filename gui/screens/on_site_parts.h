@@ -62,6 +62,7 @@ bool is_point(const Hit& under);  // of a thermometer, or a gauge port
 Message why_not(const OnSiteState& mine, const std::string& terminal);
 // The meter and its jacks; what was watched last as a line.
 void draw_meter(State& state, Place area);
+float meter_wide(const State& state);  // what its words need
 void draw_watched(const State& state, Place area);
 // Verbs of what can be taken in hand, in the order of the keys 1 to 9 and 0.
 std::vector<std::string> instruments();
