@@ -84,8 +84,7 @@ std::string Diagnostic::text(const Speech& speech) const {
   if (mark.known()) out += ":" + std::to_string(mark.line) + ":" + std::to_string(mark.column);
   out += ": ";
   out += render(kNames[static_cast<std::size_t>(severity)], speech);
-  std::string sentence =
-      printable(cut(render(message, speech), Diagnostics::kLongestMessage));
+  std::string sentence = printable(cut(render(message, speech), Diagnostics::kLongestMessage));
   std::replace(sentence.begin(), sentence.end(), '\n', ' ');
   out += ": " + sentence + "\n";
   const std::string indent = "    ";
@@ -100,8 +99,7 @@ std::string Diagnostic::text(const Speech& speech) const {
     }
     out += "^\n";
   }
-  const std::string lines =
-      printable(cut(render(hint, speech), Diagnostics::kLongestMessage));
+  const std::string lines = printable(cut(render(hint, speech), Diagnostics::kLongestMessage));
   std::string_view rest = lines;
   while (!rest.empty()) {
     const std::size_t end = rest.find('\n');

@@ -47,8 +47,12 @@ Message located(const std::string& file, int line, const Message& why) {
 }
 
 bool same_reading(const Observation& a, const Observation& b) {
-  return a.state == b.state && a.not_read == b.not_read && a.over_range == b.over_range &&
-         a.number == b.number && a.unit == b.unit && a.source == b.source;
+  if (a.state != b.state || a.not_read != b.not_read || a.over_range != b.over_range ||
+      a.source != b.source)
+    return false;
+  // A reading over the range has neither number nor unit in the log.
+  const bool has_number = a.state < 0 && a.not_read == NotRead::read && !a.over_range;
+  return !has_number || (a.number == b.number && a.unit == b.unit);
 }
 
 ReadLog read_log(std::string_view text) {

@@ -98,9 +98,9 @@ struct Unit {
   LocalText name;
   std::string blurb;
   std::vector<LocalText> sequence;  // how this machine works, step by step: pasted on its door
-  std::string source_text;   // the file as read: embedded in a closed shift log
-  std::string source_name;   // "circuits/wf-208.yaml"
-  std::string content_hash;  // SHA-256 of the file, hex
+  std::string source_text;          // the file as read: embedded in a closed shift log
+  std::string source_name;          // "circuits/wf-208.yaml"
+  std::string content_hash;         // SHA-256 of the file, hex
   circuit::Circuit circuit;
   plant::Params plant;
   double outdoor_low_k = 283.15;   // 50 °F: the temperatures that the machine is made for

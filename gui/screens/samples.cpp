@@ -45,8 +45,8 @@ void slip(State& state) {
 // Switched off, locked and proven; one end in the air, a part bridged.
 void locked(State& state) {
   reading(state);
-  work(state, {"open DISC", "lock DISC", "prove dead CC", "lift HPC.2>CC.A1",
-               "jumper LPC.1 LPC.2", "look OL", "ohms CC.A1 CC.A2"});
+  work(state, {"open DISC", "lock DISC", "prove dead CC", "lift HPC.2>CC.A1", "jumper LPC.1 LPC.2",
+               "look OL", "ohms CC.A1 CC.A2"});
 }
 
 void running(State& state) {

@@ -85,7 +85,8 @@ TEST(Diagnostics, NothingInThemSteersATerminal) {
   Diagnostics diagnostics;
   diagnostics.file_error("a\x1b[2Jb.yaml", "unexpected \x1b]0;x\x07\nx: error: made up",
                          "\xC2\x9B");
-  EXPECT_EQ(diagnostics.text(), "a?[2Jb.yaml: error: unexpected ?]0;x? x: error: made up\n    ?\n");
+  EXPECT_EQ(diagnostics.text(),
+            "a?[2Jb.yaml: error: unexpected \uFFFD]0;x\uFFFD x: error: made up\n    \uFFFD\n");
 }
 
 // Two hundred warnings hide no error: the file is still refused.

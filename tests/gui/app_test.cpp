@@ -108,7 +108,8 @@ TEST(Fonts, EverySignHasItsGlyph) {
   }
 }
 
-// A page's text is one mesh of 65,535 corners at most: what a file or a complaint says is cut before.
+// A page's text is one mesh of 65,535 corners at most: what a file or a complaint says is cut
+// before.
 TEST(Frame, NoTextIsTooLongForThePage) {
   State state = fresh();
   const std::string own = std::string(std::getenv("LEGWORK_DATA")) + "/scenarios";

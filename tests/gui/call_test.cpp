@@ -297,6 +297,7 @@ TEST_F(Call, OutOfTheHatByItsNumberAndGoesOn) {
   type_step("go box");
   const std::string log = site().door->log_path();
   page_.reset();
+  state_.screens.reset();  // the program has ended: its lock on the log is gone
   State again;
   again.home = LEGWORK_SOURCE_DIR;
   Headless page(again, 1280, 720);
@@ -311,6 +312,7 @@ TEST_F(Call, GoesOnWhereItStopped) {
   type_step("go roof");
   const std::string log = site().door->log_path();
   page_.reset();
+  state_.screens.reset();  // the program has ended: its lock on the log is gone
   State again;
   again.home = LEGWORK_SOURCE_DIR;
   Headless page(again, 1280, 720);

@@ -55,7 +55,7 @@ TEST(HandOver, AFreezerBelow41HasFailedAllTheSame) {
 }
 
 TEST(HandOver, AHardFrozenFreezerIsKept) {
-  session::Call call;
+  session::Call call({}, 6 * 60);
   ASSERT_LT(product_f(call), 15);
   EXPECT_EQ(judge_hand_over(told("keep", "site"), call.attempt(), true).share, 1);
 }

@@ -58,9 +58,9 @@ TEST(Watch, AStartIsCaught) {
 }
 
 TEST(Watch, WhatComesAndGoesIsSeenWithItsTime) {
-  Call call({"OL: set too low"});
+  Call call({"condenser: plugged inside: 0.8"});
   call.at_the_open_panel();
-  const Outcome outcome = call("watch clamp CC.T1>OL.L1 15 min");
+  const Outcome outcome = call("watch clamp CC.T1>OL.L1 30 min");
   const Observation* low = find(outcome, "lowest clamp CC.T1>OL.L1", Source::step);
   const Observation* high = find(outcome, "highest clamp CC.T1>OL.L1", Source::step);
   ASSERT_NE(low, nullptr);
@@ -152,10 +152,12 @@ TEST(Shoot, ABadJointIsHotWhileAmpsFlow) {
   Call sound;
   sound.at_the_open_panel();
   const double air_k = sound.attempt().site.world.surroundings().outdoor_k;
-  EXPECT_NEAR(sound.value("shoot CC.T1"), air_k, 3);
-  Call loose({"CC.T1>OL.L1: loose"});
+  EXPECT_NEAR(sound.value("shoot DCK.4"), air_k, 3);
+  // The evaporator fans' feed: 1.8 A through 2 ohm.
+  Call loose({"DCK.4>BT.4: loose"});
   loose.at_the_open_panel();
-  EXPECT_GT(loose.value("shoot CC.T1"), air_k + 5);
+  ASSERT_GT(loose.value("clamp DCK.4>BT.4"), 1);
+  EXPECT_GT(loose.value("shoot DCK.4"), air_k + 5);
 }
 
 }  // namespace

@@ -122,7 +122,8 @@ double BenchUnit::volts(std::string_view a, std::string_view b, double meter_ohm
 
 double BenchUnit::amps(std::string_view wire) const {
   const circuit::WireId id = circuit_->find_wire(wire);
-  if (!id.valid()) give_up("no wire " + std::string(wire) + " " + english(circuit_->suggest_wire(wire)));
+  if (!id.valid())
+    give_up("no wire " + std::string(wire) + " " + english(circuit_->suggest_wire(wire)));
   return abs(electrics_->amps(id));
 }
 

@@ -1,5 +1,6 @@
-// The parts of the unit file's manual that follow from the tables of kinds, plant fields, quantities
-// and drives: written from the tables, so that they cannot drift from what the loader takes.
+// The parts of the unit file's manual that follow from the tables of kinds, plant fields,
+// quantities and drives: written from the tables, so that they cannot drift from what the loader
+// takes.
 #pragma once
 
 #include <string>

@@ -162,7 +162,9 @@ constexpr Condemn kDefrostOpen[] = {{Take::volts, Shows::full, "2-3|1-2"},
                                     {Take::look, Shows::other, "position"}};
 constexpr Condemn kCoolingBurnt[] = {{Take::drop, Shows::some, "2-4|1-4"}};
 constexpr Condemn kReleaseOpen[] = {{Take::ohms, Shows::open, "release"}};
-constexpr Condemn kWrongTime[] = {{Take::look, Shows::other, "dial off"}};
+// A timer that counts run time has no time of day on its dial: where it stands is all there is.
+constexpr Condemn kWrongTime[] = {{Take::look, Shows::other, "dial off"},
+                                  {Take::look, Shows::anything, "position", true}};
 constexpr Condemn kLongestWrong[] = {{Take::look, Shows::wrong, "longest defrost"}};
 
 constexpr FaultMode kModes[] = {
