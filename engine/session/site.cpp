@@ -4,10 +4,12 @@
 #include <algorithm>
 #include <cassert>
 #include <cmath>
+#include <optional>
 
 #include "engine/base/fingerprint.h"
 #include "engine/base/quantity.h"
 #include "engine/base/random.h"
+#include "engine/circuit/operate.h"
 #include "engine/session/hearing.h"
 #include "engine/session/verbs.h"
 #include "engine/sim/glide.h"
@@ -134,6 +136,38 @@ std::uint64_t fingerprint(const Site& site) {
   return f.value();
 }
 
+namespace {
+
+// A fuse out of its holder, with both leads on it, is measured in the hand: the machine as it would
+// be with nothing between those two points but the link, if that is whole.
+std::optional<sim::World> in_the_hand(const Site& site, circuit::TerminalId a,
+                                      circuit::TerminalId b) {
+  const circuit::Circuit& wiring = site.world.unit().circuit;
+  const circuit::DeviceId device = wiring.terminals[a.slot()].device;
+  if (!device.valid() || device != wiring.terminals[b.slot()].device || a == b) return std::nullopt;
+  if (!circuit::can_operate(wiring, device, circuit::HandVerb::pull) ||
+      !handle_is_open(site, device))
+    return std::nullopt;
+  bool whole = true;
+  for (std::size_t i = 0; i < wiring.actuators.size(); ++i) {
+    const circuit::Actuator& actuator = wiring.actuators[i];
+    if (actuator.device == device && actuator.kind == circuit::ActuatorKind::heat)
+      whole = whole && site.world.circuit().position[i] == 0 &&
+              wiring.heat_trips[static_cast<std::size_t>(actuator.row)].stuck_at != 1;
+  }
+  sim::World hand = site.world;
+  for (std::size_t w = 0; w < wiring.wires.size(); ++w) {
+    const circuit::Wire& wire = wiring.wires[w];
+    if (wire.from == a || wire.from == b) hand.lift_wire(circuit::WireId::of(w), false);
+    if (wire.to == a || wire.to == b) hand.lift_wire(circuit::WireId::of(w), true);
+  }
+  if (whole) hand.add_jumper(a, b);
+  hand.run(1);
+  return hand;
+}
+
+}  // namespace
+
 Observation take_reading(Site& site, std::string_view verb, meter::Function function,
                          const std::string& red, const std::string& black) {
   const circuit::Circuit& wiring = site.world.unit().circuit;
@@ -142,6 +176,12 @@ Observation take_reading(Site& site, std::string_view verb, meter::Function func
   place.red = wiring.find_terminal(red);
   place.black = wiring.find_terminal(black);
   assert(place.red.valid() && place.black.valid());
+  if (place.function == meter::Function::ohms || place.function == meter::Function::continuity) {
+    if (const auto hand = in_the_hand(site, place.red, place.black)) {
+      return observation_of(meter::measure(hand->electrics(), place, jitter(site)), verb,
+                            fmt::format("{} {}", red, black));
+    }
+  }
   return observation_of(meter::measure(site.world.electrics(), place, jitter(site)), verb,
                         fmt::format("{} {}", red, black));
 }
@@ -219,7 +259,8 @@ void take_looks(Site& site, unit::Sense sense, const std::string& target, const 
     const int last = static_cast<int>(look.states.size()) - 1;
     // What makes no sound is not mistaken for a sound.
     const bool silent = sense == unit::Sense::listen && state == 0;
-    if (site.senses_err && last > 0 && !silent) {
+    // Nor is one of two things taken for the other.
+    if (site.senses_err && last > 1 && !silent) {
       Random random = Random(site.seed).fork("senses").fork(site.readings);
       if (random.chance(kSensesErr * look.error_rate)) {
         state = state == 0 ? 1 : state == last ? last - 1 : state + (random.chance(0.5) ? 1 : -1);

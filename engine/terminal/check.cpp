@@ -6,6 +6,7 @@
 
 #include "engine/base/home.h"
 #include "engine/base/text_file.h"
+#include "engine/score/stages.h"
 #include "engine/session/ticket_files.h"
 #include "engine/sim/world.h"
 #include "engine/terminal/commands.h"
@@ -61,7 +62,10 @@ void check_scenario_file(const std::string& path, bool quick, Diagnostics& found
   if (!arrival.matched) {
     found.file_error(path, "what is wrong never shows what 'found' says within 48 hours",
                      "compare with: legwork reading " + files.unit->id);
+    return;
   }
+  for (const Message& finding : score::check_lead(files, session::home_or("")))
+    found.file_error(path, english(finding));
 }
 
 int check(const Options& options) {

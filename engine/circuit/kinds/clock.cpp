@@ -162,7 +162,8 @@ constexpr Condemn kDefrostOpen[] = {{Take::volts, Shows::full, "2-3|1-2"},
                                     {Take::look, Shows::other, "position"}};
 constexpr Condemn kCoolingBurnt[] = {{Take::drop, Shows::some, "2-4|1-4"}};
 constexpr Condemn kReleaseOpen[] = {{Take::ohms, Shows::open, "release"}};
-constexpr Condemn kWrongTime[] = {{Take::look, Shows::other, "dial off"}};
+constexpr Condemn kWrongTime[] = {{Take::look, Shows::other, "dial off"},
+                                  {Take::look, Shows::anything, "position", true}};
 constexpr Condemn kLongestWrong[] = {{Take::look, Shows::wrong, "longest defrost"}};
 
 constexpr FaultMode kModes[] = {
@@ -257,6 +258,9 @@ std::span<const Kind> kinds_of_clock() {
        .emit = emit_clock,
        .modes = kModes,
        .looks = kLooks,
+       .parks = true,
+       .calls = true,
+       .skill = "defrost",
        .positions = "cooling|defrost"},
       {.name = "defrost timer",
        .doc = "1-3 motor, 1-4 cooling, 1-2 defrost; counts run time",
@@ -266,6 +270,9 @@ std::span<const Kind> kinds_of_clock() {
        .emit = emit_timer,
        .modes = kModes,
        .looks = kTimerLooks,
+       .parks = true,
+       .calls = true,
+       .skill = "defrost",
        .positions = "cooling|defrost"},
   };
   return kKinds;
