@@ -78,13 +78,14 @@ Mark Source::mark_of(int line0, int byte_column0) const {
   return {line0 + 1, static_cast<int>(before - characters_before(start)) + 1};
 }
 
-std::string Diagnostic::text() const {
-  static constexpr std::string_view kNames[] = {"note", "warning", "error"};
+std::string Diagnostic::text(const Speech& speech) const {
+  static constexpr Phrase kNames[] = {phrase("note"), phrase("warning"), phrase("error")};
   std::string out = printable(file);
   if (mark.known()) out += ":" + std::to_string(mark.line) + ":" + std::to_string(mark.column);
   out += ": ";
-  out += kNames[static_cast<std::size_t>(severity)];
-  std::string sentence = printable(message);
+  out += render(kNames[static_cast<std::size_t>(severity)], speech);
+  std::string sentence =
+      printable(cut(render(message, speech), Diagnostics::kLongestMessage));
   std::replace(sentence.begin(), sentence.end(), '\n', ' ');
   out += ": " + sentence + "\n";
   const std::string indent = "    ";
@@ -99,7 +100,8 @@ std::string Diagnostic::text() const {
     }
     out += "^\n";
   }
-  const std::string lines = printable(hint);
+  const std::string lines =
+      printable(cut(render(hint, speech), Diagnostics::kLongestMessage));
   std::string_view rest = lines;
   while (!rest.empty()) {
     const std::size_t end = rest.find('\n');
@@ -118,8 +120,6 @@ bool Diagnostics::full(Severity severity) {
 
 void Diagnostics::add(Diagnostic diagnostic) {
   if (full(diagnostic.severity)) return;
-  diagnostic.message = cut(diagnostic.message, kLongestMessage);
-  diagnostic.hint = cut(diagnostic.hint, kLongestMessage);
   // Kept sorted within each file; files stay in the order in which they were first met.
   auto first = std::find_if(list_.begin(), list_.end(),
                             [&](const Diagnostic& d) { return d.file == diagnostic.file; });
@@ -149,8 +149,8 @@ std::string quoted_line(std::string_view line, int column, int& caret) {
   return "…" + cut(line.substr(byte), kWide - 1);
 }
 
-Diagnostic located(Severity severity, const Source& source, Mark mark, std::string message,
-                   std::string hint) {
+Diagnostic located(Severity severity, const Source& source, Mark mark, Message message,
+                   Message hint) {
   Diagnostic out{severity, source.file(), mark, std::move(message), std::move(hint), {}, 0};
   out.source_line = quoted_line(source.line(mark.line), mark.column, out.caret);
   return out;
@@ -158,19 +158,19 @@ Diagnostic located(Severity severity, const Source& source, Mark mark, std::stri
 
 }  // namespace
 
-void Diagnostics::error(const Source& source, Mark mark, std::string message, std::string hint) {
+void Diagnostics::error(const Source& source, Mark mark, Message message, Message hint) {
   if (full(Severity::error)) return;
   add(located(Severity::error, source, mark, std::move(message), std::move(hint)));
 }
-void Diagnostics::warning(const Source& source, Mark mark, std::string message, std::string hint) {
+void Diagnostics::warning(const Source& source, Mark mark, Message message, Message hint) {
   if (full(Severity::warning)) return;
   add(located(Severity::warning, source, mark, std::move(message), std::move(hint)));
 }
-void Diagnostics::note(const Source& source, Mark mark, std::string message, std::string hint) {
+void Diagnostics::note(const Source& source, Mark mark, Message message, Message hint) {
   if (full(Severity::note)) return;
   add(located(Severity::note, source, mark, std::move(message), std::move(hint)));
 }
-void Diagnostics::file_error(std::string file, std::string message, std::string hint, Mark mark) {
+void Diagnostics::file_error(std::string file, Message message, Message hint, Mark mark) {
   add({Severity::error, std::move(file), mark, std::move(message), std::move(hint), {}, 0});
 }
 void Diagnostics::append(const Diagnostics& others) {
@@ -186,10 +186,13 @@ int Diagnostics::error_count() const {
   return static_cast<int>(kept) + dropped_errors_;
 }
 
-std::string Diagnostics::text() const {
+std::string Diagnostics::text(const Speech& speech) const {
   std::string out;
-  for (const Diagnostic& diagnostic : list_) out += diagnostic.text();
-  if (dropped_ > 0) out += "and " + std::to_string(dropped_) + " more\n";
+  for (const Diagnostic& diagnostic : list_) out += diagnostic.text(speech);
+  if (dropped_ > 0) {
+    out += render(say("and {n} more", {{"n", Number{static_cast<double>(dropped_), 0}}}), speech);
+    out += "\n";
+  }
   return out;
 }
 

@@ -20,6 +20,8 @@
 #include <string_view>
 #include <vector>
 
+#include "engine/base/message.h"
+
 namespace legwork {
 
 // A place in a file. Kept by whatever was read from there, so that later checks can point to it.
@@ -59,15 +61,15 @@ struct Diagnostic {
   Severity severity = Severity::error;
   std::string file;
   Mark mark;  // unknown: the finding is about the file as a whole
-  std::string message;
-  std::string hint;         // may be empty; may have several lines
+  Message message;
+  Message hint;             // may be empty; may have several lines
   std::string source_line;  // the line of the file, or what of it is near; empty: none to show
   int caret = 0;            // column in source_line
 
   // Four lines at most, each ended by a newline (see above). The caret stands under the column:
   // tabs of the source line are repeated, characters of several bytes count as one. Nothing in it
   // steers a terminal, whatever the file holds.
-  std::string text() const;
+  std::string text(const Speech& speech = {}) const;
 };
 
 class Diagnostics {
@@ -79,11 +81,11 @@ class Diagnostics {
   static constexpr std::size_t kLongestMessage = 600;
 
   void add(Diagnostic diagnostic);
-  void error(const Source& source, Mark mark, std::string message, std::string hint = {});
-  void warning(const Source& source, Mark mark, std::string message, std::string hint = {});
-  void note(const Source& source, Mark mark, std::string message, std::string hint = {});
+  void error(const Source& source, Mark mark, Message message, Message hint = {});
+  void warning(const Source& source, Mark mark, Message message, Message hint = {});
+  void note(const Source& source, Mark mark, Message message, Message hint = {});
   // About a file that could not be read at all; at a place in it, if that is known.
-  void file_error(std::string file, std::string message, std::string hint = {}, Mark mark = {});
+  void file_error(std::string file, Message message, Message hint = {}, Mark mark = {});
   void append(const Diagnostics& others);
 
   bool empty() const { return list_.empty(); }
@@ -93,7 +95,7 @@ class Diagnostics {
   int dropped() const { return dropped_; }
   // In the order of the file: by file as first met, then line, column, order of finding.
   const std::vector<Diagnostic>& list() const { return list_; }
-  std::string text() const;
+  std::string text(const Speech& speech = {}) const;
 
  private:
   bool full(Severity severity);

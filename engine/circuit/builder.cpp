@@ -65,7 +65,7 @@ Builder::Builder(Source source, Diagnostics& diagnostics) : diagnostics_(diagnos
   circuit_.terminals.push_back({"GND", DeviceId(), false});
 }
 
-void Builder::note(Mark mark, std::string message, std::string hint) {
+void Builder::note(Mark mark, Message message, Message hint) {
   failed_ = true;
   diagnostics_.error(circuit_.source, mark, std::move(message), std::move(hint));
 }
@@ -259,7 +259,7 @@ Builder::Ends Builder::pass(const RungItem& item, bool may_be_part) {
     for (const Device& device : circuit_.devices) words.push_back(device.name);
     for (const Terminal& terminal_known : circuit_.terminals)
       if (!terminal_known.hidden) words.push_back(terminal_known.name);
-    std::string hint = did_you_mean(item.name, words);
+    Message hint = suggestion(item.name, words);
     if (hint.empty()) hint = did_you_mean(device_name, words);
     note(item.mark, "unknown device '" + device_name + "' in a rung", hint);
   }

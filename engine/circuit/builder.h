@@ -75,7 +75,7 @@ class Builder {
 
   // Not for callers: what Emitter and the kinds need.
   Circuit& raw() { return circuit_; }
-  void note(Mark mark, std::string message, std::string hint = {});
+  void note(Mark mark, Message message, Message hint = {});
   TerminalId add_terminal(std::string name, DeviceId device, bool hidden);
 
  private:

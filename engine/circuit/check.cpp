@@ -6,6 +6,7 @@
 
 #include "engine/circuit/kinds.h"
 #include "engine/circuit/network_map.h"
+#include "engine/circuit/rating.h"
 #include "engine/circuit/settle.h"
 #include "engine/circuit/structure.h"
 
@@ -193,21 +194,6 @@ void check_volts(const Circuit& circuit, const Structure& structure, Diagnostics
       }
     }
   }
-}
-
-// Largest fuse that a copper size may be put behind: NEC 240.4(D) for the small ones, table 310.16
-// at 60 C above. From memory.
-double ampacity(double copper_m2) {
-  struct Row {
-    double copper_m2, amps;
-  };
-  constexpr Row kRows[] = {{0.82e-6, 7},  {1.3e-6, 10},  {2.07e-6, 15}, {3.3e-6, 20},
-                           {5.2e-6, 30},  {8.3e-6, 40},  {13.2e-6, 55}, {21.1e-6, 70},
-                           {33.6e-6, 95}, {53.4e-6, 125}};
-  double amps = 5;
-  for (const Row& row : kRows)
-    if (copper_m2 >= row.copper_m2 * 0.97) amps = row.amps;
-  return amps;
 }
 
 void check_sizes(const Circuit& circuit, const Structure& structure, Diagnostics& found) {

@@ -18,7 +18,7 @@ const Value& Emitter::value(std::string_view key) const {
 double Emitter::number(std::string_view key) const { return value(key).number; }
 std::string_view Emitter::text(std::string_view key) const { return value(key).text; }
 
-void Emitter::complain(std::string_view key, std::string message, std::string hint) {
+void Emitter::complain(std::string_view key, Message message, Message hint) {
   const Device& device = circuit().devices[device_.slot()];
   const Value* found = device.find_value(key);
   const Mark mark = found != nullptr && found->mark.known() ? found->mark : device.mark;

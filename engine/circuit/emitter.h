@@ -34,7 +34,7 @@ class Emitter {
   double radians_per_second() const;  // of the supply
   const Supply& supply() const;
   // A mistake that only the kind can see ("closes above opens"); located at the value.
-  void complain(std::string_view key, std::string message, std::string hint = {});
+  void complain(std::string_view key, Message message, Message hint = {});
 
   // A point by its name; made when it is first used, in the order of the calls below. (Arguments of
   // one call are evaluated in any order; so a point given as an argument is made inside the call.)

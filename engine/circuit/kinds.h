@@ -110,6 +110,9 @@ struct KindLook {
     std::string_view words{};
   };
   std::span<const State> states{};
+  // Seen at a glance too, free and never wrong, from wherever one can see the part (session/
+  // glances.h); `only`: a glance shows this and no look does.
+  enum class Glance : std::uint8_t { no, too, only } glance = Glance::no;
 };
 
 struct Kind {
@@ -122,8 +125,8 @@ struct Kind {
   std::span<const FaultMode> modes{};
   std::span<const KindLook> looks{};
   bool load = false;  // a consumer: must be fused, must see its voltage
-  bool legs =
-      false;  // each of its points is a leg of the supply, or ought to be: a lead is parked there
+  // Each of its points is a leg of the supply, or ought to be: a lead of the meter is parked there.
+  bool legs = false;
   // Where leads prove the supply of a place: lowest first, and which of its points; 0: never there.
   std::uint8_t supply_order = 0;
   std::string_view supply_points{};  // how their names begin: "T"; empty: any
@@ -131,7 +134,8 @@ struct Kind {
   bool calls = false;                // asks for cooling, or passes that on
   bool holds_out = false;            // stays out by itself until its supply has been off
   std::string_view skill{};          // that its faults practise: "power path"; empty: controls
-  bool plug = false;  // its handle is a plug, which stays in one's own hand: that is lockout enough
+  // Its handle is a plug, which stays in one's own hand: that is lockout enough.
+  bool plug = false;
   // Drawing of its contacts, where neither its own nor what moves them is the one.
   std::string_view contact{};
   // How it shows position 0 and 1, where that is not "out|pulled in": "down|up", "cooling|defrost".

@@ -1,3 +1,5 @@
+// Over 450 lines: the order of elimination and its memory are one algorithm over one set of arrays.
+// arrays.
 #include "engine/circuit/plan.h"
 
 #include <algorithm>

@@ -8,7 +8,7 @@
 // Positions: every actuator is at 0 (at rest: the shelf state, de-energised, off, not tripped) or
 // at 1 (operated: pulled in, on, risen above its high point, tripped, in defrost). A contact says
 // at which position it is made. Times are microseconds of machine time in 64-bit integers;
-// everything else is SI.
+// everything else is SI. (Over 200 lines: every primitive is told once, and here.)
 #pragma once
 
 #include <cstdint>

@@ -68,6 +68,12 @@ double speed(const DeviceView& view, DeviceId device) {
 }
 double speed_size(const DeviceView& view, DeviceId device) { return std::abs(speed(view, device)); }
 
+double turns(const DeviceView& view, DeviceId device) {
+  constexpr double kStandsStill = 0.05;  // of full speed: below it nobody sees a blade move
+  const double now = speed_size(view, device);
+  return std::isnan(now) ? kNone : now > kStandsStill ? 1 : 0;
+}
+
 double watts(const DeviceView& view, DeviceId device) {
   for (std::size_t i = 0; i < view.circuit.loads.size(); ++i)
     if (view.circuit.loads[i].device == device) return view.electrics.drives()[i].watts;
@@ -125,6 +131,7 @@ constexpr DeviceQuantity kTable[] = {
     {"chatter", Dimension::number, "1 it pulls in and lets go again and again", chatter},
     {"speed", Dimension::fraction, "of full speed; backwards below 0", speed},
     {"speed size", Dimension::fraction, "the same, whichever way it turns", speed_size},
+    {"turns", Dimension::number, "1 it turns, whichever way", turns},
     {"watts", Dimension::power, "what it takes", watts},
     {"coil", Dimension::apparent_power, "what its coil takes", coil},
     {"noise", Dimension::number, "0 silent, 1 hums, 2 chatters", noise},

@@ -36,8 +36,8 @@ namespace {
 // Thrown through the parser to stop it; never leaves parse_document.
 struct Stop {
   Mark mark;
-  std::string message;
-  std::string hint;
+  Message message;
+  Message hint;
 };
 }  // namespace
 
@@ -244,12 +244,37 @@ bool begins_with_tab(std::string_view line) {
   return line.substr(0, line.find_first_not_of(" \t")).find('\t') != std::string_view::npos;
 }
 
+// A key whose colon is missing runs into the next line, where the library stumbles: the line
+// before, indented alike, without a colon and no item of a list. Line 0: it is not that.
+int line_without_colon(const Source& source, int line) {
+  const auto indent = [](std::string_view text) { return text.find_first_not_of(' '); };
+  const std::size_t here = indent(source.line(line));
+  for (int before = line - 1; before > 0; --before) {
+    const std::string_view text = source.line(before);
+    const std::size_t at = indent(text);
+    if (at == text.npos || text[at] == '#') continue;
+    const bool key = at == here && text[at] != '-' && text[at] != '"' && text[at] != '\'';
+    return key && text.find(':') == text.npos ? before : 0;
+  }
+  return 0;
+}
+
 Stop in_our_words(const YAML::Exception& error, const DocumentBuilder& builder,
                   const Source& source) {
   const std::string_view theirs = error.msg;
   const Mark mark = builder.place(error.mark);
   if (mark.known() && begins_with_tab(source.line(mark.line))) {
     return {mark, "unexpected tab at the beginning of the line", "indent with spaces"};
+  }
+  if (theirs.starts_with("illegal map value") && mark.known()) {
+    if (const int line = line_without_colon(source, mark.line); line > 0) {
+      const std::string_view text = source.line(line);
+      const std::size_t from = text.find_first_not_of(' ');
+      const std::string_view key = text.substr(from, text.find_first_of(" =", from) - from);
+      return {{line, static_cast<int>(from + 1)},
+              fmt::format("missing ':' after '{}'", key),
+              fmt::format("write '{}: …'", key)};
+    }
   }
   for (const Complaint& row : kComplaints) {
     if (theirs.starts_with(row.theirs)) {

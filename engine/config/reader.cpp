@@ -12,8 +12,7 @@
 namespace legwork {
 namespace {
 
-void complain(const Node& node, Diagnostics& diagnostics, std::string message,
-              std::string hint = {}) {
+void complain(const Node& node, Diagnostics& diagnostics, Message message, Message hint = {}) {
   diagnostics.error(node.source(), node.mark(), std::move(message), std::move(hint));
 }
 
@@ -141,7 +140,7 @@ std::optional<std::size_t> read_word(const Node& node, std::string_view what,
   }
   const auto found = std::find(words.begin(), words.end(), node.text());
   if (found != words.end()) return static_cast<std::size_t>(found - words.begin());
-  std::string hint = did_you_mean(node.text(), words);
+  Message hint = suggestion(node.text(), words);
   if (hint.empty()) hint = "expected " + one_of(words);
   complain(node, diagnostics, fmt::format("unknown {} '{}'", what, node.text()), std::move(hint));
   return std::nullopt;
@@ -275,7 +274,7 @@ std::optional<Reader> Reader::maybe_map(std::string_view key, std::string what) 
   return std::optional<Reader>(std::in_place, value, *diagnostics_, std::move(what));
 }
 
-void Reader::error(std::string_view key, std::string message, std::string hint) {
+void Reader::error(std::string_view key, Message message, Message hint) {
   diagnostics_->error(node_.source(), mark_of(key), std::move(message), std::move(hint));
 }
 
@@ -284,7 +283,7 @@ void Reader::finish() {
   std::vector<std::string_view> known(asked_.begin(), asked_.end());
   for (const Entry& entry : node_.entries()) {
     if (std::find(known.begin(), known.end(), entry.key) != known.end()) continue;
-    std::string hint = did_you_mean(entry.key, known);
+    Message hint = suggestion(entry.key, known);
     if (hint.empty() && !known.empty()) hint = "known keys: " + one_of(known);
     diagnostics_->error(node_.source(), entry.key_mark,
                         fmt::format("unknown key '{}' in {}", entry.key, what_), std::move(hint));

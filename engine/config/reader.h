@@ -116,7 +116,7 @@ class Reader {
   std::optional<Reader> maybe_map(std::string_view key, std::string what);
 
   // Reports at the value of a key (at the map, if the key is not there).
-  void error(std::string_view key, std::string message, std::string hint = {});
+  void error(std::string_view key, Message message, Message hint = {});
 
   // Reports every key not asked for; once. Not called, if the caller takes all keys as names.
   void finish();

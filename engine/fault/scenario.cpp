@@ -95,6 +95,13 @@ Onset read_comes_and_goes(Reader& map, Diagnostics& found) {
                                                {"temperature", Trigger::temperature},
                                                {"pressure", Trigger::pressure},
                                                {"vibration", Trigger::vibration}});
+  // Which keys it may have follows from the trigger: without it nothing more can be said of them.
+  constexpr std::string_view kTriggers[] = {"time", "temperature", "pressure", "vibration"};
+  if (!map.ok() || std::find(std::begin(kTriggers), std::end(kTriggers),
+                             map.node().find("with").text()) == std::end(kTriggers)) {
+    map.take_all_keys();
+    return onset;
+  }
   switch (onset.trigger) {
     case Trigger::time:
       onset.period_s = map.quantity("every", Dimension::time, {.min = 1, .max = 86400});
@@ -257,6 +264,10 @@ std::optional<Scenario> load_scenario(std::string_view text, std::string_view fi
     }
     for (const Node& node : map.list("wrong", kMostFaults))
       scenario.wrong.push_back(read_fault(node, mine));
+    if (map.node().find("wrong").is_list() && scenario.wrong.empty()) {
+      map.error("wrong", "expected at least one fault, found an empty list",
+                "for example: {what: LLS, how: coil open}");
+    }
     for (const Node& node : map.maybe_list("pairs", kMostPairs)) {
       std::vector<WrittenFault> pair;
       for (const Node& one : read_items(node, "faults in a pair", 2, mine))
@@ -269,6 +280,13 @@ std::optional<Scenario> load_scenario(std::string_view text, std::string_view fi
     }
     {
       Reader what_shows = map.map("found", "found");
+      scenario.found_marks.whole = what_shows.mark();
+      constexpr std::string_view kLines[] = {
+          "box", "compressor", "evaporator fans", "condenser fans", "overload", "frost"};
+      for (std::size_t i = 0; i < scenario.found_marks.lines.size(); ++i) {
+        if (what_shows.node().find(kLines[i]).exists())
+          scenario.found_marks.lines[i] = what_shows.key_mark(kLines[i]);
+      }
       scenario.found = read_found(what_shows, mine);
     }
     scenario.par_minutes = map.quantity("par", Dimension::time, {.min = 60, .max = 36000}) / 60;

@@ -10,6 +10,7 @@
 // are the severities in range, do the questions have answers.
 #pragma once
 
+#include <array>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -43,6 +44,12 @@ struct Found {
   std::optional<Running> condenser_fans;
   std::optional<Button> overload;
   std::optional<Band> frost;  // share of the coil that is blocked, 0..1
+};
+
+// Where its lines stand in the file.
+struct FoundMarks {
+  Mark whole;
+  std::array<Mark, 6> lines{};  // in the order of Found
 };
 
 // Ids of the questions that can be put to the site, in the order they are offered.
@@ -88,6 +95,7 @@ struct Scenario {
   // or is too rare for it. By check_scenario.
   std::vector<std::vector<Fault>> pairs;
   Found found;
+  FoundMarks found_marks;
   double par_minutes = 0;
   std::vector<std::string> skills;
   std::vector<Answer> answers;

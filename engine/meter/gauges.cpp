@@ -31,9 +31,20 @@ constexpr ProbeRow kProbes[] = {
 };
 constexpr double kShinyShare = 0.85;  // what bright copper mirrors: emissivity about 0.1 to 0.2
 
+// One long step is as good as the ticks in it: a needle that has had half a minute stands.
 double approach(double from, double to, double seconds, double time_constant) {
   if (time_constant <= 0) return to;
-  return from + (to - from) * (seconds / (seconds + time_constant));
+  constexpr double kShort = 0.25;
+  constexpr double kMost = 1 << 20;
+  const double wanted = seconds / kShort;
+  const auto steps = static_cast<std::int64_t>(wanted < 1 ? 1 : wanted < kMost ? wanted : kMost);
+  const double step = seconds / static_cast<double>(steps);
+  double left = 1, factor = time_constant / (step + time_constant);
+  for (std::int64_t n = steps; n > 0; n /= 2) {
+    if (n % 2 == 1) left *= factor;
+    factor *= factor;
+  }
+  return to + (from - to) * left;
 }
 
 Gauge make_gauge(double span_psi, double pa, double error) {

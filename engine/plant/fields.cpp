@@ -115,6 +115,8 @@ std::vector<Field> make_fields() {
        "pressure drop at a flow of valve.capacity"},
 
       {"box", "air", &P::box_air_m3, D::volume, 0.05, 5000, kMachine, "air in it"},
+      {"box", "sensor time", &P::box_sensor_s, D::time, 1, 1200, kMachine,
+       "time constant of the bulb or probe of its control, in the air that it hangs in"},
       {"box", "structure", &P::structure_j_k, D::heat_capacity, 1000, 1e9, kMachine,
        "liner and shelves: follow the air within minutes"},
       {"box", "structure conductance", &P::structure_w_k, D::thermal_conductance, 0.1, 1e5,

@@ -30,6 +30,13 @@ inline double forced_share(double air) {
   return air > 0.0 ? air * (1.0 + kFanCurve) / (air + kFanCurve) : 0.0;
 }
 
+// What flows is met all along its way from bubble to dew: its mean counts. What stands has the
+// temperature of its mixture: bubble where nearly all of it is liquid, dew where all is gas.
+inline double rest_k(const Saturation& at, double moves, double vapour_kg, double liquid_kg) {
+  const double quality = vapour_kg / (vapour_kg + liquid_kg + 1e-9);
+  return at.bubble_k + (at.dew_k - at.bubble_k) * (quality + moves * (0.5 - quality));
+}
+
 struct Side {  // one side's refrigerant: its pressure and the slope of that over mass
   double pa, slope_pa_kg;
 };
@@ -177,14 +184,15 @@ inline void condenser_air(const Machine& m, const Inputs& in, const State& s, do
   const double still = p.condenser_still_air;
   const double share = m.condenser_clean * (1.0 - still) * forced_share(air) +
                        still * (1.0 - 0.5 * m.condenser_dirt);
-  double w_k = m.condenser_outside_w_k * share * (1.0 - 0.8 * flooded);
+  f.condenser_share = share;
   double drying_share = 0.0;
   double wet = 0.0;
   if (s.fin_water_kg > 0.0) {
     wet = s.fin_water_kg / (s.fin_water_kg + m.fin_half_kg);
-    w_k *= 1.0 + kWetFins * wet;
+    f.condenser_share *= 1.0 + kWetFins * wet;
     drying_share = kWetFins * wet / (1.0 + kWetFins * wet);
   }
+  const double w_k = m.condenser_outside_w_k * f.condenser_share * (1.0 - 0.8 * flooded);
   f.condenser_air = p.condenser_air_w_k * air * m.condenser_clean;
   if (f.condenser_air < w_k) f.condenser_air = w_k;
   const double again = m.again > 0.0 && air > 0.01 ? m.again / f.condenser_air : 0.0;
@@ -230,6 +238,11 @@ inline void compressor(const Machine& m, const Inputs& in, const State& s, Flows
         clamp(p.volumetric_intercept - p.volumetric_slope * f.head_pa / port_pa, 0.0, 1.0);
     full_kg_s = m.swept_m3_s * efficiency * density;
     work_j_kg = r.isentropic_factor(port_pa, f.head_pa) * f.low_pa / density * m.per_isentropic;
+    if (p.compressor_valve_leak > 0.0) {
+      const double ratio = clamp(port_pa / f.head_pa, 0.0, 1.0);
+      const double sound = 1.0 - p.compressor_valve_leak * (kLeakHeats + kLeakHeatsAtOne * ratio);
+      work_j_kg /= sound > 0.1 ? sound : 0.1;
+    }
   }
   // Suction line and its valve: drop goes with flow, flow with pressure, so both solve at once.
   const double reach = f.low_pa / (f.low_pa + m.suction_drop * full_kg_s * speed);
@@ -248,16 +261,27 @@ inline void compressor(const Machine& m, const Inputs& in, const State& s, Flows
   f.compressor_kg_s = drawn_kg_s - round_kg_s;
 
   f.carry_kg_s = 0.0;
+  f.line_boil_kg_s = 0.0;
   f.slug = turning > 0.0 ? 0.25 * s.crankcase_kg * m.per_oil_dilution : 0.0;
-  if (f.wetness > m.floods_at) {
-    const double wet = clamp(4.0 * (f.wetness - m.floods_at), 0.0, 0.5);
+  const double still = positive(1.0 - 2.0 * f.compressor_kg_s * m.per_design_kg_s);
+  const double floods_at = m.floods_at - kStratified * still;
+  if (f.wetness > floods_at) {
+    const double wet = clamp(4.0 * (f.wetness - floods_at), 0.0, 0.5);
     f.carry_kg_s = f.compressor_kg_s * wet;
-    if (drawn_kg_s > 0.0 && turning > 0.0) f.slug += 2.0 * wet;
+    // A line that is warmer than the liquid boils it; what is left over reaches the compressor.
+    const double latent = f.low.latent_j_kg();
+    const double boils = f.suction_superheat_k * m.params.suction_line_j_k /
+                         (kWetLineS * (latent > 2e4 ? latent : 2e4));
+    f.line_boil_kg_s = boils < f.carry_kg_s ? boils : f.carry_kg_s;
+    const double arrives =
+        f.compressor_kg_s > 1e-9 ? (f.carry_kg_s - f.line_boil_kg_s) / f.compressor_kg_s : 0.0;
+    if (drawn_kg_s > 0.0 && turning > 0.0) f.slug += 2.0 * arrives;
   }
   if (f.slug > 1.0) f.slug = 1.0;
-  f.torque_nm = (full_kg_s * reach * work_j_kg + p.friction_w) * (1.0 + f.slug) * m.per_torque;
+  f.torque_nm =
+      (full_kg_s * reach * work_j_kg + p.friction_w) * (1.0 + kSlugTorque * f.slug) * m.per_torque;
   f.friction_w = p.friction_w * turning;
-  f.slug_w = (f.gas_w + f.friction_w) * f.slug;
+  f.slug_w = (f.gas_w + f.friction_w) * kSlugTorque * f.slug;
 
   // Gas cools the shell on its way in, is heated by its work, then warms the shell.
   f.discharge_k = s.discharge_line_k;
@@ -294,14 +318,15 @@ inline void compressor(const Machine& m, const Inputs& in, const State& s, Flows
   // Refrigerant in the oil boils off or gathers as the shell is warmer or colder than saturation;
   // fresh oil draws it in from some degrees above.
   const double draws_k = kOilDrawsK * positive(1.0 - s.crankcase_kg * m.per_oil_dilution);
-  const double boil_w = p.shell_w_k * (s.shell_k - draws_k - f.low.mean_k());
+  const double boil_w = p.shell_w_k * (s.shell_k - draws_k - f.low_k);
   f.crankcase_boil_kg_s = 0.0;
   if (boil_w < 0.0) {
     f.crankcase_boil_kg_s =
         -clamp(-0.3 * boil_w / (f.low.latent_j_kg() + 1e3), 0.0, 0.02 * s.low_vapour_kg * kPerTick);
   } else if (s.crankcase_kg > 0.0) {
+    const double churned = 1.0 + (kChurned - 1.0) * (turning < 1.0 ? turning : 1.0);
     const double boiling =
-        boil_w * s.crankcase_kg / ((f.low.latent_j_kg() + 1e3) * (s.crankcase_kg + 0.2));
+        churned * boil_w * s.crankcase_kg / ((f.low.latent_j_kg() + 1e3) * (s.crankcase_kg + 0.2));
     f.crankcase_boil_kg_s = clamp(boiling, 0.0, s.crankcase_kg * kPerTick);
   }
 
@@ -311,8 +336,7 @@ inline void compressor(const Machine& m, const Inputs& in, const State& s, Flows
 }
 
 // Receiver outlet, drier, solenoid, valve: turbulent, in series.
-inline void liquid_line(const Machine& m, const Inputs& in, const State& s, double flooded,
-                        Flows& f) {
+inline void liquid_line(const Machine& m, const Inputs& in, const State& s, Flows& f) {
   const Params& p = m.params;
   const Refrigerant& r = *m.refrigerant;
   const double sealed = clamp((s.high_liquid_kg - m.seal_low_kg) * m.per_seal_kg, 0.0, 1.0);
@@ -323,10 +347,6 @@ inline void liquid_line(const Machine& m, const Inputs& in, const State& s, doub
     const double gas = kSlip * f.void_share * f.high.vapour_kg_m3;
     f.drawn_vapour = gas / (gas + sealed * liquid_density);
   }
-  const double below = sealed * (p.subcooling_share + (1.0 - p.subcooling_share) * 0.9 * flooded);
-  f.liquid_out_k = f.high.bubble_k - below * positive(f.high.bubble_k - in.outdoor_k);
-  const double liquid_out = r.liquid_j_kg(f.liquid_out_k);
-  f.drawn_j_kg = liquid_out + f.drawn_vapour * (f.high.vapour_j_kg - liquid_out);
   const double arriving = r.liquid_j_kg(s.liquid_line_k);
   f.valve_j_kg = arriving + f.drawn_vapour * (f.high.vapour_j_kg - arriving);
 
@@ -377,12 +397,26 @@ inline void liquid_line(const Machine& m, const Inputs& in, const State& s, doub
       clamp((f.valve_j_kg - f.low.liquid_j_kg) / (latent > 1e3 ? latent : 1e3), 0.0, 1.0);
 }
 
+// Liquid leaves the last passes of the condenser: an exchanger whose size goes with what the air
+// takes there, over the liquid that passes. So dirt costs as much of its reach as it adds to the
+// difference, and slow liquid comes close to the air. (1 - exp(-n) as n / (1 + n).)
+inline void subcooling(const Machine& m, const State& s, double flooded, Flows& f) {
+  const Refrigerant& r = *m.refrigerant;
+  const double sealed = clamp((s.high_liquid_kg - m.seal_low_kg) * m.per_seal_kg, 0.0, 1.0);
+  const double size = m.subcooling_size_kg_s * f.condenser_share;
+  const double reach = size / (size + f.valve_kg_s + 1e-9);
+  const double below = sealed * (reach + (1.0 - reach) * 0.9 * flooded);
+  f.liquid_out_k = f.high.bubble_k - below * positive(f.high.bubble_k - f.condenser_air_on_k);
+  const double liquid_out = r.liquid_j_kg(f.liquid_out_k);
+  f.drawn_j_kg = liquid_out + f.drawn_vapour * (f.high.vapour_j_kg - liquid_out);
+}
+
 // Boiling in the coil and condensing, and the pressures that follow: linearly implicit in mass.
 inline void phases(const Machine& m, const State& s, const Side& low, const Side& high,
                    double flooded, Flows& f) {
   const double latent = f.low.latent_j_kg();
   const double per_latent = 1.0 / (latent > 2e4 ? latent : 2e4);
-  const double difference = s.coil_k - f.low.mean_k();
+  const double difference = s.coil_k - f.low_k;
   const double wet = difference > 0.0 ? (f.wetness < 1.0 ? f.wetness : 1.0) : 0.5;
   const double boil_gain = m.boil_w_k * wet * per_latent;
   const double boil_slope = boil_gain * f.low.mean_slope_k_pa;
@@ -403,7 +437,7 @@ inline void phases(const Machine& m, const State& s, const Side& low, const Side
   f.shaft_w = f.gas_w + f.friction_w + f.slug_w;
 
   const double latent_high = f.high.latent_j_kg();
-  const double over_metal = f.high.mean_k() - s.condenser_k;
+  const double over_metal = f.high_k - s.condenser_k;
   const double condense_gain = m.condenser_inside_w_k * (over_metal > 0.0 ? 1.0 - flooded : 0.3) /
                                (latent_high > 2e4 ? latent_high : 2e4);
   const double condense_slope = condense_gain * f.high.mean_slope_k_pa;
@@ -428,26 +462,37 @@ Flows flows(const Machine& m, const Inputs& in, const State& s) {
   box(m, in, s, f, coil_w_k);
   pan(m, s, f);
   condenser_air(m, in, s, flooded, f);
+  const double turning = size(in.compressor_speed);
+  const double moves = turning / (turning + kStands);
+  f.low_k = rest_k(f.low, moves, s.low_vapour_kg, s.low_liquid_kg);
+  f.high_k = rest_k(f.high, moves, s.high_vapour_kg, s.high_liquid_kg);
   compressor(m, in, s, f);
-  liquid_line(m, in, s, flooded, f);
+  liquid_line(m, in, s, f);
+  subcooling(m, s, flooded, f);
 
   // Gas leaving the coil: its dry end warms it towards the air (or the metal, fans off).
   f.coil_superheat_k = 0.0;
   const double dry = 1.0 - f.wetness;
   if (dry > 0.0) {
-    const double air_side = clamp(coil_w_k * m.per_evaporator_w_k, 0.0, 1.0);
+    // What the air gives to the dry end, over what its gas takes.
+    const double air_side =
+        clamp(coil_w_k * m.per_evaporator_w_k, 0.0, f.compressor_kg_s * m.per_design_kg_s + 1e-9) /
+        (f.compressor_kg_s * m.per_design_kg_s + 1e-9);
     const double warm_k = s.coil_k + air_side * (s.box_k - s.coil_k);
     f.coil_superheat_k = positive(warm_k - f.low.dew_k) * dry / (dry + kDryness);
   }
   f.coil_out_j_kg = Refrigerant::vapour_j_kg(f.low, f.coil_superheat_k);
-  const double moving = f.compressor_kg_s / (f.compressor_kg_s + 0.02 * m.params.valve_kg_s);
-  f.coil_outlet_k = s.coil_k + moving * (f.low.dew_k + f.coil_superheat_k - s.coil_k);
+  const double stands_kg_s = kStands * m.params.valve_kg_s;
+  f.suction_moves = f.compressor_kg_s / (f.compressor_kg_s + stands_kg_s);
+  f.liquid_moves = f.valve_kg_s / (f.valve_kg_s + stands_kg_s);
+  f.coil_outlet_k = s.coil_k + f.suction_moves * (f.low.dew_k + f.coil_superheat_k - s.coil_k);
 
   phases(m, s, low, high, flooded, f);
 
   // Pipes: gas and liquid leave at the temperature of the metal around them.
   f.suction_line_w = m.suction_outdoors_bath * (in.outdoor_k - s.suction_line_k);
-  f.suction_line_box_w = m.suction_box_bath * (s.box_k - s.suction_line_k);
+  // What lies in the box is felt at the compressor only through the gas that comes from there.
+  f.suction_line_box_w = m.suction_box_bath * f.suction_moves * (s.box_k - s.suction_line_k);
   f.liquid_line_w = m.liquid_bath * (in.outdoor_k - s.liquid_line_k);
   return f;
 }

@@ -12,6 +12,7 @@ struct Flows {
   Saturation low, high;    // evaporator; condenser without the air in it
   double low_pa, head_pa;  // evaporator; discharge port, air included
   double suction_pa;       // at the compressor, damped
+  double low_k, high_k;    // where its two phases are at rest with metal of that temperature
   double wetness;  // liquid over what wets the coil; above Machine::floods_at it reaches the
                    // compressor
 
@@ -19,6 +20,7 @@ struct Flows {
   double valve_kg_s, valve_vapour, drawn_vapour;  // through the valve; gas share after and before
   double boil_kg_s, compressor_kg_s, carry_kg_s, crankcase_boil_kg_s, back_kg_s;
   double condense_kg_s;
+  double line_boil_kg_s;                     // of carry_kg_s, boiled off in the suction line
   double void_share;                         // gas by volume at the sight glass
   double after_receiver_pa, after_drier_pa;  // its valve; the drier
 
@@ -37,6 +39,8 @@ struct Flows {
   double pan_freeze_kg_s, drain_kg_s, overflow_kg_s, fins_dry_kg_s;
 
   double condenser_air_on_k, coil_outlet_k;
+  double condenser_share;                // of its clean conductance with all fans, on the air side
+  double suction_moves, liquid_moves;    // 0: the line stands, 1: it flows
   double condenser_air, evaporator_air;  // heat capacity flow of the air, W/K
   double slug;
   double wide_open_kg_s, room_ratio, room_j_kg, refresh_ticks;  // held for a second

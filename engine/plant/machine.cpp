@@ -15,6 +15,29 @@ double pair_w_k(double w_k, double a_j_k, double b_j_k) {
 }
 double bath_w_k(double w_k, double j_k) { return w_k / (1.0 + kTickSeconds * w_k / j_k); }
 
+// What a sound compressor draws at the design point: the flow that sizes are stated for.
+double design_kg_s(const Params& p, const Refrigerant& r) {
+  constexpr double kDesignSuperheatK = 8.0;
+  const double suction_pa = r.dew_pa(p.design_evaporating_k);
+  const double discharge_pa = r.dew_pa(kDesignCondensingK);
+  const Saturation low = r.at_pressure(suction_pa);
+  double kg_s = 0.0;
+  if (p.polynomial_scale > 0.0) {
+    const Saturation high = r.at_pressure(discharge_pa);
+    const double watts =
+        ahri_540(p.capacity_polynomial, low.dew_k - kFreezing, high.dew_k - kFreezing);
+    const double gas_k = std::max(0.0, 291.483 - low.dew_k);
+    kg_s = p.polynomial_scale * watts /
+           std::max(2e4, Refrigerant::vapour_j_kg(low, gas_k) - high.liquid_j_kg);
+  } else {
+    const double efficiency =
+        p.volumetric_intercept - p.volumetric_slope * discharge_pa / suction_pa;
+    kg_s = p.displacement_m3_s * efficiency * Refrigerant::vapour_kg_m3(low, kDesignSuperheatK);
+  }
+  const double least_kg_s = 0.1 * p.valve_kg_s;
+  return kg_s > least_kg_s ? kg_s : least_kg_s;
+}
+
 }  // namespace
 
 Machine::Machine(const Params& p) : params(p), refrigerant(p.refrigerant.get()) {
@@ -63,15 +86,16 @@ Machine::Machine(const Params& p) : params(p), refrigerant(p.refrigerant.get()) 
   condenser_inside_w_k = p.condenser_w_k / kCondenserInside;
   // Dirt covers fins, and slows the air between those left.
   condenser_dirt = 1.0 - (1.0 - p.condenser_plugged) * (1.0 - p.condenser_dirt);
-  condenser_clean = (1.0 - condenser_dirt) * (1.0 - 0.18 * condenser_dirt);
+  condenser_clean = (1.0 - condenser_dirt) * (1.0 - 0.27 * condenser_dirt);
   fin_half_kg = 3e-6 * p.condenser_j_k;
   again = p.condenser_recirculation / (1.0 - p.condenser_recirculation);
   high_m3 = p.condenser_m3 + p.receiver_m3 + p.liquid_line_kg / 1000.0;
   per_condenser_m3 = 1.0 / p.condenser_m3;
 
-  const double tight = 1.0 - p.compressor_valve_leak;
+  // Besides what leaks back, what stays is hotter and thinner.
+  const double tight = (1.0 - p.compressor_valve_leak) * (1.0 - 0.22 * p.compressor_valve_leak);
   swept_m3_s = p.displacement_m3_s * tight;
-  per_isentropic = 1.0 / (p.isentropic_efficiency * (1.0 - 0.6 * p.compressor_valve_leak));
+  per_isentropic = 1.0 / p.isentropic_efficiency;
   const double shut = 1.0 - p.suction_valve_shut;
   suction_drop =
       p.suction_drop_pa / p.valve_kg_s * (1.0 + 0.5 * (1.0 / (shut * shut + 1e-6) - 1.0));
@@ -79,6 +103,9 @@ Machine::Machine(const Params& p) : params(p), refrigerant(p.refrigerant.get()) 
   relief_gain = p.valve_kg_s * 1e-5;
   leak_gain = (kStandingLeak + p.compressor_valve_leak) * p.displacement_m3_s * 1e-5;
   shell_bath = bath_w_k(p.shell_w_k, p.shell_j_k);
+  const double flow_kg_s = design_kg_s(p, r);
+  per_design_kg_s = 1.0 / flow_kg_s;
+  subcooling_size_kg_s = p.subcooling_share / (1.0 - p.subcooling_share) * flow_kg_s;
   // Oil: gone below a fifth of its charge.
   const double level = std::max(0.0, (p.oil_fraction - 0.2) / 0.3);
   oil_pumped_pa = p.oil_rated_pa * (level < 1.0 ? level : 1.0);

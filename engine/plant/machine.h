@@ -34,13 +34,15 @@ struct Machine {
 
   // condenser
   double condenser_outside_w_k, condenser_inside_w_k, condenser_dirt, condenser_clean;
-  double fin_half_kg, again;  // again: recirculated over fresh air
+  double subcooling_size_kg_s;  // flow of liquid that it brings half way to the air
+  double fin_half_kg, again;    // again: recirculated over fresh air
   double high_m3, per_condenser_m3;
 
   // compressor
   double swept_m3_s;  // valve leak in it
   double per_isentropic, suction_drop, per_torque, relief_gain, leak_gain, shell_bath;
   double oil_pumped_pa, per_oil_dilution;
+  double per_design_kg_s;  // 1 / its flow at design_evaporating_k and kDesignCondensingK
 
   // liquid line and valve
   double seal_low_kg, per_seal_kg;

@@ -37,6 +37,8 @@ const std::array kQuantities = {
     Quantity{"oil.differential", D::pressure_difference, LEGWORK_OUTPUT(oil_differential_pa),
              "oil pump pressure over the crankcase"},
     Quantity{"box.air", D::temperature, LEGWORK_OUTPUT(box_k), "air in the box"},
+    Quantity{"box.sensed", D::temperature, LEGWORK_STATE(sensor_k),
+             "air in the box as the bulb or probe of a control feels it, some minutes behind"},
     Quantity{"box.product", D::temperature, LEGWORK_OUTPUT(product_k), "core of the goods"},
     Quantity{"box.humidity", D::fraction, LEGWORK_OUTPUT(box_relative_humidity),
              "relative humidity in the box"},

@@ -86,6 +86,7 @@ struct Params {
 
   // box
   double box_air_m3 = 22;
+  double box_sensor_s = 60;      // of the bulb or probe of its control
   double structure_j_k = 2.5e5;  // liner, shelves: follows the air within minutes
   double structure_w_k = 150;
   double wall_w_k = 12;

@@ -51,6 +51,7 @@ struct Inputs {
 struct State {
   double box_k = 270;
   double box_humidity = 0.002;  // kg water per kg dry air
+  double sensor_k = 270;        // the bulb or probe of a control of box air
   double structure_k = 270;
   double product_j_kg = 0;  // enthalpy, 0 at 233.15 K
   double coil_k = 270;      // evaporator metal: what defrost controls feel

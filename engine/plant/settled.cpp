@@ -38,7 +38,7 @@ State settled(const Machine& m, const Inputs& in, double box_k) {
   const Params& p = m.params;
   const Refrigerant& r = *m.refrigerant;
   State s;
-  s.box_k = s.structure_k = s.coil_k = box_k;
+  s.box_k = s.sensor_k = s.structure_k = s.coil_k = box_k;
   s.box_humidity = humidity_ratio(box_k, 0.8, m.atmosphere_pa);
   s.product_j_kg = product_j_kg(p, box_k);
   s.pan_k = box_k + in.drain_heater_w / (p.pan_w_k + 1e-9);
@@ -53,7 +53,7 @@ State settled(const Machine& m, const Inputs& in, double box_k) {
   const double low_m3 = p.evaporator_m3 - s.low_liquid_kg / r.liquid_kg_m3(cold_k);
   s.low_vapour_kg = r.at_pressure(r.dew_pa(cold_k)).vapour_kg_m3 * low_m3;
   const double high_m3 = m.high_m3;
-  const double gas = r.at_pressure(r.dew_pa(in.outdoor_k)).vapour_kg_m3;
+  const double gas = r.at_pressure(r.bubble_pa(in.outdoor_k)).vapour_kg_m3;
   const double liquid = r.liquid_kg_m3(in.outdoor_k);
   // high liquid x and vapour gas * (volume - x / liquid) share what is left
   const double left = p.charge_kg * p.charge_fraction - s.low_liquid_kg - s.low_vapour_kg;

@@ -22,9 +22,10 @@ State apply(const Machine& m, const Inputs& in, const State& s, const Flows& f) 
 
   // refrigerant
   const double low_vapour = f.valve_kg_s * f.valve_vapour + f.boil_kg_s + f.back_kg_s +
-                            f.crankcase_boil_kg_s - f.compressor_kg_s;
+                            f.line_boil_kg_s + f.crankcase_boil_kg_s - f.compressor_kg_s;
   const double low_liquid = f.valve_kg_s * (1.0 - f.valve_vapour) - f.boil_kg_s - f.carry_kg_s;
-  const double crankcase = f.carry_kg_s - f.crankcase_boil_kg_s;
+  const double arrives = f.carry_kg_s - f.line_boil_kg_s;
+  const double crankcase = arrives - f.crankcase_boil_kg_s;
   const double high_vapour =
       f.compressor_kg_s - f.condense_kg_s - f.valve_kg_s * f.drawn_vapour - f.back_kg_s;
   const double high_liquid = f.condense_kg_s - f.valve_kg_s * (1.0 - f.drawn_vapour);
@@ -41,12 +42,12 @@ State apply(const Machine& m, const Inputs& in, const State& s, const Flows& f) 
                         f.condensate_kg_s * kVapourJKg - f.melt_kg_s * kMeltJKg +
                         f.overflow_kg_s * kMeltJKg + in.defrost_w * p.defrost_to_coil +
                         f.valve_kg_s * f.valve_j_kg + f.back_kg_s * f.high.vapour_j_kg +
-                        f.crankcase_boil_kg_s * f.low.vapour_j_kg -
+                        (f.crankcase_boil_kg_s + f.line_boil_kg_s) * f.low.vapour_j_kg -
                         f.compressor_kg_s * f.coil_out_j_kg - f.carry_kg_s * f.low.liquid_j_kg -
                         low_liquid * m.low_liquid_j_kg - low_vapour * m.low_vapour_j_kg;
   n.coil_k = s.coil_k + kTickSeconds * coil_w * m.per_coil_k_j;
   const double shell_w = in.compressor_loss_w + in.crankcase_heater_w + f.friction_w + f.slug_w +
-                         f.shell_gas_w + f.shell_w + f.carry_kg_s * f.low.liquid_j_kg -
+                         f.shell_gas_w + f.shell_w + arrives * f.low.liquid_j_kg -
                          f.crankcase_boil_kg_s * f.low.vapour_j_kg - crankcase * m.low_liquid_j_kg;
   n.shell_k = s.shell_k + kTickSeconds * shell_w * m.per_shell_k_j;
   const double condenser_w = f.compressor_kg_s * f.discharge_j_kg - f.valve_kg_s * f.drawn_j_kg -
@@ -56,13 +57,17 @@ State apply(const Machine& m, const Inputs& in, const State& s, const Flows& f) 
 
   // pipes
   const double suction_w = f.compressor_kg_s * (f.coil_out_j_kg - f.suction_j_kg) +
-                           f.suction_line_w + f.suction_line_box_w;
+                           f.suction_line_w + f.suction_line_box_w -
+                           f.line_boil_kg_s * (f.low.vapour_j_kg - f.low.liquid_j_kg);
   n.suction_line_k = s.suction_line_k + kTickSeconds * suction_w * m.per_suction_line_k_j;
   const double liquid_w = f.valve_kg_s * (f.drawn_j_kg - f.valve_j_kg) + f.liquid_line_w;
   n.liquid_line_k = s.liquid_line_k + kTickSeconds * liquid_w * m.per_liquid_line_k_j;
+  // Gas that only creeps through a compressor at rest warms no pipe.
+  const double turning = in.compressor_speed > 0.0 ? in.compressor_speed : -in.compressor_speed;
   // The discharge pipe and the bulb follow their gas; too little heat to keep account of.
-  n.discharge_line_k = f.compressor_kg_s > 1e-6 ? towards(s.discharge_line_k, f.discharge_k, 20.0)
-                                                : towards(s.discharge_line_k, in.outdoor_k, 400.0);
+  const bool pumps = f.compressor_kg_s > 1e-6 && turning > 0.01;
+  n.discharge_line_k = pumps ? towards(s.discharge_line_k, f.discharge_k, 20.0)
+                             : towards(s.discharge_line_k, in.outdoor_k, 400.0);
   const double felt_k = f.coil_outlet_k + p.valve_bulb_loose * (s.box_k - f.coil_outlet_k);
   n.bulb_k = towards(s.bulb_k, felt_k, p.valve_bulb_s);
 
@@ -72,6 +77,7 @@ State apply(const Machine& m, const Inputs& in, const State& s, const Flows& f) 
                        f.mist_kg_s * kVapourJKg - f.coil_sensible_w - f.structure_w - f.product_w -
                        f.pan_box_w - f.suction_line_box_w;
   n.box_k = s.box_k + kTickSeconds * air_w * m.per_air_k_j;
+  n.sensor_k = towards(s.sensor_k, s.box_k, p.box_sensor_s);
   n.box_humidity = std::max(0.0, s.box_humidity + kTickSeconds *
                                                       (f.moisture_in_kg_s - f.frost_kg_s -
                                                        f.condensate_kg_s - f.mist_kg_s) *
@@ -93,7 +99,6 @@ State apply(const Machine& m, const Inputs& in, const State& s, const Flows& f) 
   n.fin_water_kg = store(s.fin_water_kg - kTickSeconds * f.fins_dry_kg_s);
 
   // oil: thin with refrigerant in it
-  const double turning = in.compressor_speed > 0.0 ? in.compressor_speed : -in.compressor_speed;
   const double pumped = m.oil_pumped_pa * turning / (1.0 + s.crankcase_kg * m.per_oil_dilution);
   n.oil_pressure_pa = towards(s.oil_pressure_pa, pumped, 3.0);
   if (n.oil_pressure_pa < 1.0) n.oil_pressure_pa = 0.0;
@@ -128,10 +133,12 @@ Outputs read(const Machine& m, const Inputs& in, const State& s, const Flows& f)
   o.discharge_line_k = s.discharge_line_k;
   o.suction_line_k = s.suction_line_k;
   o.coil_outlet_k = f.coil_outlet_k;
-  // Past a restriction liquid is no warmer than its bubble temperature there.
+  // Past a restriction flowing liquid is no warmer than its bubble temperature there; a line that
+  // stands is as warm as its metal.
   const double bubble_pa = r.bubble_pa(s.liquid_line_k);
   const auto past = [&](double pa) {
-    return bubble_pa > pa ? r.at_pressure(pa).bubble_k : s.liquid_line_k;
+    if (!(bubble_pa > pa)) return s.liquid_line_k;
+    return s.liquid_line_k + f.liquid_moves * (r.at_pressure(pa).bubble_k - s.liquid_line_k);
   };
   o.liquid_line_k = past(f.after_receiver_pa);
   o.drier_outlet_k = past(f.after_drier_pa);

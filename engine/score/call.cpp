@@ -162,7 +162,7 @@ session::Outcome Call::take(const session::Step& step) {
       });
   if (unsafe) {
     s.step_class = StepClass::unsafe;
-  } else if (!reads || s.outcome.seen.observations.empty()) {
+  } else if (!reads || !s.outcome.seen.reads()) {
     s.step_class = StepClass::other;
   } else if (verb->group == session::Group::safety) {
     s.step_class = StepClass::safe_working;
@@ -203,7 +203,7 @@ Practice Call::practice_of(const CallStep& s) const {
   if (s.step.verb == "volts" && s.step.arguments.size() == 2) {
     const circuit::TerminalId a = wiring.find_terminal(s.step.arguments[0]);
     const circuit::TerminalId b = wiring.find_terminal(s.step.arguments[1]);
-    if (!a.valid() || !b.valid() || s.outcome.seen.observations.empty()) return Practice::none;
+    if (!a.valid() || !b.valid() || !s.outcome.seen.reads()) return Practice::none;
     const suspects::Rungs& rungs = lineup.eyes->rungs();
     if (rungs.leads(a, b) == suspects::Leads::supply) return Practice::supply;
     // The write-up asks what stopped it: full volts across a contact show it.

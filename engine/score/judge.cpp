@@ -26,7 +26,7 @@ constexpr double kStandsK = 0.3;
 
 session::Finding finding_of(const fault::Fault& f) { return {f.what, f.how}; }
 
-bool is_reading(const CallStep& s) { return !s.outcome.seen.observations.empty(); }
+bool is_reading(const CallStep& s) { return s.outcome.seen.reads(); }
 
 Term part_name(const std::string& what) { return Term{what}; }
 

@@ -87,7 +87,9 @@ Message known_sentence(const Call& call, const std::vector<Page>& earlier, int b
   if (by <= 0 || by > static_cast<int>(earlier.size())) return say("The ticket had told you that.");
   const CallStep& step = call.steps()[static_cast<std::size_t>(by) - 1];
   List shown{{}, Joined::by_semicolons};
-  for (const auto& o : step.outcome.seen.observations) shown.items.push_back(session::shown(o));
+  for (const auto& o : step.outcome.seen.observations) {
+    if (o.source == session::Source::step) shown.items.push_back(session::shown(o));
+  }
   return shown.items.empty()
              ? say("You knew that from {step}.", {{"step", step_words(by, step.step)}})
              : say("You knew that from {step} ({shown}).",
@@ -229,7 +231,9 @@ std::vector<Page> pages_of(const Call& call) {
       page.shown.push_back(say("{part} {volts} V",
                                {{"part", Name{proof.part}}, {"volts", Number{proof.highest, 1}}}));
     if (s.outcome.proofs.empty()) {
-      for (const auto& o : s.outcome.seen.observations) page.shown.push_back(shown(o));
+      for (const auto& o : s.outcome.seen.observations) {
+        if (o.source == session::Source::step) page.shown.push_back(shown(o));
+      }
     }
     for (const auto& h : s.outcome.seen.happenings) page.happened.push_back(sentence(h));
     page.said = s.outcome.seen.said;

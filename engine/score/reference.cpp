@@ -56,7 +56,9 @@ struct Search {
     out.line = session::text(step);
     out.words = heading(step);
     List shown{{}, Joined::by_semicolons};
-    for (const auto& o : outcome.seen.observations) shown.items.push_back(session::shown(o));
+    for (const auto& o : outcome.seen.observations) {
+      if (o.source == session::Source::step) shown.items.push_back(session::shown(o));
+    }
     if (!shown.items.empty()) out.shown = std::move(shown);
     out.minutes = outcome.minutes;
     out.at_minute = call.attempt().minutes();
@@ -65,7 +67,7 @@ struct Search {
     way.push_back(std::move(out));
     steps.push_back(step);
     const session::Verb* verb = session::find_verb(step.verb);
-    idle.push_back(!outcome.seen.observations.empty() && verb->group != session::Group::safety &&
+    idle.push_back(outcome.seen.reads() && verb->group != session::Group::safety &&
                    !session::changes_or_waits(step) &&
                    call.suspects().belief().alive_count() >= alive);
     return true;

@@ -28,6 +28,7 @@ constexpr Saying kSayings[] = {
     {"insulation", phrase("insulation, {first} to {second}")},
     {"clamp", phrase("the clamp round {first}")},
     {"peak", phrase("the highest amps in {first}, by the clamp")},
+    {"watch", phrase("watching {first}")},
     {"gauges on", phrase("hooking up the gauges")},
     {"gauges off", phrase("taking the gauges off")},
     {"gauges", phrase("reading the gauges")},

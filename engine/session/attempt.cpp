@@ -6,10 +6,14 @@
 
 #include "engine/circuit/kinds.h"
 #include "engine/fault/modes.h"
+#include "engine/session/glances.h"
 #include "engine/session/hazards.h"
+#include "engine/session/hooked.h"
 #include "engine/session/names.h"
 #include "engine/session/proving.h"
+#include "engine/session/sights.h"
 #include "engine/session/verbs.h"
+#include "engine/session/watching.h"
 
 namespace legwork::session {
 namespace {
@@ -111,19 +115,42 @@ void add_tags(Attempt& attempt, const Step& step, const Verb& verb, const Outcom
     tag.number = static_cast<int>(attempt.book.tags.size()) + 1;
     tag.function = verb.name;
     tag.at = {proof.part};
-    tag.shown = fmt::format("{:.1f} V, {}", proof.highest, proof.where);
+    tag.shown =
+        say("{volts} V, {where}", {{"volts", Number{proof.highest, 1}}, {"where", proof.where}});
     tag.at_minute = attempt.minutes();
     tag.place = attempt.book.place;
     attempt.book.tags.push_back(std::move(tag));
   }
   if (!outcome.proofs.empty()) return;
+  if (verb.name == "watch") {  // one for all that it showed
+    const Step reading = reading_of(step);
+    Tag tag;
+    tag.number = static_cast<int>(attempt.book.tags.size()) + 1;
+    tag.function = reading.verb;
+    for (const std::string& argument : reading.arguments) {
+      if (!argument.empty()) tag.at.push_back(argument);
+    }
+    Message low, high, last;
+    for (const Observation& o : seen.observations) {
+      if (o.source != Source::step || o.key.starts_with("first ")) continue;
+      (o.key.starts_with("lowest ") ? low : o.key.starts_with("highest ") ? high : last) = shown(o);
+    }
+    tag.shown = say("{low} to {high}, last {last}", {{"low", low}, {"high", high}, {"last", last}});
+    tag.at_minute = attempt.minutes();
+    tag.place = attempt.book.place;
+    attempt.book.tags.push_back(std::move(tag));
+    return;
+  }
+  const auto own = std::count_if(seen.observations.begin(), seen.observations.end(),
+                                 [](const Observation& o) { return o.source == Source::step; });
   for (const Observation& o : seen.observations) {
+    if (o.source != Source::step) continue;  // shown where it is seen, or by the meter
     Tag tag;
     tag.number = static_cast<int>(attempt.book.tags.size()) + 1;
     tag.function = verb.name;
     // A step with several readings ("prove dead", "gauges") names each by its own key; several
     // looks at one thing are all of that thing.
-    if (seen.observations.size() > 1 && o.state < 0) {
+    if (own > 1 && o.state < 0) {
       const std::size_t space = o.key.find(' ');
       tag.at = {space == std::string::npos ? o.key : o.key.substr(space + 1)};
     } else {
@@ -140,18 +167,41 @@ void add_tags(Attempt& attempt, const Step& step, const Verb& verb, const Outcom
   }
 }
 
+// A hand on the machine; hooking up an instrument is none.
+bool changes_machine(const Step& step) {
+  const Verb* verb = find_verb(step.verb);
+  return verb->change != nullptr && verb->group != Group::instruments &&
+         verb->group != Group::measure;
+}
+
 void add_trail(Attempt& attempt, const Step& step, const Outcome& outcome) {
   const double now = attempt.minutes();
   for (const Happening& h : outcome.seen.happenings) {
     const double at = static_cast<double>(h.tick - attempt.arrival_tick) /
                       static_cast<double>(sim::kTicksPerMinute);
-    attempt.book.trail.push_back({TrailKind::happening, at, 0, sentence(h), Harm::slip, h, {}});
+    attempt.book.trail.push_back(
+        {TrailKind::happening, at, 0, sentence(h), Harm::slip, h, {}, true});
   }
-  attempt.book.trail.push_back(
-      {TrailKind::step, now, outcome.minutes, Name{text(step)}, Harm::slip, {}, step});
+  attempt.book.trail.push_back({TrailKind::step,
+                                now,
+                                outcome.minutes,
+                                Name{text(step)},
+                                Harm::slip,
+                                {},
+                                step,
+                                changes_machine(step)});
   for (const Hazard& h : outcome.hazards) {
-    attempt.book.trail.push_back({TrailKind::hazard, now, 0, h.why, h.harm, {}, {}});
+    attempt.book.trail.push_back({TrailKind::hazard, now, 0, h.why, h.harm, {}, {}, false});
   }
+}
+
+// Where one stands when the step is done, and what one sees from there.
+Eyes eyes_after(const Attempt& attempt, const Verb& verb, const Line& line) {
+  Eyes eyes{attempt.book.place, false};
+  if (verb.name == "go") eyes.place = line[0];
+  eyes.cover_off = names::holds(attempt.book.covers_off, eyes.place);
+  if (verb.name == "cover" && line[1] == eyes.place) eyes.cover_off = line[0] == "off";
+  return eyes;
 }
 
 void take_hazards(Attempt& attempt, std::vector<Hazard> found, const Step& step, Outcome& outcome) {
@@ -220,7 +270,9 @@ Outcome submit(Attempt& attempt, const Step& given) {
 
   Touched touched;
   if (verb.touches != nullptr) verb.touches(attempt, line, touched);
-  take_hazards(attempt, hazards_of({attempt, verb, line, touched}, false), judged.step, out);
+  // A watched ohmmeter is an ohmmeter.
+  const Verb& hands = *find_verb(reading_of(judged.step).verb);
+  take_hazards(attempt, hazards_of({attempt, hands, line, touched}, false), judged.step, out);
   Act& act = attempt.book.last_act;
   act = {judged.step, ticks_of(out.minutes), attempt.book.place};
   if (attempt.book.closed) {  // somebody is hurt, or sent home: the step is not done
@@ -234,10 +286,25 @@ Outcome submit(Attempt& attempt, const Step& given) {
     act.ticks = ticks_until_change(attempt.site, attempt.book.place, act.ticks);
     out.minutes = static_cast<double>(act.ticks) / static_cast<double>(sim::kTicksPerMinute);
   }
+  if (verb.name == "watch") {
+    Message why;
+    const Watch what = *watch_of(line[0], why);
+    if (what.until_change) act.ticks = ticks_until_moved(attempt.site, attempt.book.place, what);
+    out.minutes = static_cast<double>(act.ticks) / static_cast<double>(sim::kTicksPerMinute);
+  }
+  act.eyes = eyes_after(attempt, verb, line);
+  const std::vector<Hooked> hung = attempt.site.hooked;
   out.seen = session::act(attempt.site, act);
+  for (Observation& o : out.seen.observations) {
+    if (o.tick > 0) o.tick -= attempt.arrival_tick;
+  }
+  act.glanced = glances_told(attempt.site.world.unit(), out.seen);
+  act.read_again = hooked_told(attempt.site, out.seen);
   take_hazards(attempt, hazards_of({attempt, verb, line, touched}, true), judged.step, out);
   if (verb.book != nullptr) verb.book(attempt, line, out);
   keep_marks(attempt);
+  keep_sights(attempt, out.seen);
+  keep_held(attempt, hung);
   add_tags(attempt, judged.step, verb, out);
   add_trail(attempt, judged.step, out);
   out.closed = attempt.book.closed;

@@ -39,6 +39,15 @@ struct Replaced {
   std::int64_t tick = 0;
 };
 
+// A reading of an instrument that hangs there no longer, or of one that does.
+struct HeldReading {
+  Step step;
+  std::string place;
+  std::vector<Observation> last;
+  double taken_minute = 0;  // when it was read
+  double off_minute = -1;   // when it was taken off; below 0: it hangs
+};
+
 // The book: everything about the trainee and nothing about the machine.
 struct Book {
   std::string place;
@@ -66,6 +75,9 @@ struct Book {
   bool list_opened = false;             // of who still fits, or the debrief, before the write-up
   std::int64_t left_running_ticks = 0;  // ran with the compressor on since the last repair
   std::vector<Tag> tags;
+  // What instruments showed last that were taken off: one of each kind.
+  std::vector<HeldReading> held;
+  std::vector<SightView> sights;  // the latest of each look, in the order first seen
   std::vector<TrailEntry> trail;
   std::vector<Hazard> hazards;
   WriteUp write_up;

@@ -1,4 +1,5 @@
 #include "engine/session/door.h"
+#include "engine/session/aliases.h"
 
 #include <fmt/format.h>
 #include <algorithm>
@@ -148,7 +149,7 @@ Outcome Door::Inside::submit(const Step& step, std::string_view typed) {
 }
 
 Outcome Door::submit_line(std::string_view line) {
-  const ParsedStep parsed = parse_step(line);
+  const ParsedStep parsed = parse_step(canonical_line(line, *inside_->attempt));
   if (parsed.step) return inside_->submit(*parsed.step, line);
   Outcome outcome;
   outcome.why = parsed.why;

@@ -74,7 +74,8 @@ void Hearing::note(const sim::World& world, Happens what, const std::string& dev
   if (heard_.size() < kLongest) heard_.push_back({world.tick(), what, device});
 }
 
-void Hearing::listen(const sim::World& world) {
+bool Hearing::listen(const sim::World& world) {
+  const std::size_t before = heard_.size();
   for (Part& part : parts_) {
     const std::int8_t now = world.circuit().position[part.actuator.slot()];
     if (now == part.position) continue;
@@ -104,6 +105,7 @@ void Hearing::listen(const sim::World& world) {
          machine.device);
     machine.motor = now;
   }
+  return heard_.size() > before;
 }
 
 std::vector<Happening> Hearing::take() { return std::exchange(heard_, {}); }

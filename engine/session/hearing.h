@@ -19,7 +19,7 @@ namespace legwork::session {
 class Hearing {
  public:
   Hearing(const sim::World& world, std::string place);
-  void listen(const sim::World& world);  // once a tick
+  bool listen(const sim::World& world);  // once a tick; true: something was heard at it
   bool heard_any() const { return !heard_.empty(); }
   std::vector<Happening> take();
 

@@ -37,6 +37,7 @@ struct Observation {
   double accuracy = 0;    // SI, the instrument's limit of error at this value
   double error_rate = 0;  // a look: chance that the senses mistake a neighbouring state
   Source source = Source::step;
+  std::int64_t tick = 0;  // since the arrival, of one made on the way; 0: at the end of its step
 };
 // "204.6 V", "OVER", "LIVE", "386 psig" or "26.6 bar"; a look: its words.
 Message shown(const Observation& observation);
@@ -67,6 +68,13 @@ struct Seen {
   std::vector<Observation> observations;  // order of the step's own row
   std::vector<Happening> happenings;      // by tick
   std::vector<Message> said;              // answers of people, remarks on the work done
+  // Did the step itself show anything?
+  bool reads() const {
+    for (const Observation& o : observations) {
+      if (o.source == Source::step) return true;
+    }
+    return false;
+  }
 };
 
 // A wrong or dangerous way of working, found from the state of the machine at that moment.

@@ -41,6 +41,12 @@ bool looked(const Attempt& a) {
 
 }  // namespace
 
+std::vector<std::string_view> known_cautions() {
+  std::vector<std::string_view> ids;
+  for (const CautionRow& row : kCautions) ids.push_back(row.id);
+  return ids;
+}
+
 Message caution_words(std::string_view id) {
   for (const CautionRow& row : kCautions) {
     if (row.id == id) return row.words;

@@ -10,6 +10,9 @@
 
 namespace legwork::session {
 
+// Ids of the cautions that a place may carry.
+std::vector<std::string_view> known_cautions();
+
 // "ladder" -> "Three points of contact on the ladder; ..."; an unknown id is said as it is.
 Message caution_words(std::string_view id);
 

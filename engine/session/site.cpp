@@ -10,8 +10,11 @@
 #include "engine/base/quantity.h"
 #include "engine/base/random.h"
 #include "engine/circuit/operate.h"
+#include "engine/session/glances.h"
 #include "engine/session/hearing.h"
+#include "engine/session/hooked.h"
 #include "engine/session/verbs.h"
+#include "engine/session/watching.h"
 #include "engine/sim/glide.h"
 
 namespace legwork::session {
@@ -36,20 +39,31 @@ void pass(sim::World& world, std::int64_t ticks) {
   }
 }
 
-// Moves the world on; what hangs on it follows during the last seconds.
-void run(Site& site, std::int64_t ticks, Hearing* hearing) {
+// Moves the world on; what hangs on it follows during the last seconds. What is heard makes whoever
+// stands there look at the instruments (`on_the_way`).
+void run(Site& site, std::int64_t ticks, Hearing* hearing, const Act* act = nullptr,
+         Seen* on_the_way = nullptr) {
+  constexpr std::int64_t kSettled = 4;  // 1 s: until the number stands
+  std::int64_t look_at = -1;
   for (std::int64_t left = ticks; left > 0;) {
     const std::int64_t quiet = site.gauges.on && left > kFollowTicks ? left - kFollowTicks : 0;
     const std::int64_t now = site.gauges.on ? (quiet > 0 ? quiet : 1) : left;
     if (hearing == nullptr) {
       pass(site.world, now);
     } else {
-      site.world.run_until(
-          [&](const sim::World& world) {
-            hearing->listen(world);
-            return false;
-          },
-          now);
+      const bool hangs = on_the_way != nullptr && !site.hooked.empty();
+      for (std::int64_t left_now = now; left_now > 0;) {
+        site.world.run_until(
+            [&](const sim::World& world) {
+              --left_now;
+              if (hearing->listen(world) && look_at < 0) look_at = world.tick() + kSettled;
+              return hangs && world.tick() == look_at;
+            },
+            left_now);
+        if (!hangs || site.world.tick() != look_at) continue;
+        look_at = -1;
+        read_hooked_on_the_way(site, *act, *on_the_way);
+      }
     }
     if (site.gauges.on) follow(site, quiet > 0 ? 30.0 : 0.25);
     left -= now;
@@ -82,6 +96,18 @@ Observation observation_of(const meter::Reading& reading, std::string_view verb,
 }  // namespace
 
 namespace {
+// What is seen besides at the end of a step.
+void finish(Site& site, const Act& act, Seen& seen, bool true_site) {
+  hook(site, act, seen);
+  if (true_site) {
+    read_hooked(site, act, seen);
+    glance(site, act.eyes, seen);
+  } else {
+    read_hooked_again(site, act.read_again, seen);
+    glance_again(site, act.glanced, seen);
+  }
+}
+
 Seen act_heard_by(Site& site, const Act& act, Hearing* hearing) {
   const Verb* verb = find_verb(act.step.verb);
   assert(verb != nullptr);
@@ -92,15 +118,25 @@ Seen act_heard_by(Site& site, const Act& act, Hearing* hearing) {
     site.peak_on = act.step.arguments[0];
   }
   const std::int64_t after = verb->change == nullptr ? 0 : std::min(act.ticks, kActsBeforeEnd);
-  run(site, act.ticks - after, hearing);
+  Seen on_the_way;
+  if (verb->name == "watch") {
+    seen = watch(site, act, hearing);
+    finish(site, act, seen, hearing != nullptr);
+    return seen;
+  }
+  run(site, act.ticks - after, hearing, &act, &on_the_way);
   if (verb->change != nullptr) {
     verb->change(site, act.step.arguments, seen);
-    run(site, after, hearing);
+    run(site, after, hearing, &act, &on_the_way);
   }
   if (verb->read != nullptr) verb->read(site, act.step.arguments, seen);
+  for (Observation& o : on_the_way.observations) seen.observations.push_back(std::move(o));
+  finish(site, act, seen, hearing != nullptr);
   return seen;
 }
 }  // namespace
+
+void run_site(Site& site, std::int64_t ticks, Hearing* hearing) { run(site, ticks, hearing); }
 
 Seen act(Site& site, const Act& act) {
   Hearing hearing(site.world, act.place);
@@ -260,7 +296,7 @@ void take_looks(Site& site, unit::Sense sense, const std::string& target, const 
     // What makes no sound is not mistaken for a sound.
     const bool silent = sense == unit::Sense::listen && state == 0;
     // Nor is one of two things taken for the other.
-    if (site.senses_err && last > 1 && !silent) {
+    if (site.senses_err && last > 1 && !silent && !look.glance) {
       Random random = Random(site.seed).fork("senses").fork(site.readings);
       if (random.chance(kSensesErr * look.error_rate)) {
         state = state == 0 ? 1 : state == last ? last - 1 : state + (random.chance(0.5) ? 1 : -1);

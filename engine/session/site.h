@@ -22,6 +22,8 @@
 
 namespace legwork::session {
 
+class Hearing;
+
 inline constexpr std::int64_t kActsBeforeEnd = 8;  // 2 s
 // Between two points that a lead or a hand meets (common practice: below it nobody speaks of live).
 inline constexpr double kLiveVolts = 30.0;
@@ -29,11 +31,29 @@ inline constexpr double kLiveVolts = 30.0;
 // than there is, or a call with many looks strikes the truth.
 inline constexpr double kSensesErr = 1.0 / 3;
 
+// From where one sees. An empty place sees nothing.
+struct Eyes {
+  std::string place;
+  bool cover_off = false;  // of that place
+};
+
 // A step that was allowed, with what it cost. The sequence of these is all that a suspect is given.
 struct Act {
   Step step;
   std::int64_t ticks = 0;
   std::string place;  // where the trainee stood: what can be heard
+  Eyes eyes{};        // where they stand at its end: what can be seen at a glance
+  // What was told besides: glances (of unit.glances), and instruments that hang there, by the line
+  // of their step. A suspect shows the same.
+  std::vector<int> glanced{};
+  std::vector<std::string> read_again{};
+};
+
+// An instrument that stays where a step put it (hooked.h).
+struct Hooked {
+  Step step;  // "volts CC.A1 CC.A2", "gauges"
+  std::string place;
+  std::vector<Observation> last;  // what it shows, since it last moved
 };
 
 struct Site {
@@ -45,7 +65,13 @@ struct Site {
   std::uint64_t seed = 0;
   std::uint64_t readings = 0;
   bool senses_err = false;  // looks are mistaken, see kSensesErr
-  std::string peak_on{};    // wire round which the clamp holds the highest amps; "" = none
+  struct Glanced {
+    int state = -1;         // -1: not yet
+    double display_k = -1;  // what a display showed
+  };
+  std::vector<Glanced> glanced{};  // by unit.glances
+  std::vector<Hooked> hooked{};    // instruments that stay on
+  std::string peak_on{};           // wire round which the clamp holds the highest amps; "" = none
 };
 
 // Advances the world by the act's ticks and returns what is seen. The step's names must be those of
@@ -53,6 +79,9 @@ struct Site {
 Seen act(Site& site, const Act& act);
 // The same without listening, where nobody stands by: faster, and nothing happened that is told.
 Seen act_unheard(Site& site, const Act& act);
+
+// Moves the site on; `hearing` may be null.
+void run_site(Site& site, std::int64_t ticks, Hearing* hearing);
 
 // Ticks until the first happening that can be heard or seen from `place`, at most `limit`. Works on
 // a copy; the site stands still.

@@ -11,6 +11,7 @@
 #include "engine/session/door.h"
 #include "engine/session/hat.h"
 #include "engine/session/names.h"
+#include "engine/session/unit_files.h"
 
 namespace legwork::session {
 namespace {
@@ -118,19 +119,22 @@ TicketFiles load_ticket(std::string_view scenario_name, const std::string& home_
   }
   std::optional<fault::Scenario> scenario = fault::load_scenario_file(path, out.found);
   if (!scenario) return out;
-  const std::string unit_path = home + "/circuits/" + scenario->unit + ".yaml";
-  if (std::error_code error; !std::filesystem::exists(unit_path, error)) {
+  const std::string beside = std::filesystem::path(path).parent_path().string();
+  const std::string circuit = unit_path(scenario->unit, home, beside);
+  if (circuit.empty()) {
+    std::vector<std::string> names;
+    for (const UnitLine& line : unit_files(home)) names.push_back(line.id);
     out.found.error(scenario->source, scenario->unit_mark,
                     fmt::format("unknown unit '{}'", scenario->unit),
-                    names_hint(scenario->unit, yaml_names(home + "/circuits"), "units"));
+                    names_hint(scenario->unit, names, "units"));
     return out;
   }
   unit::UnitPtr unit;
-  if (units != nullptr && units->count(scenario->unit) > 0) {
-    unit = units->at(scenario->unit);
+  if (units != nullptr && units->count(circuit) > 0) {
+    unit = units->at(circuit);
   } else {
-    unit = shared(unit::load_file(unit_path, home + "/assets", out.found));
-    if (units != nullptr && unit != nullptr) units->emplace(scenario->unit, unit);
+    unit = shared(unit::load_file(circuit, home + "/assets", out.found));
+    if (units != nullptr && unit != nullptr) units->emplace(circuit, unit);
   }
   put_together(out, std::move(scenario), std::move(unit));
   return out;

@@ -25,7 +25,7 @@ struct TicketFiles {
 
 // `scenario`: an id ("mb-004", looked for in home/scenarios, then in own_scenarios()), a path, or a
 // call out of the hat ("hat-17": hat.h).
-// `home`: "" = home_folder(). `units`: those read already, by id; what is read is put there too.
+// `home`: "" = home_folder(). `units`: those read already, by path; what is read is put there too.
 using UnitShelf = std::map<std::string, unit::UnitPtr>;
 TicketFiles load_ticket(std::string_view scenario, const std::string& home,
                         UnitShelf* units = nullptr);

@@ -14,8 +14,9 @@ struct Row {
 const std::vector<Row>& rows() {
   static const std::vector<Row> all = [] {
     std::vector<Row> out;
-    for (std::span<const Verb> part : {verbs_look(), verbs_measure(), verbs_safety(), verbs_hands(),
-                                       verbs_settings(), verbs_repair(), verbs_write()}) {
+    for (std::span<const Verb> part :
+         {verbs_look(), verbs_measure(), verbs_watch(), verbs_safety(), verbs_hands(),
+          verbs_settings(), verbs_repair(), verbs_write()}) {
       for (const Verb& verb : part) out.push_back({&verb, pattern_of(verb.pattern)});
     }
     return out;

@@ -73,6 +73,7 @@ std::string usage_of(const Verb& verb);  // "volts TERMINAL TERMINAL"
 // One per file.
 std::span<const Verb> verbs_look();
 std::span<const Verb> verbs_measure();
+std::span<const Verb> verbs_watch();
 std::span<const Verb> verbs_safety();
 std::span<const Verb> verbs_hands();
 std::span<const Verb> verbs_settings();

@@ -69,7 +69,7 @@ Message finding_resolve(const Attempt& a, Line& line) {
   Finding finding = finding_of(line[0]);
   if (Message why = part_resolve(a, finding.what); !why.empty()) return why;
   const PartWords* part = find_part(a, finding.what);
-  if (part == nullptr) return fmt::format("{} cannot fail by itself.", finding.what);
+  if (part == nullptr) return say("{part} cannot fail by itself.", {{"part", Name{finding.what}}});
   for (const std::string& how : part->hows) {
     if (how == finding.how) {
       line[0] = finding.what + ": " + finding.how;

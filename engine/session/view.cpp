@@ -5,7 +5,9 @@
 #include "engine/circuit/kinds.h"
 #include "engine/fault/repairs.h"
 #include "engine/session/names.h"
+#include "engine/session/proving.h"
 #include "engine/session/shop.h"
+#include "engine/session/sights.h"
 #include "engine/session/ticket_files.h"
 #include "engine/session/verbs.h"
 
@@ -67,6 +69,7 @@ std::vector<TerminalView> terminals_of(const Attempt& attempt) {
     view.place = names::place_of_device(attempt, wiring.terminals[i].device);
     view.why_not = names::reach_terminal(attempt, circuit::TerminalId::of(i));
     view.reachable = view.why_not.empty();
+    view.proven_dead = i > 0 && is_marked_dead(attempt, circuit::TerminalId::of(i));
     out.push_back(std::move(view));
   }
   return out;
@@ -78,11 +81,10 @@ InstrumentsView instruments_of(const Attempt& attempt) {
   out.gloves_on = book.gloves_on;
   out.meter_proven = book.meter_proven;
   out.gauges_on = attempt.site.gauges.on;
-  if (out.gauges_on) {
-    const meter::GaugeReading reading =
-        meter::read(attempt.site.gauges, attempt.site.world.outputs().atmosphere_pa);
-    out.low_pa = reading.suction.gauge_pa;
-    out.high_pa = reading.discharge.gauge_pa;
+  for (const Hooked& hooked : attempt.site.hooked) {  // as they were seen last
+    if (hooked.step.verb != "gauges" || hooked.last.size() != 2) continue;
+    out.low_pa = hooked.last[0].value;
+    out.high_pa = hooked.last[1].value;
   }
   const circuit::Circuit& wiring = attempt.unit->circuit;
   for (const sim::Jumper& jumper : attempt.site.world.jumpers()) {
@@ -90,8 +92,14 @@ InstrumentsView instruments_of(const Attempt& attempt) {
                           wiring.terminals[jumper.b.slot()].name);
   }
   for (std::size_t i = 0; i < wiring.wires.size(); ++i) {
-    if (wire_is_lifted(attempt.site, circuit::WireId::of(i)))
-      out.lifted.push_back(wiring.wires[i].name);
+    if (!wire_is_lifted(attempt.site, circuit::WireId::of(i))) continue;
+    const circuit::Wire& wire = wiring.wires[i];
+    out.lifted.push_back(wire.name);
+    const std::uint8_t ends = attempt.site.world.circuit().lifted[i];
+    if ((ends & 1) != 0)
+      out.lifted_ends.push_back({wire.name, wiring.terminals[wire.from.slot()].name});
+    if ((ends & 2) != 0)
+      out.lifted_ends.push_back({wire.name, wiring.terminals[wire.to.slot()].name});
   }
   out.covers_off = book.covers_off;
   out.locked = book.my_locks;
@@ -129,7 +137,10 @@ View view_of(const Attempt& attempt) {
   const double second = attempt.site.world.time_of_day_s();
   view.clock_second = second - 60.0 * static_cast<double>(static_cast<std::int64_t>(second / 60));
   view.tags = book.tags;
+  for (Tag& tag : view.tags) tag.stale = changed_since(attempt, tag.at_minute);
   view.trail = book.trail;
+  view.sights = book.sights;
+  view.hooked = instruments_hooked(attempt);
   view.instruments = instruments_of(attempt);
   view.words = attempt.words;
   view.write_up = book.write_up;

@@ -13,7 +13,8 @@
 
 namespace legwork::unit {
 struct Unit;
-}
+enum class Sense;
+}  // namespace legwork::unit
 
 namespace legwork::session {
 
@@ -73,8 +74,9 @@ struct Action {
 };
 
 struct TerminalView {
-  std::string name;   // "CC.A1"
-  std::string place;  // "roof"
+  std::string name;          // "CC.A1"
+  std::string place;         // "roof"
+  bool proven_dead = false;  // proven dead and held off still
   bool reachable = false;
   Message why_not;  // "It is at the evaporator; you stand on the roof."
 };
@@ -90,6 +92,22 @@ struct Tag {
   std::string remark;
   double at_minute = 0;  // since the ticket began
   std::string place;
+  Message stale;  // why it may not be so any more: "DISC open since 05:21"; "" = nothing changed
+};
+
+// What a look showed last: at a glance, or by a step of its own. Nothing was observed of what is
+// not here.
+struct SightView {
+  std::string id;        // of the look: "CC position", "condenser face"; "spin CF1"
+  std::string target;    // "CC", "condenser"
+  std::string quantity;  // "position", "condenser.dirt"; "" if of no look
+  unit::Sense sense{};
+  int state = 0;   // index, as seen
+  int states = 0;  // how many there are
+  Message words;   // of the state
+  Message text;    // what a display says: "−3 °F"; "" = nothing
+  Source source = Source::step;
+  double at_minute = 0;
 };
 
 enum class TrailKind { step, happening, hazard, refused, note };
@@ -101,6 +119,28 @@ struct TrailEntry {
   Harm harm = Harm::slip;  // hazards only
   Happening happening;     // happenings only
   Step step;               // steps only
+  bool changes = false;    // a hand on the machine, or something that happened by itself
+};
+
+// An instrument, and what it shows.
+struct InstrumentView {
+  enum class State {
+    live,   // on, and somebody stands there: it reads again at the end of each step
+    held,   // taken off, or left hanging elsewhere: the number it showed last
+    stale,  // the same, and something has changed since
+  };
+  std::string function;         // "volts", "clamp", "gauges", "temp"
+  std::vector<std::string> at;  // terminals, wires, probe
+  std::string place;
+  Message shown;  // "204.6 V", "24 psig, 286 psig"
+  State state = State::live;
+  double at_minute = 0;  // of the number
+  Message why;           // held: "held at 05:19"; stale: "DISC open since 05:21"
+};
+
+struct LiftedEnd {
+  std::string wire;
+  std::string terminal;  // that it was taken off
 };
 
 struct InstrumentsView {
@@ -110,6 +150,7 @@ struct InstrumentsView {
   double low_pa = 0, high_pa = 0;    // gauge pressures that they show now
   std::vector<std::string> jumpers;  // "HPC.1 HPC.2"
   std::vector<std::string> lifted;   // wires lifted
+  std::vector<LiftedEnd> lifted_ends;
   std::vector<std::string> covers_off;
   std::vector<std::string> locked;  // disconnects under your lock
   std::vector<std::string> proven_dead;
@@ -128,6 +169,8 @@ struct View {
   double clock_second = 0;
   std::vector<Tag> tags;
   std::vector<TrailEntry> trail;
+  std::vector<SightView> sights;
+  std::vector<InstrumentView> hooked;  // and those that were taken off: one of each kind
   InstrumentsView instruments;
   WriteUpWords words;
   WriteUp write_up;         // draft

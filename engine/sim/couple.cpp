@@ -26,7 +26,8 @@ bool begins_with(std::string_view text, std::string_view start) {
 Coupling couple(const unit::Unit& unit) {
   Coupling coupling;
   const circuit::Circuit& circuit = unit.circuit;
-  coupling.box_air = plant::find_quantity("box.air");
+  const int box_air = plant::find_quantity("box.air");
+  const int box_sensed = plant::find_quantity("box.sensed");
   coupling.door = plant::find_quantity("box.door open");
   coupling.condenser_air = plant::find_quantity("condenser.air");
   coupling.suction_cover = plant::find_quantity("suction line.cover");
@@ -40,7 +41,8 @@ Coupling couple(const unit::Unit& unit) {
     line.drive = unit.load_links[i].plant_index;
     if (line.drive < 0) continue;
     const plant::Drive& row = plant::drives()[static_cast<std::size_t>(line.drive)];
-    line.adds = row.adds;
+    line.part = unit.load_links[i].share;
+    line.adds = row.adds || line.part < 1;
     for (const HeatRow& heat : kHeat) {
       if (heat.drive == row.name) line.heat_drive = plant::find_drive(heat.heat);
     }
@@ -68,8 +70,9 @@ Coupling couple(const unit::Unit& unit) {
     if (actuator.kind == circuit::ActuatorKind::threshold && actuator.row >= 0) {
       const circuit::Threshold& threshold =
           circuit.thresholds[static_cast<std::size_t>(actuator.row)];
-      if (threshold.sense.valid() &&
-          coupling.sense_quantity[threshold.sense.slot()] == coupling.box_air) {
+      if (!threshold.sense.valid()) continue;
+      const int sensed = coupling.sense_quantity[threshold.sense.slot()];
+      if (sensed >= 0 && (sensed == box_air || sensed == box_sensed)) {
         coupling.box_thermostats.push_back(static_cast<int>(i));
       }
     }
@@ -100,7 +103,7 @@ void drive(const Coupling& coupling, const std::vector<circuit::Drive>& drives,
   for (std::size_t i = 0; i < coupling.lines.size() && i < drives.size(); ++i) {
     const Coupling::Line& line = coupling.lines[i];
     if (line.drive < 0) continue;
-    const double value = drives[i].value * line.share;
+    const double value = drives[i].value * line.share * line.part;
     double& input = at(line.drive);
     input = line.adds ? input + value : value;
     if (line.heat_drive < 0) continue;

@@ -27,13 +27,14 @@ struct Coupling {
     int heat_drive = -1;  // where the load's watts go besides: fan motors warm the box
     bool is_compressor = false;
     double share = 1;  // of the air that a fan with this blade still moves
+    double part = 1;   // of the drive, where several devices move it together
   };
   std::vector<Line> lines;
   int compressor_machine = -1;
-  double compressor_gain = 1;        // motor speed (1 = synchronous) to plant speed (1 = full)
+  double compressor_gain = 1;  // motor speed (1 = synchronous) to plant speed (1 = full)
+  // plant quantities that the world itself asks for
   int door = -1, condenser_air = -1, suction_cover = -1;
-  int box_air = -1;                  // plant quantities that the world itself asks for
-  std::vector<int> box_thermostats;  // thresholds (by row) that follow box air
+  std::vector<int> box_thermostats;  // thresholds (by row) that follow the air of the box
   std::vector<int> clocks;           // actuators of kind clock
   std::vector<int> evaporator_fans, condenser_fans;  // loads
   int liquid_valve = -1;                             // load

@@ -7,6 +7,12 @@ namespace {
 
 // Ticks. A state is looked for so long; every clock has gone round twice by then.
 constexpr std::int64_t kLongest = 48 * kTicksPerHour;
+// A machine whose box never comes round to the state by itself is given that long, then its box is
+// found warm, or cold.
+constexpr std::int64_t kPatience = 8 * kTicksPerHour;
+constexpr double kFoundOffK = 1.5;              // beyond the thermostat's point
+constexpr std::int64_t kGoesOn = minutes(11);   // of a run, after the moment taken
+constexpr std::int64_t kLongRun = minutes(45);  // no need to see its end
 
 struct StateRow {
   State state;
@@ -14,23 +20,29 @@ struct StateRow {
   std::int64_t steady;  // ticks that it must have lasted
   bool (*holds)(const World&, const Doing&);
 };
-// In cooling the box must be well down its swing, so that what is read is the set point's.
-bool near_set_point(const World& world) {
+// The box thermostat's points, lowest and highest of all that there are.
+struct Points {
+  bool any = false;
+  double opens_k = 0, closes_k = 0;
+};
+Points points_of(const World& world) {
+  Points points;
   const unit::Unit& unit = world.unit();
   for (const int index : world.coupling().box_thermostats) {
     const circuit::Actuator& actuator = unit.circuit.actuators[static_cast<std::size_t>(index)];
     const circuit::Threshold& at = unit.circuit.thresholds[static_cast<std::size_t>(actuator.row)];
-    const double middle = 0.5 * (at.high + at.low) + at.shift;
-    if (world.outputs().box_k > middle) return false;
+    const double low = at.low + at.shift, high = at.high + at.shift;
+    points.opens_k = points.any && points.opens_k < low ? points.opens_k : low;
+    points.closes_k = points.any && points.closes_k > high ? points.closes_k : high;
+    points.any = true;
   }
-  return true;
+  return points;
 }
 
 constexpr StateRow kStates[] = {
     {State::cooling, "cooling", minutes(3),
-     [](const World& world, const Doing& now) {
-       return now.calling && now.compressor && now.evaporator_fans && !now.in_defrost &&
-              near_set_point(world);
+     [](const World&, const Doing& now) {
+       return now.calling && now.compressor && now.evaporator_fans && !now.in_defrost;
      }},
     {State::satisfied, "satisfied", minutes(2),
      [](const World&, const Doing& now) {
@@ -97,19 +109,82 @@ std::optional<State> state_of(std::string_view word) {
 
 std::string_view word_of(State state) { return row_of(state).word; }
 
-bool World::bring_to(State state) {
+bool World::hold(State state, std::int64_t limit) {
   const StateRow& row = row_of(state);
-  if (state == State::off) {
-    const circuit::DeviceId device = main_disconnect(*this);
-    if (!device.valid() || !operate({circuit::HandVerb::open, device, 0}).done) return false;
-  }
   std::int64_t steady = 0;
   return run_until(
       [&row, &steady](const World& world) {
         steady = row.holds(world, world.doing()) ? steady + 1 : 0;
         return steady >= row.steady;
       },
-      kLongest);
+      limit);
+}
+
+// A moment in a run that goes on for ten minutes and more, near the set point: then a reading some
+// minutes later is still one of a machine that runs. Where a pull-down does not come near, its last
+// moment. False: all runs are short, and the longest is taken.
+bool World::bring_to_run() {
+  const Points points = points_of(*this);
+  std::optional<World> best;
+  std::int64_t longest = -1;
+  const std::int64_t end = tick_ + kPatience;
+  while (tick_ < end && hold(State::cooling, end - tick_)) {
+    World here = *this;
+    std::int64_t lasts = 0;
+    while (lasts < kLongRun && row_of(State::cooling).holds(*this, doing())) {
+      run(kTicksPerSecond);
+      lasts += kTicksPerSecond;
+    }
+    const bool ends = lasts < kLongRun;
+    if (ends && lasts > kGoesOn) {
+      here.run(lasts - kGoesOn);
+      lasts = kGoesOn;
+    }
+    const bool near = !points.any || here.plant_.sensor_k <= points.closes_k;
+    if (lasts >= longest) {
+      longest = lasts;
+      best = std::move(here);
+    }
+    if (lasts >= kGoesOn && near) break;
+    if (ends) run_until([](const World& world) { return !world.doing().compressor; }, kGoesOn);
+  }
+  if (best) *this = std::move(*best);
+  return longest >= kGoesOn;
+}
+
+// Nothing brings the box there: it is found so much warmer (or colder) than its thermostat asks,
+// as after a day with the door open (or a cold night).
+void World::find_box(bool warm) {
+  const Points points = points_of(*this);
+  if (!points.any) return;
+  const double box_k = warm ? points.closes_k + kFoundOffK : points.opens_k - kFoundOffK;
+  plant_.box_k = plant_.sensor_k = plant_.structure_k = box_k;
+  plant_.product_j_kg = plant::product_j_kg(current_->plant, box_k);
+  outputs_ = plant::observe(*machine_, inputs_, plant_);
+}
+
+bool World::bring_to(State state) {
+  switch (state) {
+    case State::off: {
+      const circuit::DeviceId device = main_disconnect(*this);
+      if (!device.valid() || !operate({circuit::HandVerb::open, device, 0}).done) return false;
+      break;
+    }
+    case State::cooling: {
+      if (bring_to_run()) return true;
+      find_box(true);
+      return bring_to_run() || row_of(state).holds(*this, doing());
+    }
+    case State::satisfied: {
+      if (hold(state, kPatience)) return true;
+      find_box(false);
+      break;
+    }
+    case State::defrost:
+    case State::drip:
+      break;
+  }
+  return hold(state, kLongest);
 }
 
 std::optional<World> world_in_state(const unit::UnitPtr& unit, State state,

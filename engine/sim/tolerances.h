@@ -16,6 +16,7 @@ struct Tolerance {
 };
 inline constexpr Tolerance kTolerances[] = {
     {&plant::State::box_k, 0.06, 0, true},
+    {&plant::State::sensor_k, 0.1, 0, true},
     {&plant::State::box_humidity, 3e-07, 0.0012, false},
     {&plant::State::structure_k, 0.06, 0, true},
     {&plant::State::product_j_kg, 120, 0, true},

@@ -17,6 +17,8 @@
 //
 // A world is deterministic: the same unit, faults, surroundings and operations give the same bits.
 // It reads no clock and no file and throws no dice.
+// Over 200 lines: running a machine and putting hands on it are one promise, that circuit and plant
+// agree.
 #pragma once
 
 #include <cstdint>
@@ -91,7 +93,10 @@ class World {
   void run(std::int64_t ticks);
   // Until `stop(world)` holds after a tick, at most `limit` ticks; true if it did.
   bool run_until(const std::function<bool(const World&)>& stop, std::int64_t limit);
-  // Runs until the unit does what the state says; false if it never does within 48 h.
+  // Runs until the unit does what the state says; false if it never does within 48 h. Cooling is
+  // taken early in a run that goes on. Where the weather never brings the box to it (a room on a
+  // cool day, or one that is too hot to be satisfied), the box is found warm, or cold, after eight
+  // hours.
   bool bring_to(State state);
 
   // --- what is ---
@@ -177,6 +182,9 @@ class World {
   };
   bool repeats_chatter();
   void learn_chatter(bool chatters);
+  bool hold(State state, std::int64_t limit);
+  bool bring_to_run();
+  void find_box(bool warm);
 
   bool fans_turn(const std::vector<int>& fans) const;  // any of these loads
   double suction_line_cover() const;

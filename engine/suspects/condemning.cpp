@@ -48,7 +48,7 @@ double number(const circuit::Device& device, std::string_view key) {
 std::optional<Reading> reading_of(const session::Site& site, const session::Act& act,
                                   const session::Seen& seen, const Eyes& eyes) {
   // A search for a leak shows nothing that is read off, and is part of a test all the same.
-  if (seen.observations.empty() && act.step.verb != "find leak") return std::nullopt;
+  if (!seen.reads() && act.step.verb != "find leak") return std::nullopt;
   Reading reading{act.step, act.place, seen.observations, false};
   if (act.step.verb != "volts" || act.step.arguments.size() != 2) return reading;
   const circuit::Circuit& wiring = site.world.unit().circuit;

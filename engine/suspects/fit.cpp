@@ -31,7 +31,7 @@ double fit_of(const std::vector<session::Observation>& seen,
   double fit = 1;
   for (const session::Observation& s : seen) {
     const session::Observation* o = find_observation(own, s.key);
-    if (o == nullptr) continue;
+    if (o == nullptr || s.tick > 0) continue;  // made on the way: nobody knows that moment
     const auto at = static_cast<std::size_t>(o - own.data());
     if (s.state >= 0) {
       fit *= look_likelihood(s.state, o->state, s.states, s.error_rate);

@@ -16,7 +16,7 @@ constexpr double kPsi = 6894.76;
 constexpr double kJoinedV = 2;  // drop of wires and contacts between terminals that are joined
 
 // Supply: ±2 % about its nominal, evenly: 1.2 % as a standard deviation.
-constexpr std::array<SpreadRow, 16> kRows = {{
+constexpr std::array<SpreadRow, 18> kRows = {{
     {"volts", 0.012, 0.15},
     {"lowz", 0.012, 0.15},
     {"dc", 0.02, 0.3},
@@ -34,6 +34,9 @@ constexpr std::array<SpreadRow, 16> kRows = {{
     {"temp liquid line", 0, 1.8},
     {"temp drier outlet", 0, 1.8},
     {"temp", 0, 1.5},
+    // Of an instrument that was watched: a sag or a hum is as long and as deep as its motor is.
+    {"lowest", 0.1, 2},
+    {"highest", 0.1, 2},
     {"", 0.05, 0},
 }};
 

@@ -283,20 +283,26 @@ Taken Suspects::take(const session::Act& act, const session::Seen& seen) {
       running_[i].moves = -1;
     }
   }
-  if (!seen.observations.empty()) {
+  if (seen.reads()) {
     steps_of_episode_.push_back(either_way(session::text(act.step)));
     looked_at_[session::text(act.step)] =
         std::all_of(seen.observations.begin(), seen.observations.end(),
-                    [](const session::Observation& o) { return o.state >= 0; });
+                    [](const session::Observation& o) {
+                      return o.state >= 0 || o.source != session::Source::step;
+                    });
   }
   if (session::changes_or_waits(act.step)) {
     last_change_ = session::text(act.step);
     since_change_.clear();
   }
-  if (!seen.observations.empty()) since_change_.push_back(either_way(session::text(act.step)));
-  if (!seen.observations.empty()) ++told_nothing_[tried(last_change_, act.step)];
+  if (seen.reads()) since_change_.push_back(either_way(session::text(act.step)));
+  if (seen.reads()) ++told_nothing_[tried(last_change_, act.step)];
   std::vector<char> fresh;
   for (const session::Observation& o : seen.observations) {
+    if (o.tick > 0) {  // made on the way: no suspect knows that moment
+      fresh.push_back(false);
+      continue;
+    }
     const std::string key = either_way(o.key);
     const auto known = this_episode_.find(key);
     const bool again =

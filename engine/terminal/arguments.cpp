@@ -44,6 +44,13 @@ void Arguments::option(const char* name, std::vector<std::string>& to, const Phr
   app_->add_option(name, to, spoken(help))->expected(least, most);
 }
 
+void Arguments::groups(const char* name, std::vector<std::vector<std::string>>& to,
+                       const Phrase& help, int least, int most) {
+  app_->add_option(name, to, spoken(help))
+      ->type_size(least, most)
+      ->expected(1, CLI::detail::expected_max_vector_size);
+}
+
 void Arguments::option_again(const char* name, std::vector<std::string>& to, const Phrase& help) {
   app_->add_option(name, to, spoken(help))
       ->expected(1)

@@ -35,6 +35,9 @@ class Arguments {
   // `least` to `most` words behind one name.
   void option(const char* name, std::vector<std::string>& to, const Phrase& help, int least,
               int most);
+  // A group of `least` to `most` words behind the name, which may be given again.
+  void groups(const char* name, std::vector<std::vector<std::string>>& to, const Phrase& help,
+              int least, int most);
   void option_again(const char* name, std::vector<std::string>& to, const Phrase& help);
   void flag(const char* name, bool& to, const Phrase& help);
 

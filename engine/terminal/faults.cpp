@@ -6,8 +6,10 @@
 #include "engine/fault/catalogue.h"
 #include "engine/fault/lives.h"
 #include "engine/fault/modes.h"
+#include "engine/session/unit_files.h"
 #include "engine/sim/effects.h"
 #include "engine/terminal/commands.h"
+#include "engine/terminal/print.h"
 #include "engine/unit/unit.h"
 
 namespace legwork::terminal {
@@ -25,18 +27,13 @@ int list(const Options& options) {
     fmt::print(stderr, "{}\n", home_help());
     return kFindings;
   }
-  const bool is_path =
-      options.unit.find('/') != std::string::npos || options.unit.find('.') != std::string::npos;
   Diagnostics found;
-  auto loaded =
-      unit::load_file(is_path ? options.unit : home + "/circuits/" + options.unit + ".yaml",
-                      home + "/assets", found);
+  const unit::UnitPtr unit = session::load_unit(options.unit, home, {}, found);
   const fault::Priors priors = fault::load_priors(home + "/assets/priors.yaml", found);
-  if (!loaded || found.has_errors()) {
-    fmt::print(stderr, "{}", found.text());
+  if (unit == nullptr || found.has_errors()) {
+    fmt::print(stderr, "{}", found.text(speech()));
     return kFindings;
   }
-  const auto unit = std::make_shared<const unit::Unit>(std::move(*loaded));
   const std::vector<fault::Candidate> all = fault::catalogue(*unit, priors);
   if (options.modes) {
     // All that an author may write, wires included, each with its ways to fail.
@@ -78,6 +75,9 @@ Runner add(Arguments& arguments) {
                  phrase("A unit by its id (wf-208) or the path of its file"));
   arguments.flag("--names", options->names_only,
                  phrase("Only names and cheapest repairs; run nothing"));
+  arguments.flag("--modes", options->modes,
+                 phrase("Everything that can be wrong by the name that a scenario writes, with its "
+                        "modes"));
   return [options] { return list(*options); };
 }
 

@@ -96,6 +96,48 @@ std::string wrapped(std::string_view text, std::string_view margin, std::size_t 
   return out + "\n";
 }
 
+// The same sound many times is told once, with its count.
+std::string heard_text(const std::vector<session::Happening>& happenings) {
+  constexpr std::size_t kMany = 3;
+  const auto same = [](const session::Happening& a, const session::Happening& b) {
+    return a.what == b.what && a.device == b.device;
+  };
+  std::string out;
+  std::vector<session::Happening> told;
+  for (const session::Happening& h : happenings) {
+    std::vector<std::int64_t> at;
+    for (const session::Happening& other : happenings) {
+      if (same(other, h)) at.push_back(other.tick);
+    }
+    if (at.size() < kMany) {
+      out += fmt::format("{}{}\n", kMargin, spoken(say("heard: {what}", {{"what", sentence(h)}})));
+      continue;
+    }
+    if (std::any_of(told.begin(), told.end(), [&](const auto& t) { return same(t, h); })) continue;
+    told.push_back(h);
+    const double seconds = static_cast<double>(at.back() - at.front()) /
+                           static_cast<double>(at.size() - 1) /
+                           static_cast<double>(sim::kTicksPerSecond);
+    const bool short_one = seconds < 90;
+    const Name every{short_one ? fmt::format("{:.0f} s", seconds)
+                               : fmt::format("{:.0f} min", seconds / 60)};
+    out += fmt::format("{}{}\n", kMargin,
+                       spoken(say("heard: {what} ({n} times, about every {span})",
+                                  {{"what", sentence(h)},
+                                   {"n", Number{static_cast<double>(at.size()), 0}},
+                                   {"span", every}})));
+  }
+  return out;
+}
+
+// "CC" of the glance "CC position", "TC" of "display TC".
+std::string thing_of(const session::View& view, const session::Observation& o) {
+  for (const unit::Look& look : view.unit->glances) {
+    if (look.id == o.key) return look.target;
+  }
+  return o.key.substr(o.key.find(' ') + 1);
+}
+
 }  // namespace
 
 const Speech& speech() { return current_speech; }
@@ -141,7 +183,24 @@ std::string step_text(const session::View& after, const std::string& line,
   }
   const std::string head = fmt::format("{}  {}", clock(after.clock_minute), line);
   const std::string spent = minutes_text(outcome.minutes);
-  const auto& seen = outcome.seen.observations;
+  std::vector<session::Observation> seen;  // by the step itself
+  std::string glances, leads;
+  for (const session::Observation& o : outcome.seen.observations) {
+    if (o.source == session::Source::step) seen.push_back(o);
+    if (o.tick > 0) {
+      const std::int64_t s = after.ticket.starts_at_minute * 60 + o.tick / sim::kTicksPerSecond;
+      leads += fmt::format("{}{:02}:{:02}:{:02}  {}: {}\n", kMargin, s / 3600 % 24, s / 60 % 60,
+                           s % 60, o.key, spoken(shown(o)));
+      continue;
+    }
+    if (o.source == session::Source::glance)
+      glances +=
+          fmt::format(" {}: {}{}", thing_of(after, o), spoken(shown(o)), o.state >= 0 ? "" : ".");
+    if (o.source == session::Source::live_lead)
+      leads += fmt::format(
+          "{}{}\n", kMargin,
+          spoken(say("{reading} now: {shown}", {{"reading", Name{o.key}}, {"shown", shown(o)}})));
+  }
   if (seen.size() == 1 && seen[0].state < 0) {
     out = head + ": " + spoken(shown(seen[0])) + "\n" + out;
   } else {
@@ -152,9 +211,9 @@ std::string step_text(const session::View& after, const std::string& line,
                           : fmt::format("{}{}: {}\n", kMargin, o.key, spoken(shown(o)));
     }
   }
-  for (const session::Happening& h : outcome.seen.happenings) {
-    out += fmt::format("{}{}\n", kMargin, spoken(say("heard: {what}", {{"what", sentence(h)}})));
-  }
+  out += heard_text(outcome.seen.happenings);
+  out += leads;
+  if (!glances.empty()) out += wrapped(spoken(phrase("At a glance:")) + glances, kMargin);
   for (const Message& said : outcome.seen.said) out += wrapped(spoken(said), kMargin);
   return out;
 }
@@ -181,6 +240,21 @@ std::string here_text(const session::View& view) {
     last = &action.group;
     out += fmt::format("   {:34} {}\n", action.line, minutes_text(action.minutes));
   }
+  std::string repairs;
+  for (const session::Action& action : view.actions) {
+    if (action.group == session::Group::repair && action.allowed && !action.open_ended)
+      repairs += (repairs.empty() ? "" : " · ") + action.line;
+  }
+  if (!repairs.empty())
+    out += spoken(phrase("Repairs that can be done here")) + "\n" + wrapped(repairs, "   ");
+  std::string wires;
+  for (const circuit::Wire& wire : view.unit->circuit.wires) {
+    const bool reached =
+        view.terminals[wire.from.slot()].reachable && view.terminals[wire.to.slot()].reachable;
+    if (reached && !view.terminals[wire.from.slot()].place.empty())
+      wires += (wires.empty() ? "" : " ") + wire.name;
+  }
+  if (!wires.empty()) out += spoken(phrase("Wires within reach")) + "\n" + wrapped(wires, "   ");
   std::string terminals;
   for (const session::TerminalView& t : view.terminals) {
     if (t.reachable && !t.place.empty()) terminals += (terminals.empty() ? "" : " ") + t.name;
@@ -215,10 +289,16 @@ std::string help_text(const std::string& about) {
       {"here", phrase("what can be done where you stand")},
       {"tags", phrase("the readings so far")},
       {"ticket", phrase("the ticket again")},
+      {"diagram PART",
+       phrase("the rungs, with terminals and conductor numbers; PART: only its own")},
+      {"legend", phrase("every part, what it is and where")},
+      {"nameplate", phrase("what is stamped on the parts")},
+      {"card", phrase("pressure and temperature of the refrigerant")},
+      {"sequence", phrase("how this machine works")},
       {"help STEP", phrase("one step")},
       {"leave", phrase("leave now; the call can be gone on with")}};
   for (const auto& [word, meaning] : kBesides)
-    out += fmt::format("   {:<9} {}\n", word, spoken(meaning));
+    out += fmt::format("   {:<12} {}\n", word, spoken(meaning));
   return out;
 }
 

@@ -1,17 +1,20 @@
-// One solved reading: the quickest way to ask the machine something, for scripts and for lesson
+// Solved readings: the quickest way to ask the machine something, for scripts and for lesson
 // plans.
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 #include <memory>
 #include <nlohmann/json.hpp>
+#include <span>
 
 #include "engine/base/home.h"
 #include "engine/base/quantity.h"
 #include "engine/base/suggest.h"
 #include "engine/fault/fault.h"
 #include "engine/session/site.h"
+#include "engine/session/unit_files.h"
 #include "engine/terminal/commands.h"
 #include "engine/terminal/print.h"
 
@@ -21,15 +24,18 @@ namespace {
 using Json = nlohmann::ordered_json;
 using meter::Function;
 
+constexpr std::size_t kMostReadings = 200;  // of one run
+
 struct Options {
   std::string unit;
   std::string state = "cooling";
   std::vector<std::string> wrong;
   std::string outdoor = "75 F";
   std::string after;
-  std::vector<std::string> volts, lowz, dc, ohms, microfarads, insulation;
-  std::vector<std::string> clamp;
-  std::string temp;
+  using Groups = std::vector<std::vector<std::string>>;
+  Groups volts, lowz, dc, ohms, microfarads, insulation;  // pairs of terminals
+  Groups clamp;                                           // wires read together
+  std::vector<std::string> temp;
   bool gauges = false;
   bool infrared = false;
   bool json = false;
@@ -48,11 +54,8 @@ std::unique_ptr<session::Site> site_of(const Options& options, std::string& why,
     why = home_help();
     return nullptr;
   }
-  const bool is_path =
-      options.unit.find('/') != std::string::npos || options.unit.find('.') != std::string::npos;
   Diagnostics found;
-  auto unit = unit::load_file(is_path ? options.unit : home + "/circuits/" + options.unit + ".yaml",
-                              home + "/assets", found);
+  const unit::UnitPtr unit = session::load_unit(options.unit, home, {}, found);
   if (!unit) {
     why = found.text();
     return nullptr;
@@ -96,7 +99,7 @@ std::unique_ptr<session::Site> site_of(const Options& options, std::string& why,
   }
   sim::Surroundings surroundings;
   surroundings.outdoor_k = outdoor.si;
-  const auto shared = std::make_shared<const unit::Unit>(std::move(*unit));
+  const auto& shared = unit;
   auto site = std::make_unique<session::Site>(
       session::Site{sim::World(shared, {}, surroundings), {}, {}, 0, 0, false});
   if (!site->world.bring_to(*state)) {
@@ -125,16 +128,15 @@ Json json_of(const session::Observation& o, double value, const std::string& uni
   return out;
 }
 
-int show(const session::Observation& o, double value, const std::string& unit, bool json) {
+void show(const session::Observation& o, double value, const std::string& unit, bool json) {
   if (json) {
     fmt::print("{}\n", json_of(o, value, unit).dump());
   } else {
     fmt::print("{}: {}\n", o.key, spoken(shown(o)));
   }
-  return kFine;
 }
 
-int show_gauges(session::Site& site, bool json) {
+void show_gauges(session::Site& site, bool json) {
   site.gauges = meter::put_on(meter::Skill::good, 0, site.world.outputs().atmosphere_pa);
   meter::follow(site.gauges, site.world.outputs().suction_pa, site.world.outputs().discharge_pa,
                 600);
@@ -154,29 +156,62 @@ int show_gauges(session::Site& site, bool json) {
     fmt::print("suction: {} {}\ndischarge: {} {}\n", r.suction.shown, r.suction.unit,
                r.discharge.shown, r.discharge.unit);
   }
-  return kFine;
+}
+
+struct Pairs {
+  const Options::Groups* groups;
+  const char* verb;
+  Function function;
+  const char* unit;
+};
+
+// All names are looked at before the first reading is taken: what is wrong with them; empty: none.
+Message wrong_names(const Options& options, std::span<const Pairs> pairs, const unit::Unit& unit) {
+  const circuit::Circuit& wiring = unit.circuit;
+  for (const Pairs& pair : pairs) {
+    for (const auto& group : *pair.groups) {
+      for (const std::string& name : group) {
+        if (!wiring.find_terminal(name).valid())
+          return and_hint(say("unknown terminal '{name}'", {{"name", Name{name}}}),
+                          wiring.suggest_terminal(name));
+      }
+    }
+  }
+  for (const auto& group : options.clamp) {
+    for (const std::string& name : group) {
+      if (!wiring.find_wire(name).valid())
+        return and_hint(say("unknown wire '{name}'", {{"name", Name{name}}}),
+                        wiring.suggest_wire(name));
+    }
+  }
+  if (options.gauges && unit.gauge_place.empty())
+    return say("this unit is sealed: it has no service ports");
+  std::vector<std::string> points;
+  for (const unit::ProbePoint& point : unit.probes) points.push_back(point.id);
+  for (const std::string& name : options.temp) {
+    if (std::find(points.begin(), points.end(), name) != points.end()) continue;
+    Message hint = suggestion(name, points);
+    if (hint.empty()) hint = say("there are: {points}", {{"points", listed(points)}});
+    return and_hint(say("unknown point '{name}'", {{"name", Name{name}}}), hint);
+  }
+  return {};
 }
 
 int read(const Options& options) {
-  struct Pair {
-    const std::vector<std::string>* terminals;
-    const char* verb;
-    Function function;
-    const char* unit;
-  };
-  const Pair pairs[] = {{&options.volts, "volts", Function::volts, "V"},
-                        {&options.lowz, "lowz", Function::low_impedance_volts, "V"},
-                        {&options.dc, "dc", Function::volts_dc, "V"},
-                        {&options.ohms, "ohms", Function::ohms, "Ω"},
-                        {&options.microfarads, "microfarads", Function::capacitance, "F"},
-                        {&options.insulation, "insulation", Function::insulation, "Ω"}};
-  int asked =
-      (options.gauges ? 1 : 0) + (options.clamp.empty() ? 0 : 1) + (options.temp.empty() ? 0 : 1);
-  for (const Pair& pair : pairs) asked += pair.terminals->empty() ? 0 : 1;
-  if (asked != 1)
+  const Pairs pairs[] = {{&options.volts, "volts", Function::volts, "V"},
+                         {&options.lowz, "lowz", Function::low_impedance_volts, "V"},
+                         {&options.dc, "dc", Function::volts_dc, "V"},
+                         {&options.ohms, "ohms", Function::ohms, "Ω"},
+                         {&options.microfarads, "microfarads", Function::capacitance, "F"},
+                         {&options.insulation, "insulation", Function::insulation, "Ω"}};
+  std::size_t asked = (options.gauges ? 1u : 0u) + options.clamp.size() + options.temp.size();
+  for (const Pairs& pair : pairs) asked += pair.groups->size();
+  if (asked == 0)
     return complain(
-        "expected one reading: --volts A B, --lowz A B, --ohms A B, --clamp WIRE, --gauges or "
-        "--temp POINT");
+        "expected a reading: --volts A B, --lowz A B, --ohms A B, --clamp WIRE, --gauges or --temp "
+        "POINT");
+  if (asked > kMostReadings)
+    return complain(fmt::format("too many readings: {} of at most {}", asked, kMostReadings));
   std::string why;
   int code = kUsage;
   const std::unique_ptr<session::Site> site = site_of(options, why, code);
@@ -185,50 +220,36 @@ int read(const Options& options) {
                why.empty() || why.back() == '\n' ? why : why + "\n");
     return code;
   }
-  const circuit::Circuit& wiring = site->world.unit().circuit;
-  for (const Pair& pair : pairs) {
-    if (pair.terminals->empty()) continue;
-    for (const std::string& name : *pair.terminals) {
-      if (wiring.find_terminal(name).valid()) continue;
-      const Message hint = wiring.suggest_terminal(name);
-      return complain(
-          spoken(and_hint(say("unknown terminal '{name}'", {{"name", Name{name}}}), hint)));
+  if (const Message wrong = wrong_names(options, pairs, site->world.unit()); !wrong.empty())
+    return complain(spoken(wrong));
+  // Each is taken on the machine as it stands at that time: none passes for another.
+  const sim::World there = site->world;
+  const auto again = [&site, &there] { site->world = there; };
+  for (const Pairs& pair : pairs) {
+    for (const auto& group : *pair.groups) {
+      const session::Observation o =
+          session::take_reading(*site, pair.verb, pair.function, group[0], group[1]);
+      show(o, o.value, pair.unit, options.json);
+      again();
     }
-    const session::Observation o = session::take_reading(
-        *site, pair.verb, pair.function, (*pair.terminals)[0], (*pair.terminals)[1]);
-    return show(o, o.value, pair.unit, options.json);
   }
-  if (!options.clamp.empty()) {
+  const circuit::Circuit& wiring = there.unit().circuit;
+  for (const auto& group : options.clamp) {
     std::string wires;
-    for (const std::string& name : options.clamp) {
-      const circuit::WireId wire = wiring.find_wire(name);
-      if (!wire.valid()) {
-        const Message hint = wiring.suggest_wire(name);
-        return complain(
-            spoken(and_hint(say("unknown wire '{name}'", {{"name", Name{name}}}), hint)));
-      }
-      wires += (wires.empty() ? "" : " ") + wiring.wires[wire.slot()].name;
+    for (const std::string& name : group) {
+      wires += (wires.empty() ? "" : " ") + wiring.wires[wiring.find_wire(name).slot()].name;
     }
     const session::Observation o = session::take_clamp(*site, "clamp", Function::amps, wires);
-    return show(o, o.value, "A", options.json);
+    show(o, o.value, "A", options.json);
+    again();
   }
-  if (options.gauges) {
-    if (site->world.unit().gauge_place.empty())
-      return complain("this unit is sealed: it has no service ports");
-    return show_gauges(*site, options.json);
+  for (const std::string& point : options.temp) {
+    const session::Observation o = session::take_temperature(*site, point, options.infrared);
+    show(o, fahrenheit_from_kelvin(o.value), "°F", options.json);
+    again();
   }
-  std::vector<std::string> points;
-  for (const unit::ProbePoint& point : site->world.unit().probes) {
-    points.push_back(point.id);
-    if (point.id != options.temp) continue;
-    const session::Observation o = session::take_temperature(*site, point.id, options.infrared);
-    return show(o, fahrenheit_from_kelvin(o.value), "°F", options.json);
-  }
-  const std::string hint = did_you_mean(options.temp, points);
-  std::string list;
-  for (const std::string& point : points) list += (list.empty() ? "" : ", ") + point;
-  return complain(fmt::format("unknown point '{}'; {}", options.temp,
-                              hint.empty() ? "there are: " + list : hint));
+  if (options.gauges) show_gauges(*site, options.json);
+  return kFine;
 }
 
 Runner add(Arguments& arguments) {
@@ -240,17 +261,17 @@ Runner add(Arguments& arguments) {
   arguments.option("--outdoor", o->outdoor, phrase("Outdoor temperature: '78 °F'"));
   arguments.option("--after", o->after,
                    phrase("How long it has run since it went wrong: '10 min' (usual: 10 s)"));
-  arguments.option("--volts", o->volts, phrase("AC volts between two terminals, 10 megohm"), 2, 2);
-  arguments.option("--lowz", o->lowz, phrase("AC volts between two terminals, 3 kilohm"), 2, 2);
-  arguments.option("--dc", o->dc, phrase("DC volts between two terminals"), 2, 2);
-  arguments.option("--ohms", o->ohms, phrase("Ohms between two terminals of a dead circuit"), 2, 2);
-  arguments.option("--microfarads", o->microfarads, phrase("Capacitance between two terminals"), 2,
+  arguments.groups("--volts", o->volts, phrase("AC volts between two terminals, 10 megohm"), 2, 2);
+  arguments.groups("--lowz", o->lowz, phrase("AC volts between two terminals, 3 kilohm"), 2, 2);
+  arguments.groups("--dc", o->dc, phrase("DC volts between two terminals"), 2, 2);
+  arguments.groups("--ohms", o->ohms, phrase("Ohms between two terminals of a dead circuit"), 2, 2);
+  arguments.groups("--microfarads", o->microfarads, phrase("Capacitance between two terminals"), 2,
                    2);
-  arguments.option("--insulation", o->insulation,
+  arguments.groups("--insulation", o->insulation,
                    phrase("500 V insulation test between two terminals"), 2, 2);
-  arguments.option("--clamp", o->clamp, phrase("Amps in a wire: TB.L1>CC.L1; several: their sum"),
+  arguments.groups("--clamp", o->clamp, phrase("Amps in a wire: TB.L1>CC.L1; several: their sum"),
                    1, 12);
-  arguments.option("--temp", o->temp, phrase("Temperature at a point: 'box air'"));
+  arguments.option_again("--temp", o->temp, phrase("Temperature at a point: 'box air'"));
   arguments.flag("--infrared", o->infrared, phrase("Take it with an infrared thermometer"));
   arguments.flag("--gauges", o->gauges, phrase("Suction and discharge pressure"));
   arguments.flag("--json", o->json, phrase("Answer in JSON: value, unit, shown"));
@@ -261,21 +282,21 @@ Runner add(Arguments& arguments) {
 
 std::span<const Command> commands_of_reading() {
   static constexpr Command kCommands[] = {
-      {"reading",
-       phrase("One reading of a unit, solved: volts, ohms, amps, pressures, temperatures."),
+      {"reading", phrase("Readings of a unit, solved: volts, ohms, amps, pressures, temperatures."),
        phrase(
            "For example:\n"
            "  legwork reading wf-208 --volts CC.A1 CC.A2\n"
            "  legwork reading wf-208 --wrong 'CC: coil open' --volts CC.A1 CC.A2 --json\n"
            "  legwork reading wf-208 --wrong 'condenser: plugged inside: 0.65' --outdoor '74 °F' "
-           "--after "
-           "'10 min' --gauges\n"
+           "--after '10 min' --gauges\n"
+           "  legwork reading rt-208 --volts TB.L1 TB.L2 --volts CC.T1 CC.T2 --clamp "
+           "'TB.L1>CC.L1' --gauges\n"
+           "Any of them may be given again; each is taken on the machine as it stands at that "
+           "time, and has a line of its own.\n"
            "The healthy machine is run until it is in the state; then what is wrong begins, and "
-           "goes on "
-           "for --after.\n"
+           "goes on for --after.\n"
            "JSON gives the value before the meter rounds it, in V, A, Ω, F, °F or psig; null where "
-           "the "
-           "meter shows OVER."),
+           "the meter shows OVER."),
        add, 100}};
   return kCommands;
 }

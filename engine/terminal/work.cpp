@@ -14,6 +14,7 @@
 #include "engine/score/shop_about.h"
 #include "engine/session/step.h"
 #include "engine/terminal/commands.h"
+#include "engine/terminal/door_text.h"
 #include "engine/terminal/print.h"
 
 namespace legwork::terminal {
@@ -72,6 +73,16 @@ bool take(session::Door& door, const std::string& line, int& refused) {
     fmt::print("{}", here_text(door.view()));
   } else if (line == "tags") {
     fmt::print("{}", tags_text(door.view()));
+  } else if (line == "diagram" || line.rfind("diagram ", 0) == 0) {
+    fmt::print("{}", diagram_text(*door.view().unit, trimmed(line.substr(7))));
+  } else if (line == "legend") {
+    fmt::print("{}", legend_text(*door.view().unit));
+  } else if (line == "nameplate") {
+    fmt::print("{}", nameplate_text(*door.view().unit));
+  } else if (line == "card") {
+    fmt::print("{}", card_text(*door.view().unit));
+  } else if (line == "sequence") {
+    fmt::print("{}", sequence_text(*door.view().unit));
   } else if (line == "ticket") {
     fmt::print("{}", ticket_text(door.view()));
   } else {
@@ -79,11 +90,17 @@ bool take(session::Door& door, const std::string& line, int& refused) {
     const session::Outcome outcome = door.submit_line(
         rings ? score::ring_line(score::shop_about(door.view().log_path, {})) : line);
     if (!outcome.accepted) ++refused;
+    const session::View view = door.view();
     const session::ParsedStep parsed = session::parse_step(line);
-    const std::string shown =
+    std::string shown =
         parsed.step ? session::text(*parsed.step) : cut(printable(line), kShownOfRefused);
-    if (!outcome.accepted) fmt::print("{}  {}\n", clock(door.view().clock_minute), shown);
-    fmt::print("{}", step_text(door.view(), shown, outcome));
+    // Said in other words: what the log keeps.
+    for (const session::TrailEntry& entry : view.trail) {
+      if (outcome.accepted && entry.kind == session::TrailKind::step)
+        shown = session::text(entry.step);
+    }
+    if (!outcome.accepted) fmt::print("{}  {}\n", clock(view.clock_minute), shown);
+    fmt::print("{}", step_text(view, shown, outcome));
     if (outcome.closed) return false;
   }
   std::fflush(stdout);
@@ -112,7 +129,7 @@ int work(const Options& options) {
     if (!file.ok) {
       Diagnostics found;
       found.file_error(options.steps, file.error, {}, file.mark);
-      fmt::print(stderr, "{}", found.text());
+      fmt::print(stderr, "{}", found.text(speech()));
       return kFindings;
     }
     std::size_t from = 0;

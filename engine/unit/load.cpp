@@ -37,6 +37,26 @@ LocalText local_text(Reader& reader, std::string_view key, Diagnostics& found) {
   return node.exists() ? read_local_text(node, found) : LocalText{};
 }
 
+namespace {
+
+// outdoor: [50 °F, 110 °F]
+void load_outdoor(Reader& file, Unit& unit) {
+  if (!file.has("outdoor")) return;
+  const std::vector<double> range = file.quantities("outdoor", Dimension::temperature, 2,
+                                                    {.fallback = unit.outdoor_low_k,
+                                                     .min = kelvin_from_fahrenheit(-40),
+                                                     .max = kelvin_from_fahrenheit(130)});
+  if (range.size() != 2) return;
+  if (range[0] >= range[1]) {
+    file.error("outdoor", "out of range: the first temperature is not below the second");
+    return;
+  }
+  unit.outdoor_low_k = range[0];
+  unit.outdoor_high_k = range[1];
+}
+
+}  // namespace
+
 std::optional<Unit> load(std::string_view text, std::string_view file_name, std::string_view assets,
                          Diagnostics& found) {
   Diagnostics own;
@@ -55,6 +75,9 @@ std::optional<Unit> load(std::string_view text, std::string_view file_name, std:
     unit.id = file.name("unit");
     unit.name = local_text(file, "name", own);
     unit.blurb = file.text("blurb", "");
+    for (const Node& sentence : file.maybe_list("sequence"))
+      unit.sequence.push_back(read_local_text(sentence, loading.found));
+    load_outdoor(file, unit);
     load_places(file, loading);
     load_circuit(file, loading);
     load_plant(file, assets, loading);

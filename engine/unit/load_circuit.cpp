@@ -115,7 +115,7 @@ void read_spot(Reader& reader, WrittenDevice& written, Loading& loading) {
   if (reader.node().find("at").is_scalar() && loading.unit.find_place(written.place) == nullptr) {
     std::vector<std::string_view> places;
     for (const Place& place : loading.unit.places) places.push_back(place.id);
-    std::string hint = did_you_mean(written.place, places);
+    Message hint = suggestion(written.place, places);
     if (hint.empty()) hint = "known places: " + one_of(places);
     if (!places.empty()) {
       reader.error("at", fmt::format("unknown place '{}'", written.place), std::move(hint));
@@ -154,6 +154,14 @@ void load_device(const Entry& entry, Builder& builder, Loading& loading) {
   if (reader.has("moves")) {
     written.moves = reader.text("moves");
     written.moves_mark = reader.mark_of("moves");
+  }
+  if (reader.has("share")) {
+    written.share = reader.quantity("share", Dimension::fraction, {.min = 0.01, .max = 1});
+    written.has_share = true;
+    if (!written.moves_mark.known()) {
+      reader.error("share", "unexpected key 'share' without 'moves'",
+                   "it is the share of what a device moves");
+    }
   }
   if (kind == nullptr) {
     reader.take_all_keys();  // nobody knows which it may have

@@ -55,6 +55,7 @@ void load_group(Reader& group, std::string_view name, Loading& loading) {
     value = group.quantity(field.key, field.dimension,
                            {.fallback = value, .min = field.low, .max = field.high});
   }
+  if (name == "charge" && group.has("full")) loading.unit.charge_mark = group.mark_of("full");
   for (const plant::PolynomialField& field : plant::polynomial_fields()) {
     if (field.group == name) load_polynomial(group, field, loading);
   }

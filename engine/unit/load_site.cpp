@@ -5,6 +5,7 @@
 
 #include "engine/base/suggest.h"
 #include "engine/circuit/kinds.h"
+#include "engine/circuit/operate.h"
 #include "engine/circuit/quantities.h"
 #include "engine/unit/loading.h"
 
@@ -31,7 +32,7 @@ void check_place(Reader& reader, std::string_view key, const std::string& place,
   if (!reader.node().find(key).is_scalar()) return;  // reported
   std::vector<std::string_view> places;
   for (const Place& known : loading.unit.places) places.push_back(known.id);
-  std::string hint = did_you_mean(place, places);
+  Message hint = suggestion(place, places);
   if (hint.empty()) hint = "known places: " + one_of(places);
   reader.error(key, fmt::format("unknown place '{}'", place), std::move(hint));
 }
@@ -99,6 +100,11 @@ void load_states(Reader& reader, Look& look, std::optional<Dimension> dimension,
   }
 }
 
+// A handle or a plug is seen without taking the cover off.
+bool has_handle(const circuit::Circuit& circuit, circuit::DeviceId device) {
+  return circuit::can_operate(circuit, device, circuit::HandVerb::open);
+}
+
 // What can be seen of any device of its kind, where the file has no look of its own for that.
 void add_kind_looks(Loading& loading) {
   for (const WrittenDevice& written : loading.devices) {
@@ -117,6 +123,12 @@ void add_kind_looks(Loading& loading) {
       for (const circuit::KindLook::State& state : row.states) {
         look.states.push_back({{std::string(state.words), {}}, state.from});
       }
+      look.glance = row.glance != circuit::KindLook::Glance::no;
+      look.inside = written.in_panel && !has_handle(loading.unit.circuit, id);
+      // A compressor turns inside its shell.
+      if (row.quantity == "turns" && written.moves == "compressor.speed") look.glance = false;
+      if (look.glance) loading.unit.glances.push_back(look);
+      if (row.glance == circuit::KindLook::Glance::only) continue;
       const bool own =
           std::any_of(loading.unit.looks.begin(), loading.unit.looks.end(), [&](const Look& other) {
             return other.sense == look.sense && other.quantity == look.quantity;
@@ -157,6 +169,40 @@ void join_senses(Loading& loading) {
   }
 }
 
+// Two devices on one drive add up where the drive adds, or where each says its share of it.
+void join_drives(Loading& loading) {
+  for (std::size_t i = 0; i < loading.devices.size(); ++i) {
+    const WrittenDevice& written = loading.devices[i];
+    const int drive = plant::find_drive(written.moves);
+    if (!written.moves_mark.known() || drive < 0) continue;
+    if (plant::drives()[static_cast<std::size_t>(drive)].adds) continue;
+    double share = 0;
+    std::string others;
+    bool all_say = true, first = true;
+    for (std::size_t j = 0; j < loading.devices.size(); ++j) {
+      const WrittenDevice& other = loading.devices[j];
+      if (other.moves != written.moves) continue;
+      share += other.share;
+      all_say = all_say && other.has_share;
+      if (j < i) first = false;
+      if (j != i) others += (others.empty() ? "" : ", ") + other.name;
+    }
+    if (others.empty() || (all_say && share < 1.005) || (all_say && !first)) continue;
+    if (all_say) {
+      loading.found.error(
+          loading.source, written.moves_mark,
+          fmt::format("out of range: the shares of '{}' and {} in '{}' are {:.0f} % "
+                      "together",
+                      written.name, others, written.moves, share * 100));
+    } else if (!first) {
+      loading.found.error(
+          loading.source, written.moves_mark,
+          fmt::format("two devices move '{}': '{}' and {}", written.moves, written.name, others),
+          "give each its share, for example 'share: 50 %', or let one of them move another thing");
+    }
+  }
+}
+
 void join_loads(Loading& loading) {
   Unit& unit = loading.unit;
   unit.load_links.assign(unit.circuit.loads.size(), {});
@@ -172,15 +218,16 @@ void join_loads(Loading& loading) {
     } else if (drive < 0) {
       std::vector<std::string_view> names;
       for (const plant::Drive& row : plant::drives()) names.push_back(row.name);
-      std::string hint = did_you_mean(written.moves, names);
+      Message hint = suggestion(written.moves, names);
       if (hint.empty()) hint = "known: " + one_of(names);
       loading.found.error(loading.source, written.moves_mark,
                           fmt::format("unknown thing to move '{}'", written.moves),
                           std::move(hint));
     } else {
-      unit.load_links[load.slot()].plant_index = drive;
+      unit.load_links[load.slot()] = {drive, written.share};
     }
   }
+  join_drives(loading);
 }
 
 }  // namespace
@@ -194,6 +241,7 @@ void load_places(Reader& file, Loading& loading) {
     Reader place(entry.value, loading.found, fmt::format("place '{}'", entry.key));
     Place read;
     read.id = entry.key;
+    read.mark = entry.key_mark;
     read.name = local_text(place, "name", loading.found);
     const Wanted walk{.fallback = kMinute, .min = 0, .max = 120 * kMinute};
     read.walk_minutes = place.quantity("walk", Dimension::time, walk) / kMinute;
@@ -233,7 +281,9 @@ void load_looks(Reader& file, Loading& loading) {
     look.needs = reader.choice<std::string>("needs", {{"guard off", "guard off"}, {"lamp", "lamp"}},
                                             std::string());
     load_states(reader, look, dimension, loading);
+    look.glance = reader.flag("glance", false);
     reader.finish();
+    if (look.glance) loading.unit.glances.push_back(look);
     loading.unit.looks.push_back(std::move(look));
   }
 }

@@ -21,6 +21,8 @@ struct WrittenDevice {
   int column = 0;
   int row = 0;
   std::string moves;
+  double share = 1;  // of what it moves
+  bool has_share = false;
   Mark mark;  // of its name
   Mark place_mark;
   Mark moves_mark;  // unknown: it says nothing of what it moves

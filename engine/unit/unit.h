@@ -35,6 +35,7 @@ struct Place {
   std::vector<std::string> cautions;  // ids in assets/words: "ladder", "roof edge", "live panel"
   bool outdoors = false;
   bool in_box = false;  // air here is box air
+  Mark mark;
 };
 
 // One thing the senses can tell, as an ordered list of states. The state seen is the last one whose
@@ -54,6 +55,8 @@ struct Look {
   std::vector<LookState> states;
   double error_rate = 0.03;  // chance to be allowed that the senses mistake a neighbouring state
   std::string needs;         // "" | "guard off" | "lamp": said, and its minutes are added
+  bool glance = false;       // seen at a glance too, so never mistaken
+  bool inside = false;       // a glance: seen only while the cover is off
   Mark mark;
 };
 
@@ -80,6 +83,7 @@ struct ProbePoint {
 // What ties the circuit to the plant. Index-aligned with circuit.senses and circuit.loads.
 struct Link {
   int plant_index = -1;  // plant::Quantity for a sense, plant::Drive for a load; -1 = none
+  double share = 1;      // of that drive: two fans that are half of "evaporator.fan 1" each
 };
 
 // Rungs under one heading of the diagram, in file order. In the file `rungs:` is a map of headings,
@@ -93,15 +97,20 @@ struct Unit {
   std::string id;
   LocalText name;
   std::string blurb;
+  std::vector<LocalText> sequence;  // how this machine works, step by step: pasted on its door
   std::string source_text;   // the file as read: embedded in a closed shift log
   std::string source_name;   // "circuits/wf-208.yaml"
   std::string content_hash;  // SHA-256 of the file, hex
   circuit::Circuit circuit;
   plant::Params plant;
+  double outdoor_low_k = 283.15;   // 50 °F: the temperatures that the machine is made for
+  double outdoor_high_k = 316.48;  // 110 °F
+  Mark charge_mark;                // of charge.full; unknown: left out
   std::vector<Link> sense_links;
   std::vector<Link> load_links;
   std::vector<Place> places;
   std::vector<Look> looks;
+  std::vector<Look> glances;  // what shows without looking for it; ids are those of looks, if alike
   std::vector<Spot> spots;
   std::vector<ProbePoint> probes;
   std::string gauge_place;  // where the service ports are; empty: sealed system, no gauges

@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <fstream>
 
+#include "engine/commission/check_files.h"
 #include "engine/unit/unit.h"
 #include "gui/kit.h"
 #include "gui/screens/debrief.h"
@@ -30,11 +31,16 @@ void read(State& state, LeadState& mine) {
   mine.tickets = session::tickets(options);
   mine.units.clear();
   std::error_code error;
-  for (fs::directory_iterator it(state.home + "/circuits", error), end; !error && it != end;
-       it.increment(error)) {
-    if (it->path().extension() != ".yaml") continue;
+  std::vector<std::string> paths;
+  for (const std::string& folder :
+       {state.home + "/circuits", session::data_folder() + "/circuits"}) {
+    for (fs::directory_iterator it(folder, error), end; !error && it != end; it.increment(error)) {
+      if (it->path().extension() == ".yaml") paths.push_back(it->path().string());
+    }
+  }
+  for (const std::string& path : paths) {
     UnitFile file;
-    file.path = it->path().string();
+    file.path = path;
     Diagnostics found;
     const std::optional<unit::Unit> unit =
         unit::load_file(file.path, state.home + "/assets", found);
@@ -59,6 +65,20 @@ void choose(State& state, LeadState& mine, const std::string& path) {
   mine.written = written(path);
   mine.has_page = false;
   mine.said = {};
+  mine.checked.clear();
+  mine.sound = false;
+  mine.bench.unit.clear();
+  mine.bench.writing = false;
+  leave(state, mine.checking);
+  mine.checking =
+      std::make_shared<Errand<std::string>>([path, home = state.home](const std::atomic<bool>&) {
+        commission::CheckOptions how;
+        how.home = home;
+        how.kept_in = session::data_folder() + "/trials";
+        how.routes = false;  // the page itself is the route
+        how.threads = 1;
+        return commission::check_files({path}, how).found.text();
+      });
   const session::TicketLine* line = ticket_at(mine, path);
   if (line == nullptr || !line->broken.empty()) return;
   score::DebriefOptions options;
@@ -86,6 +106,13 @@ void watch(State& state, LeadState& mine) {
 
 void draw_list(State& state, LeadState& mine) {
   std::string chosen;
+  if (kit::choice(state, "form", phrase("Write a scenario by a form"))) {
+    mine.bench.writing = true;
+    mine.chosen.clear();
+    mine.has_page = false;
+    mine.said = {};
+  }
+  kit::gap(state, 6);
   kit::strong(state, phrase("Scenarios"));
   for (const session::TicketLine& line : mine.tickets) {
     const Message text =
@@ -188,7 +215,16 @@ void draw_actions(State& state, LeadState& mine) {
       mine.said = file.flush() ? Message(Name{path}) : Message(phrase("It could not be saved."));
     }
     ImGui::SameLine(0, 24 * s);
+    if (kit::choice(state, "print sheet", phrase("Print the answer sheet"))) {
+      const std::string path = write_answer_sheet(mine.page, speech(state));
+      mine.said = path.empty() ? Message(phrase("It could not be saved.")) : Message(Name{path});
+      if (!path.empty()) open_outside(path);
+    }
+    ImGui::SameLine(0, 24 * s);
   }
+  if (kit::choice(state, "edit", phrase("Open in an editor")) && !open_outside(mine.chosen))
+    mine.said = phrase("The system has no xdg-open: open the file in an editor of yours.");
+  ImGui::SameLine(0, 24 * s);
   if (ticket_at(mine, mine.chosen) != nullptr &&
       kit::choice(state, "copy", phrase("Write one yourself, from this one"))) {
     const std::string path = session::copy_ticket(mine.chosen);
@@ -212,6 +248,12 @@ void draw_chosen(State& state, LeadState& mine, float width) {
       kit::words(state, phrase("Working it out …"));
     }
   }
+  if (mine.bench.writing) {
+    const std::string path = draw_scenario_form(state, mine.bench, width);
+    if (path.empty()) return;
+    read(state, mine);
+    choose(state, mine, path);
+  }
   if (mine.chosen.empty()) {
     kit::words(state, phrase("Choose a scenario at the left. This page shows the answers."),
                kit::Tone::dim, width);
@@ -227,11 +269,22 @@ void draw_chosen(State& state, LeadState& mine, float width) {
     kit::small_words(state, Name{line->path});
     if (!line->broken.empty()) draw_findings(state, spoken(state, line->broken));
   }
+  if (mine.checking) {
+    if (const std::string* found = mine.checking->answer()) {
+      mine.checked = *found;
+      mine.sound = found->empty();
+      mine.checking.reset();
+    } else {
+      state.look_in_s = 0.1;
+      kit::small_words(state, phrase("The file is being checked …"));
+    }
+  }
+  if (mine.sound) kit::words(state, phrase("The check finds nothing."));
+  draw_findings(state, mine.checked);
   for (const UnitFile& file : mine.units) {
     if (file.path != mine.chosen) continue;
     kit::small_words(state, Name{file.path});
-    if (file.findings.empty()) kit::words(state, phrase("The check finds nothing."));
-    draw_findings(state, file.findings);
+    draw_unit_days(state, mine.bench, file.path, width);
   }
   if (mine.has_page) draw_answer(state, mine.page, width);
 }
@@ -259,6 +312,8 @@ void draw_lead(State& state) {
       (!state.help && kit::keys_free() && kit::pressed(Key::escape))) {
     mine.read = false;
     leave(state, mine.working);
+    leave(state, mine.checking);
+    leave(state, mine.bench.living);
     mine.chosen.clear();
     mine.has_page = false;
     state.screen = "day sheet";
@@ -267,6 +322,14 @@ void draw_lead(State& state) {
   kit::at(margin, 52 * s);
   kit::heading(state, phrase("For the shop lead"));
   const float top = kit::down() + 10 * s, side = 330 * s;
+  if (!mine.bench.open) {
+    kit::at(margin, top);
+    ImGui::BeginChild("gate", {all.x - 2 * margin, all.y - top - 20 * s}, false,
+                      ImGuiWindowFlags_NavFlattened);
+    draw_lead_gate(state, mine.bench, std::min(all.x - 2 * margin, 700 * s));
+    ImGui::EndChild();
+    return;
+  }
   kit::at(margin, top);
   ImGui::BeginChild("list", {side, all.y - top - 20 * s}, false, ImGuiWindowFlags_NavFlattened);
   draw_list(state, mine);

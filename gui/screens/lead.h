@@ -1,7 +1,8 @@
 #pragma once
 // The shop lead's page: units and scenarios found, what the check says of them, and of one the
-// answer, the route and the readings to expect, to try and to print. It shows the truth, so it is a
-// page of its own and says so. A file that changes on disk is read again.
+// answer, the route and the readings to expect, to try and to print; of a unit its days. It shows
+// the truth, so it is a page of its own, behind a code of the lead's choice (lead_bench.h). A file
+// that changes on disk is read, run and judged again.
 
 #include <filesystem>
 #include <memory>
@@ -12,6 +13,7 @@
 #include "engine/session/door.h"
 #include "gui/app.h"
 #include "gui/screens/beside.h"
+#include "gui/screens/lead_bench.h"
 
 namespace legwork::gui {
 
@@ -31,7 +33,11 @@ struct LeadState {
   std::shared_ptr<Errand<score::LeadPage>> working;
   score::LeadPage page;
   bool has_page = false;
-  Message said;  // what became of the last thing asked for
+  LeadBench bench;
+  std::shared_ptr<Errand<std::string>> checking;
+  std::string checked;  // what the check says of the chosen file, run and all
+  bool sound = false;   // it was checked and nothing was found
+  Message said;         // what became of the last thing asked for
 };
 
 // Opens the page on a scenario, by id or path; on none if there is none of that name.

@@ -11,6 +11,7 @@
 #include "gui/screens/on_site_parts.h"
 #include "gui/screens/screens.h"
 #include "gui/screens/states.h"
+#include "gui/sheet/outside.h"
 
 namespace legwork::gui {
 namespace {
@@ -23,8 +24,8 @@ session::OpenOptions options_of(const State& state) {
 
 void take_view(OnSiteState& mine) {
   mine.view = mine.door->view();
-  if (mine.panel_place == mine.view.place) return;
-  mine.panel_place = mine.view.place;  // the door lays the sheets out anew
+  mine.sights = sights_of(mine.view);
+  ++mine.view_count;
 }
 
 // What was heard decides the sounds; the names are those of sound.h.
@@ -35,6 +36,178 @@ void sound(State& state, const session::Seen& seen) {
     else if (it.what == session::Happens::drops_out)
       state.sounds.emplace_back("contactor out");
   }
+}
+
+// What turns goes on turning while somebody is there: ten pictures a second, for ten seconds.
+void turn(State& state, OnSiteState& mine) {
+  const bool turns = std::any_of(mine.outside.shapes.begin(), mine.outside.shapes.end(),
+                                 [](const Shape& shape) { return shape.spins; });
+  const ImGuiIO& io = ImGui::GetIO();
+  const bool touched = io.MouseDelta.x != 0 || io.MouseDelta.y != 0 || io.MouseDown[0] ||
+                       io.MouseWheel != 0 || !io.InputQueueCharacters.empty();
+  mine.idle_s = touched ? 0 : mine.idle_s + state.passed_s;
+  constexpr double kGoesOn = 10, kPicture = 0.1, kTurn = 6.283185307;
+  if (!turns || mine.idle_s > kGoesOn) return;
+  mine.spin += kTurn * state.passed_s;
+  if (mine.spin > kTurn) mine.spin -= kTurn;
+  state.look_in_s = kPicture;
+}
+
+// One step back with each Escape; never out of the call.
+void step_back(OnSiteState& mine) {
+  if (!mine.harm.empty()) return mine.harm.clear();
+  if (mine.taken >= 0) {
+    mine.taken = -1;
+  } else if (!mine.slip.empty()) {
+    mine.slip.clear();
+  } else if (mine.steps_open || mine.pad_open || mine.bag_open || mine.seen_open) {
+    mine.steps_open = mine.pad_open = mine.bag_open = mine.seen_open = false;
+  } else if (mine.ticket_open) {
+    mine.ticket_open = false;
+  } else if (!mine.red.empty() || !mine.black.empty()) {
+    mine.red.clear();
+    mine.black.clear();
+  } else {
+    mine.cursor.clear();
+  }
+}
+
+struct Stop {  // where the keys can stand
+  std::string id;
+  float x, y;
+  bool screw;
+};
+
+// Parts in reading order, screws too.
+std::vector<Stop> stops_of(const OnSiteState& mine) {
+  std::vector<Stop> stops;
+  for (const on_site::Sheet& sheet : on_site::open_sheets(mine)) {
+    if (sheet.scene == &mine.diagram || sheet.scene == &mine.piping) continue;
+    for (const Target& target : sheet.scene->targets) {
+      const Place at = on_site::place_on(sheet, target.box);
+      stops.push_back({target.id, at.middle_x(), at.middle_y(), false});
+    }
+    for (const Terminal& t : sheet.scene->terminals) {
+      if (t.screw && t.home)
+        stops.push_back({t.id, sheet.camera->screen_x(static_cast<float>(t.at.x)),
+                         sheet.camera->screen_y(static_cast<float>(t.at.y)), true});
+    }
+  }
+  return stops;
+}
+
+// Brings where the keys stand into its window.
+void show_stop(OnSiteState& mine, const std::string& id) {
+  for (const on_site::Sheet& sheet : on_site::open_sheets(mine)) {
+    if (sheet.scene != &mine.outside && sheet.scene != &mine.panel) continue;
+    Camera& camera = sheet.scene == &mine.panel ? mine.panel_camera : mine.outside_camera;
+    Place at{};
+    for (const Target& target : sheet.scene->targets) {
+      if (target.id == id) at = on_site::place_on(sheet, target.box);
+    }
+    if (const Terminal* t = on_site::terminal_on(*sheet.scene, id); t != nullptr)
+      at = on_site::place_on(sheet, {t->at.x - 20, t->at.y - 20, t->at.x + 20, t->at.y + 20});
+    if (at.right <= at.left) continue;
+    const Place& a = sheet.area;
+    if (at.left < a.left) camera.x += a.left - at.left + 20;
+    if (at.right > a.right) camera.x -= at.right - a.right + 20;
+    if (at.top < a.top) camera.y += a.top - at.top + 20;
+    if (at.bottom > a.bottom) camera.y -= at.bottom - a.bottom + 20;
+    return;
+  }
+}
+
+// Tab walks the parts, the arrows go on from there to whatever is nearest, Enter opens a part's
+// slip or puts a lead on a screw.
+void walk(State& state, OnSiteState& mine) {
+  const std::vector<Stop> stops = stops_of(mine);
+  if (stops.empty()) return;
+  const auto here = std::find_if(stops.begin(), stops.end(),
+                                 [&](const Stop& stop) { return stop.id == mine.cursor; });
+  if (kit::pressed(Key::tab)) {
+    std::vector<const Stop*> parts;
+    for (const Stop& stop : stops) {
+      if (!stop.screw) parts.push_back(&stop);
+    }
+    const auto at = std::find_if(parts.begin(), parts.end(),
+                                 [&](const Stop* stop) { return stop->id == mine.cursor; });
+    const auto count = static_cast<std::ptrdiff_t>(parts.size());
+    if (count > 0) {
+      const std::ptrdiff_t now = at == parts.end() ? -1 : at - parts.begin();
+      const std::ptrdiff_t next =
+          ImGui::GetIO().KeyShift ? (now <= 0 ? count - 1 : now - 1) : (now + 1) % count;
+      mine.cursor = parts[static_cast<std::size_t>(next)]->id;
+      mine.slip.clear();
+      show_stop(mine, mine.cursor);
+    }
+    return;
+  }
+  if (here == stops.end()) return;
+  const struct {
+    Key key;
+    float x, y;
+  } ways[] = {{Key::left, -1, 0}, {Key::right, 1, 0}, {Key::up, 0, -1}, {Key::down, 0, 1}};
+  for (const auto& way : ways) {
+    if (!kit::pressed(way.key) || ImGui::GetIO().KeyCtrl) continue;
+    const Stop* best = nullptr;
+    float least = 1e9F;
+    for (const Stop& stop : stops) {
+      const float dx = stop.x - here->x, dy = stop.y - here->y;
+      const float along = dx * way.x + dy * way.y,
+                  aside = std::abs(dx * way.y) + std::abs(dy * way.x);
+      if (!stop.screw || along < 3) continue;
+      const float far = along + 2.5F * aside;
+      if (far < least) {
+        least = far;
+        best = &stop;
+      }
+    }
+    if (best != nullptr) {
+      mine.cursor = best->id;
+      show_stop(mine, mine.cursor);
+    }
+    return;
+  }
+  if (!kit::pressed(Key::enter)) return;
+  if (here->screw) {
+    if (on_site::touch_of(mine.hand) != on_site::Touch::two_leads) on_site::take(mine, "volts");
+    const int which = mine.taken >= 0      ? mine.taken
+                      : mine.red.empty()   ? 0
+                      : mine.black.empty() ? 1
+                                           : -1;
+    mine.taken = -1;
+    if (which >= 0) on_site::place_lead(state, which, here->id);
+    return;
+  }
+  for (const on_site::Sheet& sheet : on_site::open_sheets(mine)) {
+    for (const Target& target : sheet.scene->targets) {
+      if (target.id == here->id)
+        on_site::open_slip(mine, here->id, on_site::place_on(sheet, target.box));
+    }
+  }
+}
+
+void keys(State& state, OnSiteState& mine) {
+  // While the keys stand on a part, the arrows are the machine's.
+  ImGuiIO& io = ImGui::GetIO();
+  const bool on_machine = !mine.cursor.empty() && mine.slip.empty() && !mine.steps_open;
+  if (on_machine) {
+    io.ConfigFlags &= ~ImGuiConfigFlags_NavEnableKeyboard;
+  } else {
+    io.ConfigFlags |= ImGuiConfigFlags_NavEnableKeyboard;
+  }
+  if (state.help) return;
+  if (io.KeyCtrl && kit::pressed(Key::f)) state.focus = "find";
+  if (!kit::keys_free()) return;
+  if (kit::pressed(Key::escape)) step_back(mine);
+  if (mine.slip.empty() && !mine.steps_open && !mine.pad_open) walk(state, mine);
+  if (io.KeyCtrl) return;
+  if (kit::pressed(Key::b)) mine.back = !mine.back;
+  if (kit::pressed(Key::t)) mine.ticket_open = !mine.ticket_open;
+  if (kit::pressed(Key::p)) mine.pad_open = !mine.pad_open;
+  if (kit::pressed(Key::l)) mine.steps_open = !mine.steps_open;
+  if (kit::pressed(Key::w)) state.screen = "write-up";
+  if (kit::pressed(Key::slash)) state.focus = "step";
 }
 
 }  // namespace
@@ -70,10 +243,14 @@ void give_step(State& state, const std::string& line) {
   mine.refused = !outcome.accepted;
   if (mine.refused) mine.answer.push_back(outcome.why);
   for (const session::Observation& o : outcome.seen.observations) {
+    if (o.source == session::Source::glance) continue;  // shown where it is seen
     const Message shown = session::shown(o);
     mine.answer.push_back(
         o.state >= 0 ? shown : say("{what}: {shown}", {{"what", Name{o.key}}, {"shown", shown}}));
-    if (o.state < 0) mine.shown = shown;
+    if (o.state < 0 && o.key.starts_with(mine.hand + " ")) {
+      mine.shown = shown;
+      mine.shown_minute = 0;
+    }
   }
   for (const Message& said : outcome.seen.said) mine.answer.push_back(said);
   for (const session::Happening& it : outcome.seen.happenings)
@@ -85,7 +262,16 @@ void give_step(State& state, const std::string& line) {
                                   {{"why", hazard.why}, {"reference", Name{hazard.reference}}}));
   }
   sound(state, outcome.seen);
+  const std::string before = mine.view.place;
   take_view(mine);
+  if (mine.shown_minute == 0) mine.shown_minute = mine.view.minutes;
+  if (mine.view.place != before) {  // the instruments come along, not their leads
+    mine.slip.clear();
+    mine.cursor.clear();
+    mine.red.clear();
+    mine.black.clear();
+    mine.taken = -1;
+  }
   if (state.works_ahead && outcome.accepted) making_of(state, mine.door->log_path()).grown();
   if (outcome.closed) open_debrief(state, mine.door->log_path());
 }
@@ -98,53 +284,43 @@ void draw_on_site(State& state) {
   }
   const float s = state.ink.scale;
   const ImVec2 all = ImGui::GetIO().DisplaySize;
-  const float side = std::clamp(all.x * 0.175F, 232 * s, 310 * s);
-  const float pad = mine.pad_open ? std::clamp(all.x * 0.125F, 165 * s, 240 * s) : 34 * s;
-  const float gap = 18 * s;
-  const float strip = on_site::draw_strip(state, {gap, gap, all.x - gap, 0});
-  const float bag = 116 * s;
-  const float top = strip + gap;
-  const float foot = all.y - bag - gap;
-  on_site::draw_here(state, {gap, top, gap + side, foot});
-  on_site::draw_pad(state, {all.x - gap - pad, top, all.x - gap, foot});
-  on_site::draw_door(state, {gap + side + gap, top, all.x - pad - 2 * gap, foot});
-  on_site::draw_bag(state, {gap, foot + gap / 2, all.x - gap, all.y - gap / 2});
-  if (!state.help && ImGui::GetIO().KeyCtrl && kit::pressed(Key::f)) state.focus = "find";
-  if (!state.help && kit::keys_free()) {
-    if (kit::pressed(Key::escape)) {
-      if (!mine.hand.empty()) {
-        mine.hand.clear();
-        mine.red.clear();
-        mine.black.clear();
-      } else {
-        state.screen = "day sheet";
-      }
-    }
-    if (kit::pressed(Key::b)) mine.back = !mine.back;
-    if (kit::pressed(Key::t)) mine.ticket_open = !mine.ticket_open;
-    if (kit::pressed(Key::p)) mine.pad_open = !mine.pad_open;
-    if (kit::pressed(Key::w)) state.screen = "write-up";
-    if (kit::pressed(Key::slash)) state.focus = "step";
-  }
+  const float gap = 16 * s;
+  turn(state, mine);
+  const float strip = on_site::draw_strip(state, {gap, 10 * s, all.x - gap, 0});
+  const float senses = on_site::draw_senses(state, {gap, strip, all.x - gap, 0});
+  const float foot = all.y - 146 * s;
+  const Place middle{gap, senses + 8 * s, all.x - gap, foot - 34 * s};
+  on_site::draw_windows(state, middle);
+  on_site::draw_tailgate(state, {gap, foot, all.x - gap, all.y - 6 * s});
+  on_site::draw_leads(state, *ImGui::GetWindowDrawList());
+  on_site::draw_steps(state, middle);
+  on_site::draw_pad(state, middle);
+  on_site::draw_slip(state, middle);
+  on_site::draw_harm(state, middle);
+  keys(state, mine);
 }
 
 std::span<const Screen> screens_of_on_site() {
-  static const Screen kScreens[] = {{"on site",
-                                     draw_on_site,
-                                     {
-                                         {Name{"1 … 9, 0"}, phrase("take an instrument in hand")},
-                                         {Name{"C"}, phrase("unfold the P-T card")},
-                                         {Name{"B"}, phrase("turn the sheet over")},
-                                         {Name{"F"}, phrase("the whole sheet")},
-                                         {Name{"P"}, phrase("fold the pad")},
-                                         {Name{"T"}, phrase("fold the ticket")},
-                                         {Name{"/"}, phrase("write a step")},
-                                         {Name{"Ctrl F"}, phrase("find a part or terminal")},
-                                         {Name{"W"}, phrase("the write-up")},
-                                         {phrase("Ctrl, arrows"), phrase("move the sheet")},
-                                         {phrase("wheel, + −"), phrase("nearer and farther")},
-                                         {phrase("right button"), phrase("move the sheet")},
-                                     }}};
+  static const Screen kScreens[] = {
+      {"on site",
+       draw_on_site,
+       {
+           {phrase("Tab, arrows"), phrase("part to part, screw to screw")},
+           {Name{"Enter"}, phrase("open its slip, put a lead there")},
+           {Name{"1 … 9, 0"}, phrase("take an instrument in hand")},
+           {Name{"L"}, phrase("the list of all steps")},
+           {Name{"C"}, phrase("unfold the P-T card")},
+           {Name{"B"}, phrase("turn the sheet over")},
+           {Name{"F"}, phrase("the whole sheet")},
+           {Name{"P"}, phrase("fold the pad")},
+           {Name{"T"}, phrase("fold the ticket")},
+           {Name{"/"}, phrase("write a step")},
+           {Name{"Ctrl F"}, phrase("find a part or terminal")},
+           {Name{"W"}, phrase("the write-up")},
+           {phrase("Ctrl, arrows"), phrase("move the sheet")},
+           {phrase("wheel, + −"), phrase("nearer and farther")},
+           {phrase("right button"), phrase("move the sheet")},
+       }}};
   return kScreens;
 }
 

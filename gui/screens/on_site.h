@@ -1,8 +1,8 @@
 #pragma once
-// On site: the door with its diagram, the panel behind it and the piping on its back; the strip
-// with the places along the top; what can be done here in words; the pad with the tags; the bag
-// along the foot. Everything done goes through the Door as a step's line, the same that the
-// terminal takes.
+// On site: what stands here from outside, the compartment with its cover off, the door with the
+// sheet; above them the places, the ticket and what was seen and heard; below, on the tailgate, the
+// bag, the meter, the tags and a line to type on. Everything done goes through the Door as a step's
+// line, the same that the terminal takes.
 
 #include <memory>
 #include <string>
@@ -13,6 +13,7 @@
 #include "gui/screens/on_site_paper.h"
 #include "gui/sheet/draw.h"
 #include "gui/sheet/scene.h"
+#include "gui/sheet/sights.h"
 
 namespace legwork::gui {
 
@@ -22,24 +23,33 @@ enum class Lead { red, black };
 struct OnSiteState {
   std::unique_ptr<session::Door> door;
   session::View view;
+  Sights sights;       // of the view
+  int view_count = 0;  // views taken: what is worked out of one holds until the next
 
-  // The sheets, made once a ticket.
-  Scene diagram, piping, panel;
+  // The sheets, made once a ticket; the drawn site, made once a view.
+  Scene diagram, piping, panel, outside;
   double diagram_shape = 0;  // of the area that the diagram was laid out for
-  std::string panel_place;
-  Camera diagram_camera, piping_camera, panel_camera;
-  bool diagram_fitted = false, piping_fitted = false, panel_fitted = false;
-  Place diagram_area;  // where it was last drawn: a window that changes size is fitted again
+  Camera diagram_camera, piping_camera, panel_camera, outside_camera;
+  bool diagram_fitted = false, piping_fitted = false, panel_fitted = false, outside_fitted = false;
+  Place diagram_area, panel_area, outside_area;  // where they were last drawn
   DoorPaper paper;
   bool back = false;  // the sheet is turned over
-  bool panel_open = true, pad_open = true, ticket_open = true;
+  bool panel_open = true, outside_open = false, pad_open = false, ticket_open = false;
 
   // The instrument in hand.
-  std::string hand;                      // its verb: "volts"; empty: none
-  std::string red, black;                // terminals; empty: hanging loose
-  int dragging = -1;                     // 0 red, 1 black: while the button is down
-  Message shown;                         // what it showed last
-  float hang_x = 0.42F, hang_y = 0.72F;  // where it hangs, as a part of the sheet's area
+  std::string hand = "volts";  // its verb
+  std::string red, black;      // terminals; empty: at the meter
+  int dragging = -1;           // 0 red, 1 black: while the button is down
+  int taken = -1;              // the same: in hand, until it is put somewhere
+  Message shown;               // what it showed last
+  double shown_minute = -1;    // when
+
+  // The slip that is open: a part, a thing ("!condenser"), a wire. Empty: none.
+  std::string slip;
+  Place slip_beside;     // what it belongs to, on the page
+  Place slip_at;         // where it lay in the last frame
+  std::string at_screw;  // the screw that was chosen with it
+  std::string cursor;    // part or terminal that the keys stand on; empty: none
 
   // What was said last.
   std::vector<Message> answer;
@@ -47,11 +57,16 @@ struct OnSiteState {
   bool refused = false;
 
   std::string typed, find;
-  bool lamp = false;  // in hand: what can be looked at with it is shown
-  std::string group;  // the list of things to do that is unfolded
-  std::string found;  // device or terminal that "find" lights
+  bool lamp = false;        // in hand: what can be looked at with it is shown
+  bool steps_open = false;  // the list of all steps
+  bool seen_open = false;   // what was not looked at
+  bool bag_open = false;    // where the bag is but one word
+  std::string group;        // the list of things to do that is unfolded
+  std::string found;        // device or terminal that "find" lights
   std::string remark;
   int remark_on = -1;  // tag whose remark is being written
+  double idle_s = 0;   // since somebody did something: what turns stops after a while
+  double spin = 0;     // radians
 };
 
 // Opens a ticket, or goes on with its unfinished log. False: state.notice says why.

@@ -1,11 +1,12 @@
-// Along the foot: the bag of instruments, what was answered, a line to type on. At the side: the
-// pad.
+// The tailgate: the bag of instruments, the meter with its functions, the latest tags, a line to
+// type on, and what was answered.
 
 #include <fmt/format.h>
 #include <imgui.h>
 
 #include <algorithm>
 #include <cctype>
+#include <cmath>
 #include <iterator>
 
 #include "engine/circuit/circuit.h"
@@ -14,6 +15,7 @@
 #include "gui/screens/on_site.h"
 #include "gui/screens/on_site_parts.h"
 #include "gui/screens/states.h"
+#include "gui/sheet/path.h"
 
 namespace legwork::gui::on_site {
 namespace {
@@ -21,26 +23,19 @@ namespace {
 struct InHand {
   const char* verb;
   Phrase name;
+  Phrase dial;  // as short as the meter's dial has it
 };
-constexpr InHand kInHand[] = {{"volts", phrase("Volts")},
-                              {"lowz", phrase("Low impedance")},
-                              {"dc", phrase("DC volts")},
-                              {"ohms", phrase("Ohms")},
-                              {"continuity", phrase("Continuity")},
-                              {"microfarads", phrase("Microfarads")},
-                              {"clamp", phrase("Clamp")},
-                              {"peak", phrase("Clamp, peak hold")},
-                              {"insulation", phrase("Insulation tester")},
-                              {"temp", phrase("Thermometer")}};
-
-void take(OnSiteState& mine, const std::string& verb) {
-  mine.hand = mine.hand == verb ? "" : verb;
-  mine.red.clear();
-  mine.black.clear();
-  mine.shown = {};
-  // Thermometers are put to the piping, everything else to the wiring.
-  if (!mine.hand.empty()) mine.back = touch_of(mine.hand) == Touch::at_a_point;
-}
+constexpr InHand kInHand[] = {{"volts", phrase("Volts"), phrase("Volts")},
+                              {"lowz", phrase("Low impedance"), phrase("Low Z")},
+                              {"dc", phrase("DC volts"), phrase("DC")},
+                              {"ohms", phrase("Ohms"), phrase("Ohms")},
+                              {"continuity", phrase("Continuity"), phrase("Beep")},
+                              {"microfarads", phrase("Microfarads"), phrase("µF")},
+                              {"clamp", phrase("Clamp"), {}},
+                              {"peak", phrase("Clamp, peak hold"), {}},
+                              {"insulation", phrase("Insulation tester"), {}},
+                              {"temp", phrase("Thermometer"), {}}};
+constexpr int kFunctions = 6;  // of them, those of the meter itself
 
 std::string lower(std::string text) {
   std::transform(text.begin(), text.end(), text.begin(),
@@ -100,26 +95,217 @@ void take_by_key(State& state, OnSiteState& mine) {
   if (kit::pressed(Key::c)) mine.paper.card_open = !mine.paper.card_open;
 }
 
-// What is in the bag besides the instruments that go in the hand.
-void draw_slips(State& state, OnSiteState& mine) {
+struct Thing {
+  const char* name;  // "hand clamp"
+  Phrase words;
+  const char* path;  // its drawing, 40 wide and 36 high, around its middle
+};
+constexpr Thing kThings[] = {
+    {"hand clamp", phrase("Clamp"), "A 0 -6 11 120 420 R -7 4 7 18"},
+    {"hand insulation", phrase("Insulation"), "R -16 -14 16 16 C 0 4 7 M -11 -8 L 11 -8"},
+    {"hand gauges", phrase("Gauges"),
+     "C -10 -4 9 C 10 -4 9 M -17 10 L 17 10 M -9 10 L -9 18 M 0 10 L 0 18 M 9 10 L 9 18"},
+    {"hand temp", phrase("Thermometer"), "M -3 -16 L 3 -16 L 3 6 A 0 11 7 300 600 L -3 -16"},
+    {"hand lamp", phrase("Lamp"),
+     "R -18 -5 4 5 M 4 -5 L 13 -10 L 13 10 L 4 5 M 17 0 L 22 0 M 16 -7 L 21 -10 M 16 7 L 21 10"},
+    {"hand card", phrase("P-T card"),
+     "R -11 -16 11 16 M -7 -10 L 7 -10 M -7 -4 L 7 -4 M -7 2 L 7 2 M -7 8 L 7 8"},
+    {"hand jumper", phrase("Jumper"), "M -16 8 Q 0 -24 16 8 R -20 6 -12 16 R 12 6 20 16"},
+    {"hand gloves", phrase("Gloves"),
+     "M -10 16 L -10 -2 L -14 -6 L -11 -10 L -6 -6 L -6 -14 L -2 -14 L -2 -16 L 2 -16 L 2 -14 L 6 "
+     "-14 "
+     "L 6 -12 L 10 -12 L 10 16 L -10 16 M -10 10 L 10 10"},
+};
+
+void draw_icon(State& state, ImDrawList& list, const char* path, ImVec2 middle, Role role) {
   const float s = state.ink.scale;
-  if (!mine.view.unit->gauge_place.empty()) {
+  for (const Stroke& stroke : read_path(path)) {
+    std::vector<ImVec2> points;
+    for (const PointF& p : stroke.points)
+      points.push_back({middle.x + p.x * s, middle.y + p.y * s});
+    if (stroke.closed) points.push_back(points.front());
+    list.AddPolyline(points.data(), static_cast<int>(points.size()), state.ink.theme.packed(role),
+                     0, 1.5F * s);
+  }
+}
+
+void take_thing(State& state, OnSiteState& mine, const std::string& name) {
+  if (name == "hand gauges") {
+    give_step(state, mine.view.instruments.gauges_on ? "gauges" : "gauges on");
+  } else if (name == "hand lamp") {
+    mine.lamp = !mine.lamp;
+    mine.steps_open = mine.lamp;
+    if (mine.lamp) mine.group = "on site.look";
+  } else if (name == "hand gloves") {
+    give_step(state, mine.view.instruments.gloves_on ? "gloves off" : "gloves on");
+  } else if (name == "hand card") {
+    mine.paper.card_open = !mine.paper.card_open;
+  } else {
+    const std::string verb = name.substr(5);
+    take(mine, mine.hand == verb ? "volts" : verb);
+  }
+  mine.bag_open = false;
+}
+
+bool in_use(const OnSiteState& mine, const std::string& name) {
+  if (name == "hand gauges") return mine.view.instruments.gauges_on;
+  if (name == "hand lamp") return mine.lamp;
+  if (name == "hand gloves") return mine.view.instruments.gloves_on;
+  if (name == "hand card") return mine.paper.card_open;
+  return name == "hand " + mine.hand;
+}
+
+// Instruments as small ink things, four in a row; in little room their names alone.
+void draw_things(State& state, OnSiteState& mine, Place area, bool icons) {
+  const float s = state.ink.scale;
+  ImDrawList& list = *ImGui::GetWindowDrawList();
+  const float column = (area.right - area.left) / 4, row = (area.bottom - area.top) / 2;
+  int n = 0;
+  std::string taken;
+  for (const Thing& thing : kThings) {
+    const std::string name = thing.name;
+    if (name == "hand gauges" && mine.view.unit->gauge_place.empty()) continue;
+    const float left = area.left + column * static_cast<float>(n % 4);
+    const float top = area.top + row * static_cast<float>(n / 4);
+    ++n;
+    const bool used = in_use(mine, name);
+    if (icons) {
+      draw_icon(state, list, thing.path, {left + 24 * s, top + 20 * s},
+                used ? Role::pen : Role::ink);
+    }
+    kit::at(left + 4 * s, top + (icons ? 38 * s : 0));
+    ImGui::PushFont(state.ink.fonts.small);
+    if (kit::pick(state, name, thing.words, used)) taken = name;
+    ImGui::PopFont();
+  }
+  if (!taken.empty()) take_thing(state, mine, taken);
+}
+
+// One line of what the meter is doing.
+Message meter_note(const OnSiteState& mine) {
+  const Touch touch = touch_of(mine.hand);
+  const auto lead = [&](bool red) {
+    return red ? say("red {screw}", {{"screw", Name{mine.red}}})
+               : say("black {screw}", {{"screw", Name{mine.black}}});
+  };
+  if (mine.taken >= 0)
+    return mine.taken == 0 ? phrase("red lead in hand: click a screw")
+                           : phrase("black lead in hand: click a screw");
+  if (touch == Touch::two_leads) {
+    if (!mine.red.empty() && !mine.black.empty())
+      return say("{red} · {black}", {{"red", lead(true)}, {"black", lead(false)}});
+    if (!mine.red.empty()) return lead(true);
+    if (!mine.black.empty()) return lead(false);
+    if (!mine.shown.empty() && mine.shown_minute >= 0)
+      return say("held at {time}, leads off",
+                 {{"time", Name{clock_text(mine, mine.shown_minute)}}});
+    return phrase("leads off");
+  }
+  if (touch == Touch::around_a_wire)
+    return mine.red.empty() ? Message(phrase("click a conductor")) : Message(Name{mine.red});
+  return mine.red.empty() ? Message(phrase("click a point")) : Message(Term{mine.red.substr(1)});
+}
+
+void draw_meter(State& state, OnSiteState& mine, Place at) {
+  const float s = state.ink.scale;
+  ImDrawList& list = *ImGui::GetWindowDrawList();
+  const unsigned ink = state.ink.theme.packed(Role::ink), dim = state.ink.theme.packed(Role::dim);
+  list.AddRectFilled({at.left, at.top}, {at.right, at.bottom}, state.ink.theme.packed(Role::paper),
+                     10 * s);
+  list.AddRect({at.left, at.top}, {at.right, at.bottom}, ink, 10 * s, 0, 2 * s);
+  const Place glass{at.left + 10 * s, at.top + 12 * s, at.right - 10 * s, at.top + 76 * s};
+  list.AddRectFilled({glass.left, glass.top}, {glass.right, glass.bottom},
+                     state.ink.theme.packed(Role::plate));
+  list.AddRect({glass.left, glass.top}, {glass.right, glass.bottom}, ink);
+  const Touch touch = touch_of(mine.hand);
+  const bool on = touch != Touch::two_leads || (!mine.red.empty() && !mine.black.empty());
+  const bool live = on && !mine.shown.empty() && mine.shown_minute >= mine.view.minutes - 0.01;
+  ImFont* small = state.ink.fonts.small;
+  const std::string title = spoken(state, name_of_instrument(mine.hand));
+  list.AddText(small, small->FontSize, {glass.left + 8 * s, glass.top + 4 * s}, dim, title.c_str());
+  const std::string shown = mine.shown.empty() ? "– – –" : spoken(state, mine.shown);
+  ImFont* font = state.ink.fonts.digits;
+  const float full = font->CalcTextSizeA(font->FontSize, 1e9F, 0, shown.c_str()).x;
+  const float size =
+      font->FontSize * std::min(1.0F, (glass.right - glass.left - 110 * s) / std::max(1.0F, full));
+  const float wide = full * size / font->FontSize;
+  list.AddText(font, size, {std::floor(glass.right - 10 * s - wide), std::floor(glass.top + 6 * s)},
+               live ? ink : dim, shown.c_str());
+  const std::string note = spoken(state, meter_note(mine));
+  list.PushClipRect({glass.left, glass.top}, {glass.right - 4 * s, glass.bottom}, true);
+  list.AddText(small, small->FontSize, {glass.left + 8 * s, glass.bottom - small->FontSize - 5 * s},
+               ink, note.c_str());
+  list.PopClipRect();
+  state.places["meter"] = glass;
+  mine.paper.meter = at;
+  mine.paper.jacks[0] = {at.right - 66 * s, at.top + 1};
+  mine.paper.jacks[1] = {at.right - 30 * s, at.top + 1};
+  for (int i = 0; i < 2; ++i) {
+    const ImVec2 jack{mine.paper.jacks[i].x, mine.paper.jacks[i].y};
+    list.AddCircleFilled(jack, 7 * s, state.ink.theme.packed(Role::paper), 20);
+    list.AddCircle(jack, 7 * s, state.ink.theme.packed(i == 0 ? Role::red_lead : Role::black_lead),
+                   20, 3 * s);
+  }
+  kit::at(at.left + 14 * s, glass.bottom + 6 * s);
+  for (int i = 0; i < kFunctions; ++i) {
+    if (i > 0) ImGui::SameLine(0, 13 * s);
+    const std::string verb = kInHand[i].verb;
+    if (kit::pick(state, "hand " + verb, kInHand[i].dial, mine.hand == verb)) take(mine, verb);
+  }
+  kit::at(at.left + 14 * s, glass.bottom + 32 * s);
+  if (!mine.view.instruments.meter_proven) {
+    if (kit::choice(state, "prove meter", phrase("Prove the meter")))
+      give_step(state, "prove meter");
     ImGui::SameLine(0, 16 * s);
-    const bool on = mine.view.instruments.gauges_on;
-    if (kit::pick(state, "hand gauges", phrase("Gauges"), on && mine.back)) {
-      if (!on) give_step(state, "gauges on");
-      mine.hand.clear();
-      mine.back = true;
+  }
+  if (touch == Touch::two_leads && on) {
+    if (kit::choice(state, "read", phrase("Read again")))
+      give_step(state, fmt::format("{} {} {}", mine.hand, mine.red, mine.black));
+    ImGui::SameLine(0, 16 * s);
+    if (kit::choice(state, "leads off", phrase("Leads off"))) {
+      mine.red.clear();
+      mine.black.clear();
     }
   }
-  ImGui::SameLine(0, 16 * s);
-  if (kit::pick(state, "hand lamp", phrase("Lamp"), mine.lamp)) {
-    mine.lamp = !mine.lamp;
-    if (mine.lamp) mine.group = "on site.look";
+}
+
+// The latest tags, as paper; the rest behind one word.
+void draw_tag_row(State& state, OnSiteState& mine, Place area, int most) {
+  const float s = state.ink.scale,
+              wide = (area.right - area.left - 90 * s) / static_cast<float>(most);
+  ImDrawList& list = *ImGui::GetWindowDrawList();
+  ImFont* small = state.ink.fonts.small;
+  int n = 0;
+  for (auto tag = mine.view.tags.rbegin(); tag != mine.view.tags.rend() && n < most; ++tag, ++n) {
+    const float left = area.left + static_cast<float>(n) * wide, right = left + wide - 8 * s;
+    const float cut = 8 * s, top = area.top, bottom = area.top + 46 * s;
+    const ImVec2 edge[] = {{left, top + cut}, {left + cut, top},    {right, top},
+                           {right, bottom},   {left + cut, bottom}, {left, bottom - cut}};
+    list.AddConvexPolyFilled(edge, 6, state.ink.theme.packed(Role::tag));
+    const ImVec2 closed[] = {edge[0], edge[1], edge[2], edge[3], edge[4], edge[5], edge[0]};
+    list.AddPolyline(closed, 7, state.ink.theme.packed(Role::dim), 0, 1);
+    list.AddCircle({left + 7 * s, (top + bottom) / 2}, 2.5F * s, state.ink.theme.packed(Role::dim),
+                   10, 1);
+    std::string where;
+    for (const std::string& at : tag->at) where += (where.empty() ? "" : "–") + at;
+    list.PushClipRect({left, top}, {right - 3 * s, bottom}, true);
+    list.AddText(state.ink.fonts.mono, state.ink.fonts.mono->FontSize,
+                 {std::floor(left + 15 * s), std::floor(top + 3 * s)},
+                 state.ink.theme.packed(Role::ink),
+                 fmt::format("{} {}", tag->number, spoken(state, tag->shown)).c_str());
+    list.AddText(small, small->FontSize,
+                 {std::floor(left + 15 * s), std::floor(bottom - small->FontSize - 4 * s)},
+                 state.ink.theme.packed(Role::dim),
+                 fmt::format("{} · {}", where, clock_text(mine, tag->at_minute)).c_str());
+    list.PopClipRect();
   }
-  ImGui::SameLine(0, 16 * s);
-  if (kit::pick(state, "hand card", phrase("P-T card"), mine.paper.card_open))
-    mine.paper.card_open = !mine.paper.card_open;
+  kit::at(area.right - 84 * s, area.top + 10 * s);
+  const int more = static_cast<int>(mine.view.tags.size()) - n;
+  if (kit::choice(state, "pad",
+                  more > 0 ? say("{n} more", {{"n", Number{static_cast<double>(more), 0}}})
+                           : Message(phrase("Readings")))) {
+    mine.pad_open = !mine.pad_open;
+  }
 }
 
 }  // namespace
@@ -133,81 +319,72 @@ Message name_of_instrument(const std::string& verb) {
                           : Message();
 }
 
-void draw_pad(State& state, Place area) {
+void draw_tailgate(State& state, Place area) {
   OnSiteState& mine = state.screens->on_site;
   const float s = state.ink.scale;
-  ImGui::SetCursorScreenPos({area.left, area.top});
-  ImGui::BeginChild("pad", {area.right - area.left, area.bottom - area.top}, false);
-  if (kit::choice(state, "pad",
-                  mine.pad_open ? spoken(state, phrase("Readings")) : spoken(state, phrase("…")))) {
-    mine.pad_open = !mine.pad_open;
-  }
-  if (mine.pad_open) {
-    for (auto tag = mine.view.tags.rbegin(); tag != mine.view.tags.rend(); ++tag) {
-      std::string where;
-      for (const std::string& at : tag->at) where += (where.empty() ? "" : " – ") + at;
-      ImGui::Dummy({0, 2 * s});
-      kit::mono(state, Name{fmt::format("{:>2}  {}", tag->number, spoken(state, tag->shown))});
-      kit::small_words(state, say("{function} {where} · {minutes} min",
-                                  {{"function", Term{tag->function}},
-                                   {"where", Term{where}},
-                                   {"minutes", Number{tag->at_minute, 0}}}));
-      if (!tag->remark.empty())
-        kit::small_words(state, kit::quoted(Name{tag->remark}), kit::Tone::pen);
-      if (mine.remark_on == tag->number) {
-        if (kit::field(state, "remark", mine.remark, (area.right - area.left) - 20 * s,
-                       spoken(state, phrase("remark")))) {
-          const std::string line = fmt::format("remark {} {}", tag->number, mine.remark);
-          mine.remark_on = -1;
-          mine.remark.clear();
-          give_step(state, line);
-          break;
-        }
-      } else if (kit::choice(state, fmt::format("remark on {}", tag->number),
-                             spoken(state, phrase("remark")))) {
-        mine.remark_on = tag->number;
-        mine.remark.clear();
-      }
-    }
-  }
-  ImGui::EndChild();
-}
-
-void draw_bag(State& state, Place area) {
-  OnSiteState& mine = state.screens->on_site;
-  const float s = state.ink.scale;
-  const float wide = area.right - area.left;
-  ImGui::SetCursorScreenPos({area.left, area.top});
-  kit::rule(state);
-  bool first = true;
-  for (const auto& [verb, name] : kInHand) {
-    if (!first) ImGui::SameLine(0, 16 * s);
-    first = false;
-    if (kit::pick(state, std::string("hand ") + verb, name, mine.hand == verb)) take(mine, verb);
-  }
-  draw_slips(state, mine);
+  const bool small = is_small(state);
   take_by_key(state, mine);
-  ImGui::SetCursorScreenPos({area.left, area.top + 34 * s});
-  ImGui::BeginChild("answer", {wide * 0.60F, area.bottom - area.top - 36 * s}, false);
-  for (const Message& harm : mine.harm) kit::caution(state, harm, wide * 0.58F);
-  for (const Message& line : mine.answer) kit::words(state, line, kit::Tone::ink, wide * 0.58F);
-  ImGui::EndChild();
-  ImGui::SetCursorScreenPos({area.left + wide * 0.62F, area.top + 40 * s});
-  if (kit::field(state, "step", mine.typed, wide * 0.36F,
-                 spoken(state, phrase("a step, typed: volts CC.A1 CC.A2")))) {
-    const std::string line = completed(mine, mine.typed);
-    mine.typed.clear();
-    if (!line.empty()) give_step(state, line);
+  float left = area.left;
+  if (small) {
+    kit::at(left, area.top + 6 * s);
+    if (kit::choice(state, "bag", phrase("Bag"))) mine.bag_open = !mine.bag_open;
+    kit::at(left, area.top + 34 * s);
+    if (kit::choice(state, "all steps", phrase("All steps"))) mine.steps_open = !mine.steps_open;
+    left += 104 * s;
+  } else {
+    draw_things(state, mine, {left, area.top, left + 344 * s, area.bottom}, true);
+    left += 356 * s;
   }
-  ImGui::SetCursorScreenPos({area.left + wide * 0.62F, area.top + 72 * s});
-  static constexpr std::pair<const char*, Phrase> kRuns[] = {
-      {"let it run 1 min", phrase("Let it run 1 min")},
-      {"let it run 5 min", phrase("5 min")},
-      {"let it run until change", phrase("until something changes")}};
-  for (const auto& [run, text] : kRuns) {
-    if (kit::choice(state, run, text)) give_step(state, run);
+  const Place meter{left, area.top, left + (small ? 338 : 352) * s, area.top + 136 * s};
+  draw_meter(state, mine, meter);
+  left = meter.right + 18 * s;
+  draw_tag_row(state, mine, {left, area.top, area.right, 0}, small ? 2 : 4);
+  // What was answered, and the line to type on.
+  const float field = area.top + 108 * s;
+  const float links = small ? 214 * s : 330 * s;
+  ImGui::SetCursorScreenPos({left, area.top + 52 * s});
+  ImGui::BeginChild("answer", {area.right - left, field - area.top - 54 * s}, false);
+  for (const Message& line : mine.answer)
+    kit::words(state, line, mine.refused ? kit::Tone::pen : kit::Tone::ink,
+               area.right - left - 16 * s);
+  ImGui::EndChild();
+  kit::at(left, field);
+  ImGui::PushAllowKeyboardFocus(false);
+  if (kit::field(state, "step", mine.typed, std::max(120 * s, area.right - left - links),
+                 phrase("a step, typed: volts CC.A1 CC.A2"))) {
+    const std::string line = completed(mine, mine.typed);
+    if (!line.empty()) give_step(state, line);
+    if (!mine.refused) mine.typed.clear();  // a slip of the pen stays, to be mended
+    if (mine.refused) state.focus = "step";
+  }
+  ImGui::PopAllowKeyboardFocus();
+  kit::at(area.right - links + 14 * s, field - 1 * s);
+  if (!small) {
+    if (kit::choice(state, "all steps", phrase("All steps"))) mine.steps_open = !mine.steps_open;
     ImGui::SameLine(0, 16 * s);
   }
+  std::string step;
+  if (kit::choice(state, "ring the shop", phrase("Ring the shop"))) step = "ring the shop";
+  if (ImGui::IsItemHovered() || ImGui::IsItemFocused())
+    kit::tip(state,
+             say("{time}, {points} points", {{"time", Name{minutes_text(mine.view.shop_minutes)}},
+                                             {"points", Number{mine.view.shop_points, 0}}}));
+  ImGui::SameLine(0, 16 * s);
+  if (kit::choice(state, "to write-up", phrase("Write it up"))) state.screen = "write-up";
+  if (small && mine.bag_open) {
+    const float wide = 420 * s, high = 84 * s;
+    ImGui::SetNextWindowPos({area.left, area.top - high - 8 * s});
+    ImGui::SetNextWindowSize({wide, high});
+    ImGui::PushStyleVar(ImGuiStyleVar_WindowBorderSize, 1);
+    ImGui::Begin("bag paper", nullptr,
+                 ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoSavedSettings);
+    draw_things(state, mine,
+                {area.left + 14 * s, area.top - high, area.left + wide - 8 * s, area.top - 22 * s},
+                false);
+    ImGui::End();
+    ImGui::PopStyleVar();
+  }
+  if (!step.empty()) give_step(state, step);
 }
 
 }  // namespace legwork::gui::on_site

@@ -47,6 +47,8 @@ Measures measures(const State& state) {
 
 }  // namespace
 
+namespace {
+
 Place card_place(const State& state, const Place& area) {
   const DoorPaper& paper = state.screens->on_site.paper;
   if (!paper.card_open) return {};
@@ -58,6 +60,8 @@ Place card_place(const State& state, const Place& area) {
                                               std::max(1.0F, area.bottom - area.top - high));
   return {left, top, left + wide, top + high};
 }
+
+}  // namespace
 
 void draw_card(State& state, Place area, ImDrawList& list) {
   OnSiteState& mine = state.screens->on_site;

@@ -1,4 +1,4 @@
-// What hangs on the sheet: tags, the meter with its cords, the two dials.
+// What hangs on the sheets: tags where readings were taken, the two dials.
 
 #include <fmt/format.h>
 #include <imgui.h>
@@ -32,13 +32,14 @@ bool within(const Place& a, const Place& area) {
 }
 
 float dial_radius(const State& state, const Place& area) {
-  return std::min(78 * state.ink.scale, (area.bottom - area.top) * 0.15F);
+  return std::min({56 * state.ink.scale, (area.bottom - area.top) * 0.15F,
+                   (area.right - area.left - 40 * state.ink.scale) / 4});
 }
 
 // Where the two dials hang; nowhere while they are off or the sheet's face is up.
 Place dials_place(const State& state, const Place& area) {
   const OnSiteState& mine = state.screens->on_site;
-  if (!mine.view.instruments.gauges_on || !mine.back) return {};
+  if (!mine.view.instruments.gauges_on || mine.view.place != mine.view.unit->gauge_place) return {};
   const float s = state.ink.scale, r = dial_radius(state, area);
   const float wide = 4 * r + 40 * s, high = 2 * r + 20 * s;
   const float left =
@@ -120,7 +121,6 @@ void tie_tags(const State& state, OnSiteState& mine, const Sheet& sheet) {
     taken.push_back({p.x - 5, p.y - 5, p.x + 5, p.y + 5});
   }
   const std::vector<Place> lines = lines_on(sheet);
-  taken.push_back(dials_place(state, sheet.area));
   mine.paper.tags.clear();
   for (const session::Tag& tag : mine.view.tags) {
     for (std::size_t i = 0; i < tag.at.size() && i < 2; ++i) {
@@ -163,191 +163,17 @@ void draw_tag(const State& state, const DoorPaper::Tied& tag, ImDrawList& list) 
                tag.text.c_str());
 }
 
-// Where on the sheet it hides least, for as long as nobody has moved it.
-void hang_meter(State& state, const Sheet& sheet, float wide, float high) {
-  OnSiteState& mine = state.screens->on_site;
-  DoorPaper& paper = mine.paper;
-  const std::string hung_for =
-      fmt::format("{}|{}|{}|{}|{}|{}|{}", mine.hand, paper.panel_made_for, sheet.scene->name,
-                  sheet.area.right, paper.moved, mine.view.instruments.gauges_on, paper.card_open);
-  if (paper.hung_by_hand || paper.hung_for == hung_for) return;
-  paper.hung_for = hung_for;
-  std::vector<Place> covers = covers_on(*sheet.scene, *sheet.camera, sheet.area);
-  for (const Place& it : lines_on(sheet)) covers.push_back(it);
-  const Place dials = dials_place(state, sheet.area), card = card_place(state, sheet.area);
-  std::vector<PointF> leads;
-  for (const std::string& id : {mine.red, mine.black}) {
-    const Terminal* t = id.empty() ? nullptr : terminal_on(*sheet.scene, id);
-    if (t != nullptr) leads.push_back(spot(sheet, t->at));
-  }
-  float best = 1e9F;
-  for (int row = 0; row <= 8; ++row) {
-    for (int column = 0; column <= 8; ++column) {
-      const float x = static_cast<float>(column) / 8, y = static_cast<float>(row) / 8;
-      const float left = sheet.area.left + x * (sheet.area.right - sheet.area.left - wide);
-      const float top = sheet.area.top + y * (sheet.area.bottom - sheet.area.top - high);
-      const Place at{left - 8, top - 8, left + wide + 8, top + high + 8};
-      float hidden = 0.2F * std::abs(x - 0.5F) + 0.2F * std::abs(y - 0.6F);
-      for (const Place& it : covers) hidden += overlap(it, at) ? 1.0F : 0.0F;
-      if (overlap(dials, at)) hidden += 100;
-      if (overlap(card, at)) hidden += 100;
-      for (const PointF& it : leads) {  // nor what is being measured
-        if (overlap({it.x - 70, it.y - 40, it.x + 70, it.y + 40}, at)) hidden += 20;
-      }
-      if (hidden < best) {
-        best = hidden;
-        mine.hang_x = x;
-        mine.hang_y = y;
-      }
-    }
-  }
-}
-
-struct End {  // of a cord
-  ImVec2 jack, at;
-  bool hooked = false;
-  bool jaw = false;
-  unsigned colour = 0;
-  const char* name = "";
-};
-
-std::vector<End> ends_of(const State& state, const OnSiteState& mine, const Sheet& sheet,
-                         const Place& body) {
-  const float s = state.ink.scale;
-  const Touch touch = touch_of(mine.hand);
-  const int count = touch == Touch::two_leads ? 2 : 1;
-  std::vector<End> ends;
-  for (int i = 0; i < count; ++i) {
-    End end;
-    end.colour = state.ink.theme.packed(i == 0 && count == 2 ? Role::red_lead : Role::black_lead);
-    end.name = i == 0 ? "lead red" : "lead black";
-    end.jack = {body.left + (count == 1 ? 88 : i == 0 ? 50 : 126) * s, body.bottom};
-    end.at = {end.jack.x + (i == 0 ? -14 : 14) * s, end.jack.y + 22 * s};  // hanging loose
-    const std::string& where = i == 0 ? mine.red : mine.black;
-    Point middle;
-    if (touch == Touch::around_a_wire && middle_of(*sheet.scene, where, middle)) {
-      end.at = vec(spot(sheet, middle));
-      end.hooked = end.jaw = true;
-    } else if (const Terminal* home = where.empty() ? nullptr : terminal_on(*sheet.scene, where)) {
-      end.at = vec(spot(sheet, home->at));
-      end.hooked = true;
-    }
-    if (mine.dragging == i) {
-      end.at = ImGui::GetIO().MousePos;
-      end.hooked = false;
-    }
-    // The cord leaves the meter on the side where it goes.
-    if (end.at.y < body.top) end.jack.y = body.top;
-    ends.push_back(end);
-  }
-  // Cords side by side, not across one another.
-  if (count == 2 && ends[0].at.x > ends[1].at.x) std::swap(ends[0].jack.x, ends[1].jack.x);
-  return ends;
-}
-
-void route(State& state, const Sheet& sheet, const Place& body, const std::vector<End>& ends) {
-  OnSiteState& mine = state.screens->on_site;
-  const Place dials = dials_place(state, sheet.area);
-  const Place card = card_place(state, sheet.area);
-  std::string key = fmt::format("{} {} {:.0f} {:.0f} {:.0f} {:.0f}", key_of(sheet),
-                                mine.paper.tags.size(), dials.left, dials.top, card.left, card.top);
-  for (const End& end : ends)
-    key += fmt::format(" {:.0f} {:.0f} {:.0f} {:.0f}", end.jack.x, end.jack.y, end.at.x, end.at.y);
-  if (mine.paper.cords_for == key) return;
-  mine.paper.cords_for = key;
-  std::vector<Place> keep = covers_on(*sheet.scene, *sheet.camera, sheet.area);
-  std::erase_if(keep, [&](const Place& it) { return overlap(it, body); });  // the slip hides them
-  for (const DoorPaper::Tied& tag : mine.paper.tags) keep.push_back(tag.at);
-  keep.push_back(dials);
-  keep.push_back(card);
-  keep.push_back({body.left + 8, body.top + 14, body.right - 8, body.bottom - 14});
-  mine.paper.cords.clear();
-  for (const End& end : ends) {
-    mine.paper.cords.push_back(
-        cord_path({end.jack.x, end.jack.y}, {end.at.x, end.at.y}, sheet.area, keep));
-  }
-}
-
-void draw_end(const State& state, const End& end, ImDrawList& list) {
-  const float s = state.ink.scale;
-  if (end.jaw) {
-    list.AddCircle(end.at, 9 * s, end.colour, 24, 2.5F * s);
-    return;
-  }
-  list.AddCircleFilled(end.at, 6 * s, end.colour, 20);
-  list.AddCircleFilled(end.at, 2 * s, state.ink.theme.packed(Role::paper), 12);
-}
-
 }  // namespace
 
 void draw_tags(State& state, const Sheet& sheet, ImDrawList& list) {
   OnSiteState& mine = state.screens->on_site;
-  const Place dials = dials_place(state, sheet.area);
   const std::string key =
-      fmt::format("{} {} {} {:.0f} {:.0f}", key_of(sheet), mine.view.tags.size(), state.ink.scale,
-                  dials.left, dials.top);
+      fmt::format("{} {} {}", key_of(sheet), mine.view.tags.size(), state.ink.scale);
   if (mine.paper.tags_for != key) {
     mine.paper.tags_for = key;
     tie_tags(state, mine, sheet);
   }
   for (const DoorPaper::Tied& tag : mine.paper.tags) draw_tag(state, tag, list);
-}
-
-void draw_meter(State& state, const Sheet& sheet, ImDrawList& list) {
-  OnSiteState& mine = state.screens->on_site;
-  if (touch_of(mine.hand) == Touch::none) return;
-  const float s = state.ink.scale;
-  const float wide = 176 * s, high = 84 * s, loose = 34 * s;
-  const Place& area = sheet.area;
-  hang_meter(state, sheet, wide, high + loose);
-  const float left =
-      std::floor(area.left + std::clamp(mine.hang_x, 0.0F, 1.0F) * (area.right - area.left - wide));
-  const float top = std::floor(area.top + std::clamp(mine.hang_y, 0.0F, 1.0F) *
-                                              (area.bottom - area.top - high - loose));
-  const Place body{left, top, left + wide, top + high};
-  const unsigned ink = state.ink.theme.packed(Role::ink);
-  const std::vector<End> ends = ends_of(state, mine, sheet, body);
-  route(state, sheet, body, ends);
-  for (std::size_t i = 0; i < ends.size(); ++i) {
-    const std::vector<PointF>& cord = mine.paper.cords[i];
-    std::vector<ImVec2> points;
-    for (const PointF& p : cord) points.push_back(vec(p));
-    list.AddPolyline(points.data(), static_cast<int>(points.size()), ends[i].colour, 0, 2.5F * s);
-    draw_end(state, ends[i], list);
-    ImGui::SetCursorScreenPos({ends[i].at.x - 9 * s, ends[i].at.y - 9 * s});
-    ImGui::InvisibleButton(ends[i].name, {18 * s, 18 * s});
-    kit::remember(state, ends[i].name);
-    if (ImGui::IsItemActive() && ImGui::IsMouseDragging(0, 3) &&
-        touch_of(mine.hand) == Touch::two_leads) {
-      mine.dragging = static_cast<int>(i);
-    }
-  }
-  // A slip of paper with the reading in ink, to be moved by hand.
-  list.AddRectFilled({body.left, body.top}, {body.right, body.bottom},
-                     state.ink.theme.packed(Role::paper));
-  list.AddRect({body.left + 0.5F, body.top + 0.5F}, {body.right + 0.5F, body.bottom + 0.5F}, ink, 0,
-               0, 1.5F);
-  ImGui::SetCursorScreenPos({body.left, body.top});
-  ImGui::InvisibleButton("meter", {wide, high - 8 * s});
-  kit::remember(state, "meter");
-  mine.paper.hung.push_back(body);
-  if (ImGui::IsItemActive() && ImGui::IsMouseDragging(0, 2)) {
-    mine.paper.hung_by_hand = true;
-    mine.hang_x = std::clamp(mine.hang_x, 0.0F, 1.0F) +
-                  ImGui::GetIO().MouseDelta.x / (area.right - area.left - wide);
-    mine.hang_y = std::clamp(mine.hang_y, 0.0F, 1.0F) +
-                  ImGui::GetIO().MouseDelta.y / (area.bottom - area.top - high - loose);
-  }
-  const std::string title = spoken(state, name_of_instrument(mine.hand));
-  list.AddText(state.ink.fonts.small, state.ink.fonts.small->FontSize, {left + 10 * s, top + 6 * s},
-               state.ink.theme.packed(Role::dim), title.c_str());
-  const std::string shown = mine.shown.empty() ? "– – –" : spoken(state, mine.shown);
-  ImFont* font = state.ink.fonts.digits;
-  const float size = std::min(
-      font->FontSize, font->FontSize * (wide - 20 * s) / std::max(1.0F, text_width(font, shown)));
-  const float shown_wide = text_width(font, shown) * size / font->FontSize;
-  list.AddText(font, size, {std::floor(body.right - 10 * s - shown_wide), std::floor(top + 32 * s)},
-               ink, shown.c_str());
 }
 
 namespace {
@@ -392,7 +218,7 @@ void draw_dial(const State& state, ImDrawList& list, ImVec2 middle, float radius
 
 void draw_gauges(State& state, Place area, ImDrawList& list) {
   OnSiteState& mine = state.screens->on_site;
-  if (!mine.view.instruments.gauges_on || !mine.back) return;
+  if (!mine.view.instruments.gauges_on || mine.view.place != mine.view.unit->gauge_place) return;
   const float s = state.ink.scale;
   const float r = dial_radius(state, area);
   DoorPaper& paper = mine.paper;

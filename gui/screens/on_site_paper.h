@@ -1,6 +1,6 @@
 #pragma once
-// What the door keeps from frame to frame besides the sheets themselves: what they were laid out
-// for, where things hang, and what was worked out for the last frame and still holds.
+// What the page "on site" keeps from frame to frame besides the sheets themselves: what they were
+// laid out for, where things lie, and what was worked out for the last frame and still holds.
 
 #include <set>
 #include <string>
@@ -14,20 +14,19 @@
 namespace legwork::gui {
 
 struct DoorPaper {
-  std::string made_for, panel_made_for;  // unit, place, language, shape
-  std::string stood;                     // place that the diagram was opened at
-  Box panel_here{};                      // where one stands, on the panel's sheet
-  std::string found_shown;               // what "find" has brought to the middle
-  int moved = 0;                         // times the sheet was moved to show something
-  std::string led_to;                    // leads that the sheet was moved for
-  bool whole = false;                    // the whole sheet is shown, not the readable part
+  std::string made_for, site_made_for;  // unit, place, view, language, shape
+  std::string stood;                    // place that the sheets were opened at
+  bool shut = false;                    // and whether its cover was on
+  std::string found_shown;              // what "find" has brought to the middle
+  bool whole = false;                   // the whole sheets are shown, not the readable part
 
   bool card_open = false;  // the P-T card
   float card_x = 0.02F, card_y = 0.04F;
-  float dials_x = 0.44F, dials_y = 0.66F;
-  std::vector<Place> hung;    // what lay over the sheets in the last frame
-  bool hung_by_hand = false;  // the meter was moved: it stays there
-  std::string hung_for;       // otherwise, what its place was chosen for
+  float dials_x = 0.5F, dials_y = 0.60F;
+  std::vector<Place> hung;  // what lay over the sheets in the last frame
+  Place meter{};            // the meter, and its two jacks
+  PointF jacks[2];
+  Place grips[2]{};  // where a lead can be taken in hand, on the machine
 
   // Held as long as nothing moves.
   std::string faint_for;
@@ -41,8 +40,6 @@ struct DoorPaper {
   std::size_t tags_seen = 0;  // the leads stand where the last reading was taken
   std::string tags_for;
   std::vector<Tied> tags;
-  std::string cords_for;
-  std::vector<std::vector<PointF>> cords;
 };
 
 }  // namespace legwork::gui

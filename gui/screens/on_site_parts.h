@@ -2,6 +2,7 @@
 // The parts of the page "on site", each in a place of its own. Pixels.
 
 #include <string>
+#include <vector>
 
 #include "gui/app.h"
 #include "gui/screens/on_site.h"
@@ -13,25 +14,42 @@ namespace legwork::gui::on_site {
 
 // Places, clock, weather, the ticket, the trail. Returns its lower edge.
 float draw_strip(State& state, Place area);
-// What can be looked at, asked and done where one stands, in words, with minutes.
-void draw_here(State& state, Place area);
-// The door's sheet (or its back) and the panel behind it, with the leads.
-void draw_door(State& state, Place area);
-// Tags in order.
+// What was seen and what was heard, with times. Returns its lower edge.
+float draw_senses(State& state, Place area);
+// Outside, panel and door, side by side, with the leads.
+void draw_windows(State& state, Place area);
+// Bag, meter, tags, the line to type on, what was answered.
+void draw_tailgate(State& state, Place area);
+// Over the windows: the slip of a part, the list of all steps, the pad, what went wrong.
+void draw_slip(State& state, Place area);
+void draw_steps(State& state, Place area);
 void draw_pad(State& state, Place area);
-// Instruments, the line to type on, what was answered.
-void draw_bag(State& state, Place area);
+void draw_harm(State& state, Place area);
 
 // "1.5 min"
 std::string minutes_text(double minutes);
-// "Volts", by the verb of what is in hand.
-Message name_of_instrument(const std::string& verb);
+// "05:24", of minutes since the ticket began.
+std::string clock_text(const OnSiteState& mine, double minute);
+// A small window: what folds is folded.
+bool is_small(const State& state);
 
-// --- of the door alone ---------------------------------------------------------------------
+// --- instruments ---------------------------------------------------------------------------
 
 // How an instrument is put to the machine.
 enum class Touch { two_leads, around_a_wire, at_a_point, none };
 Touch touch_of(const std::string& verb);
+// Takes an instrument in hand; leads stay where they are if it has two as well.
+void take(OnSiteState& mine, const std::string& verb);
+// Puts a lead to a terminal; the second one takes the reading.
+void place_lead(State& state, int which, const std::string& terminal);
+// Why a terminal cannot be touched from here; empty if it can.
+Message why_not(const OnSiteState& mine, const std::string& terminal);
+// "Volts", by the verb of what is in hand.
+Message name_of_instrument(const std::string& verb);
+// "pulled in", in the language of the settings.
+std::string seen_word(const State& state, How how);
+
+// --- the windows ---------------------------------------------------------------------------
 
 // A sheet where it lies on the page.
 struct Sheet {
@@ -39,27 +57,35 @@ struct Sheet {
   const Camera* camera;
   Place area;
 };
+// Those that are open now: outside, panel, sheet.
+std::vector<Sheet> open_sheets(const OnSiteState& mine);
 
 // The terminal's home on that sheet; a reference to it where the home is not there; or nullptr.
 const Terminal* terminal_on(const Scene& scene, const std::string& id);
+// Where a terminal can be touched: on the machine if it is drawn there, else on the sheet. False:
+// nowhere on this page.
+bool where_is(const OnSiteState& mine, const std::string& terminal, PointF& at, bool& in_sight);
+// What a target covers on the page.
+Place place_on(const Sheet& sheet, const Box& box);
+// Opens the slip of a part, a thing or a wire.
+void open_slip(OnSiteState& mine, const std::string& id, Place beside,
+               const std::string& screw = {});
 
+// Draws the site anew if something was observed, or the language changed.
+void make_site(State& state);
 // Lays the sheets out for the areas they have, and opens each where one stands and near enough to
 // read. Again when the unit, the place, the language or the area changes.
-void lay_sheets(State& state, Place sheet_area, Place panel_area);
-// The whole sheet, or back to the readable part.
+void lay_sheets(State& state, Place outside, Place panel, Place sheet);
+// The whole sheets, or back to the readable part.
 void show_whole(State& state, bool whole);
-// Brings the terminals that the leads are on into sight, when they have just been put there.
-void show_leads(State& state);
 // Brings what was typed into "find" to the middle and lights it.
 void find_on(State& state);
 
-// What hangs on the sheet: paper tags where readings were taken, the meter with its cords, the
-// two dials, the P-T card.
+// Cords from the meter to where the leads are, over everything.
+void draw_leads(State& state, ImDrawList& list);
+// Paper tags on the sheet where readings were taken, the two dials, the P-T card.
 void draw_tags(State& state, const Sheet& sheet, ImDrawList& list);
-void draw_meter(State& state, const Sheet& sheet, ImDrawList& list);
 void draw_gauges(State& state, Place area, ImDrawList& list);
 void draw_card(State& state, Place area, ImDrawList& list);
-// Where the card lies; nowhere while it is folded.
-Place card_place(const State& state, const Place& area);
 
 }  // namespace legwork::gui::on_site

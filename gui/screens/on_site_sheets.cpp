@@ -12,6 +12,7 @@
 #include "gui/screens/on_site_parts.h"
 #include "gui/screens/states.h"
 #include "gui/sheet/ladder.h"
+#include "gui/sheet/outside.h"
 #include "gui/sheet/panel.h"
 #include "gui/sheet/piping.h"
 
@@ -21,6 +22,8 @@ namespace {
 constexpr float kReadable = 0.86F;
 // Where a sheet is only just seen from rail to rail, its smallest writing may be so small.
 constexpr float kLeastReadable = 0.78F;
+// The drawn site's smallest type is 12.
+constexpr float kSmallestSite = 1.0F;
 constexpr int kBareMargin = 16;  // of a sheet's own margin, at each side, that may be out of sight
 
 // Zoom at which the smallest writing can be read; a little less in little room.
@@ -112,7 +115,26 @@ const Terminal* terminal_on(const Scene& scene, const std::string& id) {
   return any;
 }
 
-void lay_sheets(State& state, Place sheet_area, Place panel_area) {
+void make_site(State& state) {
+  OnSiteState& mine = state.screens->on_site;
+  const unit::Unit& unit = *mine.view.unit;
+  const std::string& language = state.settings.language;
+  const std::string made_for = unit.id + "|" + language;
+  // The drawn site: anew with each view, since only a step can change what was observed.
+  const bool shut = !mine.sights.covers_off.contains(mine.view.place);
+  const std::string site_for =
+      fmt::format("{}|{}|{}|{}|{}", made_for, mine.view.place, mine.view_count, state.settings.bar,
+                  state.settings.celsius);
+  if (mine.paper.site_made_for != site_for) {
+    mine.paper.site_made_for = site_for;
+    const SceneText text{speech(state)};
+    mine.outside = outside(unit, mine.view.place, mine.sights, text);
+    mine.panel = shut ? panel_cover(unit, mine.view.place, text)
+                      : panel(unit, mine.view.place, mine.sights, text);
+  }
+}
+
+void lay_sheets(State& state, Place outside_area, Place panel_area, Place sheet_area) {
   OnSiteState& mine = state.screens->on_site;
   const unit::Unit& unit = *mine.view.unit;
   const std::string& language = state.settings.language;
@@ -129,81 +151,56 @@ void lay_sheets(State& state, Place sheet_area, Place panel_area) {
     mine.paper.made_for = made_for;
     mine.diagram_fitted = mine.piping_fitted = false;
   }
-  // As wide as can be read in the room there is.
-  const float readable = readable_in(state, sheet_area);
-  const int panel_wide = std::clamp(
-      static_cast<int>((panel_area.right - panel_area.left) / (0.95F * readable)) - 34, 150, 520);
-  const std::string panel_for = fmt::format("{}|{}|{}", made_for, mine.view.place, panel_wide);
-  if (mine.paper.panel_made_for != panel_for) {
-    mine.panel = panel(unit, mine.view.place, sights_of(mine.view), {speech(state)});
-    mine.paper.panel_made_for = panel_for;
-    mine.panel_fitted = false;
-  }
-  if (mine.paper.stood != mine.view.place) {
+  const bool shut = !mine.sights.covers_off.contains(mine.view.place);
+  if (mine.paper.stood != mine.view.place || mine.paper.shut != shut) {
+    if (mine.paper.stood != mine.view.place) mine.diagram_fitted = false;
     mine.paper.stood = mine.view.place;
-    mine.diagram_fitted = false;
+    mine.paper.shut = shut;
+    mine.panel_fitted = mine.outside_fitted = false;
   }
   if (!same(mine.diagram_area, sheet_area)) {
-    mine.diagram_fitted = mine.piping_fitted = mine.panel_fitted = false;
+    mine.diagram_fitted = mine.piping_fitted = false;
     mine.diagram_area = sheet_area;
   }
+  if (!same(mine.panel_area, panel_area)) mine.panel_fitted = false;
+  if (!same(mine.outside_area, outside_area)) mine.outside_fitted = false;
+  mine.panel_area = panel_area;
+  mine.outside_area = outside_area;
+  const float readable = readable_in(state, sheet_area);
   if (!mine.diagram_fitted) {
     mine.diagram_camera = mine.paper.whole
                               ? fit(mine.diagram.extent, sheet_area)
                               : near_enough(mine.diagram, within_reach(mine, mine.diagram),
                                             sheet_area, readable, kLeastReadable * state.ink.scale);
     mine.diagram_fitted = true;
-    mine.paper.led_to.clear();  // the leads are looked for anew
   }
   if (!mine.piping_fitted) {
     mine.piping_camera = fit(mine.piping.extent, sheet_area);
     mine.piping_fitted = true;
   }
-  if (!mine.panel_fitted) {
-    // As wide as there is room; from the top of the place where one stands.
-    Box wide = mine.panel.extent;
-    wide.bottom = wide.top + 1;
-    mine.panel_camera = fit(wide, panel_area, 1.3F);
-    const bool whole = mine.paper.whole;
-    if (whole) mine.panel_camera = fit(mine.panel.extent, panel_area);
-    if (!whole) {
-      mine.panel_camera.y =
-          std::floor(panel_area.top - mine.panel_camera.zoom * static_cast<float>(wide.top));
-    }
-    mine.panel_fitted = true;
-  }
+  const auto open_site = [&](const Scene& scene, Place area, Camera& camera, bool& fitted,
+                             bool whole) {
+    if (fitted || scene.shapes.empty() || area.right <= area.left) return;
+    fitted = true;
+    const float s = state.ink.scale;
+    camera = fit(scene.extent, area, 1.35F * s);
+    if (whole || mine.paper.whole || camera.zoom >= kSmallestSite * s) return;
+    // As wide as can be read; from the upper left on.
+    const float across =
+        (area.right - area.left) / static_cast<float>(scene.extent.right - scene.extent.left);
+    camera.zoom = std::max(kSmallestSite * s, std::min(across, 1.2F * s));
+    camera.x = std::floor(area.left - camera.zoom * static_cast<float>(scene.extent.left));
+    camera.y = std::floor(area.top - camera.zoom * static_cast<float>(scene.extent.top));
+  };
+  open_site(mine.panel, panel_area, mine.panel_camera, mine.panel_fitted, shut);
+  open_site(mine.outside, outside_area, mine.outside_camera, mine.outside_fitted, false);
 }
 
 void show_whole(State& state, bool whole) {
   OnSiteState& mine = state.screens->on_site;
   mine.paper.whole = whole;
-  mine.diagram_fitted = mine.piping_fitted = mine.panel_fitted = false;
-}
-
-void show_leads(State& state) {
-  OnSiteState& mine = state.screens->on_site;
-  const std::string led_to = mine.red + " " + mine.black;
-  if (mine.paper.led_to == led_to || mine.dragging >= 0) return;
-  mine.paper.led_to = led_to;
-  const Scene& scene = mine.back ? mine.piping : mine.diagram;
-  Camera& camera = mine.back ? mine.piping_camera : mine.diagram_camera;
-  const Place& area = mine.diagram_area;
-  Box both{1 << 20, 1 << 20, -(1 << 20), -(1 << 20)};
-  bool seen = true;
-  for (const std::string& id : {mine.red, mine.black}) {
-    const Terminal* t = id.empty() ? nullptr : terminal_on(scene, id);
-    if (t == nullptr) continue;
-    both = {std::min(both.left, t->at.x), std::min(both.top, t->at.y),
-            std::max(both.right, t->at.x), std::max(both.bottom, t->at.y)};
-    const float x = camera.screen_x(static_cast<float>(t->at.x));
-    const float y = camera.screen_y(static_cast<float>(t->at.y));
-    seen = seen && x > area.left && x < area.right && y > area.top && y < area.bottom;
-  }
-  if (seen) return;
-  // Both in the middle; farther off if they are far apart.
-  const Box round{both.left - 160, both.top - 120, both.right + 160, both.bottom + 120};
-  camera = filled(fit(round, area, camera.zoom), scene.extent, area);
-  ++mine.paper.moved;
+  mine.diagram_fitted = mine.piping_fitted = false;
+  mine.panel_fitted = mine.outside_fitted = false;
 }
 
 void find_on(State& state) {
@@ -229,8 +226,22 @@ void find_on(State& state) {
       break;
     }
   }
-  if (mine.found.empty()) return;
-  ++mine.paper.moved;
+  // Beside it on the machine, if it stands here.
+  const auto bring = [&](const Scene& part, Place area, Camera& it) {
+    if (area.right <= area.left) return;
+    for (const Target& target : part.targets) {
+      if (!starts_with(target.id, mine.find)) continue;
+      if (mine.found.empty()) mine.found = target.id;
+      const Box& box = target.box;
+      it.x = std::floor(area.middle_x() - it.zoom * static_cast<float>(box.left + box.right) / 2);
+      it.y = std::floor(area.middle_y() - it.zoom * static_cast<float>(box.top + box.bottom) / 2);
+      return;
+    }
+  };
+  const bool on_sheet = !mine.found.empty();
+  bring(mine.panel, mine.panel_area, mine.panel_camera);
+  bring(mine.outside, mine.outside_area, mine.outside_camera);
+  if (!on_sheet) return;
   Camera& camera = mine.back ? mine.piping_camera : mine.diagram_camera;
   camera.zoom = std::max(camera.zoom, readable_in(state, mine.diagram_area));
   const Place& area = mine.diagram_area;

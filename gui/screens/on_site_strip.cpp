@@ -1,13 +1,11 @@
-// Along the top and down the left: where one stands, when it is, and what can be done here.
+// Along the top: where one stands, what the ticket says, when it is.
 
 #include <fmt/format.h>
 #include <imgui.h>
 
 #include <algorithm>
-#include <cctype>
 #include <cmath>
 
-#include "engine/base/quantity.h"
 #include "gui/kit.h"
 #include "gui/screens/on_site.h"
 #include "gui/screens/on_site_parts.h"
@@ -15,8 +13,6 @@
 
 namespace legwork::gui::on_site {
 namespace {
-
-using session::Group;
 
 void line(ImDrawList& list, float x1, float y1, float x2, float y2, unsigned colour,
           float width = 1) {
@@ -26,38 +22,38 @@ void line(ImDrawList& list, float x1, float y1, float x2, float y2, unsigned col
   list.AddPolyline(points, 2, colour, 0, width);
 }
 
-// The places as a small plan: rooms in a row, joined by the way between them; the one where you
-// stand is ringed in ink.
-void draw_plan(State& state, OnSiteState& mine) {
+// The places as the rooms of a section, joined by the way between them, minutes beside each.
+float draw_places(State& state, OnSiteState& mine, float left, float top) {
   ImDrawList& list = *ImGui::GetWindowDrawList();
   const float s = state.ink.scale;
   std::string go;
   float way = 0;  // where the last room ends
+  kit::at(left + 10 * s, top);
   for (const session::PlaceView& place : mine.view.places) {
-    if (way > 0) ImGui::SameLine(0, 34 * s);
+    if (way > 0) ImGui::SameLine(0, 26 * s);
     if (kit::pick(state, "place " + place.id, say("{Place}", {{"place", Term{place.id}}}),
                   place.here) &&
         !place.here)
       go = "go " + place.id;
     const ImVec2 from = ImGui::GetItemRectMin(), to = ImGui::GetItemRectMax();
-    const ImVec2 low{std::floor(from.x - 9 * s) + 0.5F, std::floor(from.y - 1 * s) + 0.5F};
-    const ImVec2 high{std::floor(to.x + 9 * s) + 0.5F, std::floor(to.y + 3 * s) + 0.5F};
+    float right = to.x;
+    if (!place.here) {
+      ImGui::SameLine(0, 5 * s);
+      kit::small_words(state, Name{minutes_text(place.minutes)});
+      right = ImGui::GetItemRectMax().x;
+    }
+    const ImVec2 low{std::floor(from.x - 8 * s) + 0.5F, std::floor(from.y - 1 * s) + 0.5F};
+    const ImVec2 high{std::floor(right + 8 * s) + 0.5F, std::floor(to.y + 3 * s) + 0.5F};
     list.AddRect(low, high, state.ink.theme.packed(place.here ? Role::ink : Role::rule), 0, 0,
                  place.here ? 2.0F : 1.0F);
-    if (place.outdoors) {  // no roof over it
+    if (place.outdoors)  // no roof over it
       line(list, low.x, low.y, high.x, low.y, state.ink.theme.packed(Role::paper), 3);
-    }
     const float middle = (low.y + high.y) / 2;
     if (way > 0) line(list, way, middle, low.x, middle, state.ink.theme.packed(Role::rule), 2);
     way = high.x;
-    if (ImGui::IsItemHovered()) {
-      kit::tip(state, place.here
-                          ? place.name
-                          : say("{place} · {time}", {{"place", place.name},
-                                                     {"time", Name{minutes_text(place.minutes)}}}));
-    }
   }
   if (!go.empty()) give_step(state, go);
+  return way;
 }
 
 void draw_trail(State& state, OnSiteState& mine, float left, float right, float y) {
@@ -87,23 +83,45 @@ void draw_trail(State& state, OnSiteState& mine, float left, float right, float 
   if (!under.empty()) kit::tip(state, Name{under});
 }
 
-struct GroupWords {
-  Group group;
-  const char* name;  // by which tests find it
-  Phrase words;
-};
-constexpr GroupWords kGroups[] = {
-    {Group::look, "on site.look", phrase("Look and listen")},
-    {Group::ask, "on site.ask", phrase("Ask the site")},
-    {Group::safety, "on site.safety", phrase("Make it safe")},
-    {Group::instruments, "on site.instruments", phrase("Instruments")},
-    {Group::hands, "on site.hands", phrase("By hand")},
-    {Group::settings, "on site.settings", phrase("Settings")},
-    {Group::repair, "on site.repair", phrase("Repair")},
-    {Group::refrigerant, "on site.refrigerant", phrase("Refrigerant")},
-    {Group::wait, "on site.wait", phrase("Let it run")},
-    {Group::write, "on site.write", phrase("Write down")},
-};
+// The first line that has room, cut with an ellipsis.
+std::string cut(ImFont* font, const std::string& text, float room) {
+  const auto wide = [&](const std::string& t) {
+    return font->CalcTextSizeA(font->FontSize, 1e9F, 0, t.c_str()).x;
+  };
+  if (wide(text) <= room) return text;
+  std::string out;
+  for (std::size_t at = 0; at < text.size();) {
+    std::size_t next = text.find(' ', at);
+    if (next == std::string::npos) next = text.size();
+    const std::string longer = text.substr(0, next);
+    if (wide(longer + " …") > room) break;
+    out = longer;
+    at = next + 1;
+  }
+  return out + " …";
+}
+
+// The ticket unfolded, over the windows.
+void draw_ticket(State& state, OnSiteState& mine, float left, float top, float wide) {
+  const float s = state.ink.scale;
+  const session::TicketView& ticket = mine.view.ticket;
+  ImGui::SetNextWindowPos({left, top});
+  ImGui::SetNextWindowSize({wide, 0});
+  ImGui::PushStyleVar(ImGuiStyleVar_WindowBorderSize, 1);
+  ImGui::Begin("ticket", nullptr,
+               ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoSavedSettings |
+                   ImGuiWindowFlags_NoFocusOnAppearing);
+  kit::strong(state, ticket.title);
+  kit::words(state, kit::quoted(ticket.said), kit::Tone::ink, wide - 40 * s);
+  if (!ticket.found.empty()) kit::small_words(state, ticket.found);
+  if (!ticket.hat.empty())
+    kit::small_words(state,
+                     say("Out of the hat, number {n}: the same call for whoever takes that number.",
+                         {{"n", Name{ticket.hat}}}));
+  if (kit::choice(state, "fold ticket", phrase("Fold the ticket"))) mine.ticket_open = false;
+  ImGui::End();
+  ImGui::PopStyleVar();
+}
 
 }  // namespace
 
@@ -115,105 +133,76 @@ std::string minutes_text(double minutes) {
                                           : fmt::format("{:.1f} min", minutes);
 }
 
+std::string clock_text(const OnSiteState& mine, double minute) {
+  const int at = mine.view.ticket.starts_at_minute + static_cast<int>(std::floor(minute));
+  return fmt::format("{:02}:{:02}", at / 60 % 24, at % 60);
+}
+
+bool is_small(const State& state) { return ImGui::GetIO().DisplaySize.x < 1480 * state.ink.scale; }
+
 float draw_strip(State& state, Place area) {
   OnSiteState& mine = state.screens->on_site;
   const float s = state.ink.scale;
-  ImGui::SetCursorScreenPos({area.left + 10 * s, area.top});
-  ImGui::BeginGroup();
-  draw_plan(state, mine);
-  ImGui::EndGroup();
-  // Clock and weather at the right end.
+  const float after = draw_places(state, mine, area.left, area.top + 2 * s) + 22 * s;
+  // Clock and weather at the right end, and the waiting under them.
   const int minute = mine.view.clock_minute;
-  const std::string clock = fmt::format(
-      "{:02}:{:02}   {} {}", minute / 60 % 24, minute % 60, spoken(state, phrase("outdoors")),
+  const std::string clock = fmt::format("{:02}:{:02}", minute / 60 % 24, minute % 60);
+  ImFont* digits = state.ink.fonts.title;
+  const float wide = digits->CalcTextSizeA(digits->FontSize, 1e9F, 0, clock.c_str()).x;
+  ImDrawList& list = *ImGui::GetWindowDrawList();
+  list.AddText(digits, digits->FontSize,
+               {std::floor(area.right - wide), std::floor(area.top - 2 * s)},
+               state.ink.theme.packed(Role::ink), clock.c_str());
+  state.places["clock"] = {area.right - wide, area.top, area.right, area.top + digits->FontSize};
+  const std::string weather = fmt::format(
+      "{} {}", spoken(state, phrase("outdoors")),
       spoken(state, amount(mine.view.ticket.outdoor_c + 273.15, Dimension::temperature, 0)));
-  ImGui::PushFont(state.ink.fonts.mono);
-  const float wide = ImGui::CalcTextSize(clock.c_str()).x + 12 * s;
-  ImGui::PopFont();
-  ImGui::SetCursorScreenPos({area.right - wide, area.top + 4 * s});
-  kit::mono(state, Name{clock});
-  float y = area.top + 38 * s;
-  draw_trail(state, mine, area.left, area.right, y + 6 * s);
-  y += 20 * s;
-  if (mine.ticket_open) {
-    ImGui::SetCursorScreenPos({area.left, y});
-    const session::TicketView& ticket = mine.view.ticket;
-    kit::words(state, say("{title}: “{said}”", {{"title", ticket.title}, {"said", ticket.said}}),
-               kit::Tone::ink, area.right - area.left - 170 * s);
-    if (!ticket.found.empty()) {
-      ImGui::SetCursorScreenPos({area.left, ImGui::GetCursorScreenPos().y});
-      kit::small_words(state, ticket.found);
-    }
-    if (!ticket.hat.empty()) {
-      ImGui::SetCursorScreenPos({area.left, ImGui::GetCursorScreenPos().y});
-      kit::small_words(
-          state, say("Out of the hat, number {n}: the same call for whoever takes that number.",
-                     {{"n", Name{ticket.hat}}}));
-    }
-    y = ImGui::GetCursorScreenPos().y;
-    ImGui::SetCursorScreenPos({area.right - 150 * s, area.top + 52 * s});
-    if (kit::choice(state, "fold ticket", phrase("Fold the ticket"))) mine.ticket_open = false;
-  } else {
-    ImGui::SetCursorScreenPos({area.left, y});
-    if (kit::choice(state, "unfold ticket", phrase("Unfold the ticket"))) mine.ticket_open = true;
-    y = ImGui::GetCursorScreenPos().y;
+  ImFont* small = state.ink.fonts.small;
+  const float weather_wide = small->CalcTextSizeA(small->FontSize, 1e9F, 0, weather.c_str()).x;
+  const float weather_left = area.right - wide - weather_wide - 14 * s;
+  list.AddText(small, small->FontSize, {std::floor(weather_left), std::floor(area.top + 5 * s)},
+               state.ink.theme.packed(Role::dim), weather.c_str());
+  std::string run;
+  // The ticket's first line between them.
+  const session::TicketView& ticket = mine.view.ticket;
+  const std::string unfold =
+      spoken(state, mine.ticket_open ? phrase("Fold the ticket") : phrase("the ticket"));
+  const float unfold_wide = ImGui::CalcTextSize(unfold.c_str()).x;
+  const float room = weather_left - after - unfold_wide - 40 * s;
+  if (room > 60 * s) {
+    ImFont* body = state.ink.fonts.body;
+    const std::string first = cut(
+        body,
+        spoken(state, say("{title}: “{said}”", {{"title", ticket.title}, {"said", ticket.said}})),
+        room);
+    list.AddText(body, body->FontSize, {std::floor(after), std::floor(area.top + 3 * s)},
+                 state.ink.theme.packed(Role::ink), first.c_str());
   }
-  return y;
-}
-
-void draw_here(State& state, Place area) {
-  OnSiteState& mine = state.screens->on_site;
-  const float s = state.ink.scale;
-  ImGui::SetCursorScreenPos({area.left, area.top});
-  const float foot = 66 * s;  // ringing the shop and writing it up stay in sight
-  state.places["here"] = {area.left, area.top, area.right, area.bottom - foot};
-  ImGui::BeginChild("here", {area.right - area.left, area.bottom - area.top - foot}, false,
-                    ImGuiWindowFlags_NavFlattened);
-  std::string step;
-  for (const session::PlaceView& place : mine.view.places) {
-    if (place.here) kit::words(state, place.name, kit::Tone::dim, area.right - area.left - 8 * s);
+  kit::at(std::max(after, weather_left - unfold_wide - 22 * s), area.top);
+  if (!mine.ticket_open) {
+    if (kit::choice(state, "unfold ticket", phrase("the ticket"))) mine.ticket_open = true;
   }
-  kit::gap(state, 2);
-  for (const GroupWords& group : kGroups) {
-    const bool any =
-        std::any_of(mine.view.actions.begin(), mine.view.actions.end(),
-                    [&](const auto& a) { return a.group == group.group && !a.open_ended; });
-    if (!any) continue;
-    const bool open = mine.group == group.name;
-    if (kit::pick(state, std::string("group ") + group.name, group.words, open)) {
-      mine.group = open ? "" : group.name;
-    }
-    if (!open) continue;
-    ImGui::Indent(12 * s);
-    const auto with_lamp = [](const session::Action& action) {
-      return action.step.arguments.size() > 1 && action.step.arguments[1] == "with lamp";
-    };
-    const bool lamp = mine.lamp && group.group == session::Group::look &&
-                      std::any_of(mine.view.actions.begin(), mine.view.actions.end(), with_lamp);
-    for (const session::Action& action : mine.view.actions) {
-      if (action.group != group.group || action.open_ended) continue;
-      if (lamp && !with_lamp(action)) continue;
-      const Message text = say("{label} · {time}", {{"label", action.label},
-                                                    {"time", Name{minutes_text(action.minutes)}}});
-      if (kit::choice(state, "do " + action.line, text,
-                      action.allowed ? Message() : action.why_not)) {
-        step = action.line;
-      }
-    }
-    ImGui::Unindent(12 * s);
+  const float second = area.top + 34 * s;
+  // Letting it run, at the right of the trail.
+  float runs = 16 * s;
+  static constexpr std::pair<const char*, Phrase> kRuns[] = {
+      {"let it run 1 min", phrase("Let it run 1 min")},
+      {"let it run 5 min", phrase("5 min")},
+      {"let it run until change", phrase("until a change")}};
+  for (const auto& [line_of, words] : kRuns)
+    runs += ImGui::CalcTextSize(spoken(state, words).c_str()).x + 16 * s;
+  kit::at(area.right - runs + 16 * s, second - 4 * s);
+  for (const auto& [line_of, words] : kRuns) {
+    if (kit::choice(state, line_of, words)) run = line_of;
+    ImGui::SameLine(0, 16 * s);
   }
-  ImGui::EndChild();
-  kit::at(area.left, area.bottom - foot + 4 * s);
-  ImGui::BeginGroup();
-  if (kit::choice(state, "ring the shop",
-                  say("Ring the shop · {time}, {points} points",
-                      {{"time", Name{minutes_text(mine.view.shop_minutes)}},
-                       {"points", Number{mine.view.shop_points, 0}}}))) {
-    step = "ring the shop";
-  }
-  if (kit::choice(state, "to write-up", phrase("Write it up"))) state.screen = "write-up";
-  ImGui::EndGroup();
-  if (!step.empty()) give_step(state, step);
+  draw_trail(state, mine, area.left, area.right - runs - 14 * s, second + 9 * s);
+  const float bottom = second + 26 * s;
+  if (mine.ticket_open)
+    draw_ticket(state, mine, std::min(after, area.right - 480 * s), area.top + 30 * s,
+                std::min(620 * s, area.right - std::min(after, area.right - 480 * s)));
+  if (!run.empty()) give_step(state, run);
+  return bottom;
 }
 
 }  // namespace legwork::gui::on_site

@@ -34,6 +34,32 @@ void reading(State& state) {
 void things_to_do(State& state) {
   reading(state);
   state.screens->on_site.group = "on site.look";
+  state.screens->on_site.steps_open = true;
+}
+
+void slip(State& state) {
+  reading(state);
+  state.screens->on_site.slip = "CC";
+}
+
+// Switched off, locked and proven; one end in the air, a part bridged.
+void locked(State& state) {
+  reading(state);
+  work(state, {"open DISC", "lock DISC", "prove dead CC", "lift HPC.2>CC.A1",
+               "jumper LPC.1 LPC.2", "look OL", "ohms CC.A1 CC.A2"});
+}
+
+void running(State& state) {
+  open_ticket(state, "mb-004");
+  work(state, {"go roof", "gloves on", "cover off roof", "gauges on", "look condenser",
+               "look condenser with lamp", "look CC", "look CF1", "look CF2", "listen CM",
+               "let it run 10 min"});
+}
+
+void in_the_box(State& state) {
+  open_ticket(state, "mb-004");
+  work(state, {"go box", "look evaporator", "look EF1", "look EF2", "look drain", "look product",
+               "look air path", "temp box air"});
 }
 
 void harm(State& state) {
@@ -140,8 +166,25 @@ void account(State& state) {
   state.screens->debrief.account = true;
 }
 
+void lead_gate(State& state) { state.screen = "lead"; }
+
+void lead_day(State& state) {
+  state.screen = "lead";
+  LeadState& mine = state.screens->lead;
+  mine.bench.open = true;
+  mine.bench.unit = mine.chosen = state.home + "/circuits/wf-208.yaml";
+  mine.bench.days = commission::day_charts("wf-208", {state.home, {"80 F"}});
+}
+
+void lead_form(State& state) {
+  state.screen = "lead";
+  state.screens->lead.bench.open = true;
+  state.screens->lead.bench.writing = true;
+}
+
 void lead_answer(State& state) {
   state.screen = "lead";
+  state.screens->lead.bench.open = true;
   open_lead(state, "mb-004");
   if (state.screens->lead.working) state.screens->lead.working->wait();
 }
@@ -158,6 +201,10 @@ constexpr Sample kSamples[] = {
     {"first call", first_call},
     {"on site", reading},
     {"on site, things to do", things_to_do},
+    {"on site, slip", slip},
+    {"on site, locked", locked},
+    {"on site, running", running},
+    {"on site, in the box", in_the_box},
     {"on site, harm", harm},
     {"on site, piping", piping},
     {"on site, just arrived", fresh},
@@ -172,6 +219,9 @@ constexpr Sample kSamples[] = {
     {"debrief, page", debrief_page},
     {"debrief, account", account},
     {"lead", lead_answer},
+    {"lead gate", lead_gate},
+    {"lead day", lead_day},
+    {"lead form", lead_form},
     {"symbols", symbols},
 };
 

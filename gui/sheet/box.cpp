@@ -13,7 +13,7 @@ namespace {
 
 using fmt::format;
 
-constexpr int kWide = 600;  // of the room
+constexpr int kRoomWidth = 600;  // of the room
 
 // A carton with its tape.
 std::string carton(int x, int y, int wide, int high) {
@@ -49,14 +49,14 @@ Scene Site::air_side() {
   const int high = room ? 540 : 0;
   if (room) {
     // The room: back wall, ceiling and floor in one-point perspective.
-    draw(format("R 0 0 {} {}", kWide, high), {0, 0}, Fill::none, Weight::heavy);
+    draw(format("R 0 0 {} {}", kRoomWidth, high), {0, 0}, Fill::none, Weight::heavy);
     if (has_target("door")) {  // a cabinet: its liner
-      draw(format("R 20 20 {} {}", kWide - 20, high - 20), {0, 0}, Fill::none, Weight::thin).faint =
+      draw(format("R 20 20 {} {}", kRoomWidth - 20, high - 20), {0, 0}, Fill::none, Weight::thin).faint =
           true;
     } else {
       draw(format("R 64 34 {} {} M 0 0 L 64 34 M {} 0 L {} 34 M 0 {} L 64 {} M {} {} L {} {}",
-                  kWide - 64, high - 130, kWide, kWide - 64, high, high - 130, kWide, high,
-                  kWide - 64, high - 130),
+                  kRoomWidth - 64, high - 130, kRoomWidth, kRoomWidth - 64, high, high - 130, kRoomWidth, high,
+                  kRoomWidth - 64, high - 130),
            {0, 0}, Fill::none, Weight::thin)
           .faint = true;
     }
@@ -152,7 +152,7 @@ Scene Site::air_side() {
     words(text_.word_of("scene.goods"), {36, floor + 8}, Anchor::left, "!product");
     seen_word("box.warm product", {116, floor + 8}, "!product", Anchor::left);
     probe("box.product", {72, floor - 60});
-    probe("box.air", {kWide - 40, 210});
+    probe("box.air", {kRoomWidth - 40, 210});
   }
   const int blocked = state_of("coil.air blocked");
   const bool filter = has_target("air filter");

@@ -8,7 +8,7 @@ namespace legwork::gui {
 namespace {
 
 constexpr int kGrid = 12;
-constexpr int kPitch = 6;  // from lane to lane, riser to riser
+constexpr int kLanePitch = 6;  // from lane to lane, riser to riser
 constexpr int kEdge = 24;  // least width of the gaps at the two ends of a row
 constexpr int kGap = 24;   // and between parts
 
@@ -61,7 +61,7 @@ class Laying {
     std::vector<int> least(bench_.rows.size(), 0);
     const auto gap_width = [&](std::size_t r, std::size_t g) {
       const bool end = g == 0 || g == bench_.rows[r].size();
-      return std::max(end ? kEdge : kGap, up_to_grid((need_[r][g] + 3) * kPitch));
+      return std::max(end ? kEdge : kGap, up_to_grid((need_[r][g] + 3) * kLanePitch));
     };
     for (std::size_t r = 0; r < bench_.rows.size(); ++r) {
       for (std::size_t g = 0; g < need_[r].size(); ++g) least[r] += gap_width(r, g);
@@ -75,7 +75,7 @@ class Laying {
       const int inner = static_cast<int>(bench_.rows[r].size()) - 1;
       const int spare = bench_.wide - least[r] - (r % 2 == 0 ? 0 : kGrid / 2);
       // A short row stays together at the left rather than far apart.
-      const int more = inner > 0 ? std::min(spare / inner, 60) / kGrid * kGrid : 0;
+      const int more = inner > 0 ? std::min(spare / inner, 36) / kGrid * kGrid : 0;
       int x = r % 2 == 0 ? 0 : kGrid / 2;
       for (std::size_t g = 0; g < need_[r].size(); ++g) {
         gap_left_[r].push_back(g == 0 ? 0 : x);
@@ -102,7 +102,7 @@ class Laying {
         int best = 0, least = 1 << 30;
         for (std::size_t g = 0; g < need_[r].size(); ++g) {
           const int middle = (gap_left_[r][g] + gap_right_[r][g]) / 2;
-          const int length = std::abs(middle - x) + std::abs(middle - end) + kPitch * need_[r][g];
+          const int length = std::abs(middle - x) + std::abs(middle - end) + kLanePitch * need_[r][g];
           if (length < least) {
             least = length;
             best = static_cast<int>(g);
@@ -133,7 +133,7 @@ class Laying {
     for (Run::End* end : ends) {
       int& before = last[end->row < 0 ? 0 : 1];
       int x = std::max(end->x, before + kOuterPitch);
-      x = x / kPitch * kPitch + 3;
+      x = x / kLanePitch * kLanePitch + 3;
       before = x;
       end->x = x;
       used[static_cast<std::size_t>(duct_of(*end))].insert(x);
@@ -143,11 +143,11 @@ class Laying {
       const auto r = static_cast<std::size_t>(it.row);
       const auto g = static_cast<std::size_t>(it.gap);
       const int right = gap_right_[r][g] - 6;
-      int x = gap_left_[r][g] / kPitch * kPitch + 9;
+      int x = gap_left_[r][g] / kLanePitch * kLanePitch + 9;
       const auto free = [&](int at) { return !used[r].contains(at) && !used[r + 1].contains(at); };
-      while (x < right && !free(x)) x += kPitch;
+      while (x < right && !free(x)) x += kLanePitch;
       if (x >= right) {  // no room: between the others
-        x = gap_left_[r][g] / kPitch * kPitch + 10;
+        x = gap_left_[r][g] / kLanePitch * kLanePitch + 10;
         while (!free(x)) ++x;
       }
       it.x = x;
@@ -207,7 +207,7 @@ class Laying {
     bench_.duct_bottom.clear();
     for (std::size_t r = 0; r <= bench_.rows.size(); ++r) {
       bench_.duct_top.push_back(y);
-      y += 2 * kSleeveRoom + std::max(1, lanes_[r]) * kPitch;
+      y += 2 * kSleeveRoom + std::max(1, lanes_[r]) * kLanePitch;
       bench_.duct_bottom.push_back(y);
       if (r == bench_.rows.size()) break;
       int high = 0;
@@ -222,7 +222,7 @@ class Laying {
 
   int y_of(const Level& level) const {
     return bench_.duct_top[static_cast<std::size_t>(level.duct)] + kSleeveRoom + 3 +
-           level.lane * kPitch;
+           level.lane * kLanePitch;
   }
 
   // Where the conductor meets the edge of its part, or of the panel.

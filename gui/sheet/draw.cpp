@@ -111,26 +111,25 @@ class Drawing {
             : std::max(1.0F, width_of(shape.weight) * std::clamp(camera_.zoom, 0.6F, 1.6F));
     const float c = shape.spins ? std::cos(emphasis_.spin) : 1;
     const float s = shape.spins ? std::sin(emphasis_.spin) : 0;
+    // Fills first, then the hatching, then the lines over both.
+    for (std::size_t n = 0; n < shape.strokes.size(); ++n) {
+      const Stroke& stroke = shape.strokes[n];
+      if (!stroke.closed || (shape.fill == Fill::none && !stroke.filled)) continue;
+      place(shape, stroke, c, s);
+      fill(stroke, shape.triangles.size() > n ? &shape.triangles[n] : nullptr,
+           colour(stroke.filled ? Role::ink : role_of(shape.fill)));
+    }
+    const unsigned fine = colour(shape.hatch == Hatch::fins ? Role::dim : Role::ink);
+    for (const auto& [from, to] : shape.hatching) {
+      const ImVec2 line[2] = {{camera_.screen_x(static_cast<float>(shape.at.x) + from.x),
+                               camera_.screen_y(static_cast<float>(shape.at.y) + from.y)},
+                              {camera_.screen_x(static_cast<float>(shape.at.x) + to.x),
+                               camera_.screen_y(static_cast<float>(shape.at.y) + to.y)}};
+      list_.AddPolyline(line, 2, fine, 0, 1);
+    }
+    if (width == 0) return;
     for (const Stroke& stroke : shape.strokes) {
-      points_.clear();
-      for (const PointF& p : stroke.points) {
-        points_.push_back({camera_.screen_x(static_cast<float>(shape.at.x) + p.x * c - p.y * s),
-                           camera_.screen_y(static_cast<float>(shape.at.y) + p.x * s + p.y * c)});
-      }
-      if (stroke.closed && (shape.fill != Fill::none || stroke.filled)) {
-        fill(stroke, colour(stroke.filled ? Role::ink : role_of(shape.fill)));
-      }
-      if (stroke.closed && shape.hatch != Hatch::none) {
-        for (const auto& [from, to] : hatched(stroke, shape.hatch)) {
-          const ImVec2 hatching[2] = {{camera_.screen_x(static_cast<float>(shape.at.x) + from.x),
-                                       camera_.screen_y(static_cast<float>(shape.at.y) + from.y)},
-                                      {camera_.screen_x(static_cast<float>(shape.at.x) + to.x),
-                                       camera_.screen_y(static_cast<float>(shape.at.y) + to.y)}};
-          list_.AddPolyline(hatching, 2, colour(shape.hatch == Hatch::fins ? Role::dim : Role::ink),
-                            0, 1);
-        }
-      }
-      if (width == 0) continue;
+      place(shape, stroke, c, s);
       if (stroke.closed) points_.push_back(points_.front());
       dashed(points_,
              shape.dashed || stroke.dashed ? dashes_of(Pen::tie, Trace::none)
@@ -225,10 +224,18 @@ class Drawing {
     }
   }
 
+  void place(const Shape& shape, const Stroke& stroke, float c, float s) {
+    points_.clear();
+    for (const PointF& p : stroke.points) {
+      points_.push_back({camera_.screen_x(static_cast<float>(shape.at.x) + p.x * c - p.y * s),
+                         camera_.screen_y(static_cast<float>(shape.at.y) + p.x * s + p.y * c)});
+    }
+  }
+
   // Points as they stand on the page. Edges are covered by the line round them, so that triangles
   // need no soft ones.
-  void fill(const Stroke& stroke, unsigned ink) {
-    const std::vector<int> triangles = triangles_of(stroke.points);
+  void fill(const Stroke& stroke, const std::vector<int>* known, unsigned ink) {
+    const std::vector<int> triangles = known != nullptr ? *known : triangles_of(stroke.points);
     const ImDrawListFlags kept = list_.Flags;
     list_.Flags &= ~ImDrawListFlags_AntiAliasedFill;
     if (triangles.empty()) {
@@ -305,15 +312,6 @@ class Drawing {
   std::vector<ImVec2> snapped_;
 };
 
-float distance_to(float px, float py, Point a, Point b) {
-  const auto ax = static_cast<float>(a.x), ay = static_cast<float>(a.y);
-  const float dx = static_cast<float>(b.x) - ax, dy = static_cast<float>(b.y) - ay;
-  const float length = dx * dx + dy * dy;
-  const float along =
-      length > 0 ? std::clamp(((px - ax) * dx + (py - ay) * dy) / length, 0.0F, 1.0F) : 0;
-  return std::hypot(px - ax - along * dx, py - ay - along * dy);
-}
-
 }  // namespace
 
 Point Camera::on_sheet(float px, float py) const {
@@ -352,7 +350,8 @@ void draw_scene(const Scene& scene, const Camera& camera, const Ink& ink, const 
   for (const Target& it : scene.targets) drawing.target(it);
   const auto shapes = [&](Layer layer) {
     for (const Shape& it : scene.shapes) {
-      if (it.layer == layer && seen.overlaps(cover(it))) drawing.shape(it);
+      if (it.layer != layer) continue;
+      if (seen.overlaps(it.box.right > it.box.left ? it.box : cover(it))) drawing.shape(it);
     }
   };
   shapes(Layer::ground);
@@ -403,50 +402,6 @@ bool handle_sheet(Camera& camera, Place area, const char* name, SheetHands hands
       camera.zoom_at(1 / kZoomStep, area.middle_x(), area.middle_y());
   }
   return left;
-}
-
-Hit hit(const Scene& scene, const Camera& camera, float px, float py, bool wires_first) {
-  const float sx = (px - camera.x) / camera.zoom, sy = (py - camera.y) / camera.zoom;
-  const Point here = camera.on_sheet(px, py);
-  Hit found;
-  const auto wire_within = [&](float pixels) {
-    float best = pixels / camera.zoom;
-    for (const Wire& wire : scene.wires) {
-      if (wire.id.empty() || wire.pen == Pen::frame) continue;
-      for (std::size_t i = 0; i + 1 < wire.points.size(); ++i) {
-        const float d = distance_to(sx, sy, wire.points[i], wire.points[i + 1]);
-        if (d <= best) {
-          best = d;
-          found = {Hit::What::wire, wire.id};
-        }
-      }
-    }
-    return found.what == Hit::What::wire;
-  };
-  if (wires_first && wire_within(10)) return found;
-  float best = 1e9F;
-  for (const Terminal& t : scene.terminals) {
-    const float d = std::hypot(static_cast<float>(t.at.x) - sx, static_cast<float>(t.at.y) - sy);
-    if (d <= best && d <= (t.screw || t.id.starts_with('@') ? 12.5F : 8.0F) / camera.zoom) {
-      best = d;
-      found = {Hit::What::terminal, t.id};
-    }
-  }
-  if (found.what != Hit::What::nothing) return found;
-  for (auto it = scene.targets.rbegin(); it != scene.targets.rend(); ++it) {
-    if (it->box.holds(here))
-      return {it->id.starts_with('!') ? Hit::What::thing : Hit::What::symbol, it->id};
-  }
-  for (const Symbol& symbol : scene.symbols) {
-    if (!symbol.id.empty() && cover(symbol).holds(here)) return {Hit::What::symbol, symbol.id};
-  }
-  for (const Wire& wire : scene.wires) {
-    if (wire.id.empty() || wire.pen != Pen::frame) continue;  // the outline of a part
-    const Point a = wire.points.front(), b = wire.points[wire.points.size() / 2];
-    if (Box{a.x, a.y, b.x, b.y}.holds(here)) return {Hit::What::symbol, wire.id};
-  }
-  wire_within(5);
-  return found;
 }
 
 }  // namespace legwork::gui

@@ -15,6 +15,7 @@
 #include <vector>
 
 #include "engine/base/message.h"
+#include "engine/circuit/numbers.h"
 #include "engine/unit/unit.h"
 #include "gui/sheet/scene.h"
 
@@ -33,7 +34,6 @@ struct LadderOptions {
 
 Scene ladder(const unit::Unit& unit, const LadderOptions& options = {});
 
-// Conductor numbers: terminals joined by wires alone share one. Index = terminal; 0 = no wire.
-std::vector<int> conductor_numbers(const circuit::Circuit& circuit);
+using circuit::conductor_numbers;
 
 }  // namespace legwork::gui

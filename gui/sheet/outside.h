@@ -46,6 +46,7 @@ class Site {
   Scene condensing_unit();
   Scene air_side();  // box.cpp: evaporator, in its room, its cabinet or its section
   Scene door();      // box.cpp
+  Scene people();    // where somebody can be asked
   Scene loose();     // the parts that no piece has drawn
 
   bool any() const { return !scene_.shapes.empty(); }

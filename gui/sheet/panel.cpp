@@ -52,7 +52,9 @@ class Panel {
     }
     draw_exits();
     draw_jumpers();
+    draw_cover();
     scene_.extent = extent_of(scene_, 10);
+    prepare(scene_);
     return std::move(scene_);
   }
 
@@ -265,6 +267,20 @@ class Panel {
     scene_.terminals.push_back({"GND", {x, bench_.high + kPlateMargin}, true, true});
   }
 
+  // The cover leans at the edge, to be put back.
+  void draw_cover() {
+    const Point at{bench_.wide - 76, -kPlateMargin - 50};  // over the ways out
+    add_shape(scene_, "R 0 0 90 24 C 8 12 3 C 82 12 3", at, Fill::paper, Weight::plain,
+              Layer::parts, "!cover");
+    scene_.labels.push_back({text_.word_of("scene.cover off"),
+                             {at.x + 45, at.y + 12},
+                             Anchor::middle,
+                             Face::words,
+                             12,
+                             "!cover"});
+    scene_.targets.push_back({"!cover", {at.x, at.y, at.x + 90, at.y + 24}});
+  }
+
   void draw_jumpers() {
     const auto at = [&](const std::string& id) -> const Terminal* {
       for (const Terminal& t : scene_.terminals) {
@@ -337,6 +353,7 @@ Scene panel_cover(const unit::Unit& unit, const std::string& place, const SceneT
                           "!cover",
                           true});
   scene.extent = extent_of(scene, 12);
+  prepare(scene);
   return scene;
 }
 

@@ -105,7 +105,7 @@ struct PartKind {
   // Along both edges; each screw above and below (a strip); one and the same.
   enum class Screws { edges, through, one } screws = Screws::edges;
 };
-// parts.cpp: what switches; parts_more.cpp: everything else.
+// parts_switching.cpp and parts_more.cpp.
 const std::vector<PartKind>& switching_kinds();
 const std::vector<PartKind>& other_kinds();
 

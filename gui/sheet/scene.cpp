@@ -85,6 +85,22 @@ void add_scene(Scene& to, const Scene& from, Point by) {
   }
 }
 
+void prepare(Scene& scene) {
+  for (Shape& shape : scene.shapes) {
+    shape.box = cover(shape);
+    shape.hatching.clear();
+    shape.triangles.clear();
+    for (const Stroke& stroke : shape.strokes) {
+      shape.triangles.push_back(stroke.closed && shape.fill != Fill::none
+                                    ? triangles_of(stroke.points)
+                                    : std::vector<int>{});
+      if (!stroke.closed || shape.hatch == Hatch::none) continue;
+      const auto lines = hatched(stroke, shape.hatch);
+      shape.hatching.insert(shape.hatching.end(), lines.begin(), lines.end());
+    }
+  }
+}
+
 float width_of(Weight weight) {
   constexpr float kWidths[] = {0, 0.75F, 1.0F, 1.5F, 2.25F, 3.25F};
   return kWidths[static_cast<std::size_t>(weight)];

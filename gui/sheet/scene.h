@@ -113,6 +113,10 @@ struct Shape {
   bool faint = false;             // ornament that stands back
   bool spins = false;             // turns about `at` while something moves on the page
   std::vector<Stroke> strokes{};  // of the path; add_shape makes them
+  // What prepare() works out of them, so that no frame has to.
+  std::vector<std::pair<PointF, PointF>> hatching{};
+  std::vector<std::vector<int>> triangles{};
+  Box box{};
 };
 
 // What can be chosen besides terminals and wires: the body of a part, a thing to look at.
@@ -155,6 +159,9 @@ Box cover(const Shape& shape);
 
 // The same scene with everything moved, put into another.
 void add_scene(Scene& to, const Scene& from, Point by);
+
+// Works out what drawing a scene's shapes needs each time: call it when the scene is whole.
+void prepare(Scene& scene);
 
 // Width of a line in sheet units.
 float width_of(Weight weight);

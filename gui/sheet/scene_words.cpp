@@ -97,6 +97,8 @@ constexpr SceneWord kSceneWords[] = {
     {"scene.supply", phrase_in("on a drawing", "supply")},
     {"scene.earth", phrase_in("on a drawing", "earth")},
     {"scene.cover on", phrase_in("on a drawing", "Cover on")},
+    {"scene.cover off", phrase_in("on a drawing", "cover")},
+    {"scene.people", phrase_in("on a drawing", "ask")},
     {"scene.guards", phrase_in("on a drawing", "fan guards")},
     {"scene.condenser face", phrase_in("on a drawing", "condenser face")},
     {"scene.suction line", phrase_in("on a drawing", "suction")},

@@ -28,6 +28,7 @@ const std::vector<Shown>& shown_of_any() {
       {"position", {How::out, How::pulled_in}},
       {"handle", {How::down, How::tripped, How::up}},
       {"coil", {How::cold, How::hums}},
+      {"turns", {How::stands, How::turns}},
       {"speed", {How::backwards, How::stands, How::creeps, How::turns}},
       {"speed size", {How::quiet, How::runs}},
       {"button", {How::button_in, How::button_out}},
@@ -144,7 +145,9 @@ class Gathering {
       if (std::find(shows.begin(), shows.end(), how) == shows.end()) how = How::button_out;
     }
     put(device, how, entry.at_minute);
-    put(device, how, entry.at_minute, true);
+    // To the ear a motor runs or is quiet.
+    const How ear = how == How::turns ? How::runs : how == How::stands ? How::quiet : how;
+    put(device, ear, entry.at_minute, true);
     out_.changes[device].push_back({entry.at_minute, how});
   }
 

@@ -37,7 +37,7 @@ TEST(Diagnostics, InTheOrderOfTheFileWhateverTheOrderOfFinding) {
   diagnostics.note(a, {1, 1}, "second");
   diagnostics.file_error("a", "whole file");
   std::string order;
-  for (const Diagnostic& d : diagnostics.list()) order += d.message + "; ";
+  for (const Diagnostic& d : diagnostics.list()) order += english(d.message) + "; ";
   EXPECT_EQ(order, "whole file; first; second; third; other file; ");
   EXPECT_EQ(diagnostics.error_count(), 3);
   EXPECT_EQ(diagnostics.list().front().text(), "a: error: whole file\n");

@@ -27,7 +27,7 @@ World world_of(const char* id, const std::vector<const char*>& faults = {}) {
   for (const char* text : faults) {
     Message error;
     const auto fault = fault::parse_fault(*unit, text, error);
-    if (!fault) std::fprintf(stderr, "%s\n", error.c_str()), std::abort();
+    if (!fault) std::fprintf(stderr, "%s\n", english(error).c_str()), std::abort();
     made.push_back(*fault);
   }
   World world(unit, made, {});

@@ -57,19 +57,26 @@ class Call : public testing::Test {
     ASSERT_TRUE(page_->click(name)) << name;
   }
 
-  // An action where one stands: its list is unfolded first.
-  void act(const std::string& group, const std::string& line) {
-    if (!page_->has("do " + line)) choose("group on site." + group);
-    choose("do " + line);
-    ASSERT_FALSE(site().refused) << line << ": " << site().answer.front();
+  // Rolls the panel until a thing on it is in sight.
+  void bring(const std::string& name) {
+    for (const char* way : {"down", "down", "up", "up", "right", "left", "down"}) {
+      if (page_->has(name)) return;
+      page_->click(std::string("beyond panel ") + way);
+    }
+    ASSERT_TRUE(page_->has(name)) << name;
   }
 
-  // Leads taken from the meter to two terminals.
-  void lead(const std::string& which, const std::string& terminal) {
-    const Place from = state_.places.at("lead " + which);
-    const auto to = state_.places.find("terminal " + terminal);
-    ASSERT_NE(to, state_.places.end()) << terminal;
-    page_->drag(from.middle_x(), from.middle_y(), to->second.middle_x(), to->second.middle_y());
+  // What can be done to a part: its slip, and on it the line.
+  void act(const std::string& part, const std::string& line) {
+    bring("part " + part);
+    if (site().slip != part) {
+      ASSERT_TRUE(page_->click("part " + part)) << part;
+    }
+    ASSERT_EQ(site().slip, part);
+    ASSERT_TRUE(page_->click("do " + line)) << line;
+    ASSERT_FALSE(site().refused) << line << ": " << english(site().answer.front());
+    page_->key(Key::escape);
+    ASSERT_EQ(site().slip, "");
   }
 
   void type_step(const std::string& line) {
@@ -77,7 +84,7 @@ class Call : public testing::Test {
     ASSERT_EQ(state_.focused, "step");
     page_->type(line);
     page_->key(Key::enter);
-    ASSERT_FALSE(site().refused) << line << ": " << site().answer.front();
+    ASSERT_FALSE(site().refused) << line << ": " << english(site().answer.front());
     ASSERT_EQ(state_.screen, "on site");
   }
 
@@ -109,20 +116,31 @@ TEST_F(Call, ByTheMouse) {
   ASSERT_EQ(state_.screen, "on site");
   ASSERT_TRUE(page_->click("place roof"));
   EXPECT_EQ(site().view.place, "roof");
-  act("safety", "gloves on");
-  act("hands", "cover off roof");
-  ASSERT_TRUE(page_->click("hand volts"));
-  lead("red", "CC.A1");
-  lead("black", "CC.A2");
+  ASSERT_TRUE(page_->click("hand gloves"));
+  EXPECT_TRUE(site().view.instruments.gloves_on);
+  act("!cover", "cover off roof");
+  // The next free lead goes to the screw that is clicked; the second one reads.
+  bring("screw CC.A1");
+  ASSERT_TRUE(page_->click("screw CC.A1"));
+  EXPECT_EQ(site().red, "CC.A1");
+  EXPECT_TRUE(site().view.tags.empty());
+  ASSERT_TRUE(page_->click("screw CC.A2"));
   ASSERT_EQ(site().view.tags.size(), 1U);
   EXPECT_EQ(site().view.tags.back().function, "volts");
   EXPECT_THAT(english(site().view.tags.back().shown), HasSubstr("204"));
-  act("safety", "open DISC");
-  act("safety", "lock DISC");
-  act("safety", "prove dead CC");
-  act("repair", "replace CC");
-  act("safety", "unlock DISC");
-  act("safety", "close DISC");
+  // A third screw moves nothing and reads nothing.
+  ASSERT_TRUE(page_->click("screw CC.L1"));
+  EXPECT_EQ(site().red, "CC.A1");
+  EXPECT_EQ(site().black, "CC.A2");
+  EXPECT_EQ(site().view.tags.size(), 1U);
+  EXPECT_EQ(site().slip, "CC");
+  page_->key(Key::escape);
+  act("DISC", "open DISC");
+  act("DISC", "lock DISC");
+  act("CC", "prove dead CC");
+  act("CC", "replace CC");
+  act("DISC", "unlock DISC");
+  act("DISC", "close DISC");
   ASSERT_TRUE(page_->click("let it run 5 min"));
   ASSERT_TRUE(page_->click("to write-up"));
   ASSERT_EQ(state_.screen, "write-up");
@@ -230,7 +248,9 @@ TEST_F(Call, WritesUpInSpanishAndLooksWithTheLamp) {
   EXPECT_TRUE(page_->has("do look condenser with lamp"));
   EXPECT_FALSE(page_->has("do look condenser"));
   ASSERT_TRUE(page_->click("hand lamp"));
+  ASSERT_TRUE(page_->click("all steps"));
   EXPECT_TRUE(page_->has("do look condenser"));
+  page_->key(Key::escape);
   ASSERT_TRUE(page_->click("to write-up"));
   ASSERT_TRUE(page_->click("part"));
   page_->type("CC");

@@ -1,5 +1,5 @@
 // The door on the page: opened to be read, found on, measured at by dragging and by typing. Tests
-// gui/screens/on_site_door.cpp, on_site_sheets.cpp, on_site_hang.cpp, on_site_bag.cpp.
+// gui/screens/on_site_windows.cpp, on_site_sheets.cpp, on_site_hang.cpp, on_site_bag.cpp.
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
@@ -131,7 +131,6 @@ TEST_F(Door, TerminalsAloneAreAReadingWithWhatIsInHand) {
   EXPECT_EQ(site().view.tags[0].function, "volts");
   EXPECT_EQ(site().red, "TB.L1");
   EXPECT_EQ(site().black, "TB.L3");
-  EXPECT_TRUE(page.has("terminal TB.L1")) << "brought into sight";
 }
 
 TEST_F(Door, WhatIsOutOfReachSaysWhyAndCostsNothing) {
@@ -159,11 +158,11 @@ TEST_F(Door, ScrewsOfThePanelAreTheSameTerminals) {
   EXPECT_TRUE(page.has("terminal TB.L2"));
 }
 
-TEST_F(Door, ThermometerAndGaugesAreOnTheBack) {
+TEST_F(Door, ThermometerAndGaugesAreOnTheMachine) {
   Headless page(state_, 1600, 1000);
   to_the_roof(page);
   ASSERT_TRUE(page.click("hand temp"));
-  EXPECT_TRUE(site().back);
+  EXPECT_FALSE(site().back);
   page.settle();
   ASSERT_TRUE(page.click("terminal @suction line"));
   page.settle();
@@ -189,9 +188,9 @@ TEST_F(Door, TagsKeepOffSymbolsNamesAndOneAnother) {
         "volts TB.L1 TB.L3", "volts CC.A1 CC.A2", "volts OL.95 OL.96"}) {
     give_step(state_, line);
   }
-  page.settle();
+  bring(page, "HPC");
   const auto& tags = site().paper.tags;
-  EXPECT_GE(tags.size(), 10U);
+  EXPECT_GE(tags.size(), 6U);
   const auto covers = covers_on(site().diagram, site().diagram_camera, site().diagram_area);
   for (std::size_t i = 0; i < tags.size(); ++i) {
     for (std::size_t j = i + 1; j < tags.size(); ++j) {

@@ -266,7 +266,7 @@ TEST_P(Layout, EveryTerminalOfTheLadderCanBeHit) {
   const unit::Unit unit = unit_of(GetParam());
   const double shape =
       (kSmallSheet.right - kSmallSheet.left) / (kSmallSheet.bottom - kSmallSheet.top);
-  const Scene scene = ladder(unit, {.shape = shape});
+  const Scene scene = ladder(unit, {.shape = shape, .speech = {}});
   EXPECT_EQ(text(missed(scene, scene.extent, kSmallSheet)), "");
 }
 

@@ -7,15 +7,16 @@ cmake_minimum_required(VERSION 3.25)
 set(may_use
   "base:" "config:base" "circuit:base" "plant:base" "unit:config,circuit,plant" "fault:unit"
   "sim:unit,fault" "meter:circuit,plant" "session:sim,meter" "suspects:session" "score:suspects"
-  "terminal:score")
+  "commission:score" "terminal:commission")
 # The window sees no fault: these, and of session and score only the headers made for front ends.
 set(gui_folders base config circuit plant unit terminal)
 set(gui_headers engine/session/view.h engine/session/door.h engine/score/debrief.h engine/score/lead.h
-  engine/score/making.h)
+  engine/score/making.h engine/commission/day_chart.h engine/commission/new_scenario.h
+  engine/commission/check_files.h)
 # library header (regex) = files that may include it (regex).
 set(libraries
   "yaml-cpp/=engine/config/" "boost/=engine/(circuit/.*|base/catalogue)\\.cpp$"
-  "nlohmann/=engine/(session|score|terminal)/.*\\.cpp$" "SFML/=gui/" "imgui=gui/" "backends/imgui=gui/" "stb/=gui/" "GL/=gui/"
+  "nlohmann/=engine/((session|score|commission|terminal)/.*\\.cpp|commission/schema_words\\.h)$" "SFML/=gui/" "imgui=gui/" "backends/imgui=gui/" "stb/=gui/" "GL/=gui/"
   "CLI/=(engine/terminal/(arguments|terminal)|gui/main)\\.cpp$" "sqlite3=engine/(session|score|terminal)/.*\\.cpp$"
   "(ngspice/|sharedspice|suitesparse/|klu|quadmath|gtest/|gmock/|benchmark/)=only in tests/")
 

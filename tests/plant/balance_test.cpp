@@ -41,7 +41,10 @@ const std::vector<Case> kCases = {
 
 TEST(Balance, EnergyAndMassOverADay) {
   for (const Case& c : kCases) {
-    Rig r(c.unit, 88, std::string(c.unit) == "rt-208" ? 76 : 20);
+    Rig r(c.unit, 88,
+          std::string(c.unit) == "rt-208"   ? 76
+          : std::string(c.unit) == "wc-230" ? 40
+                                            : 20);
     if (c.member != nullptr) r.params.*c.member = c.value;
     r.refit();
     r.state = washed(r.machine_of, r.state);

@@ -376,7 +376,9 @@ TEST(Wf208, ValveAndDrierStarve) {
   for (Rig* r : {&valve, &drier}) {
     EXPECT_LT(r->suction_psig(), good.suction_psig() - 3);
     EXPECT_GT(difference_f(r->now.coil_superheat_k), difference_f(good.now.coil_superheat_k) + 3);
-    EXPECT_GT(difference_f(r->now.subcooling_k), 4) << "liquid backs up: not short of charge";
+    // Liquid backs up and comes close to the air, while the fans run: not short of charge.
+    while (!r->controller.running || r->inputs.condenser_fan[0] < 1.0) r->tick();
+    EXPECT_GT(difference_f(r->now.subcooling_k), 0.5 * (degrees_f(r->now.condensing_k) - 90));
   }
   // A plugged drier is cold after it, and flashes; a starved valve does neither.
   EXPECT_GT(degrees_f(drier.now.liquid_line_k) - degrees_f(drier.now.drier_outlet_k), 3);

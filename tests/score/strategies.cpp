@@ -51,10 +51,9 @@ void tell(const Ticket& ticket, Habit habit, std::uint64_t seed) {
   fmt::print("\n{} · {}\n", ticket.scenario->id, name(habit));
   for (const std::string& line : w.story) fmt::print("  {}\n", line);
   for (const auto& d : w.account.dimensions)
-    fmt::print("  {:<14} {:>4.1f} of {:>2.0f}  {}\n", legwork::english(legwork::score::name(d.dim)), d.points, d.of,
-               legwork::english(d.sentence));
-  for (const legwork::Message& remark : w.account.remarks)
-    fmt::print("  {}\n", legwork::english(remark));
+    fmt::print("  {:<14} {:>4.1f} of {:>2.0f}  {}\n", english(legwork::score::name(d.dim)),
+               d.points, d.of, english(d.sentence));
+  for (const legwork::Message& remark : w.account.remarks) fmt::print("  {}\n", english(remark));
   fmt::print("  {:.1f}, {}; reference {:.1f} min, mean {:.1f}; cannot be told apart: {}\n",
              w.account.total, w.account.passed ? "passed" : "not passed", ticket.reference.minutes,
              ticket.reference.mean_minutes, fmt::join(ticket.reference.look_alikes, ", "));

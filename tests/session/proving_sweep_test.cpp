@@ -5,6 +5,7 @@
 
 #include <cstdio>
 
+#include "engine/circuit/kinds.h"
 #include "engine/fault/scenario.h"
 #include "engine/session/hazards.h"
 #include "engine/session/names.h"
@@ -26,8 +27,7 @@ std::vector<std::string> handles_of(const Attempt& attempt) {
   std::vector<std::string> out;
   const circuit::Circuit& wiring = attempt.unit->circuit;
   for (std::size_t i = 0; i < wiring.devices.size(); ++i) {
-    if (!names::is_kind(attempt, circuit::DeviceId::of(i), "fuse") &&
-        circuit::can_operate(wiring, circuit::DeviceId::of(i), circuit::HandVerb::open))
+    if (circuit::can_operate(wiring, circuit::DeviceId::of(i), circuit::HandVerb::open))
       out.push_back(wiring.devices[i].name);
   }
   return out;
@@ -37,7 +37,7 @@ std::vector<std::string> handles_of(const Attempt& attempt) {
 bool plug_in_hand(const Attempt& attempt) {
   for (const std::string& handle : handles_of(attempt)) {
     const circuit::DeviceId device = names::id(attempt, handle);
-    if (names::is_kind(attempt, device, "GFCI receptacle") &&
+    if (attempt.unit->circuit.devices[device.slot()].kind->plug &&
         handle_is_open(attempt.site, device) &&
         names::place_of_device(attempt, device) == attempt.book.place)
       return true;

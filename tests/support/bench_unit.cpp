@@ -96,6 +96,15 @@ circuit::SettleReport BenchUnit::run(double seconds) {
   return last;
 }
 
+double BenchUnit::seconds_until_moved(const char* device, const char* part, double limit_s) {
+  const int before = position(device, part);
+  for (double t = 0; t < limit_s; t += 0.25) {
+    run(0.25);
+    if (position(device, part) != before) return t + 0.25;
+  }
+  return 1e9;
+}
+
 circuit::OperateResult BenchUnit::hand(circuit::HandVerb verb, std::string_view device,
                                        double value) {
   return circuit::hand_operate(*circuit_, state_, {verb, circuit_->find_device(device), value});
@@ -113,7 +122,7 @@ double BenchUnit::volts(std::string_view a, std::string_view b, double meter_ohm
 
 double BenchUnit::amps(std::string_view wire) const {
   const circuit::WireId id = circuit_->find_wire(wire);
-  if (!id.valid()) give_up("no wire " + std::string(wire) + " " + circuit_->suggest_wire(wire));
+  if (!id.valid()) give_up("no wire " + std::string(wire) + " " + english(circuit_->suggest_wire(wire)));
   return abs(electrics_->amps(id));
 }
 

@@ -37,6 +37,8 @@ class BenchUnit {
   void sense(std::string_view name, double si);
   void load(std::string_view device, double constant_w, double square_w);
   circuit::SettleReport run(double seconds);  // in ticks of 250 ms; the last tick's report
+  // Seconds until a device's actuator moves, in ticks; 1e9 if it does not within the limit.
+  double seconds_until_moved(const char* device, const char* part, double limit_s);
   circuit::OperateResult hand(circuit::HandVerb verb, std::string_view device, double value = 0);
 
   double volts(std::string_view a, std::string_view b, double meter_ohm = 10e6) const;

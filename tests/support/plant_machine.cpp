@@ -94,8 +94,8 @@ Settings settings(const std::string& id) {
 plant::Inputs Controller::tick(const plant::Params& params, const plant::State& state,
                                plant::Inputs in) {
   clock_s += plant::kTickSeconds;
-  if (state.box_k >= set.tc_close_k) calling = true;
-  if (state.box_k <= set.tc_open_k) calling = false;
+  if (state.sensor_k >= set.tc_close_k) calling = true;
+  if (state.sensor_k <= set.tc_open_k) calling = false;
 
   // defrost clock
   const double period_s = set.defrosts_a_day > 0 ? 86400.0 / set.defrosts_a_day : 1e18;

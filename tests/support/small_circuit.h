@@ -18,6 +18,10 @@
 
 namespace legwork::test {
 
+inline const circuit::SupplySpec kWye208{
+    .kind = circuit::Supply::Kind::wye, .nominal_v = 208, .service_ohm = 0.03};
+inline const circuit::SupplySpec kSingle115{
+    .kind = circuit::Supply::Kind::single, .nominal_v = 115, .service_ohm = 0.1};
 inline const circuit::SupplySpec kSplit240{
     .kind = circuit::Supply::Kind::split_phase, .nominal_v = 240, .service_ohm = 0.02};
 

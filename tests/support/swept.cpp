@@ -31,7 +31,7 @@ void for_each_swept(std::size_t sample, std::uint64_t seed,
       sim::World world(unit, {}, sim::usual_day(*unit));
       world.keep_events(false);
       if (!world.bring_to(state)) continue;  // "off" of a unit that never stops, "drip" of a cooler
-      whole.push_back({fmt::format("{}, {}", id, sim::word_of(state)), unit, std::move(world)});
+      whole.push_back({fmt::format("{}, {}", id, sim::word_of(state)), unit, world, world, {}});
       act(whole.back());
     }
     const std::vector<fault::Candidate> catalogue = fault::catalogue(*unit, priors);
@@ -41,7 +41,8 @@ void for_each_swept(std::size_t sample, std::uint64_t seed,
       const std::size_t at = all() ? k : random.below(count);
       const fault::Fault& fault = catalogue[at / whole.size()].fault;
       const Swept& sound = whole[at % whole.size()];
-      Swept bad{fmt::format("{}, {}", sound.name, fault::text(*unit, fault)), unit, sound.world};
+      Swept bad{fmt::format("{}, {}", sound.name, fault::text(*unit, fault)), unit, sound.world,
+                sound.world, fault};
       bad.world.add_fault(fault);
       bad.world.run(sim::minutes(kBadForMinutes));
       act(bad);

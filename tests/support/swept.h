@@ -16,6 +16,8 @@ struct Swept {
   std::string name;  // "wf-208, cooling, CC: coil open"
   unit::UnitPtr unit;
   sim::World world;
+  sim::World whole;    // before the fault
+  fault::Fault fault;  // nothing, if it is whole
 };
 
 // `sample`: faults and states of a unit, in all; each unit's whole states come besides.

@@ -88,7 +88,7 @@ TruthKept live_with_truth(const Ticket& ticket, std::uint64_t seed, int steps, b
     doubt.step = n;
     doubt.minute = done.at_minute;
     doubt.line = t.lines().back();
-    for (const auto& o : done.outcome.seen.observations) doubt.seen += " | " + english(shown(o));
+    for (const auto& o : done.outcome.seen.observations) doubt.seen += " | " + english(session::shown(o));
     doubt.expected = t.truth_shows(done.step);
     doubt.likelihood = likelihood;
     doubt.otherwise = t.stands_otherwise();

@@ -119,7 +119,7 @@ TEST(Arrivals, WhatIsKeptHasToBeBelievable) {
   EXPECT_FALSE(kept([&](sim::Moment& m) { m.plant.low_vapour_kg = nan; }));
   EXPECT_FALSE(kept([&](sim::Moment& m) { m.plant.box_k = -4; }));
   EXPECT_FALSE(kept([&](sim::Moment& m) { m.plant.shell_k = nan; }));
-  EXPECT_FALSE(kept([&](sim::Moment& m) { m.plant.beat = huge; }));
+  EXPECT_FALSE(kept([&](sim::Moment& m) { m.plant.refresh_ticks = huge; }));
   EXPECT_FALSE(kept([&](sim::Moment& m) { m.inputs.outdoor_k = huge; }));
   EXPECT_FALSE(kept([&](sim::Moment& m) { m.outputs.discharge_pa = nan; }));
   EXPECT_FALSE(kept([&](sim::Moment& m) { m.tick = -1; }));

@@ -6,6 +6,8 @@
 #include <fstream>
 
 #include "engine/base/text_file.h"
+#include "engine/commission/schema.h"
+#include "engine/session/unit_files.h"
 #include "engine/unit/unit.h"
 #include "tests/support/units.h"
 #include "tests/unit/manual_text.h"
@@ -98,8 +100,14 @@ TEST(UnitManual, TablesAreTheProgramsOwn) {
   hold_or_remake(path, manual);
 }
 
-TEST(UnitManual, SchemaIsTheProgramsOwn) {
-  hold_or_remake(kHome + "/circuits/unit.schema.json", unit_schema());
+TEST(UnitManual, SchemasAreTheProgramsOwn) {
+  hold_or_remake(kHome + "/circuits/unit.schema.json", commission::unit_schema());
+  std::vector<unit::UnitPtr> units;
+  for (const session::UnitLine& line : session::unit_files(kHome)) {
+    if (line.path.rfind(kHome, 0) == 0) units.push_back(support::shipped_unit(line.id));
+  }
+  ASSERT_GE(units.size(), 5u);
+  hold_or_remake(kHome + "/scenarios/scenario.schema.json", commission::scenario_schema(units));
 }
 
 }  // namespace

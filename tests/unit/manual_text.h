@@ -1,6 +1,5 @@
-// The parts of the unit file's manual and the whole of its JSON Schema that follow from the tables
-// of kinds, plant fields, quantities and drives: written from the tables, so that they cannot drift
-// from what the loader takes.
+// The parts of the unit file's manual that follow from the tables of kinds, plant fields, quantities
+// and drives: written from the tables, so that they cannot drift from what the loader takes.
 #pragma once
 
 #include <string>
@@ -10,6 +9,5 @@ namespace legwork {
 std::string kinds_manual();       // one table a kind
 std::string plant_manual();       // fields of the plant
 std::string quantities_manual();  // what can be sensed, probed, looked at; what can be driven
-std::string unit_schema();        // circuits/unit.schema.json
 
 }  // namespace legwork

@@ -96,7 +96,7 @@ constexpr FaultMode kModes[] = {
 };
 constexpr KindLook::State kHandle[] = {
     {0, "Handle off."}, {0.5, "Handle in the middle: tripped."}, {1.5, "Handle on."}};
-constexpr KindLook kLooks[] = {{"look", "handle", kHandle}};
+constexpr KindLook kLooks[] = {{"look", "handle", kHandle, KindLook::Glance::too}};
 
 }  // namespace
 

@@ -254,7 +254,8 @@ constexpr FaultMode kModes[] = {
 };
 constexpr KindLook::State kArmature[] = {{0, "Out."}, {0.5, "Pulled in."}};
 constexpr KindLook::State kBuzz[] = {{0, "Quiet."}, {0.5, "Hums."}, {1.5, "Buzzes and clatters."}};
-constexpr KindLook kLooks[] = {{"look", "position", kArmature}, {"listen", "noise", kBuzz}};
+constexpr KindLook kLooks[] = {{"look", "position", kArmature, KindLook::Glance::too},
+                               {"listen", "noise", kBuzz}};
 
 }  // namespace
 

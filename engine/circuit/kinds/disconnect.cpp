@@ -90,7 +90,7 @@ constexpr FaultMode kModes[] = {
      .condemned_by = kOffAtTheHandle},
 };
 constexpr KindLook::State kHandle[] = {{0, "Handle down: off."}, {0.5, "Handle up: on."}};
-constexpr KindLook kLooks[] = {{"look", "position", kHandle}};
+constexpr KindLook kLooks[] = {{"look", "position", kHandle, KindLook::Glance::too}};
 
 }  // namespace
 

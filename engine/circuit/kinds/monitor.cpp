@@ -338,7 +338,7 @@ constexpr KindLook::State kButton[] = {{0, "The button is in."},
                                        {0.5, "The button stands out: tripped."}};
 constexpr KindLook kOilLooks[] = {{"look", "button", kButton}};
 constexpr KindLook::State kLamp[] = {{0, "Its lamp is out, or red."}, {0.5, "Its lamp is green."}};
-constexpr KindLook kPhaseLooks[] = {{"look", "position", kLamp}};
+constexpr KindLook kPhaseLooks[] = {{"look", "position", kLamp, KindLook::Glance::too}};
 
 }  // namespace
 

@@ -1,4 +1,5 @@
-// Motors: three-phase, single-phase with start winding, and small two-lead fan motors.
+// Motors: three-phase, single-phase with start winding, and small two-lead fan motors. (Over 450
+// lines: the three share windings, protector and bearings, and so their faults.)
 #include "engine/circuit/emitter.h"
 #include "engine/circuit/kinds.h"
 #include "engine/circuit/kinds/alter.h"
@@ -453,9 +454,13 @@ constexpr KindLook::State kTurning[] = {{-2, "Turns the wrong way round."},
                                         {-0.05, "Stands still."},
                                         {0.05, "Creeps round."},
                                         {0.5, "Turns."}};
-constexpr KindLook kLooks[] = {{"look", "speed", kTurning}};
+// At a glance: whether it turns, not which way.
+constexpr KindLook::State kMoving[] = {{0, "Stands still."}, {0.5, "Turns."}};
+constexpr KindLook kLooks[] = {{"look", "speed", kTurning},
+                               {"look", "turns", kMoving, KindLook::Glance::only}};
 constexpr KindLook::State kShaking[] = {{0, "Silent."}, {0.3, "Runs."}};
-constexpr KindLook kThreeLooks[] = {{"listen", "speed size", kShaking}};
+constexpr KindLook kThreeLooks[] = {{"listen", "speed size", kShaking},
+                                    {"look", "turns", kMoving, KindLook::Glance::only}};
 
 }  // namespace
 

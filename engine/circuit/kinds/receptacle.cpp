@@ -72,7 +72,7 @@ constexpr FaultMode kModes[] = {
 };
 constexpr KindLook::State kPlug[] = {{0, "The plug hangs out of the receptacle."},
                                      {0.5, "Plugged in."}};
-constexpr KindLook kLooks[] = {{"look", "position", kPlug}};
+constexpr KindLook kLooks[] = {{"look", "position", kPlug, KindLook::Glance::too}};
 
 }  // namespace
 

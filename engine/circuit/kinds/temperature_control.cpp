@@ -301,7 +301,7 @@ constexpr FaultMode kChangeOverModes[] = {
 constexpr KindLook::State kDisplay[] = {{0, "The display is dark."},
                                         {0.5, "The display shows a temperature."},
                                         {1.5, "The display shows a probe fault."}};
-constexpr KindLook kElectronicLooks[] = {{"look", "display", kDisplay}};
+constexpr KindLook kElectronicLooks[] = {{"look", "display", kDisplay, KindLook::Glance::too}};
 
 }  // namespace
 

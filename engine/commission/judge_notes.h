@@ -1,0 +1,55 @@
+#pragma once
+// Inside engine/commission: findings of several days put together. The same finding on two days is
+// one, with both temperatures and the words of the worse.
+
+#include <string>
+#include <vector>
+
+#include "engine/base/diagnostics.h"
+#include "engine/commission/trial.h"
+
+namespace legwork::commission {
+
+class DayFindings {
+ public:
+  DayFindings(const unit::Unit& unit, Diagnostics& found) : unit_(&unit), found_(&found) {}
+  // `what`: findings of one name are the same finding. `badness`: the words of the largest stand.
+  void add(const Day& day, std::string what, Mark mark, double badness, std::string message,
+           std::string hint);
+  void tell();  // hands all of them over
+
+ private:
+  struct Row {
+    std::string what, message, hint;
+    Mark mark;
+    double badness = 0;
+    std::vector<double> outdoors;
+  };
+  const unit::Unit* unit_;
+  Diagnostics* found_;
+  std::vector<Row> rows_;
+};
+
+// "50, 80 and 110 °F"
+std::string temperatures_text(const std::vector<double>& kelvins);
+std::string degrees_text(double k);
+std::string difference_text(double k);
+std::string amps_words(double amps);
+std::string volts_words(double volts);
+std::string time_of_day_text(double minute);
+
+// The place of a value in the file, or of the device that has it.
+Mark mark_of_value(const circuit::Device& device, std::string_view key);
+const circuit::Device* device_that_moves(const unit::Unit& unit, std::string_view drive);
+// The device of an actuator.
+const circuit::Device& device_of(const unit::Unit& unit, circuit::ActuatorId actuator);
+
+// False: the compressor never turned, on no day and for no control. Then its parts are idle for
+// that reason, and only what has volts and should not, or trips, is worth telling.
+bool ever_runs(const unit::Unit& unit, const Trial& trial);
+
+void judge_days(const unit::Unit& unit, const Trial& trial, Diagnostics& found);
+void judge_electrics(const unit::Unit& unit, const Trial& trial, Diagnostics& found);
+void judge_controls(const unit::Unit& unit, const Trial& trial, Diagnostics& found);
+
+}  // namespace legwork::commission

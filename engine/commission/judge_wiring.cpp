@@ -1,0 +1,204 @@
+// What the file alone says: overloads against their motors, shorts through secondaries, cautions,
+// the charge against what holds it.
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <string>
+
+#include "engine/base/quantity.h"
+#include "engine/base/suggest.h"
+#include "engine/circuit/kinds.h"
+#include "engine/circuit/structure.h"
+#include "engine/commission/judge.h"
+#include "engine/commission/judge_notes.h"
+#include "engine/session/shop.h"
+
+namespace legwork::commission {
+namespace {
+
+std::string pounds(double kg) { return format_quantity(kg, Dimension::mass, UnitSystem::trade, 1); }
+
+// Terminals that hang on `from` by wires and closed contacts of other devices.
+std::vector<std::int8_t> behind(const circuit::Circuit& wiring, circuit::TerminalId from,
+                                circuit::DeviceId without) {
+  std::vector<std::int8_t> reached(wiring.terminals.size());
+  std::vector<circuit::TerminalId> next{from};
+  reached[from.slot()] = 1;
+  while (!next.empty()) {
+    const circuit::TerminalId at = next.back();
+    next.pop_back();
+    for (const circuit::Element& element : wiring.elements) {
+      const bool wire = element.role == circuit::ElementRole::wire;
+      if (!wire && (element.role != circuit::ElementRole::contact || element.device == without))
+        continue;
+      if (element.a != at && element.b != at) continue;
+      const circuit::TerminalId other = element.a == at ? element.b : element.a;
+      if (other == circuit::kGround || reached[other.slot()] != 0) continue;
+      reached[other.slot()] = 1;
+      next.push_back(other);
+    }
+  }
+  return reached;
+}
+
+// NEC 430.32(A)(1): 125 % of a motor's full load; 440.52(A)(1): 140 % of a compressor's. From
+// memory.
+void judge_overload_settings(const unit::Unit& unit, Diagnostics& found) {
+  const circuit::Circuit& wiring = unit.circuit;
+  for (std::size_t d = 0; d < wiring.devices.size(); ++d) {
+    const circuit::Device& device = wiring.devices[d];
+    const circuit::Value* set = device.find_value("set");
+    if (set == nullptr) continue;
+    const circuit::TerminalId load_side = wiring.find_terminal(device.name + ".T1");
+    if (!load_side.valid()) continue;
+    const std::vector<std::int8_t> reached = behind(wiring, load_side, circuit::DeviceId::of(d));
+    double full_load = 0;
+    bool compressor = false;
+    std::string motors;
+    for (const circuit::Machine& machine : wiring.machines) {
+      bool here = false;
+      for (const circuit::TerminalId lead : machine.lead) {
+        here = here || (lead.valid() && reached[lead.slot()] != 0);
+      }
+      const circuit::Device& motor = wiring.devices[machine.device.slot()];
+      const circuit::Value* plate = motor.find_value("full load");
+      if (!here || plate == nullptr) continue;
+      full_load += plate->number;
+      motors += (motors.empty() ? "" : ", ") + motor.name;
+      compressor = compressor || motor.text("drives") == "compressor";
+    }
+    const double most = compressor ? 1.40 : 1.25;
+    if (full_load <= 0 || (set->number >= full_load && set->number <= most * full_load)) continue;
+    found.warning(unit.circuit.source, mark_of_value(device, "set"),
+                  fmt::format("{} is set to {} and {} draws {} at full load", device.name,
+                              amps_words(set->number), motors, amps_words(full_load)),
+                  fmt::format("from {} to {}: {} % of full load at the most ({})",
+                              amps_words(full_load), amps_words(most * full_load),
+                              compressor ? 140 : 125, compressor ? "NEC 440.52" : "NEC 430.32"));
+  }
+}
+
+// Nothing but switches and wire from one end of a winding to the other, or both ends on earth.
+void judge_secondaries(const unit::Unit& unit, Diagnostics& found) {
+  const circuit::Circuit& wiring = unit.circuit;
+  circuit::State state = circuit::initial_state(wiring);
+  const circuit::Structure structure(wiring);
+  std::vector<circuit::TerminalId> earthed;
+  for (const circuit::Wire& wire : wiring.wires) {
+    if (wire.from == circuit::kGround) earthed.push_back(wire.to);
+    if (wire.to == circuit::kGround) earthed.push_back(wire.from);
+  }
+  std::vector<std::int8_t> told(wiring.transformers.size());
+  for (const int every : {0, 1}) {
+    for (std::size_t i = 0; i < wiring.actuators.size(); ++i) {
+      const circuit::ActuatorKind kind = wiring.actuators[i].kind;
+      const bool tripped =
+          kind == circuit::ActuatorKind::heat || kind == circuit::ActuatorKind::residual;
+      state.position[i] = static_cast<std::int8_t>(kind == circuit::ActuatorKind::hand ? 1
+                                                   : tripped                           ? 0
+                                                                                       : every);
+    }
+    const std::vector<int> piece = structure.solid_pieces(state);
+    const auto on_earth = [&](circuit::TerminalId end) {
+      return std::any_of(earthed.begin(), earthed.end(), [&](circuit::TerminalId earth) {
+        return piece[earth.slot()] == piece[end.slot()];
+      });
+    };
+    for (std::size_t t = 0; t < wiring.transformers.size(); ++t) {
+      const circuit::Transformer& transformer = wiring.transformers[t];
+      const circuit::Device& device = wiring.devices[transformer.device.slot()];
+      for (const auto& [a, b] : transformer.ends) {
+        const bool joined = piece[a.slot()] == piece[b.slot()];
+        if (told[t] != 0 || (!joined && !(on_earth(a) && on_earth(b)))) continue;
+        told[t] = 1;
+        Mark mark = device.mark;
+        for (const circuit::Wire& wire : wiring.wires) {
+          if (piece[wire.from.slot()] == piece[a.slot()]) mark = wire.mark;
+        }
+        found.error(
+            wiring.source, mark,
+            fmt::format("short across {}: nothing but switches and wire between {} and {}{}",
+                        device.name, wiring.terminals[a.slot()].name,
+                        wiring.terminals[b.slot()].name, joined ? "" : ", by way of earth"),
+            joined ? "put a load between them" : "take one earth off");
+      }
+    }
+  }
+}
+
+// More than 50 V to earth can stand on it (29 CFR 1910.333(a)(1)).
+bool can_shock(const unit::Unit& unit, const circuit::Structure& structure,
+               circuit::DeviceId device) {
+  const circuit::Circuit& wiring = unit.circuit;
+  for (const circuit::TerminalId end : wiring.devices[device.slot()].terminals) {
+    const circuit::TerminalId leg = structure.way_to(end).leg;
+    for (const circuit::Supply::Leg& one : wiring.supply.legs) {
+      if (leg.valid() && one.terminal == leg && !one.earthed) return true;
+    }
+    if (leg.valid()) continue;
+    for (const circuit::Device& other : wiring.devices) {
+      const circuit::Value* secondary = other.find_value("secondary");
+      if (secondary != nullptr && secondary->number > 50) return true;
+    }
+  }
+  return false;
+}
+
+void judge_places(const unit::Unit& unit, Diagnostics& found) {
+  const circuit::Structure structure(unit.circuit);
+  const std::vector<std::string_view> known = session::known_cautions();
+  for (const unit::Place& place : unit.places) {
+    for (const std::string& caution : place.cautions) {
+      if (std::find(known.begin(), known.end(), caution) != known.end()) continue;
+      std::string hint = did_you_mean(caution, known);
+      if (hint.empty()) hint = "known: " + one_of(known);
+      found.warning(unit.circuit.source, place.mark,
+                    fmt::format("unknown caution '{}' at place '{}'", caution, place.id), hint);
+    }
+    const bool panel =
+        std::any_of(unit.spots.begin(), unit.spots.end(), [&](const unit::Spot& spot) {
+          return spot.in_panel && spot.place == place.id && can_shock(unit, structure, spot.device);
+        });
+    const bool told = std::find(place.cautions.begin(), place.cautions.end(), "live panel") !=
+                      place.cautions.end();
+    if (panel && !told) {
+      found.warning(unit.circuit.source, place.mark,
+                    fmt::format("place '{}' has a panel and no caution 'live panel'", place.id),
+                    "cautions: [live panel]");
+    }
+  }
+}
+
+// What the parts hold when it runs, by the volumes of the file. (A charge that has no room is an
+// error when the file is read.)
+void judge_charge(const unit::Unit& unit, Diagnostics& found) {
+  const plant::Params& p = unit.plant;
+  const plant::Refrigerant& r = *p.refrigerant;
+  const double low_vapour =
+      r.at_pressure(r.dew_pa(p.design_evaporating_k)).vapour_kg_m3 * p.evaporator_m3;
+  constexpr double kCondensingK = 315;  // 107 °F
+  const double high_vapour =
+      r.at_pressure(r.dew_pa(kCondensingK)).vapour_kg_m3 * (p.condenser_m3 + 0.5 * p.receiver_m3);
+  const double line = p.capillary > 0.5 ? 0.3 * p.liquid_line_kg : p.liquid_line_kg;
+  const double least = line + 0.5 * p.evaporator_liquid_kg + low_vapour + high_vapour;
+  const Mark mark = unit.charge_mark.known() ? unit.charge_mark : unit.circuit.supply.mark;
+  if (p.charge_kg < least) {
+    found.warning(
+        unit.circuit.source, mark,
+        fmt::format("a charge of {} does not fill the machine: line, coil and vapour take "
+                    "{}",
+                    pounds(p.charge_kg), pounds(least)),
+        "more charge.full, or smaller volumes");
+  }
+}
+
+}  // namespace
+
+void judge_wiring(const unit::Unit& unit, Diagnostics& found) {
+  judge_overload_settings(unit, found);
+  judge_secondaries(unit, found);
+  judge_places(unit, found);
+  judge_charge(unit, found);
+}
+
+}  // namespace legwork::commission

@@ -1,0 +1,31 @@
+#pragma once
+// A scenario file to begin with: a fault of that unit that stops the compressor, what is then found
+// (by running it), and every key with a comment. It passes `legwork check` as it is.
+//
+//   const NewScenario made = new_scenario("wf-208", "my-call", home);
+//   made.why.empty() ? write(made.text) : complain(made.why);
+
+#include <string>
+#include <vector>
+
+namespace legwork::commission {
+
+struct NewScenario {
+  std::string why;  // not empty: it cannot be made, and why
+  std::string text;
+};
+NewScenario new_scenario(const std::string& unit, const std::string& id, const std::string& home);
+
+// What a form asks for; written as a scenario file that says the same.
+struct ScenarioForm {
+  std::string id, unit, title, site, said;
+  std::string outdoor = "80 °F", time = "14:30", par = "40 min";
+  int difficulty = 2;
+  std::vector<std::string> faults;  // "what: how" or "what: how: severity"
+  std::string box;                  // "24 °F ± 3"; empty: not asked for
+  std::string compressor;           // "running", "cycling", "off"; empty
+  std::string skills;               // separated by commas
+};
+std::string scenario_text(const ScenarioForm& form);
+
+}  // namespace legwork::commission

@@ -1,0 +1,566 @@
+#include "engine/commission/schema.h"
+
+#include <fmt/format.h>
+
+#include <map>
+
+#include "engine/circuit/kinds.h"
+#include "engine/commission/schema_words.h"
+#include "engine/fault/modes.h"
+#include "engine/fault/scenario.h"
+#include "engine/plant/plant.h"
+#include "engine/plant/refrigerant.h"
+#include "engine/session/shop.h"
+
+namespace legwork::commission {
+namespace {
+
+using circuit::ParamSpec;
+using D = Dimension;
+using Type = ParamSpec::Type;
+
+SchemaJson reference(std::string_view name) { return {{"$ref", fmt::format("#/$defs/{}", name)}}; }
+
+std::vector<std::string> words_of(std::string_view text) {
+  std::vector<std::string> words;
+  while (!text.empty()) {
+    const std::size_t end = text.find('|');
+    words.emplace_back(text.substr(0, end));
+    text = end == std::string_view::npos ? std::string_view() : text.substr(end + 1);
+  }
+  return words;
+}
+
+std::vector<std::string> quantity_names() {
+  std::vector<std::string> names;
+  for (const plant::Quantity& one : plant::quantities()) names.emplace_back(one.name);
+  return names;
+}
+std::vector<std::string> names_of_dimension(Dimension dimension) {
+  std::vector<std::string> names;
+  for (const plant::Quantity& one : plant::quantities()) {
+    if (one.dimension == dimension) names.emplace_back(one.name);
+  }
+  return names;
+}
+std::vector<std::string> drive_words() {
+  std::vector<std::string> names;
+  for (const plant::Drive& drive : plant::drives()) names.emplace_back(drive.name);
+  return names;
+}
+
+SchemaJson param_schema(const ParamSpec& param) {
+  const std::string about = std::string(param.doc) + (param.required ? "" : " (may be left out)");
+  switch (param.type) {
+    case Type::quantity: {
+      const double shown =
+          param.fallback > param.low && param.fallback < param.high && param.fallback > 0
+              ? param.fallback
+              : 0;
+      return quantity_schema(param.dimension, param.key, about,
+                             shown > 0 && param.dimension != D::number
+                                 ? fmt::format("{:.4g} {}", display_value(shown, param.dimension),
+                                               display_unit(param.dimension))
+                                 : "");
+    }
+    case Type::quantity_list:
+      return list_schema(quantity_schema(param.dimension, param.key, param.doc), param.key, about,
+                         {std::string(dimension_example(param.dimension))});
+    case Type::text_list:
+      return list_schema({{"type", {"string", "number"}}}, param.key, about, {"NC"});
+    case Type::text:
+      if (param.key == "senses") {
+        std::vector<std::string> names;
+        for (const D one : {D::pressure, D::temperature, D::pressure_difference, D::fraction}) {
+          for (std::string& name : names_of_dimension(one)) names.push_back(std::move(name));
+        }
+        for (const char* alias : {"discharge", "door", "oil"}) names.emplace_back(alias);
+        return choice_schema(names, param.key, about);
+      }
+      return text_schema(param.key, about, "CM");
+    case Type::flag:
+      return flag_schema(param.key, about);
+    case Type::choice:
+      return choice_schema(words_of(param.choices), param.key, about);
+  }
+  return true;
+}
+
+SchemaJson kind_schema(const circuit::Kind& kind) {
+  SchemaJson properties;
+  SchemaJson name = {{"const", kind.name}, {"title", "kind"}, {"description", kind.doc}};
+  name["examples"] = {kind.name};
+  properties["kind"] = name;
+  properties["at"] = reference("at");
+  properties["panel"] = reference("spot");
+  properties["moves"] = reference("moves");
+  properties["share"] = reference("share");
+  std::vector<std::string> required = {"kind", "at"};
+  for (const ParamSpec& param : kind.params) {
+    properties[std::string(param.key)] = param_schema(param);
+    if (param.required) required.emplace_back(param.key);
+  }
+  return object_schema(properties, required, kind.name, kind.doc);
+}
+
+SchemaJson device_schema() {
+  std::vector<std::string> names;
+  for (const circuit::Kind* kind : circuit::kinds()) names.emplace_back(kind->name);
+  SchemaJson json = {{"title", "device"},
+                     {"description", "a part of the machine; its kind says what may be written"},
+                     {"type", "object"},
+                     {"required", {"kind", "at"}},
+                     {"properties", {{"kind", choice_schema(names, "kind", "what it is")}}}};
+  json["examples"] = {{{"kind", "fuse"}, {"rating", "5 A"}, {"at", "roof"}}};
+  // By its kind, so that an editor complains of the one thing and not of every other kind.
+  SchemaJson rules = SchemaJson::array();
+  for (const circuit::Kind* kind : circuit::kinds()) {
+    rules.push_back(
+        {{"if", {{"properties", {{"kind", {{"const", kind->name}}}}}, {"required", {"kind"}}}},
+         {"then", kind_schema(*kind)}});
+  }
+  json["allOf"] = rules;
+  return json;
+}
+
+SchemaJson plant_schema() {
+  std::vector<std::string> groups, refrigerants;
+  for (const plant::Field& field : plant::fields()) {
+    const bool machine = field.role == plant::FieldRole::machine;
+    if (machine && (groups.empty() || groups.back() != field.group))
+      groups.emplace_back(field.group);
+  }
+  for (const std::string_view name : plant::refrigerant_names()) refrigerants.emplace_back(name);
+  const plant::Params usual;
+  SchemaJson properties;
+  properties["refrigerant"] = choice_schema(refrigerants, "refrigerant", "what it is charged with");
+  for (const std::string& group : groups) {
+    SchemaJson fields;
+    for (const plant::Field& field : plant::fields()) {
+      if (field.group != group || field.role != plant::FieldRole::machine) continue;
+      const bool bare = field.dimension == D::number || field.dimension == D::fraction;
+      fields[std::string(field.key)] = quantity_schema(
+          field.dimension, field.key, field.doc,
+          bare ? ""
+               : fmt::format("{:.4g} {}", display_value(usual.*field.member, field.dimension),
+                             display_unit(field.dimension)));
+    }
+    for (const plant::PolynomialField& field : plant::polynomial_fields()) {
+      if (field.group != group) continue;
+      SchemaJson ten = {{"title", field.key}, {"description", field.doc},
+                        {"type", "array"},    {"minItems", 10},
+                        {"maxItems", 10},     {"items", {{"type", {"number", "string"}}}}};
+      ten["examples"] = SchemaJson::array({SchemaJson::array({1, 0, 0, 0, 0, 0, 0, 0, 0, 0})});
+      fields[std::string(field.key)] = ten;
+    }
+    SchemaJson one = object_schema(fields, {}, group, "values of the plant: " + group);
+    one["examples"] = {SchemaJson::object()};
+    properties[group] = one;
+  }
+  SchemaJson json = object_schema(properties, {"refrigerant"}, "plant",
+                                  "the refrigeration side, as when healthy");
+  json["examples"] = {{{"refrigerant", "R-134a"}}};
+  return json;
+}
+
+SchemaJson supply_schema() {
+  SchemaJson properties;
+  properties["kind"] = choice_schema({"wye", "delta", "corner delta", "split phase", "single"},
+                                     "kind", "how the service is made up");
+  properties["nominal"] =
+      quantity_schema(D::voltage, "nominal", "line to line; single: line to neutral", "208 V");
+  properties["open circuit"] = quantity_schema(
+      D::voltage, "open circuit", "what it measures with nothing on; left out: nominal", "204.8 V");
+  properties["service"] = quantity_schema(
+      D::resistance, "service", "of each leg, ahead of the unit; left out: 0.03 ohm", "0.03 ohm");
+  properties["frequency"] = quantity_schema(D::frequency, "frequency", "left out: 60 Hz", "60 Hz");
+  properties["earthed"] = flag_schema("earthed", "neutral or corner tied to earth; left out: yes");
+  SchemaJson json = object_schema(properties, {"kind", "nominal"}, "supply", "the service");
+  json["examples"] = {{{"kind", "wye"}, {"nominal", "208 V"}}};
+  return json;
+}
+
+SchemaJson place_schema() {
+  std::vector<std::string> cautions;
+  for (const std::string_view one : session::known_cautions()) cautions.emplace_back(one);
+  SchemaJson properties;
+  properties["name"] = words_schema("name", "for people", "In the box at the evaporator");
+  properties["walk"] = quantity_schema(
+      D::time, "walk", "to get here from any other place; left out: 1 min", "2 min");
+  properties["first walk"] = quantity_schema(
+      D::time, "first walk", "the first time, with the tools; left out: as walk", "7 min");
+  properties["outdoors"] = flag_schema("outdoors", "it rains there; left out: no");
+  properties["in box"] = flag_schema("in box", "the air here is box air; left out: no");
+  properties["cautions"] =
+      list_schema(choice_schema(cautions, "caution", "what to be careful about"), "cautions",
+                  "what to be careful about here", {"live panel"});
+  SchemaJson json = object_schema(properties, {"name"}, "place", "where one can stand");
+  json["examples"] = {{{"name", "Roof"}, {"outdoors", true}}};
+  return json;
+}
+
+SchemaJson wire_schema(bool run) {
+  SchemaJson properties;
+  if (run) {
+    properties["from"] =
+        text_schema("from", "a terminal, a device or \"*\"; the wire may run either way", "DCK.1");
+    properties["to"] = text_schema("to", "a terminal, a device or \"*\"", "BT");
+  }
+  properties["size"] = quantity_schema(D::wire_size, "size", "copper", "12 AWG");
+  properties["length"] = quantity_schema(D::length, "length", "one way", "80 ft");
+  properties["conduit"] =
+      text_schema("conduit", "wires of one conduit couple to each other", "roof to box");
+  properties["field"] = flag_schema("field", "run on site: checked against its fuse; left out: no");
+  std::vector<std::string> required;
+  if (run) required.emplace_back("from");
+  SchemaJson json = object_schema(properties, required, run ? "run" : "usual wire",
+                                  run ? "wires between two devices" : "every other wire");
+  json["examples"] = {{{"size", "14 AWG"}, {"length", "3 ft"}}};
+  return json;
+}
+
+SchemaJson look_schema() {
+  SchemaJson state;
+  state["from"] = {{"type", {"string", "number"}},
+                   {"title", "from"},
+                   {"description", "the value from which it is seen; not for the first state"},
+                   {"examples", {"15 %"}}};
+  state["words"] = words_schema("words", "what is seen", "The fins are clean.");
+  SchemaJson states = {{"title", "states"},
+                       {"description", "in order of the quantity"},
+                       {"type", "array"},
+                       {"minItems", 1},
+                       {"items", object_schema(state, {"words"}, "state",
+                                               "what is seen, and from "
+                                               "which value")}};
+  states["examples"] = SchemaJson::array({SchemaJson::array({{{"words", "The fins are clean."}}})});
+  std::vector<std::string> of = quantity_names();
+  SchemaJson properties;
+  properties["sense"] = choice_schema({"look", "listen", "feel", "smell"}, "sense", "by which");
+  properties["target"] =
+      text_schema("target", "a device or a thing: what one looks at", "condenser");
+  properties["at"] = reference("at");
+  properties["takes"] = quantity_schema(D::time, "takes", "left out: 1 min", "4 min");
+  SchemaJson quantity = {{"title", "of"},
+                         {"description", "a quantity of the plant, or of a device: CC.position"}};
+  quantity["anyOf"] = {
+      {{"enum", of}},
+      {{"pattern", "^[A-Za-z0-9_-]+\\.(position|speed|speed size|button|chatter|watts)$"}}};
+  quantity["examples"] = {"condenser.dirt"};
+  properties["of"] = quantity;
+  properties["mistaken"] =
+      quantity_schema(D::fraction, "mistaken",
+                      "how often a neighbouring state is taken for it; left out: 3 %", "5 %");
+  properties["needs"] = choice_schema({"guard off", "lamp"}, "needs", "what it takes");
+  properties["glance"] = flag_schema("glance", "seen without trying by whoever stands there");
+  properties["states"] = states;
+  SchemaJson json = object_schema(properties, {"sense", "target", "at", "of", "states"}, "look",
+                                  "what the senses can tell");
+  json["examples"] = {{{"sense", "look"},
+                       {"target", "door"},
+                       {"at", "front"},
+                       {"of", "box.door open"},
+                       {"states", SchemaJson::array({{{"words", "The door is shut."}}})}}};
+  return json;
+}
+
+SchemaJson probe_schema() {
+  SchemaJson properties;
+  properties["name"] = words_schema("name", "for people", "Air in the box");
+  properties["at"] = reference("at");
+  properties["of"] =
+      choice_schema(names_of_dimension(D::temperature), "of", "the temperature it would show");
+  properties["air"] = flag_schema("air", "hangs in air; left out: it clamps on pipe");
+  properties["shiny"] = flag_schema("shiny", "infrared reads wrong here; left out: no");
+  SchemaJson json =
+      object_schema(properties, {"name", "at", "of"}, "probe", "a point for a thermometer");
+  json["examples"] = {
+      {{"name", "Air in the box"}, {"at", "box"}, {"of", "box.air"}, {"air", true}}};
+  return json;
+}
+
+SchemaJson rungs_schema() {
+  SchemaJson name = {{"type", "string"},
+                     {"pattern", "^[A-Za-z0-9_-]{1,24}(\\.[A-Za-z0-9_-]{1,24})?$"}};
+  SchemaJson any = {{"type", "object"},
+                    {"required", {"any"}},
+                    {"additionalProperties", false},
+                    {"properties",
+                     {{"any",
+                       {{"type", "array"},
+                        {"minItems", 2},
+                        {"title", "any"},
+                        {"description", "parallel branches, each a part or a list of parts"},
+                        {"examples", SchemaJson::array({SchemaJson::array({"DH1", "DH2"})})},
+                        {"items",
+                         {{"anyOf",
+                           {name,
+                            {{"type", "array"}, {"minItems", 1}, {"items", reference("rung item")}},
+                            reference("rung item")}}}}}}}}};
+  return {{"title", "rung item"},
+          {"description", "a terminal (TB.L1), a part (CC.coil), or parallel branches"},
+          {"anyOf", {name, any}}};
+}
+
+// Things that fail alike, together.
+SchemaJson faults_of(const unit::Unit& unit) {
+  std::map<std::vector<std::string>, std::vector<std::string>> by_modes;
+  std::vector<std::vector<std::string>> order;
+  for (const std::string& what : fault::things(unit)) {
+    std::vector<std::string> modes;
+    for (const fault::Mode& mode : fault::modes_of(unit, what)) modes.push_back(mode.how);
+    if (modes.empty()) continue;
+    std::vector<std::string>& group = by_modes[modes];
+    if (group.empty()) order.push_back(modes);
+    group.push_back(what);
+    // A wire may be written either way round.
+    const std::size_t arrow = what.find('>');
+    if (arrow != std::string::npos && what.find('#') == std::string::npos)
+      group.push_back(what.substr(arrow + 1) + ">" + what.substr(0, arrow));
+  }
+  SchemaJson rows = SchemaJson::array();
+  for (const auto& modes : order) {
+    rows.push_back(
+        {{"properties", {{"what", {{"enum", by_modes[modes]}}}, {"how", {{"enum", modes}}}}}});
+  }
+  return {{"anyOf", rows}};
+}
+
+SchemaJson fault_schema() {
+  const std::vector<std::string> temperatures = names_of_dimension(D::temperature),
+                                 pressures = names_of_dimension(D::pressure);
+  std::vector<std::string> both = temperatures;
+  both.insert(both.end(), pressures.begin(), pressures.end());
+  SchemaJson goes;
+  goes["with"] = choice_schema({"time", "temperature", "pressure", "vibration"}, "with",
+                               "what brings it and takes it away");
+  goes["every"] = quantity_schema(D::time, "every", "with time: from one to the next", "30 min");
+  goes["for"] = quantity_schema(D::time, "for", "with time or vibration: how long", "4 min");
+  goes["of"] = choice_schema(both, "of", "with temperature or pressure: which");
+  const SchemaJson point = {{"anyOf",
+                             {quantity_schema(D::temperature, "temperature", "with temperature"),
+                              quantity_schema(D::pressure, "pressure", "with pressure")}}};
+  for (const auto& [key, about] :
+       {std::pair{"bad at", "it is bad beyond this"}, {"good at", "and good again beyond this"}}) {
+    SchemaJson one = point;
+    one["title"] = key;
+    one["description"] = about;
+    one["examples"] = {"85 °F"};
+    goes[key] = one;
+  }
+  SchemaJson onset = object_schema(goes, {"with"}, "comes and goes", "an intermittent fault");
+  onset["examples"] = {{{"with", "time"}, {"every", "30 min"}, {"for", "4 min"}}};
+  const auto needs = [](std::vector<std::string> words, std::vector<std::string> keys) {
+    return SchemaJson{
+        {"if", {{"properties", {{"with", {{"enum", words}}}}}, {"required", {"with"}}}},
+        {"then", {{"required", keys}}}};
+  };
+  onset["allOf"] = {needs({"time"}, {"every", "for"}), needs({"vibration"}, {"for"}),
+                    needs({"temperature", "pressure"}, {"of", "bad at", "good at"})};
+  SchemaJson properties;
+  properties["what"] = text_schema("what",
+                                   "a device, a wire, or another thing of the unit: see "
+                                   "'legwork parts UNIT'",
+                                   "HPC");
+  properties["how"] = text_schema("how", "one of its ways to fail", "stuck open");
+  SchemaJson severity = {{"title", "severity"},
+                         {"description", "words of a level, or a number; left out: the usual"},
+                         {"type", {"string", "number"}}};
+  severity["examples"] = {"0.5 ohm"};
+  properties["severity"] = severity;
+  properties["after"] = quantity_schema(
+      D::time, "after", "begins so long after the start; left out: at once", "20 min");
+  properties["comes and goes"] = onset;
+  SchemaJson json = object_schema(properties, {"what", "how"}, "fault", "what is wrong, and how");
+  json["not"] = {{"required", {"after", "comes and goes"}}};
+  json["examples"] = {{{"what", "LLS"}, {"how", "coil open"}}};
+  return json;
+}
+
+}  // namespace
+
+std::string unit_schema() {
+  SchemaJson definitions;
+  definitions["at"] = text_schema("at", "name of a place of this file", "roof");
+  SchemaJson spot = {
+      {"title", "panel"},
+      {"description", "column and row behind the cover of its place, from the top left"},
+      {"type", "array"},
+      {"minItems", 2},
+      {"maxItems", 2},
+      {"items", {{"type", "integer"}, {"minimum", 1}, {"maximum", 40}}}};
+  spot["examples"] = SchemaJson::array({SchemaJson::array({2, 1})});
+  definitions["spot"] = spot;
+  definitions["moves"] = choice_schema(drive_words(), "moves", "what it moves in the plant");
+  definitions["share"] = quantity_schema(
+      D::fraction, "share", "of what it moves, where several move it together", "50 %");
+  definitions["supply"] = supply_schema();
+  definitions["place"] = place_schema();
+  definitions["device"] = device_schema();
+  definitions["rung item"] = rungs_schema();
+  definitions["wire"] = wire_schema(false);
+  definitions["run"] = wire_schema(true);
+  definitions["plant"] = plant_schema();
+  definitions["look"] = look_schema();
+  definitions["probe"] = probe_schema();
+  SchemaJson rung = {{"type", "array"}, {"minItems", 2}, {"items", reference("rung item")}};
+  SchemaJson wires;
+  wires["usual"] = reference("wire");
+  wires["runs"] = {{"title", "runs"},
+                   {"description", "of several that fit the last one holds"},
+                   {"type", "array"},
+                   {"items", reference("run")}};
+  wires["runs"]["examples"] =
+      SchemaJson::array({SchemaJson::array({{{"from", "FU1"}, {"size", "12 AWG"}}})});
+  SchemaJson gauges;
+  gauges["at"] = reference("at");
+  SchemaJson range = list_schema(
+      quantity_schema(D::temperature, "outdoor", "a temperature", "50 °F"), "outdoor",
+      "outdoor temperatures that it is made for; left out: 50 °F to 110 °F", {"50 °F", "110 °F"});
+  range["type"] = "array";
+  range["minItems"] = range["maxItems"] = 2;
+  SchemaJson properties;
+  properties["unit"] = id_schema("unit", "its id: the file's name without .yaml", "wf-208");
+  properties["name"] = words_schema("name", "for people", "Walk-in freezer, 208 V");
+  properties["blurb"] =
+      text_schema("blurb", "a few sentences for whoever chooses a unit", "R-404A, on the roof.");
+  SchemaJson sequence = {{"title", "sequence"},
+                         {"description", "how the machine works, a sentence a step"},
+                         {"type", "array"},
+                         {"items", words_schema("step", "one step", "The thermostat closes.")}};
+  sequence["examples"] = SchemaJson::array({SchemaJson::array({"The thermostat closes."})});
+  properties["sequence"] = sequence;
+  properties["outdoor"] = range;
+  properties["supply"] = reference("supply");
+  properties["places"] = map_schema(reference("place"), "places",
+                                    "where one can stand; the first is where a call begins");
+  properties["devices"] =
+      map_schema(reference("device"), "devices", "parts by their names", "^[A-Za-z0-9_-]{1,24}$");
+  properties["rungs"] =
+      map_schema({{"type", "array"}, {"minItems", 1}, {"items", rung}}, "rungs",
+                 "headings of the diagram, each with its rungs, supply side first");
+  properties["wires"] = object_schema(wires, {}, "wires", "what copper lies between terminals");
+  properties["plant"] = reference("plant");
+  properties["gauges"] =
+      object_schema(gauges, {"at"}, "gauges", "where the service ports are; sealed: left out");
+  properties["probes"] = map_schema(reference("probe"), "probes", "points for a thermometer");
+  properties["looks"] = map_schema(reference("look"), "looks", "what the senses can tell");
+  for (const char* key : {"places", "devices", "rungs", "wires", "gauges", "probes", "looks"})
+    properties[key]["examples"] = {SchemaJson::object()};
+  SchemaJson schema = {{"$schema", "https://json-schema.org/draft/2020-12/schema"}};
+  schema.update(
+      object_schema(properties, {"unit", "name", "supply", "places", "devices", "rungs", "plant"},
+                    "A unit of Legwork", "one machine with its wiring: circuits/README.md"));
+  schema["$defs"] = definitions;
+  return schema.dump(1) + "\n";
+}
+
+std::string scenario_schema(const std::vector<unit::UnitPtr>& units, bool only) {
+  std::vector<std::string> ids;
+  for (const unit::UnitPtr& unit : units) ids.push_back(unit->id);
+  SchemaJson ticket;
+  ticket["site"] = text_schema("site", "where", "bakery");
+  ticket["said"] = words_schema("said", "what the caller says: what they saw is true",
+                                "It is getting warm in there.");
+  ticket["outdoor"] = quantity_schema(D::temperature, "outdoor", "outdoors, on arrival", "74 °F");
+  ticket["humidity"] =
+      quantity_schema(D::fraction, "humidity", "relative, outdoors; left out: 50 %", "60 %");
+  ticket["time"] = {{"title", "time"},
+                    {"description", "of day on arrival, in quotes"},
+                    {"type", "string"},
+                    {"pattern", "^([01][0-9]|2[0-3]):[0-5][0-9]$"}};
+  ticket["time"]["examples"] = {"05:10"};
+  SchemaJson found;
+  found["box"] = band_schema(D::temperature, "box", "box air", "24 °F ± 3");
+  found["compressor"] =
+      choice_schema({"running", "cycling", "off"}, "compressor",
+                    "running or off for ten minutes, or two starts in 40 minutes");
+  found["evaporator fans"] = choice_schema({"running", "off"}, "evaporator fans", "all of them");
+  found["condenser fans"] = choice_schema({"running", "off"}, "condenser fans", "all of them");
+  found["overload"] = choice_schema({"set", "tripped"}, "overload", "a button is out, or none is");
+  found["frost"] =
+      band_schema(D::fraction, "frost", "share of the coil that is closed", "60 % ± 20 %");
+  SchemaJson answers;
+  for (const std::string_view question : fault::questions())
+    answers[std::string(question)] =
+        words_schema(question, "what the site says when asked", "Since lunch.");
+  SchemaJson list = {{"type", "array"}, {"items", reference("fault")}, {"minItems", 1}};
+  SchemaJson wrong = list;
+  wrong["maxItems"] = 4;
+  wrong["title"] = "wrong";
+  wrong["description"] = "one to four faults; the root first where one leads to another";
+  wrong["examples"] =
+      SchemaJson::array({SchemaJson::array({{{"what", "LLS"}, {"how", "coil open"}}})});
+  SchemaJson pair = list;
+  pair["maxItems"] = 2;
+  SchemaJson pairs = {{"title", "pairs"},
+                      {"description", "what else shall be among the suspects"},
+                      {"type", "array"},
+                      {"items", pair}};
+  pairs["examples"] = SchemaJson::array({SchemaJson::array()});
+  SchemaJson properties;
+  properties["scenario"] = id_schema("scenario", "its id: the file's name without .yaml", "mb-900");
+  if (only) {
+    properties["unit"] = choice_schema(ids, "unit", "the unit's id");
+  } else {
+    SchemaJson unit = {{"title", "unit"},
+                       {"description",
+                        "a shipped unit, or one's own that begins with my- or own-; "
+                        "for others: legwork schema scenario --for UNIT"}};
+    unit["anyOf"] = {{{"enum", ids}}, {{"pattern", "^(my|own)-[a-z0-9-]{1,60}$"}}};
+    unit["examples"] = {ids.empty() ? "wf-208" : ids.front()};
+    properties["unit"] = unit;
+  }
+  properties["unit hash"] = {{"title", "unit hash"},
+                             {"description", "SHA-256 of the unit file it was written for"},
+                             {"type", "string"},
+                             {"pattern", "^[0-9a-f]{64}$"}};
+  properties["unit hash"]["examples"] = {std::string(64, '0')};
+  properties["title"] = words_schema("title", "a few words for the list", "Food pantry");
+  properties["difficulty"] = {{"title", "difficulty"},
+                              {"description", "1 (first week) to 5 (expert)"},
+                              {"type", "integer"},
+                              {"minimum", 1},
+                              {"maximum", 5}};
+  properties["difficulty"]["examples"] = {2};
+  properties["ticket"] = object_schema(ticket, {"site", "said", "outdoor", "time"}, "ticket",
+                                       "what the caller tells, and the day");
+  properties["wrong"] = wrong;
+  properties["pairs"] = pairs;
+  properties["found"] = object_schema(found, {}, "found", "what the machine shows on arrival");
+  properties["found"]["minProperties"] = 1;
+  properties["par"] =
+      quantity_schema(D::time, "par", "minutes that a good technician needs", "40 min");
+  properties["skills"] = list_schema({{"type", "string"}, {"minLength", 3}, {"maxLength", 60}},
+                                     "skills", "what it practises", {"is it being called"});
+  const SchemaJson lead_step = object_schema(
+      {{"do", {{"type", "string"}}}, {"en", {{"type", "string"}}}, {"es", {{"type", "string"}}}},
+      {"do"}, "a step of the lead", "a step as one types it, and what the lead says to it");
+  properties["lead"] =
+      list_schema({{"anyOf", {{{"type", "string"}}, lead_step}}}, "lead",
+                  "how the shop's lead works the call, step by step", "look at CF1");
+  properties["answers"] = object_schema(answers, {}, "answers", "what the site says when asked");
+  for (const char* key : {"ticket", "found", "answers"})
+    properties[key]["examples"] = {SchemaJson::object()};
+  SchemaJson schema = {{"$schema", "https://json-schema.org/draft/2020-12/schema"}};
+  schema.update(object_schema(
+      properties, {"scenario", "unit", "title", "difficulty", "ticket", "wrong", "found", "par"},
+      "A scenario of Legwork",
+      "a unit, what is wrong with it, and the ticket: scenarios/README.md"));
+  SchemaJson rules = SchemaJson::array();
+  SchemaJson definitions;
+  definitions["fault"] = fault_schema();
+  for (const unit::UnitPtr& unit : units) {
+    const std::string name = "faults of " + unit->id;
+    definitions[name] = faults_of(*unit);
+    const SchemaJson items = {{"items", {{"$ref", "#/$defs/faults%20of%20" + unit->id}}}};
+    rules.push_back(
+        {{"if", {{"properties", {{"unit", {{"const", unit->id}}}}}, {"required", {"unit"}}}},
+         {"then", {{"properties", {{"wrong", items}, {"pairs", {{"items", items}}}}}}}});
+  }
+  schema["allOf"] = rules;
+  schema["$defs"] = definitions;
+  return schema.dump(1) + "\n";
+}
+
+}  // namespace legwork::commission

@@ -1,0 +1,86 @@
+#include "engine/session/unit_files.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <filesystem>
+#include <memory>
+
+#include "engine/base/suggest.h"
+#include "engine/session/door.h"
+
+namespace legwork::session {
+namespace {
+
+constexpr std::size_t kMostUnits = 1000;
+
+void add_units_of(const std::string& folder, std::vector<UnitLine>& out) {
+  namespace fs = std::filesystem;
+  if (folder.empty()) return;
+  std::vector<UnitLine> here;
+  std::error_code error;
+  for (fs::directory_iterator it(folder, error), end;
+       !error && it != end && here.size() < kMostUnits; it.increment(error)) {
+    if (it->path().extension() == ".yaml" && it->is_regular_file(error))
+      here.push_back({it->path().stem().string(), it->path().string()});
+  }
+  std::sort(here.begin(), here.end(),
+            [](const UnitLine& a, const UnitLine& b) { return a.id < b.id; });
+  for (UnitLine& line : here) {
+    if (std::none_of(out.begin(), out.end(), [&](const UnitLine& o) { return o.id == line.id; }))
+      out.push_back(std::move(line));
+  }
+}
+
+bool is_path(std::string_view name) { return name.find_first_of("/.\\") != std::string_view::npos; }
+
+}  // namespace
+
+std::string own_circuits() { return data_folder() + "/circuits"; }
+
+std::vector<UnitLine> unit_files(const std::string& home, const std::string& beside) {
+  std::vector<UnitLine> out;
+  add_units_of(home + "/circuits", out);
+  add_units_of(own_circuits(), out);
+  add_units_of(beside, out);
+  return out;
+}
+
+std::string unit_path(std::string_view id, const std::string& home, const std::string& beside) {
+  if (id.empty() || is_path(id)) return {};
+  std::error_code error;
+  for (const std::string& folder : {home + "/circuits", own_circuits(), beside}) {
+    if (folder.empty()) continue;
+    std::string path = fmt::format("{}/{}.yaml", folder, id);
+    if (std::filesystem::exists(path, error)) return path;
+  }
+  return {};
+}
+
+std::string unit_hint(std::string_view id, const std::string& home, const std::string& beside) {
+  std::vector<std::string> ids;
+  // A scenario beside which it lies is no unit, though it ends alike.
+  for (const UnitLine& line : unit_files(home, {})) ids.push_back(line.id);
+  std::string hint = did_you_mean(id, ids);
+  if (!hint.empty()) hint += "; ";
+  const std::vector<std::string_view> views(ids.begin(), ids.end());
+  return hint + fmt::format("units: {}; own ones are looked for in {}{}", one_of(views),
+                            own_circuits(), beside.empty() ? "" : " and beside the scenario");
+}
+
+unit::UnitPtr load_unit(const std::string& name, const std::string& home, const std::string& beside,
+                        Diagnostics& found) {
+  std::string path = name;
+  if (!is_path(name)) {
+    path = unit_path(name, home, beside);
+    if (path.empty()) {
+      found.file_error("legwork", fmt::format("unknown unit '{}'", name),
+                       unit_hint(name, home, beside));
+      return nullptr;
+    }
+  }
+  auto unit = unit::load_file(path, home + "/assets", found);
+  return unit ? std::make_shared<const unit::Unit>(std::move(*unit)) : nullptr;
+}
+
+}  // namespace legwork::session

@@ -1,0 +1,81 @@
+// Watching an instrument.
+
+#include "engine/session/names.h"
+#include "engine/session/verbs.h"
+#include "engine/session/watching.h"
+
+namespace legwork::session {
+namespace {
+
+const Verb& inner(const Watch& watch) { return *find_verb(watch.reading.verb); }
+
+Watch watched(const Line& line) {
+  Message why;
+  return watch_of(line[0], why).value_or(Watch{});
+}
+
+Message watch_resolve(const Attempt& a, Line& line) {
+  Message why;
+  std::optional<Watch> watch = watch_of(line[0], why);
+  if (!watch) return why;
+  if (inner(*watch).resolve != nullptr) {
+    if (why = inner(*watch).resolve(a, watch->reading.arguments); !why.empty()) return why;
+  }
+  line[0] = text(*watch);
+  return {};
+}
+
+Message watch_refuse(const Attempt& a, const Line& line) {
+  const Watch watch = watched(line);
+  return inner(watch).refuse == nullptr ? Message()
+                                        : inner(watch).refuse(a, watch.reading.arguments);
+}
+
+double watch_cost(const Attempt&, const Line& line) {
+  const Watch watch = watched(line);
+  return watch.minutes + static_cast<double>(landing_ticks(watch.reading)) /
+                             static_cast<double>(sim::kTicksPerMinute);
+}
+
+void watch_touches(const Attempt& a, const Line& line, Touched& touched) {
+  const Watch watch = watched(line);
+  if (inner(watch).touches != nullptr) inner(watch).touches(a, watch.reading.arguments, touched);
+}
+
+void watch_read(Site& site, const Line& line, Seen& seen) {
+  const Watch watch = watched(line);
+  inner(watch).read(site, watch.reading.arguments, seen);
+}
+
+void watch_book(Attempt& a, const Line& line, Outcome& out) {
+  const Watch watch = watched(line);
+  if (inner(watch).book != nullptr) inner(watch).book(a, watch.reading.arguments, out);
+  for (const Observation& o : out.seen.observations) {
+    if (o.tick != 0) return;
+  }
+  out.seen.said.push_back(phrase("It did not move."));
+}
+
+constexpr Verb kVerbs[] = {
+    {.name = "watch",
+     .pattern = "watch {reading+}",
+     .group = Group::measure,
+     .label = phrase("watch"),
+     .help = phrase(
+         "Put an instrument on and watch it until it moves, or for a span: watch volts CM.C "
+         "CM.R 5 min, watch gauges until change. Lowest, highest, and each move with its time."),
+     .touch = Touch::leads,
+     .resolve = watch_resolve,
+     .refuse = watch_refuse,
+     .cost = watch_cost,
+     .touches = watch_touches,
+     .read = watch_read,
+     .book = watch_book,
+     .open_ended = true},
+};
+
+}  // namespace
+
+std::span<const Verb> verbs_watch() { return kVerbs; }
+
+}  // namespace legwork::session

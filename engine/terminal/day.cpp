@@ -1,0 +1,75 @@
+// `legwork day UNIT`: a healthy day as curves.
+#include <fmt/format.h>
+
+#include <cstdio>
+#include <memory>
+
+#include "engine/base/home.h"
+#include "engine/commission/day_chart.h"
+#include "engine/terminal/commands.h"
+
+namespace legwork::terminal {
+namespace {
+
+struct Options {
+  std::string unit;
+  std::vector<std::string> outdoors;
+  std::string html;
+};
+
+int draw(const Options& options) {
+  const std::string home = home_folder();
+  if (home.empty()) {
+    fmt::print(stderr, "{}\n", home_help());
+    return kFindings;
+  }
+  const commission::DayCharts charts =
+      commission::day_charts(options.unit, {home, options.outdoors});
+  if (!charts.why.empty()) {
+    fmt::print(stderr, "{}{}", charts.why, charts.why.back() == '\n' ? "" : "\n");
+    return kFindings;
+  }
+  if (options.html.empty()) {
+    for (const commission::DayChart& chart : charts.charts)
+      fmt::print("{}\n", commission::as_text(chart));
+    return kFine;
+  }
+  const std::string page = commission::as_html(charts, home);
+  std::FILE* file = std::fopen(options.html.c_str(), "wb");
+  const bool written =
+      file != nullptr && std::fwrite(page.data(), 1, page.size(), file) == page.size();
+  if ((file != nullptr && std::fclose(file) != 0) || !written) {
+    fmt::print(stderr, "{}: error: cannot be written\n", options.html);
+    return kFindings;
+  }
+  fmt::print("{}\n", options.html);
+  return kFine;
+}
+
+Runner add(Arguments& arguments) {
+  auto options = std::make_shared<Options>();
+  arguments.word("UNIT", options->unit,
+                 phrase("A unit by its id (wf-208) or the path of its file"));
+  arguments.option_again(
+      "--outdoor", options->outdoors,
+      phrase("Outdoor temperature, once or more; left out: the ends and the middle of "
+             "the unit's range"));
+  arguments.option("--html", options->html, phrase("Write one page with curves instead"));
+  return [options] { return draw(*options); };
+}
+
+}  // namespace
+
+std::span<const Command> commands_of_day() {
+  static constexpr Command kCommands[] = {
+      {"day", phrase("A healthy day of a unit as curves: box, coil, pressures, amps, what ran."),
+       phrase("For example: legwork day wf-208 --outdoor '95 F'\n"
+              "             legwork day my-unit.yaml --html day.html\n"
+              "The machine is simulated tick by tick from midnight to midnight. 'legwork check' "
+              "judges the "
+              "same days."),
+       add, 82}};
+  return kCommands;
+}
+
+}  // namespace legwork::terminal

@@ -1,0 +1,109 @@
+// `legwork new unit` and `legwork new scenario UNIT`: a file to begin with.
+#include <fmt/format.h>
+
+#include <cstdio>
+#include <filesystem>
+#include <memory>
+
+#include "engine/base/home.h"
+#include "engine/commission/new_scenario.h"
+#include "engine/commission/new_unit.h"
+#include "engine/terminal/commands.h"
+
+namespace legwork::terminal {
+namespace {
+
+namespace fs = std::filesystem;
+
+struct Options {
+  std::string what;
+  std::vector<std::string> unit;
+  commission::SizeWanted size;
+  std::string id;
+  std::string to;
+};
+
+int fail(const std::string& why, int code) {
+  fmt::print(stderr, "error: {}{}", why, !why.empty() && why.back() == '\n' ? "" : "\n");
+  return code;
+}
+
+int write(const Options& options, const std::string& id, const std::string& text) {
+  const std::string path = (options.to.empty() ? "" : options.to + "/") + id + ".yaml";
+  std::error_code error;
+  if (fs::exists(path, error)) return fail(path + " is there already", kFindings);
+  if (!options.to.empty()) fs::create_directories(options.to, error);
+  std::FILE* file = std::fopen(path.c_str(), "wb");
+  const bool written =
+      file != nullptr && std::fwrite(text.data(), 1, text.size(), file) == text.size();
+  if ((file != nullptr && std::fclose(file) != 0) || !written)
+    return fail(path + " cannot be written", kFindings);
+  fmt::print("{}\nNow: legwork check {}\n", path, path);
+  return kFine;
+}
+
+bool is_id(const std::string& text) {
+  return !text.empty() && text.size() <= 64 &&
+         text.find_first_not_of("abcdefghijklmnopqrstuvwxyz0123456789-") == std::string::npos;
+}
+
+int make(const Options& options) {
+  const std::string home = home_folder();
+  if (home.empty()) return fail(home_help(), kFindings);
+  if (!options.id.empty() && !is_id(options.id))
+    return fail("--id: small letters, digits and -; at most 64 of them", kUsage);
+  if (options.what == "unit") {
+    commission::SizeWanted wanted = options.size;
+    if (!options.id.empty()) wanted.id = options.id;
+    if (wanted.size.empty() || wanted.box.empty())
+      return fail("a unit needs --size (for example '6000 Btu/h') and --box ('-10 F')", kUsage);
+    const commission::NewUnit made = commission::new_unit(wanted, home);
+    return made.why.empty() ? write(options, wanted.id, made.text) : fail(made.why, kUsage);
+  }
+  if (options.what == "scenario") {
+    if (options.unit.size() != 1) return fail("legwork new scenario UNIT", kUsage);
+    const std::string id = options.id.empty() ? "my-call" : options.id;
+    const commission::NewScenario made = commission::new_scenario(options.unit[0], id, home);
+    return made.why.empty() ? write(options, id, made.text) : fail(made.why, kFindings);
+  }
+  return fail(fmt::format("'{}' is neither unit nor scenario", options.what), kUsage);
+}
+
+Runner add(Arguments& arguments) {
+  auto options = std::make_shared<Options>();
+  arguments.word("WHAT", options->what, phrase("unit or scenario"));
+  arguments.words_if_any("UNIT", options->unit, phrase("For a scenario: its unit"));
+  arguments.option("--id", options->id, phrase("Its id, which names the file too"));
+  arguments.option("--to", options->to, phrase("Folder to write to; left out: the present one"));
+  arguments.option("--size", options->size.size,
+                   phrase("Capacity, for example '6000 Btu/h' or '2 kW'"));
+  arguments.option("--box", options->size.box, phrase("Box temperature, for example '-10 F'"));
+  arguments.option("--outdoor", options->size.outdoor, phrase("Outdoor temperature of the design"));
+  arguments.option("--refrigerant", options->size.refrigerant,
+                   phrase("For example R-404A; left out: by the box"));
+  arguments.option("--supply", options->size.supply,
+                   phrase("208, 230, 460 or 575 V three-phase; 208 or 230 V single-phase"));
+  return [options] { return make(*options); };
+}
+
+}  // namespace
+
+std::span<const Command> commands_of_new() {
+  static constexpr Command kCommands[] = {
+      {"new", phrase("A unit or a scenario file to begin with, with comments."),
+       phrase(
+           "For example: legwork new unit --id dairy-575 --size '24000 Btu/h' --box '36 F' "
+           "--supply '575 "
+           "V "
+           "three-phase'\n"
+           "             legwork new scenario wf-208 --id my-call\n"
+           "Both pass 'legwork check' as they are; change them from there. Units are looked for in "
+           "the "
+           "program's circuits, in\n"
+           "circuits of your data folder, and beside a scenario. The manuals: circuits/README.md, "
+           "scenarios/README.md."),
+       add, 84}};
+  return kCommands;
+}
+
+}  // namespace legwork::terminal

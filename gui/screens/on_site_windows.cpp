@@ -1,0 +1,593 @@
+// The three windows on the machine: outside, the compartment, the door with its sheet; and what the
+// pointer does there.
+
+#include <fmt/format.h>
+#include <imgui.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "engine/circuit/circuit.h"
+#include "engine/circuit/kinds.h"
+#include "engine/unit/unit.h"
+#include "gui/kit.h"
+#include "gui/screens/on_site.h"
+#include "gui/screens/on_site_parts.h"
+#include "gui/screens/states.h"
+#include "gui/sheet/ladder.h"
+#include "gui/sheet/panel.h"
+
+namespace legwork::gui::on_site {
+namespace {
+
+bool holds(const Place& p, float x, float y) {
+  return x >= p.left && x < p.right && y >= p.top && y < p.bottom;
+}
+
+bool is_point(const Hit& under) {
+  return under.what == Hit::What::terminal && under.id.starts_with('@');
+}
+
+bool refuse(OnSiteState& mine, const std::string& terminal) {
+  const Message why = why_not(mine, terminal);
+  if (why.empty()) return false;
+  mine.answer = {say("{what}: {why}", {{"what", Name{terminal}}, {"why", why}})};
+  mine.harm.clear();
+  mine.refused = true;
+  return true;
+}
+
+std::string device_of(const OnSiteState& mine, const std::string& id) {
+  const circuit::Circuit& circuit = mine.view.unit->circuit;
+  if (circuit.find_device(id).valid()) return id;
+  const circuit::TerminalId t = circuit.find_terminal(id);
+  if (t.valid() && circuit.terminals[t.slot()].device.valid())
+    return circuit.devices[circuit.terminals[t.slot()].device.slot()].name;
+  const std::string before = id.substr(0, id.find('.'));  // "CC.P1" of the sheet
+  return circuit.find_device(before).valid() ? before : std::string();
+}
+
+// What belongs to an id on a sheet: its target, or a spot round its terminal or the pointer.
+Place place_of(const Sheet& sheet, const std::string& id, ImVec2 mouse) {
+  for (const Target& it : sheet.scene->targets) {
+    if (it.id == id) return place_on(sheet, it.box);
+  }
+  if (const Terminal* t = terminal_on(*sheet.scene, id)) {
+    const float x = sheet.camera->screen_x(static_cast<float>(t->at.x));
+    const float y = sheet.camera->screen_y(static_cast<float>(t->at.y));
+    return {x - 14, y - 14, x + 14, y + 14};
+  }
+  return {mouse.x - 14, mouse.y - 14, mouse.x + 14, mouse.y + 14};
+}
+
+void click_terminal(State& state, OnSiteState& mine, const Sheet& sheet, const std::string& id) {
+  const std::string device = device_of(mine, id);
+  if (touch_of(mine.hand) == Touch::two_leads) {
+    if (mine.taken >= 0) {
+      const int which = mine.taken;
+      mine.taken = -1;
+      place_lead(state, which, id);
+      return;
+    }
+    if (id == mine.red || id == mine.black) {  // that lead again
+      mine.taken = id == mine.red ? 0 : 1;
+      (mine.taken == 0 ? mine.red : mine.black).clear();
+      mine.slip.clear();
+      return;
+    }
+    if (mine.red.empty() || mine.black.empty()) {
+      place_lead(state, mine.red.empty() ? 0 : 1, id);
+      return;
+    }
+  }
+  // Both leads are on: nothing moves by itself. The part's slip has the screw's lines.
+  if (!device.empty()) open_slip(mine, device, place_of(sheet, device, {}), id);
+}
+
+void click_point(State& state, OnSiteState& mine, const std::string& id) {
+  if (id == "@low" || id == "@high") {
+    give_step(state, mine.view.instruments.gauges_on ? "gauges" : "gauges on");
+    return;
+  }
+  mine.hand = "temp";
+  mine.red = id;
+  mine.black.clear();
+  give_step(state, "temp " + id.substr(1));
+}
+
+void clicked(State& state, OnSiteState& mine, const Sheet& sheet, const Hit& under) {
+  const ImVec2 mouse = ImGui::GetIO().MousePos;
+  const Touch touch = touch_of(mine.hand);
+  mine.cursor.clear();
+  mine.seen_open = mine.bag_open = false;
+  if (under.what == Hit::What::wire && under.id.find('>') != std::string::npos) {
+    if (touch == Touch::around_a_wire) {
+      mine.red = under.id;
+      mine.slip.clear();
+      give_step(state, fmt::format("{} {}", mine.hand, under.id));
+    } else {
+      open_slip(mine, under.id, {mouse.x - 14, mouse.y - 14, mouse.x + 14, mouse.y + 14});
+    }
+    return;
+  }
+  if (is_point(under)) return click_point(state, mine, under.id);
+  if (under.what == Hit::What::terminal) return click_terminal(state, mine, sheet, under.id);
+  if (mine.taken >= 0) {  // put down: back to the meter
+    mine.taken = -1;
+    return;
+  }
+  if (under.what == Hit::What::thing) {
+    open_slip(mine, under.id, place_of(sheet, under.id, mouse));
+  } else if (under.what == Hit::What::symbol) {
+    const std::string device = device_of(mine, under.id);
+    if (!device.empty()) open_slip(mine, device, place_of(sheet, under.id, mouse));
+  } else {
+    mine.slip.clear();
+  }
+}
+
+// The lead whose probe is under the pointer; -1: none.
+int gripped(const OnSiteState& mine, ImVec2 at) {
+  for (int i = 0; i < 2; ++i) {
+    if (holds(mine.paper.grips[i], at.x, at.y)) return i;
+  }
+  return -1;
+}
+
+// What lies under the pointer, in words: never more than what its slip says too.
+std::string name_of(const State& state, const OnSiteState& mine, const Hit& under) {
+  const circuit::Circuit& circuit = mine.view.unit->circuit;
+  if (under.what == Hit::What::nothing || under.what == Hit::What::thing) return {};
+  if (is_point(under)) {
+    for (const unit::ProbePoint& probe : mine.view.unit->probes) {
+      if (probe.id == under.id.substr(1)) return spoken(state, probe.name);
+    }
+    return under.id.substr(1);
+  }
+  if (under.what == Hit::What::wire) {
+    const circuit::WireId wire = circuit.find_wire(under.id);
+    if (!wire.valid()) return {};
+    const int number = conductor_numbers(circuit)[circuit.wires[wire.slot()].from.slot()];
+    return number > 0 ? fmt::format("{}\n{}", number, under.id) : under.id;
+  }
+  if (under.what == Hit::What::terminal) {
+    const circuit::TerminalId id = circuit.find_terminal(under.id);
+    std::string words = under.id;
+    for (const circuit::Wire& wire : circuit.wires) {
+      if (wire.from == id || wire.to == id) words += "\n" + wire.name;
+    }
+    if (const Message why = why_not(mine, under.id); !why.empty())
+      words += "\n" + spoken(state, why);
+    return words;
+  }
+  const circuit::DeviceId id = circuit.find_device(under.id);
+  return id.valid()
+             ? fmt::format("{} · {}", under.id,
+                           spoken(state, Term{std::string(circuit.devices[id.slot()].kind->name)}))
+             : std::string();
+}
+
+// What cannot be reached from here; a part when none of its terminals can.
+void note_faint(OnSiteState& mine) {
+  const std::string key = fmt::format("{} {}", mine.view.place, mine.view_count);
+  if (mine.paper.faint_for == key) return;
+  mine.paper.faint_for = key;
+  std::set<std::string>& faint = mine.paper.faint;
+  faint.clear();
+  const circuit::Circuit& circuit = mine.view.unit->circuit;
+  std::vector<bool> near(circuit.devices.size(), false);
+  for (std::size_t i = 0; i < mine.view.terminals.size() && i < circuit.terminals.size(); ++i) {
+    if (!mine.view.terminals[i].reachable) {
+      faint.insert(mine.view.terminals[i].name);
+    } else if (circuit.terminals[i].device.valid()) {
+      near[circuit.terminals[i].device.slot()] = true;
+    }
+  }
+  for (const circuit::Wire& wire : circuit.wires) {
+    if (faint.count(circuit.terminals[wire.from.slot()].name) +
+            faint.count(circuit.terminals[wire.to.slot()].name) ==
+        2) {
+      faint.insert(wire.name);
+    }
+  }
+  for (std::size_t i = 0; i < near.size(); ++i) {
+    if (!near[i]) faint.insert(circuit.devices[i].name);
+  }
+}
+
+Emphasis emphasis_of(OnSiteState& mine, const Hit& under) {
+  note_faint(mine);
+  Emphasis emphasis;
+  emphasis.faint = mine.paper.faint;
+  emphasis.spin = static_cast<float>(mine.spin);
+  if (under.what != Hit::What::nothing) emphasis.lit.insert(under.id);
+  for (const std::string* id : {&mine.found, &mine.red, &mine.black, &mine.slip, &mine.cursor}) {
+    if (!id->empty()) emphasis.lit.insert(*id);
+  }
+  return emphasis;
+}
+
+// A reading that was typed puts the instrument and its leads there too.
+void follow_reading(OnSiteState& mine) {
+  const std::size_t count = mine.view.tags.size();
+  if (mine.paper.tags_seen == count) return;
+  mine.paper.tags_seen = count;
+  if (count == 0) return;
+  const session::Tag& tag = mine.view.tags.back();
+  const Touch touch = touch_of(tag.function);
+  if (touch == Touch::none || tag.at.size() != (touch == Touch::two_leads ? 2U : 1U)) return;
+  mine.hand = tag.function;
+  mine.red = (touch == Touch::at_a_point ? "@" : "") + tag.at.front();
+  mine.black = touch == Touch::two_leads ? tag.at.back() : "";
+  mine.taken = -1;
+}
+
+// Rings on a sheet where the leads are, and where the keys stand.
+void mark_terminals(const State& state, const OnSiteState& mine, const Sheet& sheet,
+                    ImDrawList& list) {
+  const auto ring = [&](const std::string& id, Role role, float out) {
+    const Terminal* t = id.empty() ? nullptr : terminal_on(*sheet.scene, id);
+    if (t == nullptr) return;
+    list.AddCircle({sheet.camera->screen_x(static_cast<float>(t->at.x)),
+                    sheet.camera->screen_y(static_cast<float>(t->at.y))},
+                   std::max(8.0F, 11 * sheet.camera->zoom) + out, state.ink.theme.packed(role), 24,
+                   2.5F * state.ink.scale);
+  };
+  ring(mine.red, Role::red_lead, 0);
+  ring(mine.black, Role::black_lead, 0);
+  ring(mine.cursor, Role::pen, 3);
+}
+
+// By name for tests and the guide: where a thing can be touched on this page.
+void remember_things(State& state, const std::vector<Sheet>& sheets) {
+  const auto note = [&](const std::string& name, const Sheet& on, float x, float y, float r) {
+    const float px = on.camera->screen_x(x), py = on.camera->screen_y(y);
+    if (holds(on.area, px, py)) state.places.emplace(name, Place{px - r, py - r, px + r, py + r});
+  };
+  for (auto it = sheets.rbegin(); it != sheets.rend(); ++it) {
+    const bool machine = it + 1 != sheets.rend() || sheets.size() == 1;
+    (void)machine;
+    for (const bool home : {true, false}) {
+      for (const Terminal& t : it->scene->terminals) {
+        if (t.home != home) continue;
+        const auto x = static_cast<float>(t.at.x), y = static_cast<float>(t.at.y);
+        note("terminal " + t.id, *it, x, y, 4);
+        if (t.screw) note("screw " + t.id, *it, x, y, 4);
+      }
+    }
+    for (const Target& target : it->scene->targets) {
+      const Place at = place_on(*it, target.box);
+      // Where its body can be pressed: low in its middle, clear of screws and neighbours.
+      const float x = at.middle_x(), y = at.top + (at.bottom - at.top) * 0.55F;
+      if (holds(it->area, x, y))
+        state.places.emplace("part " + target.id, Place{x - 4, y - 4, x + 4, y + 4});
+    }
+    for (const Wire& wire : it->scene->wires) {
+      if (!wire.routed) continue;
+      int longest = 0;
+      Point at{};
+      for (std::size_t n = 0; n + 1 < wire.points.size(); ++n) {
+        const Point a = wire.points[n], b = wire.points[n + 1];
+        const int length = std::abs(a.x - b.x) + std::abs(a.y - b.y);
+        const Point middle{(a.x + b.x) / 2, (a.y + b.y) / 2};
+        const float px = it->camera->screen_x(static_cast<float>(middle.x));
+        const float py = it->camera->screen_y(static_cast<float>(middle.y));
+        if (length > longest && holds(it->area, px, py)) {
+          longest = length;
+          at = middle;
+        }
+      }
+      if (longest > 0)
+        note("wire " + wire.id, *it, static_cast<float>(at.x), static_cast<float>(at.y), 2);
+    }
+  }
+}
+
+// What lies beyond an edge of a window, named on the edge; clicking it goes there.
+void draw_edges(State& state, const Sheet& sheet, Camera& camera, const char* name) {
+  const float s = state.ink.scale;
+  std::string beyond[4];  // up, down, left, right
+  float reach[4] = {0, 0, 0, 0};
+  int count[4] = {0, 0, 0, 0};
+  for (const Target& target : sheet.scene->targets) {
+    if (target.id.starts_with('!')) continue;
+    const Place at = place_on(sheet, target.box);
+    const float x = at.middle_x(), y = at.middle_y();
+    int side = -1;
+    if (y < sheet.area.top) side = 0;
+    if (y > sheet.area.bottom) side = 1;
+    if (side < 0 && x < sheet.area.left) side = 2;
+    if (side < 0 && x > sheet.area.right) side = 3;
+    if (side < 0) continue;
+    const float far = side == 0   ? sheet.area.top - at.top
+                      : side == 1 ? at.bottom - sheet.area.bottom
+                      : side == 2 ? sheet.area.left - at.left
+                                  : at.right - sheet.area.right;
+    reach[side] = std::max(reach[side], far);
+    if (++count[side] <= 4) beyond[side] += (beyond[side].empty() ? "" : " · ") + target.id;
+  }
+  static constexpr const char* kSigns[] = {"↑ ", "↓ ", "← ", "→ "};
+  static constexpr const char* kNames[] = {"up", "down", "left", "right"};
+  for (int side = 0; side < 4; ++side) {
+    if (count[side] == 0) continue;
+    const std::string text =
+        kSigns[side] + beyond[side] + (count[side] > 4 ? fmt::format(" +{}", count[side] - 4) : "");
+    ImFont* font = state.ink.fonts.small;
+    const ImVec2 size = font->CalcTextSizeA(font->FontSize, 1e9F, 0, text.c_str());
+    const float wide = std::min(size.x + 12 * s, sheet.area.right - sheet.area.left - 8 * s);
+    const float high = 24 * s;
+    const Place& a = sheet.area;
+    const float x = side == 2   ? a.left + 2
+                    : side == 3 ? a.right - wide - 2
+                                : a.middle_x() - wide / 2;
+    const float y = side == 0   ? a.top + 1
+                    : side == 1 ? a.bottom - high - 1
+                                : a.middle_y() - high / 2;
+    ImGui::SetCursorScreenPos({std::floor(x), std::floor(y)});
+    ImGui::PushID(name);
+    ImGui::PushID(side);
+    if (ImGui::InvisibleButton("beyond", {wide, high})) {
+      const float step = 0.8F * (side < 2 ? a.bottom - a.top : a.right - a.left);
+      const float by = std::min(step, reach[side] + 20 * s);
+      camera.x += side == 2 ? by : side == 3 ? -by : 0;
+      camera.y += side == 0 ? by : side == 1 ? -by : 0;
+    }
+    ImGui::PopID();
+    ImGui::PopID();
+    const bool near = ImGui::IsItemHovered();
+    kit::remember(state, fmt::format("beyond {} {}", name, kNames[side]));
+    state.screens->on_site.paper.hung.push_back({x, y, x + wide, y + high});
+    ImDrawList& list = *ImGui::GetWindowDrawList();
+    list.AddRectFilled({std::floor(x), std::floor(y)}, {std::floor(x + wide), std::floor(y + high)},
+                       state.ink.theme.packed(Role::paper));
+    list.PushClipRect({x, y}, {x + wide, y + high}, true);
+    list.AddText(font, font->FontSize, {std::floor(x + 6 * s), std::floor(y + (high - size.y) / 2)},
+                 state.ink.theme.packed(near ? Role::pen : Role::dim), text.c_str());
+    list.PopClipRect();
+  }
+}
+
+// The line over the sheet: turning, fitting, finding.
+void draw_handles(State& state, OnSiteState& mine, Place area) {
+  const float s = state.ink.scale;
+  ImGui::SetCursorScreenPos({area.left, area.top});
+  if (kit::choice(state, "turn over",
+                  mine.back ? phrase("Turn to the diagram") : phrase("Turn over to the piping")))
+    mine.back = !mine.back;
+  ImGui::SameLine(0, 18 * s);
+  if (kit::choice(state, "fit",
+                  mine.paper.whole ? phrase("Near enough to read") : phrase("The whole sheet")) ||
+      (kit::keys_free() && kit::pressed(Key::f))) {
+    show_whole(state, !mine.paper.whole);
+  }
+  ImGui::SameLine(0, 18 * s);
+  ImGui::PushAllowKeyboardFocus(false);
+  const float left = area.right - ImGui::GetCursorScreenPos().x;
+  kit::field(state, "find", mine.find, std::clamp(left, 60 * s, 130 * s), phrase("find"));
+  ImGui::PopAllowKeyboardFocus();
+}
+
+void frame_round(State& state, ImDrawList& list, const Place& at, float width) {
+  list.AddRect({std::floor(at.left) + 0.5F, std::floor(at.top) + 0.5F},
+               {std::floor(at.right) + 0.5F, std::floor(at.bottom) + 0.5F},
+               state.ink.theme.packed(Role::ink), 0, 0, width);
+}
+
+// The door of the compartment: its edge, hinges, and the tape that holds the sheet.
+void draw_door_leaf(State& state, ImDrawList& list, const Place& at) {
+  const float s = state.ink.scale;
+  frame_round(state, list, at, 1.5F);
+  for (const float part : {0.08F, 0.86F}) {
+    const float y = at.top + part * (at.bottom - at.top);
+    list.AddRectFilled({at.left - 5 * s, y}, {at.left + 5 * s, y + 26 * s},
+                       state.ink.theme.packed(Role::paper));
+    list.AddRect({at.left - 5 * s, y}, {at.left + 5 * s, y + 26 * s},
+                 state.ink.theme.packed(Role::ink), 2);
+  }
+}
+
+// Folded: what stands outside as a strip of names and states.
+void draw_folded(State& state, OnSiteState& mine, Place area) {
+  const float s = state.ink.scale;
+  ImDrawList& list = *ImGui::GetWindowDrawList();
+  frame_round(state, list, area, 1);
+  ImGui::SetCursorScreenPos({area.left + 6 * s, area.top + 4 * s});
+  ImGui::BeginChild("folded", {area.right - area.left - 10 * s, area.bottom - area.top - 8 * s},
+                    false, ImGuiWindowFlags_NavFlattened | ImGuiWindowFlags_NoScrollbar);
+  if (kit::choice(state, "unfold outside", phrase("Outside"))) mine.outside_open = true;
+  for (const Target& target : mine.outside.targets) {
+    if (target.id.starts_with('!')) continue;
+    kit::gap(state, 3);
+    if (kit::choice(state, "part " + target.id, Name{target.id})) {
+      const ImVec2 low = ImGui::GetItemRectMin(), high = ImGui::GetItemRectMax();
+      open_slip(mine, target.id, {low.x, low.y, high.x, high.y});
+    }
+    const Sight* sight = mine.sights.of(target.id);
+    kit::small_words(state, Name{sight == nullptr ? "–" : seen_word(state, sight->how)});
+  }
+  ImGui::EndChild();
+}
+
+}  // namespace
+
+Message why_not(const OnSiteState& mine, const std::string& terminal) {
+  const circuit::TerminalId id = mine.view.unit->circuit.find_terminal(terminal);
+  if (!id.valid() || id.slot() >= mine.view.terminals.size()) return {};
+  const session::TerminalView& view = mine.view.terminals[id.slot()];
+  return view.reachable ? Message() : view.why_not;
+}
+
+void place_lead(State& state, int which, const std::string& terminal) {
+  OnSiteState& mine = state.screens->on_site;
+  if (refuse(mine, terminal)) return;
+  (which == 0 ? mine.red : mine.black) = terminal;
+  if (!mine.red.empty() && !mine.black.empty() && mine.red != mine.black)
+    give_step(state, fmt::format("{} {} {}", mine.hand, mine.red, mine.black));
+}
+
+Place place_on(const Sheet& sheet, const Box& box) {
+  const Camera& c = *sheet.camera;
+  return {c.screen_x(static_cast<float>(box.left)), c.screen_y(static_cast<float>(box.top)),
+          c.screen_x(static_cast<float>(box.right)), c.screen_y(static_cast<float>(box.bottom))};
+}
+
+std::vector<Sheet> open_sheets(const OnSiteState& mine) {
+  std::vector<Sheet> list;
+  const auto there = [](const Place& p) { return p.right > p.left + 20; };
+  if (there(mine.outside_area) && !mine.outside.shapes.empty())
+    list.push_back({&mine.outside, &mine.outside_camera, mine.outside_area});
+  if (there(mine.panel_area) && !mine.panel.shapes.empty())
+    list.push_back({&mine.panel, &mine.panel_camera, mine.panel_area});
+  list.push_back({mine.back ? &mine.piping : &mine.diagram,
+                  mine.back ? &mine.piping_camera : &mine.diagram_camera, mine.diagram_area});
+  return list;
+}
+
+bool where_is(const OnSiteState& mine, const std::string& terminal, PointF& at, bool& in_sight) {
+  for (const Sheet& sheet : open_sheets(mine)) {
+    const Terminal* t = terminal_on(*sheet.scene, terminal);
+    if (t == nullptr) continue;
+    at = {sheet.camera->screen_x(static_cast<float>(t->at.x)),
+          sheet.camera->screen_y(static_cast<float>(t->at.y))};
+    in_sight = holds(sheet.area, at.x, at.y);
+    at.x = std::clamp(at.x, sheet.area.left + 4, sheet.area.right - 4);
+    at.y = std::clamp(at.y, sheet.area.top + 4, sheet.area.bottom - 4);
+    return true;
+  }
+  return false;
+}
+
+void open_slip(OnSiteState& mine, const std::string& id, Place beside, const std::string& screw) {
+  mine.slip = id;
+  mine.slip_beside = beside;
+  mine.at_screw = screw;
+}
+
+void draw_windows(State& state, Place area) {
+  OnSiteState& mine = state.screens->on_site;
+  make_site(state);
+  const float s = state.ink.scale;
+  const float wide = area.right - area.left, gap = 12 * s;
+  const bool small = is_small(state);
+  const bool panel_here = has_panel(*mine.view.unit, mine.view.place);
+  const bool shut = panel_here && !mine.sights.covers_off.contains(mine.view.place);
+  const bool bare = mine.outside.shapes.empty();
+  // How the room is shared: outside, panel, door.
+  const float outside_wide =
+      static_cast<float>(mine.outside.extent.right - mine.outside.extent.left) * s + 4;
+  float out = bare ? 0 : std::clamp((outside_wide + gap) / wide, 0.18F, 0.32F);
+  // The sheet has what its rungs need, the panel the rest.
+  const float sheet_wide = 584 * s;
+  float inner = panel_here ? std::clamp(1 - out - sheet_wide / wide, 0.3F, 0.60F * (1 - out)) : 0;
+  if (shut) {
+    out = bare ? 0 : 0.32F;
+    inner = 0.15F;
+  } else if (!panel_here) {
+    out = bare ? 0 : 0.46F;
+  } else if (small) {
+    out = 0;
+    inner = 0.39F;
+  }
+  const bool folded = small && panel_here && !shut && !bare;
+  const float strip = folded ? 96 * s : 0;
+  if (folded && mine.outside_open) {
+    out = 0.44F;
+    inner = 0;
+  }
+  const Place outside{area.left + (strip > 0 ? strip + gap : 0), area.top,
+                      area.left + (strip > 0 ? strip + gap : 0) + (out > 0 ? out * wide - gap : 0),
+                      area.bottom};
+  const float after = out > 0 ? outside.right + gap : outside.left;
+  const Place panel{after, area.top, after + (inner > 0 ? inner * wide - gap : 0), area.bottom};
+  const float door = inner > 0 ? panel.right + gap : after;
+  const Place leaf{door, area.top, area.right, area.bottom};
+  const Place sheet_area{leaf.left + 8 * s, leaf.top + 34 * s, leaf.right - 4 * s,
+                         leaf.bottom - 4 * s};
+  lay_sheets(state, outside, panel, sheet_area);
+  draw_door_leaf(state, *ImGui::GetWindowDrawList(), leaf);
+  draw_handles(state, mine, {leaf.left + 12 * s, leaf.top + 3 * s, leaf.right - 8 * s, 0});
+  if (folded) {
+    if (mine.outside_open) {
+      ImGui::SetCursorScreenPos({area.left, area.top});
+      if (kit::choice(state, "fold outside", phrase("Back to the panel")))
+        mine.outside_open = false;
+    } else {
+      draw_folded(state, mine, {area.left, area.top, area.left + strip, area.bottom});
+    }
+  }
+  find_on(state);
+  follow_reading(mine);
+
+  const ImVec2 mouse = ImGui::GetIO().MousePos;
+  const std::vector<Sheet> sheets = open_sheets(mine);
+  const bool wires_first = touch_of(mine.hand) == Touch::around_a_wire;
+  Hit under;
+  const Sheet* on = nullptr;
+  for (const Sheet& sheet : sheets) {
+    if (!holds(sheet.area, mouse.x, mouse.y)) continue;
+    under = hit(*sheet.scene, *sheet.camera, mouse.x, mouse.y, wires_first);
+    on = &sheet;
+  }
+  for (const Place& it : mine.paper.hung) {
+    if (holds(it, mouse.x, mouse.y)) under = {};  // it lies under what hangs there
+  }
+  const bool covered = holds(mine.slip_at, mouse.x, mouse.y) && !mine.slip.empty();
+  if (covered || mine.steps_open || mine.pad_open) under = {};
+  mine.paper.hung.clear();
+
+  ImDrawList& list = *ImGui::GetWindowDrawList();
+  const Emphasis emphasis = emphasis_of(mine, under);
+  for (const Sheet& sheet : sheets) {
+    list.PushClipRect({sheet.area.left, sheet.area.top}, {sheet.area.right, sheet.area.bottom},
+                      true);
+    draw_scene(*sheet.scene, *sheet.camera, state.ink, emphasis, list);
+    mark_terminals(state, mine, sheet, list);
+    if (sheet.scene == &mine.diagram || sheet.scene == &mine.piping) draw_tags(state, sheet, list);
+    list.PopClipRect();
+    if (sheet.scene == &mine.outside || sheet.scene == &mine.panel)
+      frame_round(state, list, sheet.area, 1);
+  }
+  list.PushClipRect({area.left, area.top}, {area.right, area.bottom}, true);
+  draw_gauges(state, sheets.front().area, list);
+  draw_card(state, sheet_area, list);
+  list.PopClipRect();
+
+  // After what hangs there, so that it is taken hold of first.
+  Camera* cameras[] = {&mine.outside_camera, &mine.panel_camera,
+                       mine.back ? &mine.piping_camera : &mine.diagram_camera};
+  static constexpr const char* kNames[] = {"outside", "panel", "sheet"};
+  bool pressed = false;
+  for (const Sheet& sheet : sheets) {
+    const int which = sheet.scene == &mine.outside ? 0 : sheet.scene == &mine.panel ? 1 : 2;
+    if (which < 2) draw_edges(state, sheet, *cameras[which], kNames[which]);
+    const bool keys = on == nullptr ? which == 2 : on->scene == sheet.scene;
+    const bool bare_there = under.what == Hit::What::nothing;
+    if (handle_sheet(*cameras[which], sheet.area, kNames[which],
+                     {bare_there && mine.taken < 0, keys && mine.cursor.empty()}))
+      pressed = true;
+  }
+  remember_things(state, sheets);
+  if (mine.dragging >= 0 && !ImGui::IsMouseDown(0)) {
+    const int which = mine.dragging;
+    mine.dragging = -1;
+    const ImVec2 moved = ImGui::GetMouseDragDelta(0, 0);
+    if (std::abs(moved.x) + std::abs(moved.y) < 6) {
+      mine.taken = which;  // a click on the cord: it is in hand
+    } else if (under.what == Hit::What::terminal && !is_point(under)) {
+      place_lead(state, which, under.id);
+    } else {
+      (which == 0 ? mine.red : mine.black).clear();
+    }
+  } else if (pressed && mine.dragging < 0 && mine.taken < 0 && gripped(mine, mouse) >= 0) {
+    mine.dragging = gripped(mine, mouse);
+    (mine.dragging == 0 ? mine.red : mine.black).clear();
+  } else if (pressed && mine.dragging < 0 && on != nullptr && !covered) {
+    clicked(state, mine, *on, under);
+  }
+  if (const std::string words = name_of(state, mine, under);
+      !words.empty() && mine.dragging < 0 && mine.taken < 0) {
+    kit::tip(state, Name{words});
+  }
+}
+
+}  // namespace legwork::gui::on_site

@@ -1,0 +1,150 @@
+// The people of the place, the parts on the wall, and all pieces together. See outside.h.
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "gui/sheet/legend.h"
+#include "gui/sheet/outside.h"
+#include "gui/sheet/panel.h"
+
+namespace legwork::gui {
+
+using fmt::format;
+
+Scene Site::people() {
+  if (unit_.places.front().id != place_) return {};
+  // Somebody of the place, to be asked.
+  const Point at{46, 40};
+  draw("C 0 0 17", at, Fill::paper, Weight::heavy, Hatch::none, "!people");
+  draw("M -36 96 L -36 56 Q -34 24 0 24 Q 34 24 36 56 L 36 96 Z", at, Fill::paper, Weight::heavy,
+       Hatch::none, "!people");
+  draw("M -22 60 L -22 96 M 22 60 L 22 96", at, Fill::none, Weight::thin);
+  scene_.targets.push_back({"!people", {at.x - 36, at.y - 17, at.x + 36, at.y + 96}});
+  words(text_.word_of("scene.people"), {at.x, at.y + 110}, Anchor::middle, "!people");
+  return taken();
+}
+
+Scene Site::loose() {
+  int x = 0, y = 0, high = 0;
+  constexpr int kMost = 430;
+  const auto room = [&](int wide) {
+    if (x > 0 && x + wide > kMost) {
+      x = 0;
+      y += high + 22;
+      high = 0;
+    }
+  };
+  for (const unit::Spot& spot : unit_.spots) {
+    const std::string& name = unit_.circuit.devices[spot.device.slot()].name;
+    if (spot.place != place_ || spot.in_panel || drawn_.contains(name)) continue;
+    drawn_.insert(name);
+    const PartSight part = part_of(unit_, spot.device, sights_, text_);
+    const PartSize size = size_of(part, text_);
+    room(size.wide);
+    draw_part(scene_, part, {x, y}, size, text_);
+    x += size.wide + 18;
+    high = std::max(high, size.high);
+  }
+  // Points for a thermometer that no piece has: on the wall, with their names.
+  for (const unit::ProbePoint& it : unit_.probes) {
+    if (it.place != place_ || drawn_.contains("@" + it.id)) continue;
+    constexpr int kWide = 130;
+    room(kWide);
+    const Point at{x + kWide / 2, y + 22};
+    draw("R -8 -20 8 20 C 0 12 5 M 0 -14 L 0 8", at, Fill::paper, Weight::plain, Hatch::none,
+         "@" + it.id);
+    probe(it.quantity, {at.x, at.y + 12});
+    int line = at.y + 34;
+    for (const std::string& part : broken(render(it.name, text_.speech), 17)) {
+      words(part, {at.x, line}, Anchor::middle, "@" + it.id);
+      line += 16;
+    }
+    x += kWide + 18;
+    high = std::max(high, line - y);
+  }
+  // Looks at what no piece shows: a box with the name and what was seen.
+  for (std::size_t i = 0; i < unit_.looks.size(); ++i) {
+    const unit::Look& look = unit_.looks[i];
+    if (look.place != place_ || drawn_.contains(look.target) ||
+        unit_.circuit.find_device(look.target).valid()) {
+      continue;
+    }
+    drawn_.insert(look.target);
+    constexpr int kWide = 200;
+    room(kWide);
+    int line = y + 20;
+    const std::string id = "!" + look.target;
+    const std::size_t first = scene_.shapes.size();
+    draw("R 0 0 1 1", {x, y}, Fill::paper, Weight::heavy, Hatch::none, id);
+    words(render(Term{look.target}, text_.speech), {x + kWide / 2, line}, Anchor::middle, id,
+          false);
+    for (std::size_t k = i; k < unit_.looks.size(); ++k) {
+      if (unit_.looks[k].target != look.target || sights_.looks[k].state < 0) continue;
+      const auto& state = unit_.looks[k].states[static_cast<std::size_t>(sights_.looks[k].state)];
+      for (const std::string& part : broken(render(state.words, text_.speech), 26))
+        words(part, {x + kWide / 2, line += 17}, Anchor::middle, id, false);
+    }
+    Shape& box = scene_.shapes[first];
+    box.path = format("R 0 0 {} {}", kWide, line + 18 - y);
+    box.strokes = read_path(box.path);
+    scene_.targets.push_back({id, {x, y, x + kWide, line + 18}});
+    x += kWide + 18;
+    high = std::max(high, line + 18 - y);
+  }
+  return taken();
+}
+
+Scene outside(const unit::Unit& unit, const std::string& place, const Sights& sights,
+              const SceneText& text) {
+  Site site(unit, place, sights, text);
+  Scene all;
+  all.name = unit.id + " " + place;
+  Point at{};
+  int wide = 0;
+  const bool side_by_side = !has_panel(unit, place);
+  for (Scene piece :
+       {site.condensing_unit(), site.air_side(), site.door(), site.people(), site.loose()}) {
+    if (piece.shapes.empty()) continue;
+    add_scene(all, piece, {at.x - piece.extent.left, at.y - piece.extent.top});
+    const int w = piece.extent.right - piece.extent.left;
+    const int h = piece.extent.bottom - piece.extent.top;
+    wide = std::max(wide, w);
+    if (side_by_side) {
+      at.x += w + 10;
+    } else {
+      at.y += h + 6;
+    }
+  }
+  all.extent = extent_of(all, 8);
+  prepare(all);
+  return all;
+}
+
+Scene lamp_through_fins(const unit::Unit& unit, const Sights& sights) {
+  Scene scene;
+  int state = -1;
+  for (std::size_t i = 0; i < unit.looks.size() && i < sights.looks.size(); ++i) {
+    if (unit.looks[i].needs == "lamp") state = sights.looks[i].state;
+  }
+  if (state < 0) return scene;
+  constexpr int kWide = 300, kHigh = 110, kColumn = 12, kRows = 4;
+  add_shape(scene, format("R 0 0 {} {}", kWide, kHigh), {0, 0},
+            state == 0 ? Fill::light : Fill::dark, Weight::heavy);
+  for (int column = 0; column < kWide / kColumn; ++column) {
+    for (int row = 0; row < kRows; ++row) {
+      // Patches: which of them light comes through is drawn, not known.
+      const bool lit = state == 1 && (column * 7 + row * 5 + column * row) % 5 < 2;
+      if (!lit) continue;
+      add_shape(scene, format("R 2 0 {} {}", kColumn - 2, kHigh / kRows),
+                {column * kColumn, row * kHigh / kRows}, Fill::light, Weight::none);
+    }
+    add_shape(scene, format("M 0 0 L 0 {}", kHigh), {column * kColumn, 0}, Fill::none, Weight::hair)
+        .faint = true;
+  }
+  scene.extent = {0, 0, kWide, kHigh};
+  prepare(scene);
+  return scene;
+}
+
+}  // namespace legwork::gui

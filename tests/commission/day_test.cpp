@@ -1,0 +1,107 @@
+// Healthy days of the shipped units, what is kept of them, and how they are drawn.
+#include "engine/commission/day.h"
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include <filesystem>
+#include <fstream>
+
+#include "engine/commission/day_chart.h"
+#include "engine/commission/judge.h"
+#include "tests/support/own_folder.h"
+#include "tests/support/units.h"
+
+namespace legwork::commission {
+namespace {
+
+namespace fs = std::filesystem;
+using support::kHome;
+using support::shipped_unit;
+
+const char* const kUnits[] = {"wf-208", "wc-230", "rt-208", "rf-115", "mt-460"};
+
+TEST(Day, CountsWhatTheCurveShows) {
+  const auto unit = shipped_unit("wc-230");
+  const Day day = live_a_day(unit, kelvin_from_fahrenheit(85));
+  ASSERT_EQ(day.curve.size(), 24u * 60 + 1);
+  EXPECT_TRUE(day.whole);
+  double minutes_on = 0;
+  for (const Sample& s : day.curve) minutes_on += s.compressor ? 1 : 0;
+  const auto compressor = unit->circuit.find_load("CM");
+  EXPECT_NEAR(day.loads[compressor.slot()].on_s / 60, minutes_on, 40);
+  EXPECT_GT(day.loads[compressor.slot()].starts, 10);
+  // Four pins on its dial.
+  EXPECT_EQ(day.defrosts.size(), 4u);
+}
+
+TEST(Day, IsTheSameTwice) {
+  const auto unit = shipped_unit("rf-115");
+  Trial a, b;
+  a.days.push_back(live_a_day(unit, 300));
+  b.days.push_back(live_a_day(unit, 300));
+  EXPECT_EQ(numbers_of(a), numbers_of(b));
+}
+
+TEST(Trial, IsKeptWholeAndRefusedWhenItWasTouched) {
+  const support::OwnFolder own;
+  const std::string folder = own / "trials";
+  const auto unit = shipped_unit("rf-115");
+  EXPECT_FALSE(is_kept(*unit, folder));
+  const Trial lived = try_unit(unit, {.kept_in = folder});
+  EXPECT_TRUE(is_kept(*unit, folder));
+  const Trial kept = try_unit(unit, {.kept_in = folder});
+  EXPECT_EQ(numbers_of(lived), numbers_of(kept));
+
+  const std::vector<double> numbers = numbers_of(lived);
+  ASSERT_TRUE(trial_of(numbers, *unit));
+  EXPECT_FALSE(trial_of(numbers, *shipped_unit("wf-208"))) << "another unit's";
+  // Every number doctored in turn (a sample of them): refused, or a trial of the same shape.
+  for (std::size_t i = 0; i < numbers.size(); i += 1 + numbers.size() / 300) {
+    for (const double wrong : {-1.0, 1e300, 0.5, std::numeric_limits<double>::quiet_NaN()}) {
+      std::vector<double> doctored = numbers;
+      doctored[i] = wrong;
+      Diagnostics found;
+      if (const auto trial = trial_of(doctored, *unit)) judge_trial(*unit, *trial, found);
+    }
+  }
+  std::vector<double> shorter(numbers.begin(), numbers.end() - 1);
+  EXPECT_FALSE(trial_of(shorter, *unit));
+
+  // A byte changed in the file: lived again.
+  for (const auto& file : fs::directory_iterator(folder)) {
+    std::fstream bytes(file.path(), std::ios::in | std::ios::out | std::ios::binary);
+    bytes.seekp(500);
+    bytes.put('x');
+  }
+  EXPECT_EQ(numbers_of(try_unit(unit, {.kept_in = folder})), numbers);
+}
+
+TEST(DayChart, DrawsEveryUnitInTheTerminalAndAsAPage) {
+  for (const char* id : kUnits) {
+    const DayCharts charts = day_charts(id, {kHome, {"80 F"}});
+    ASSERT_EQ(charts.why, "") << id;
+    ASSERT_EQ(charts.charts.size(), 1u);
+    const std::string text = as_text(charts.charts[0]);
+    EXPECT_THAT(text, testing::HasSubstr("°F outdoors"));
+    EXPECT_THAT(text, testing::HasSubstr("compressor"));
+    // 16 columns of names, a bar, 96 columns.
+    for (std::size_t at = 0, end = 0; at < text.size(); at = end + 1) {
+      end = text.find('\n', at);
+      EXPECT_LE(end - at, 180u);
+    }
+    const std::string page = as_html(charts, kHome);
+    EXPECT_THAT(page, testing::HasSubstr("<polyline"));
+    EXPECT_THAT(page, testing::HasSubstr("--paper:#faf7f0"));
+    EXPECT_THAT(page, testing::Not(testing::HasSubstr("nan")));
+  }
+}
+
+TEST(DayChart, SaysWhatItDoesNotKnow) {
+  EXPECT_THAT(day_charts("wf-280", {kHome, {}}).why, testing::HasSubstr("did you mean 'wf-208'?"));
+  EXPECT_NE(day_charts("wf-208", {kHome, {"80"}}).why, "");
+  EXPECT_NE(day_charts("wf-208", {kHome, {"800 F"}}).why, "");
+}
+
+}  // namespace
+}  // namespace legwork::commission

@@ -1,0 +1,257 @@
+// Files of authors: where units are looked for, what the check says of ids, skills and of a
+// scenario that never shows what it says, and files to begin with.
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include <filesystem>
+#include <fstream>
+
+#include "engine/base/text_file.h"
+#include "engine/commission/check_files.h"
+#include "engine/commission/new_scenario.h"
+#include "engine/commission/new_unit.h"
+#include "engine/commission/parts.h"
+#include "engine/commission/schema.h"
+#include "engine/session/ticket_files.h"
+#include "engine/session/unit_files.h"
+#include "tests/commission/mend.h"
+#include "tests/support/own_folder.h"
+#include "tests/support/units.h"
+
+namespace legwork::commission {
+namespace {
+
+namespace fs = std::filesystem;
+using support::kHome;
+using support::OwnFolder;
+using support::with_text;
+using testing::AllOf;
+using testing::HasSubstr;
+using testing::Not;
+
+void write(const std::string& path, const std::string& text) {
+  fs::create_directories(fs::path(path).parent_path());
+  std::ofstream(path, std::ios::binary) << text;
+}
+
+std::string shipped(const std::string& path) { return read_text_file(kHome + "/" + path).text; }
+
+// A unit of one's own: the shipped reach-in under another id.
+std::string own_unit(const std::string& id) {
+  return with_text(shipped("circuits/rf-115.yaml"), "unit: rf-115", "unit: " + id);
+}
+
+std::string scenario(const std::string& id, const std::string& unit) {
+  return "scenario: " + id + "\nunit: " + unit +
+         "\ntitle: Corner store\ndifficulty: 1\nticket:\n  site: store\n  said: It is warm.\n"
+         "  outdoor: 75 °F\n  time: \"09:00\"\nwrong:\n  - {what: DT, how: motor dead}\n"
+         "found: {compressor: running}\npar: 40 min\nskills: [is it being called]\n";
+}
+
+std::string check_text(const std::string& path, bool quick = true) {
+  CheckOptions options;
+  options.home = kHome;
+  options.quick = quick;
+  options.routes = false;
+  return check_files({path}, options).found.text();
+}
+
+TEST(OwnUnits, AreFoundInTheDataFolderAndBesideTheScenario) {
+  const OwnFolder data("LEGWORK_DATA");
+  write(data / "circuits/my-unit.yaml", own_unit("my-unit"));
+  write(data / "scenarios/own-1.yaml", scenario("own-1", "my-unit"));
+  const session::TicketFiles files = session::load_ticket("own-1", kHome);
+  ASSERT_TRUE(files.ok()) << files.found.text();
+  EXPECT_EQ(files.unit->id, "my-unit");
+  EXPECT_EQ(session::unit_path("my-unit", kHome), session::own_circuits() + "/my-unit.yaml");
+
+  const OwnFolder elsewhere;
+  write(elsewhere / "beside.yaml", own_unit("beside"));
+  write(elsewhere / "call.yaml", scenario("call", "beside"));
+  EXPECT_EQ(check_text(elsewhere / "call.yaml"), "");
+  const session::TicketFiles beside = session::load_ticket(elsewhere / "call.yaml", kHome);
+  ASSERT_TRUE(beside.ok()) << beside.found.text();
+  EXPECT_EQ(beside.unit->id, "beside");
+}
+
+TEST(OwnUnits, AnUnknownOneIsSaidAtItsLineWithTheList) {
+  const OwnFolder data("LEGWORK_DATA");
+  write(data / "circuits/my-unit.yaml", own_unit("my-unit"));
+  write(data / "scenarios/own-1.yaml", scenario("own-1", "my-unut"));
+  EXPECT_THAT(check_text(data / "scenarios/own-1.yaml"),
+              AllOf(HasSubstr("own-1.yaml:2:7: error: unknown unit 'my-unut'"),
+                    HasSubstr("did you mean 'my-unit'?")));
+  write(data / "scenarios/own-1.yaml", scenario("own-1", "quite-other"));
+  EXPECT_THAT(check_text(data / "scenarios/own-1.yaml"),
+              AllOf(HasSubstr("wf-208"), HasSubstr("my-unit")));
+}
+
+TEST(Ids, AreTheNameOfTheirFileAndStandForOneFile) {
+  const OwnFolder folder;
+  write(folder / "my-unit.yaml", own_unit("our-unit"));
+  EXPECT_THAT(check_text(folder / "my-unit.yaml"),
+              HasSubstr("error: the unit's id 'our-unit' is not its file's name 'my-unit'"));
+  write(folder / "rf-115.yaml", own_unit("rf-115"));
+  EXPECT_THAT(check_text(folder / "rf-115.yaml"), HasSubstr("error: duplicate id 'rf-115'"));
+  write(folder / "call.yaml", scenario("kall", "rf-115"));
+  EXPECT_THAT(check_text(folder / "call.yaml"),
+              HasSubstr("call.yaml:1:11: error: the scenario's id 'kall' is not its file's name"));
+  write(folder / "mb-002.yaml", scenario("mb-002", "rf-115"));
+  EXPECT_THAT(check_text(folder / "mb-002.yaml"), HasSubstr("error: duplicate id 'mb-002'"));
+}
+
+TEST(Scenarios, WithoutAFaultOrWithAMisspeltSkillAreRefused) {
+  const OwnFolder folder;
+  const std::string good = scenario("call", "rf-115");
+  write(folder / "call.yaml",
+        with_text(good, "wrong:\n  - {what: DT, how: motor dead}", "wrong: []"));
+  EXPECT_THAT(check_text(folder / "call.yaml"),
+              HasSubstr("call.yaml:10:8: error: expected at least one fault"));
+  write(folder / "call.yaml", with_text(good, "is it being called", "is it being caled"));
+  EXPECT_THAT(
+      check_text(folder / "call.yaml"),
+      AllOf(HasSubstr("error: unknown skill 'is it being caled'"), HasSubstr("did you mean")));
+  write(folder / "call.yaml", with_text(good, "is it being called", "how to bake a cake"));
+  EXPECT_EQ(check_text(folder / "call.yaml"), "");
+}
+
+TEST(Scenarios, OneMistakeIsOneMessageAtItsPlace) {
+  const OwnFolder folder;
+  const std::string good = scenario("call", "rf-115");
+  const auto findings = [&](const std::string& from, const std::string& to) {
+    write(folder / "call.yaml", with_text(good, from, to));
+    CheckOptions options;
+    options.home = kHome;
+    options.quick = true;
+    return check_files({folder / "call.yaml"}, options).found;
+  };
+  {
+    const Diagnostics found =
+        findings("how: motor dead}",
+                 "how: motor dead, comes and goes: {with: tim, every: 30 min, for: 4 min}}");
+    ASSERT_EQ(found.list().size(), 1u) << found.text();
+    EXPECT_EQ(found.list()[0].mark.line, 11);
+    EXPECT_THAT(found.text(), HasSubstr("did you mean 'time'?"));
+  }
+  {
+    const Diagnostics found = findings("difficulty: 1", "difficulty 1");
+    ASSERT_EQ(found.list().size(), 1u) << found.text();
+    EXPECT_EQ(found.list()[0].mark.line, 4) << found.text();
+    EXPECT_THAT(found.text(), HasSubstr("missing ':' after 'difficulty'"));
+  }
+  {
+    const Diagnostics found = findings("said: It is warm.", "said: \"He said \"warm\" twice.\"");
+    ASSERT_EQ(found.list().size(), 1u) << found.text();
+    EXPECT_EQ(found.list()[0].mark.line, 7) << found.text();
+  }
+}
+
+TEST(Scenarios, OneThatNeverShowsWhatItSaysIsToldWhichLineFails) {
+  const OwnFolder folder;
+  write(folder / "call.yaml", with_text(scenario("call", "rf-115"), "found: {compressor: running}",
+                                        "found: {box: 95 °F ± 1, compressor: running}"));
+  const std::string text = check_text(folder / "call.yaml", false);
+  EXPECT_THAT(
+      text,
+      HasSubstr("call.yaml:12:9: error: what is wrong never shows what 'found' says within 48 h"));
+  EXPECT_THAT(text, HasSubstr("'box: 95"));
+  EXPECT_THAT(text, HasSubstr("the nearest moment is after"));
+  EXPECT_THAT(text, Not(HasSubstr("'compressor: running' is asked")));
+}
+
+struct Size {
+  const char* size;
+  const char* box;
+  const char* supply;
+};
+
+TEST(NewUnit, OfAnySizePassesTheCheckAtOnce) {
+  const Size kSizes[] = {
+      {"6000 Btu/h", "-10 F", "208 V three-phase"}, {"24000 Btu/h", "36 F", "575 V three-phase"},
+      {"60000 Btu/h", "0 F", "460 V three-phase"},  {"9000 Btu/h", "38 F", "230 V single-phase"},
+      {"8000 Btu/h", "-5 F", "208 V single-phase"}, {"120000 Btu/h", "34 F", "230 V three-phase"},
+  };
+  const OwnFolder folder;
+  for (const Size& size : kSizes) {
+    SizeWanted wanted;
+    wanted.size = size.size;
+    wanted.box = size.box;
+    wanted.supply = size.supply;
+    const NewUnit made = new_unit(wanted, kHome);
+    ASSERT_EQ(made.why, "");
+    write(folder / "my-unit.yaml", made.text);
+    EXPECT_EQ(check_text(folder / "my-unit.yaml", false), "")
+        << size.size << " " << size.box << " " << size.supply;
+  }
+}
+
+TEST(NewUnit, SaysWhatItCannotTake) {
+  const auto why = [](const char* size, const char* box, const char* supply,
+                      const char* refrigerant) {
+    SizeWanted wanted;
+    wanted.size = size;
+    wanted.box = box;
+    wanted.supply = supply;
+    wanted.refrigerant = refrigerant;
+    return new_unit(wanted, kHome).why;
+  };
+  EXPECT_THAT(why("6000", "-10 F", "208 V three-phase", ""), HasSubstr("--size: missing unit"));
+  EXPECT_THAT(why("6 Btu/h", "-10 F", "208 V three-phase", ""), HasSubstr("--size: out of range"));
+  EXPECT_THAT(why("6000 Btu/h", "-90 F", "208 V three-phase", ""),
+              HasSubstr("--box: out of range"));
+  EXPECT_THAT(why("6000 Btu/h", "-10 F", "12 V", ""), HasSubstr("--supply: unknown supply"));
+  EXPECT_THAT(why("6000 Btu/h", "-10 F", "208 V three-phase", "R-12"),
+              HasSubstr("--refrigerant: unknown refrigerant"));
+}
+
+TEST(NewScenario, OfEveryUnitPassesTheCheckAtOnce) {
+  const OwnFolder folder;
+  for (const char* id : {"wf-208", "wc-230", "rt-208", "rf-115", "mt-460"}) {
+    const NewScenario made = new_scenario(id, "my-call", kHome);
+    ASSERT_EQ(made.why, "") << id;
+    write(folder / "my-call.yaml", made.text);
+    EXPECT_EQ(check_text(folder / "my-call.yaml", false), "") << id << "\n" << made.text;
+  }
+}
+
+TEST(ScenarioForm, WritesWhatAnAuthorWouldWrite) {
+  ScenarioForm form;
+  form.id = "my-call";
+  form.unit = "rf-115";
+  form.title = "Corner: \"the\" store";
+  form.site = "store";
+  form.said = "It is warm, isn't it: \"very\".";
+  form.faults = {"DT: motor dead"};
+  form.compressor = "running";
+  form.skills = "is it being called, one of my own";
+  Diagnostics found;
+  const auto scenario = fault::load_scenario(scenario_text(form), "my-call.yaml", found);
+  ASSERT_TRUE(scenario) << found.text() << scenario_text(form);
+  EXPECT_EQ(scenario->title.en, form.title);
+  EXPECT_EQ(scenario->ticket.said.en, form.said);
+  EXPECT_EQ(scenario->wrong.at(0).fault.how, "motor dead");
+  EXPECT_EQ(scenario->skills.size(), 2u);
+}
+
+TEST(Parts, NameEverythingThatAScenarioMayName) {
+  for (const char* id : {"wf-208", "rf-115"}) {
+    const auto unit = support::shipped_unit(id);
+    const std::string text = parts_text(*unit);
+    for (const circuit::Device& device : unit->circuit.devices)
+      EXPECT_THAT(text, HasSubstr("\n  " + device.name + ": "));
+    for (const circuit::Wire& wire : unit->circuit.wires)
+      EXPECT_THAT(text, HasSubstr("\n  " + wire.name + "\n"));
+    EXPECT_THAT(text, HasSubstr("      how: "));
+    EXPECT_THAT(text, HasSubstr("\n  condenser\n"));
+  }
+}
+
+TEST(Schema, ForOneUnitKnowsItsParts) {
+  const std::string text = scenario_schema({support::shipped_unit("wf-208")}, true);
+  EXPECT_THAT(text, HasSubstr("\"LLS\""));
+  EXPECT_THAT(text, HasSubstr("coil open"));
+  EXPECT_THAT(text, Not(HasSubstr("mt-460")));
+}
+
+}  // namespace
+}  // namespace legwork::commission
