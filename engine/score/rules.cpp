@@ -9,7 +9,7 @@ namespace legwork::score {
 
 namespace {
 
-double clamp01(double x) { return std::min(1.0, std::max(0.0, x)); }
+double at_most_one(double x) { return std::clamp(x, 0.0, 1.0); }
 
 Number whole(double value) { return {value, 0}; }
 
@@ -218,18 +218,18 @@ bool practice(const Facts& f, const Rubric& r) { return f.list_opened || f.hints
 
 double proof_share(double u, double u0, double full) {
   if (u0 >= full) return u >= full ? 1 : 0;
-  return clamp01((u - u0) / (full - u0));
+  return at_most_one((u - u0) / (full - u0));
 }
 
 double route_share(double minutes, double reference_minutes, double free, double zero) {
   const double ratio = reference_minutes > 0 ? minutes / reference_minutes : zero;
   if (ratio <= free) return 1;
-  return clamp01(1 - suspects::natural_log(ratio / free) / suspects::natural_log(zero / free));
+  return at_most_one(1 - suspects::natural_log(ratio / free) / suspects::natural_log(zero / free));
 }
 
 double sureness_share(double stated, double justified) {
   const double off = stated - justified;
-  return clamp01(1 - 4 * off * off);
+  return at_most_one(1 - 4 * off * off);
 }
 
 std::span<const DimensionRule> dimension_rules() { return kDimensions; }

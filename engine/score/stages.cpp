@@ -115,8 +115,8 @@ std::vector<Stage> stages_beside(const Call& call, const std::vector<RouteStep>&
   for (std::size_t k = 0; k < own.size(); ++k) {
     const CallStep& s = call.steps()[k];
     const session::Verb* row = session::find_verb(s.step.verb);
-    const bool shows = (s.outcome.seen.reads() && row->group != Group::safety) ||
-                       row->group == Group::repair;
+    const bool shows =
+        (s.outcome.seen.reads() && row->group != Group::safety) || row->group == Group::repair;
     if (shows) stages[static_cast<std::size_t>(mine[k])].pages.push_back(static_cast<int>(k) + 1);
   }
   std::vector<Step> leads;

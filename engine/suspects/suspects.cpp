@@ -285,11 +285,10 @@ Taken Suspects::take(const session::Act& act, const session::Seen& seen) {
   }
   if (seen.reads()) {
     steps_of_episode_.push_back(either_way(session::text(act.step)));
-    looked_at_[session::text(act.step)] =
-        std::all_of(seen.observations.begin(), seen.observations.end(),
-                    [](const session::Observation& o) {
-                      return o.state >= 0 || o.source != session::Source::step;
-                    });
+    looked_at_[session::text(act.step)] = std::all_of(
+        seen.observations.begin(), seen.observations.end(), [](const session::Observation& o) {
+          return o.state >= 0 || o.source != session::Source::step;
+        });
   }
   if (session::changes_or_waits(act.step)) {
     last_change_ = session::text(act.step);
