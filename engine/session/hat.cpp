@@ -172,7 +172,7 @@ TicketFiles hat_ticket(const HatName& name, const std::string& home_given, const
   if (full.unit.empty() && !units.empty())
     full.unit = units[static_cast<std::size_t>(numbers.fork("unit").below(units.size()))];
   if (std::find(units.begin(), units.end(), full.unit) == units.end()) {
-    out.found.file_error(name.id(), fmt::format("unknown unit '{}'", full.unit));
+    out.found.file_error(name.id(), say("unknown unit '{unit}'", {{"unit", Name{full.unit}}}));
     return out;
   }
   auto read =
@@ -238,7 +238,7 @@ TicketFiles hat_ticket(const HatName& name, const std::string& home_given, const
     out.unit = unit;
     return out;
   }
-  out.found.file_error(full.id(), "nobody would call about any of the faults that were drawn");
+  out.found.file_error(full.id(), say("nobody would call about any of the faults that were drawn"));
   return out;
 }
 

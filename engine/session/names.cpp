@@ -82,7 +82,7 @@ Message wires(const Attempt& attempt, std::string& names) {
     if (Message why = wire(attempt, one); !why.empty()) return why;
     out += (out.empty() ? "" : " ") + one;
   }
-  if (out.empty()) return "A jaw closes around a wire; none is named.";
+  if (out.empty()) return say("A jaw closes around a wire; none is named.");
   names = out;
   return {};
 }
@@ -179,7 +179,7 @@ Message reach_inside(const Attempt& attempt, std::string_view device) {
 
 Message reach_terminal(const Attempt& attempt, circuit::TerminalId terminal) {
   if (terminal == circuit::kGround) return {};
-  if (!terminal.valid()) return "There is no such terminal.";
+  if (!terminal.valid()) return say("There is no such terminal.");
   const circuit::Terminal& t = wiring(attempt).terminals[terminal.slot()];
   if (t.hidden)
     return say("{terminal} is inside its part; no lead gets there.", {{"terminal", Name{t.name}}});

@@ -30,11 +30,11 @@ std::vector<std::string> yaml_names(const std::string& folder) {
 }
 
 // "did you mean 'mb-004'?", or all there are.
-std::string names_hint(std::string_view wanted, const std::vector<std::string>& names,
-                       std::string_view what) {
-  const std::string near = did_you_mean(wanted, names);
+Message names_hint(std::string_view wanted, const std::vector<std::string>& names,
+                   const Phrase& all) {
+  const Message near = suggestion(wanted, names);
   if (!near.empty() || names.empty()) return near;
-  return fmt::format("{} there are: {}", what, one_of({names.begin(), names.end()}));
+  return say(all, {{"names", Name{one_of({names.begin(), names.end()})}}});
 }
 
 unit::UnitPtr shared(std::optional<unit::Unit> unit) {
@@ -45,8 +45,9 @@ void put_together(TicketFiles& out, std::optional<fault::Scenario> scenario, uni
   if (!scenario || unit == nullptr) return;
   if (!fault::check_scenario(*scenario, *unit, out.found)) return;
   if (!scenario->unit_hash.empty() && scenario->unit_hash != unit->content_hash) {
-    out.found.file_error(scenario->source_name,
-                         fmt::format("the scenario is for another version of unit '{}'", unit->id));
+    out.found.file_error(
+        scenario->source_name,
+        say("the scenario is for another version of unit '{unit}'", {{"unit", Name{unit->id}}}));
     return;
   }
   out.scenario = std::make_shared<const fault::Scenario>(std::move(*scenario));
@@ -112,8 +113,9 @@ TicketFiles load_ticket(std::string_view scenario_name, const std::string& home_
     if (!plain || !std::filesystem::exists(path, error)) {
       std::vector<std::string> names = yaml_names(home + "/scenarios");
       for (std::string& own : yaml_names(own_scenarios())) names.push_back(std::move(own));
-      out.found.file_error("legwork", fmt::format("unknown ticket '{}'", cut(scenario_name, 40)),
-                           names_hint(scenario_name, names, "tickets"));
+      out.found.file_error(
+          "legwork", say("unknown ticket '{ticket}'", {{"ticket", Name{cut(scenario_name, 40)}}}),
+          names_hint(scenario_name, names, phrase("tickets there are: {names}")));
       return out;
     }
   }
@@ -125,8 +127,8 @@ TicketFiles load_ticket(std::string_view scenario_name, const std::string& home_
     std::vector<std::string> names;
     for (const UnitLine& line : unit_files(home)) names.push_back(line.id);
     out.found.error(scenario->source, scenario->unit_mark,
-                    fmt::format("unknown unit '{}'", scenario->unit),
-                    names_hint(scenario->unit, names, "units"));
+                    say("unknown unit '{unit}'", {{"unit", Name{scenario->unit}}}),
+                    names_hint(scenario->unit, names, phrase("units there are: {names}")));
     return out;
   }
   unit::UnitPtr unit;

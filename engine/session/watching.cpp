@@ -65,8 +65,8 @@ std::optional<Watch> watch_of(const std::string& words, Message& why) {
     return std::nullopt;
   }
   if (!instrument_of(*parsed.step)) {
-    why = fmt::format("'{}' cannot be watched; volts, lowz, dc, ohms, clamp, gauges and temp can.",
-                      reading);
+    why = say("'{reading}' cannot be watched; volts, lowz, dc, ohms, clamp, gauges and temp can.",
+              {{"reading", Name{std::string(reading)}}});
     return std::nullopt;
   }
   out.reading = *parsed.step;

@@ -155,8 +155,9 @@ std::string diagram_text(const unit::Unit& unit, const std::string& given) {
     if (!wiring.find_device(part).valid()) {
       std::vector<std::string> known;
       for (const Device& device : wiring.devices) known.push_back(device.name);
-      const std::string hint = did_you_mean(part, known);
-      return fmt::format("unknown part '{}'{}\n", part, hint.empty() ? "." : "; " + hint);
+      return spoken(with_hint(say("unknown part '{part}'", {{"part", Name{part}}}),
+                              suggestion(part, known))) +
+             "\n";
     }
   }
   const std::vector<int> numbers = circuit::conductor_numbers(wiring);
@@ -175,8 +176,8 @@ std::string diagram_text(const unit::Unit& unit, const std::string& given) {
 std::string legend_text(const unit::Unit& unit) {
   std::string out;
   for (const Device& device : unit.circuit.devices)
-    out += fmt::format("   {:6} {:30} {}\n", device.name, device.kind->name,
-                       place_of(unit, device.name));
+    out += fmt::format("   {:6} {:30} {}\n", device.name,
+                       spoken(Term{std::string(device.kind->name)}), place_of(unit, device.name));
   return out;
 }
 
@@ -190,21 +191,24 @@ std::string nameplate_text(const unit::Unit& unit) {
   }
   for (const Device& device : unit.circuit.devices) {
     const std::string words = device_words(device, true);
-    if (words.empty() || device.kind->name == "terminal strip") continue;
-    out += fmt::format("   {:6} {}: {}\n", device.name, device.kind->name, words);
+    if (words.empty() || device.kind->modes.empty()) continue;  // a terminal strip
+    out += fmt::format("   {:6} {}: {}\n", device.name,
+                       spoken(Term{std::string(device.kind->name)}), words);
   }
   return out;
 }
 
 std::string card_text(const unit::Unit& unit) {
-  if (unit.plant.refrigerant == nullptr) return "No refrigerant is named.\n";
+  if (unit.plant.refrigerant == nullptr) return spoken(phrase("No refrigerant is named.")) + "\n";
   const plant::Refrigerant& gas = *unit.plant.refrigerant;
   constexpr double kGlide = 0.02;  // of the pressure: less, and one column serves
   const auto kelvin = [](double f) { return (f - 32) / 1.8 + 273.15; };
   const double at = kelvin(40);
   const bool glides = gas.bubble_pa(at) > (1 + kGlide) * gas.dew_pa(at);
-  std::string out = fmt::format("{}, saturated, psig at sea level\n      °F{}\n", gas.name(),
-                                glides ? "   bubble      dew" : "     psig");
+  std::string out =
+      fmt::format("{}\n      °F{}\n",
+                  spoken(say("{gas}, saturated, psig at sea level", {{"gas", Name{gas.name()}}})),
+                  glides ? "   bubble      dew" : "     psig");
   for (int f = -40; f <= 130; f += 5) {
     const double dew = psig_from_pascals(gas.dew_pa(kelvin(f)));
     const double bubble = psig_from_pascals(gas.bubble_pa(kelvin(f)));
@@ -220,7 +224,8 @@ std::string sequence_text(const unit::Unit& unit) {
   std::string out;
   for (std::size_t i = 0; i < unit.sequence.size(); ++i)
     out += fmt::format("{:3}  {}\n", i + 1, spoken(unit.sequence[i]));
-  return out.empty() ? (unit.blurb.empty() ? "Nothing is written about it.\n" : unit.blurb + "\n")
+  return out.empty() ? (unit.blurb.empty() ? spoken(phrase("Nothing is written about it.")) + "\n"
+                                           : unit.blurb + "\n")
                      : out;
 }
 

@@ -23,7 +23,7 @@ BenchUnit running_freezer() {
   BenchUnit unit("circuits/wf-208.yaml");
   unit.sense("head", psig(240));
   unit.sense("suction", psig(22));
-  unit.sense("box.air", kelvin_from_fahrenheit(1));
+  unit.sense("box.sensed", kelvin_from_fahrenheit(1));
   unit.sense("coil.temperature", kelvin_from_fahrenheit(-10));
   unit.load("CM", 2400, 0);
   unit.run(20);

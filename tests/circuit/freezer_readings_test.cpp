@@ -124,7 +124,7 @@ BenchUnit unit_in(Column column) {
   unit.fail("DHW", "open");
   unit.sense("head", psig(240));
   unit.sense("suction", psig(22));
-  unit.sense("box.air", fahrenheit(1));
+  unit.sense("box.sensed", fahrenheit(1));
   unit.sense("coil.temperature", fahrenheit(-10));
   unit.load("CM", 2400, 0);
   unit.run(20);
@@ -133,13 +133,13 @@ BenchUnit unit_in(Column column) {
       load_to_amps(unit, 10.4);
       break;
     case satisfied:
-      unit.sense("box.air", fahrenheit(-6));
+      unit.sense("box.sensed", fahrenheit(-6));
       unit.sense("suction", psig(4));
       break;
     case defrost:
       unit.sense("suction", psig(4));
       unit.hand(HandVerb::advance, "DCK");
-      unit.sense("box.air", fahrenheit(3));
+      unit.sense("box.sensed", fahrenheit(3));
       break;
     case drip:
       // Heaters have brought the coil to 55 F, DTF has thrown the clock back, the coil is at 40 F.

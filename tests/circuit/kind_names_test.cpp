@@ -21,10 +21,14 @@ struct Homonym {
 };
 constexpr Homonym kHomonyms[] = {
     {"engine/fault/scenario.cpp", "overload", "key of a scenario file"},
+    {"engine/commission/showing.cpp", "overload", "key of a scenario file"},
+    {"engine/commission/schema.cpp", "overload", "key of a scenario file"},
+    {"engine/commission/schema.cpp", "fuse", "an example for authors"},
     {"engine/session/verbs_safety.cpp", "resistor", "what a capacitor is discharged with"},
     {"gui/sheet/symbols.cpp", "", "drawings, called after what they show"},
     {"gui/sheet/parts.cpp", "", "drawings from the front"},
     {"gui/sheet/parts_more.cpp", "", "drawings from the front"},
+    {"gui/sheet/parts_switching.cpp", "", "drawings from the front"},
     {"gui/sheet/ladder_parts.cpp", "resistor", "a drawing"},
     {"gui/sheet/ladder_parts.cpp", "capacitor", "a drawing"},
 };
@@ -40,12 +44,15 @@ struct Use {
   std::string word;
 };
 
-// String literals that are the name of a kind, in one line of code without its comment.
+// String literals that are the name of a kind, in one line of code without its comment. Those that
+// name an argument of a message, {"terminal", Name{id}}, are none.
 void search(const std::string& file, int number, std::string_view line, std::vector<Use>& found) {
   line = line.substr(0, line.find("//"));
   for (const circuit::Kind* kind : circuit::kinds()) {
     const std::string literal = '"' + std::string(kind->name) + '"';
-    if (line.find(literal) != line.npos && !is_homonym(file, kind->name))
+    const std::size_t at = line.find(literal);
+    const bool argument = at != line.npos && line.find('{' + literal + ", Name{") != line.npos;
+    if (at != line.npos && !argument && !is_homonym(file, kind->name))
       found.push_back({file + ":" + std::to_string(number), std::string(kind->name)});
   }
 }

@@ -148,7 +148,7 @@ BenchUnit freezer() {
   BenchUnit unit("circuits/wf-208.yaml");
   unit.sense("head", psig(240));
   unit.sense("suction", psig(22));
-  unit.sense("box.air", kelvin_from_fahrenheit(1));
+  unit.sense("box.sensed", kelvin_from_fahrenheit(1));
   unit.sense("coil.temperature", kelvin_from_fahrenheit(-10));
   unit.load("CM", 2400, 0);
   unit.run(20);
@@ -318,7 +318,7 @@ TEST(Modes, EveryOneOfTheFreezerActsAndSettles) {
         BenchUnit unit(good.circuit());
         unit.sense("head", psig(240));
         unit.sense("suction", psig(22));
-        unit.sense("box.air", kelvin_from_fahrenheit(1));
+        unit.sense("box.sensed", kelvin_from_fahrenheit(1));
         unit.sense("coil.temperature", kelvin_from_fahrenheit(-10));
         unit.fail(device.name, mode.name, level.severity);
         unit.run(60);

@@ -87,7 +87,7 @@ TEST(PublishedValues, CurrentUnbalanceOfARunningMotor) {
   unit.change(fed);
   unit.sense("head", pascals_from_psig(240));
   unit.sense("suction", pascals_from_psig(22));
-  unit.sense("box.air", kelvin_from_fahrenheit(1));
+  unit.sense("box.sensed", kelvin_from_fahrenheit(1));
   unit.sense("coil.temperature", kelvin_from_fahrenheit(-10));
   unit.load("CM", 2700, 0);
   unit.run(30);
@@ -136,7 +136,7 @@ TEST(PublishedValues, DualRatedMachineRunsFrom187To253) {
     unit.change(fed);
     unit.sense("head", pascals_from_psig(240));
     unit.sense("suction", pascals_from_psig(22));
-    unit.sense("box.air", kelvin_from_fahrenheit(1));
+    unit.sense("box.sensed", kelvin_from_fahrenheit(1));
     unit.sense("coil.temperature", kelvin_from_fahrenheit(-10));
     unit.load("CM", 2700, 0);
     unit.run(60);

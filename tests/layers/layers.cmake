@@ -15,7 +15,7 @@ set(gui_headers engine/session/view.h engine/session/door.h engine/score/debrief
   engine/commission/check_files.h)
 # library header (regex) = files that may include it (regex).
 set(libraries
-  "yaml-cpp/=engine/config/" "boost/=engine/(circuit/.*|base/catalogue)\\.cpp$"
+  "yaml-cpp/=engine/config/" "boost/locale=engine/base/catalogue\\.cpp$" "boost/graph=engine/circuit/.*\\.cpp$"
   "nlohmann/=engine/((session|score|commission|terminal)/.*\\.cpp|commission/schema_words\\.h)$" "SFML/=gui/" "imgui=gui/" "backends/imgui=gui/" "stb/=gui/" "GL/=gui/"
   "CLI/=(engine/terminal/(arguments|terminal)|gui/main)\\.cpp$" "sqlite3=engine/(session|score|terminal)/.*\\.cpp$"
   "(ngspice/|sharedspice|suitesparse/|klu|quadmath|gtest/|gmock/|benchmark/)=only in tests/")

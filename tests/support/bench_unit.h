@@ -1,7 +1,7 @@
 // A unit file's circuit on the bench: no plant, its senses set by hand, its shafts loaded by hand.
 //
 //   BenchUnit bench("circuits/wf-208.yaml");
-//   bench.sense("box.air", kelvin_from_fahrenheit(-2));
+//   bench.sense("box.sensed", kelvin_from_fahrenheit(-2));
 //   bench.run(10);                                     // seconds
 //   bench.volts("CC.A1", "CC.A2");                     // 10 megohm
 #pragma once

@@ -131,6 +131,12 @@ std::set<std::string> blanks_of(const std::string& text) {
   return out;
 }
 
+// "{title} · {unit}" is the same in every language, unless a catalogue has it otherwise.
+bool has_words(const std::string& text) {
+  static const std::regex blank(R"(\{[^}]*\})"), letter("[A-Za-z]");
+  return std::regex_search(std::regex_replace(text, blank, ""), letter);
+}
+
 class Languages : public testing::TestWithParam<std::string> {
  protected:
   std::string path() const {
@@ -145,8 +151,9 @@ TEST_P(Languages, HaveEverySentenceAndNoOther) {
     EXPECT_FALSE(entry.fuzzy) << "fuzzy: " << entry.name();
     EXPECT_TRUE(all_said().contains(entry.name())) << "nobody says: " << entry.name();
   }
-  for (const auto& [name, entry] : all_said())
-    EXPECT_TRUE(there.contains(name)) << "no translation: " << name;
+  for (const auto& [name, entry] : all_said()) {
+    EXPECT_TRUE(there.contains(name) || !has_words(entry.one)) << "no translation: " << name;
+  }
 }
 
 TEST_P(Languages, FillTheSameBlanks) {

@@ -52,6 +52,8 @@ void add_unit(const unit::Unit& unit, Words& words) {
     const bool named =
         unit.circuit.find_device(thing).valid() || unit.circuit.find_wire(thing).valid();
     if (!named) words.add(thing);
+    // The ways of a wire are the same everywhere (add_kinds), but for the terminals it may be on.
+    if (unit.circuit.find_wire(thing).valid()) continue;
     for (const fault::Mode& mode : fault::modes_of(unit, thing)) {
       words.add(mode.how);
       for (const fault::Level& level : mode.levels) words.add(level.words);
