@@ -168,6 +168,7 @@ bool Maker::open(const unit::UnitPtr& unit, const std::shared_ptr<const fault::S
 }
 
 bool Maker::follow(const session::Log& log) {
+  salvaged_ = log.salvaged_at > 0;
   for (std::size_t k = call_->steps().size(); k < log.steps.size(); ++k) {
     if (cancelled()) return false;
     const session::ParsedStep parsed = session::parse_step(log.steps[k].step);
@@ -235,7 +236,8 @@ std::shared_ptr<const Debrief> Maker::debrief() const {
     }
     Diagnostics found;
     const Rubric rubric = load_rubric(home_ + "/assets/rubric.yaml", found);
-    const Facts facts = call.facts(reference_, rubric);
+    Facts facts = call.facts(reference_, rubric);
+    facts.salvaged = salvaged_;
     d->account = grade(facts, rubric);
     d->stages = stages_beside(call, way_.steps);
     d->lead_wrote = !scenario.lead.empty();

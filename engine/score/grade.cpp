@@ -52,6 +52,11 @@ Account grade(const Facts& f, const Rubric& r) {
   }
   account.passed =
       std::all_of(account.gates.begin(), account.gates.end(), [](const Gate& g) { return g.met; });
+  if (f.salvaged) {
+    account.passed = false;
+    account.remarks.push_back(say(
+        "The shift log was damaged and opened up to its last good line; such a call cannot pass."));
+  }
   if (f.unknown_leads) {
     account.scored = false;
     account.passed = false;

@@ -93,6 +93,7 @@ struct Facts {
   bool ended_by_hazard = false;
   Message ended_why;
   bool list_opened = false;    // of suspects, or the debrief, before the write-up
+  bool salvaged = false;       // the log was damaged: what stood behind its last good line is lost
   bool unknown_leads = false;  // no suspect fits what was read: nothing is to be scored
 };
 

@@ -63,16 +63,22 @@ std::string written(const Reference& reference, const ReferenceWay& way,
     out += fmt::format("S\t{}\t{}\t{}\t{}\t{}\t{}\n", one_line(s.line), one_line(english(s.shown)),
                        s.minutes, s.at_minute, s.repairs_left, s.condemns ? 1 : 0);
   }
-  return out + seal(inputs, out) + "\n";
+  return sealed_reference(std::move(out), inputs);
 }
 
-bool read(const std::string& path, const std::string& inputs, Reference& reference,
-          ReferenceWay& way) {
-  const TextFile file = read_text_file(path);
+}  // namespace
+
+std::string sealed_reference(std::string body, const std::string& inputs) {
+  const std::string sealed = seal(inputs, body);
+  return std::move(body) + sealed + "\n";
+}
+
+bool read_reference(const std::string& text, const std::string& inputs, Reference& reference,
+                    ReferenceWay& way) {
   constexpr std::size_t kSeal = 65;
-  if (!file.ok || file.text.size() < kSeal) return false;
-  const std::string_view body = std::string_view(file.text).substr(0, file.text.size() - kSeal);
-  if (seal(inputs, body) + "\n" != file.text.substr(body.size())) return false;
+  if (text.size() < kSeal) return false;
+  const std::string_view body = std::string_view(text).substr(0, text.size() - kSeal);
+  if (seal(inputs, body) + "\n" != text.substr(body.size())) return false;
   bool has_minutes = false;
   for (const std::string_view line : split(body, '\n')) {
     const std::vector<std::string_view> field = split(line, '\t');
@@ -106,8 +112,6 @@ bool read(const std::string& path, const std::string& inputs, Reference& referen
   return has_minutes;
 }
 
-}  // namespace
-
 Reference kept_reference(const suspects::LineupPtr& lineup, const session::Attempt& on_arrival,
                          const std::string& folder, int threads, ReferenceWay& way,
                          const std::atomic<bool>* cancel) {
@@ -117,7 +121,8 @@ Reference kept_reference(const suspects::LineupPtr& lineup, const session::Attem
       folder.empty() ? "" : fmt::format("{}/{}.reference", folder, sha256_hex(inputs));
   Reference kept;
   ReferenceWay kept_way;
-  if (!path.empty() && read(path, inputs, kept, kept_way)) {
+  const TextFile file = path.empty() ? TextFile() : read_text_file(path);
+  if (file.ok && read_reference(file.text, inputs, kept, kept_way)) {
     way = std::move(kept_way);
     return kept;
   }

@@ -54,6 +54,7 @@ class Maker {
   std::optional<session::Attempt> on_arrival_;
   std::optional<Call> call_;
   bool weighed_ = false;
+  bool salvaged_ = false;
   Reference reference_;
   ReferenceWay way_;
 };

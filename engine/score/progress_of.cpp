@@ -16,7 +16,9 @@
 #include "engine/score/lead.h"
 #include "engine/score/progress.h"
 #include "engine/session/door.h"
+#include "engine/session/hat.h"
 #include "engine/session/log.h"
+#include "engine/session/provenance.h"
 #include "engine/session/ticket_files.h"
 
 namespace legwork::score {
@@ -61,7 +63,7 @@ Points points_of(const Debrief& d) {
 }
 
 // The name of the file is made of all that its points depend on: another call's do not fit here.
-std::string seal(const std::string& path, std::string_view body) {
+std::string seal_of_points(const std::string& path, std::string_view body) {
   return sha256_hex(std::filesystem::path(path).filename().string().append(body));
 }
 
@@ -69,7 +71,7 @@ std::string seal(const std::string& path, std::string_view body) {
 std::string written(const Points& points, const std::string& path) {
   std::string out = fmt::format("{}\n", kProgressMagic);
   for (const Point& p : points) out += fmt::format("{}\t{}\t{}\n", p.skill, p.share, p.minutes);
-  return out + seal(path, out) + "\n";
+  return out + seal_of_points(path, out) + "\n";
 }
 
 std::optional<Points> read(const std::string& path) {
@@ -77,7 +79,7 @@ std::optional<Points> read(const std::string& path) {
   constexpr std::size_t kSeal = 65;
   if (!file.ok || file.text.size() < kSeal) return std::nullopt;
   std::string_view body = std::string_view(file.text).substr(0, file.text.size() - kSeal);
-  if (seal(path, body) + "\n" != file.text.substr(body.size())) return std::nullopt;
+  if (seal_of_points(path, body) + "\n" != file.text.substr(body.size())) return std::nullopt;
   Points points;
   body.remove_prefix(std::min(body.size(), kProgressMagic.size() + 1));
   while (!body.empty()) {
@@ -133,6 +135,12 @@ std::vector<SkillLine> progress_of(const std::vector<std::string>& log_paths,
     const session::ReadLog read_log = session::read_log_file(path);
     if (!read_log.log || !read_log.log->closing) continue;
     const std::string& id = read_log.log->header.scenario;
+    // Another call under a shipped one's name is not that call. (Hats are made again to tell: not
+    // here.)
+    if (!session::hat_name(id) &&
+        session::provenance_of(read_log.log->header, options.home).scenario ==
+            session::Origin::changed)
+      continue;
     if (std::find(met.begin(), met.end(), id) != met.end()) continue;
     const std::string kept = kept_at(path, session::home_or(options.home));
     std::optional<Points> points = options.use_cache ? read(kept) : std::nullopt;

@@ -46,6 +46,12 @@ Reference kept_reference(const suspects::LineupPtr& lineup, const session::Attem
                          const std::string& folder, int threads, ReferenceWay& way,
                          const std::atomic<bool>* cancel = nullptr);
 
+// The file that it is kept in: its text with a seal of `inputs`, all that it was worked out from. A
+// text that was altered, is of other inputs or holds no minutes is not read.
+std::string sealed_reference(std::string body, const std::string& inputs);
+bool read_reference(const std::string& text, const std::string& inputs, Reference& reference,
+                    ReferenceWay& way);
+
 // All that the ticket could be about: the unit's catalogue with the shop's priors in home/assets,
 // and the levels of what its author put in (fault::add_levels_of).
 std::vector<fault::Candidate> candidates_for(const unit::Unit& unit,

@@ -85,9 +85,14 @@ Judged judge(const Attempt& attempt, const Step& given) {
   if (out.verb == nullptr)
     return refuse(say("unknown step '{step}'", {{"step", Name{given.verb}}}));
   std::size_t slots = 0;
-  for (const PatternPart& part : pattern_of(*out.verb))
-    slots += part.kind != PatternPart::Kind::fixed;
-  if (given.arguments.size() != slots)
+  bool named = true;  // only what may be left out is empty
+  for (const PatternPart& part : pattern_of(*out.verb)) {
+    if (part.kind == PatternPart::Kind::fixed) continue;
+    if (part.kind != PatternPart::Kind::maybe && slots < given.arguments.size())
+      named = named && !given.arguments[slots].empty();
+    ++slots;
+  }
+  if (given.arguments.size() != slots || !named)
     return refuse(say("expected: {usage}", {{"usage", Name{usage_of(*out.verb)}}}));
   if (attempt.book.closed)
     return refuse(say("The call is closed: {why}.", {{"why", Term{attempt.book.closed_why}}}));

@@ -7,12 +7,15 @@
 #include <filesystem>
 #include <fstream>
 
+#include "engine/base/our_bug.h"
 #include "engine/base/plain_text.h"
 #include "engine/base/text_file.h"
 #include "engine/session/attempt.h"
+#include "engine/session/call_book.h"
 #include "engine/session/hat.h"
 #include "engine/session/log_writer.h"
 #include "engine/session/replay.h"
+#include "engine/session/salvage.h"
 #include "engine/session/ticket_files.h"
 
 namespace legwork::session {
@@ -95,6 +98,8 @@ Opening Door::open(std::string_view scenario, const OpenOptions& options) {
         options.log_path.empty() ? new_log_path(files.scenario->id) : options.log_path;
     inside->writer = LogWriter::create(inside->log_path, log_header(*inside->attempt), out.why);
     if (inside->writer == nullptr) return out;
+    say_where_the_log_is(inside->log_path);
+    book_call(CallEvent::begun, log_header(*inside->attempt), {});
   }
   out.door = std::unique_ptr<Door>(new Door(std::move(inside)));
   return out;
@@ -102,7 +107,18 @@ Opening Door::open(std::string_view scenario, const OpenOptions& options) {
 
 Opening Door::reopen(const std::string& log_path, const OpenOptions& options) {
   Opening out;
-  const ReadLog read = read_log_file(log_path);
+  ReadLog read = read_log_file(log_path);
+  if (can_be_salvaged(read)) {
+    const Number damaged{static_cast<double>(read.bad_line), 0};
+    const std::string aside = salvage(log_path, read, out.why);
+    if (aside.empty()) return out;
+    out.notice =
+        say("The log was damaged at line {line} and is opened up to the line before; such a call "
+            "cannot "
+            "pass. The damaged one is kept as {file}.",
+            {{"line", damaged}, {"file", Name{aside}}});
+    read = read_log_file(log_path);
+  }
   if (!read.log) {
     out.why = located(log_path, read.bad_line, read.why);
     return out;
@@ -119,10 +135,12 @@ Opening Door::reopen(const std::string& log_path, const OpenOptions& options) {
   if (!read.log->closing) {
     inside->writer = LogWriter::append_to(log_path, read, out.why);
     if (inside->writer == nullptr) return out;
+    say_where_the_log_is(log_path);
     // Killed between the last step and the closing line.
     if (inside->attempt->book.closed) {
       if (!inside->writer->write(log_closing(*inside->attempt))) inside->lose_log();
       inside->writer.reset();
+      book_call(CallEvent::ended, log_header(*inside->attempt), inside->attempt->book.closed_why);
     }
   }
   out.door = std::unique_ptr<Door>(new Door(std::move(inside)));
@@ -140,6 +158,7 @@ Outcome Door::Inside::submit(const Step& step, std::string_view typed) {
   if (written && outcome.closed) {
     written = writer->write(log_closing(*attempt));
     writer.reset();
+    book_call(CallEvent::ended, log_header(*attempt), attempt->book.closed_why);
   }
   if (!written) {
     lose_log();
@@ -199,6 +218,7 @@ std::vector<PastShift> past_shifts(const OpenOptions&) {
     PastShift shift;
     shift.path = path;
     const ReadLog read = read_log_file(path);
+    if (read.unbegun) continue;  // a kill came before there was anything to keep
     if (!read.log) {
       shift.broken =
           say("line {line}: {why}",

@@ -1,9 +1,10 @@
 #include "engine/session/log.h"
 
-#include <cstdio>
 #include <filesystem>
 
 #include "engine/base/fingerprint.h"
+#include "engine/base/text_file.h"
+#include "engine/session/log_file.h"
 #include "engine/session/log_lines.h"
 
 namespace legwork::session {
@@ -52,6 +53,8 @@ bool same_reading(const Observation& a, const Observation& b) {
 
 ReadLog read_log(std::string_view text) {
   ReadLog out;
+  out.bytes = text.size();
+  out.unbegun = is_unbegun_log(text);
   Log log;
   std::size_t from = 0;
   int number = 0;
@@ -68,7 +71,8 @@ ReadLog read_log(std::string_view text) {
       out.torn = true;
       break;
     }
-    const std::string_view line = text.substr(from, end - from);
+    std::string_view line = text.substr(from, end - from);
+    if (line.ends_with('\r')) line.remove_suffix(1);
     if (line.size() > kLongestLogLine) return bad(say("the line is too long"));
     std::string chain;
     const std::string body = unsealed(line, chain);
@@ -91,28 +95,21 @@ ReadLog read_log(std::string_view text) {
 
 ReadLog read_log_file(const std::string& path) {
   ReadLog out;
-  std::error_code error;
-  if (!std::filesystem::is_regular_file(path, error)) {
-    out.why = say("no such file");
+  std::string error;
+  const std::optional<std::string> text = read_regular_file(path, kLargestLog, error);
+  if (!text) {
+    std::error_code none;
+    const std::filesystem::file_status there = std::filesystem::status(path, none);
+    out.why = !std::filesystem::exists(there)            ? say("no such file")
+              : !std::filesystem::is_regular_file(there) ? say("no regular file")
+                                                         : say("cannot be opened");
     return out;
   }
-  if (std::filesystem::file_size(path, error) > kLargestLog) {
+  if (text->size() > kLargestLog) {
     out.why = say("larger than any shift log");
     return out;
   }
-  std::FILE* file = std::fopen(path.c_str(), "rb");
-  if (file == nullptr) {
-    out.why = say("cannot be opened");
-    return out;
-  }
-  std::string text;
-  char buffer[65536];
-  std::size_t n = 0;
-  while ((n = std::fread(buffer, 1, sizeof buffer, file)) > 0 && text.size() <= kLargestLog) {
-    text.append(buffer, n);
-  }
-  std::fclose(file);
-  return read_log(text);
+  return read_log(*text);
 }
 
 }  // namespace legwork::session

@@ -35,8 +35,12 @@
 // Format 1 wrote sentences instead. It is still read, for looking at (`as_written`), and not played
 // again.
 //
-// Each line is written and flushed before its step answers. A last line without its newline was
-// torn off by a kill: it is dropped, and the reader says so.
+// Each line is on the disk before its step answers, and one program at a time writes (log_file.h).
+// A last line without its newline was torn off by a kill: it is dropped, and the reader says so. A
+// log that was damaged in its middle can be salvaged (salvage.h) and says so in a line of its own,
+// {"kind":"salvaged","line":7,"chain":"…"}. Lines may end in "\r\n", as an editor leaves them. No
+// text holds control characters but tabs and line ends; unit and scenario are names
+// (base/plain_text.h), never paths.
 
 #include <cstdint>
 #include <optional>
@@ -95,15 +99,18 @@ struct Log {
   LogHeader header;
   std::vector<LogStep> steps;
   std::optional<LogClosing> closing;
+  int salvaged_at = 0;  // the line that was damaged when it was salvaged; 0 = it is whole
 };
 
 struct ReadLog {
   std::optional<Log> log;
   int bad_line = 0;              // 1-based line that is wrong; 0 = none
   Message why;                   // what is wrong with it
+  bool unbegun = false;          // a kill came before the header was whole: begin it again
   bool torn = false;             // the last line had no newline and was dropped
   std::string tail_chain;        // chain of the last good line: what the next line goes on from
   std::uint64_t good_bytes = 0;  // length of the file up to the end of the last good line
+  std::uint64_t bytes = 0;       // length of the file
 };
 
 // Names and numbers of a sentence without its words: {"volts", "204 V"}.

@@ -2,6 +2,9 @@
 
 #include <nlohmann/json.hpp>
 
+#include "engine/base/fingerprint.h"
+#include "engine/base/plain_text.h"
+
 namespace legwork::session {
 namespace {
 
@@ -219,7 +222,30 @@ LogClosing closing_of(const Json& j) {
   return c;
 }
 
+// Whether a key or text anywhere in the line would steer a terminal. A line is no deeper than a
+// step's hazards.
+constexpr int kDeepest = 8;
+Message control_in(const Json& json, int depth = 0) {
+  if (depth > kDeepest) return say("not a line of a shift log");
+  const auto check = [](const std::string& text) {
+    const std::size_t at = first_control(text);
+    return at == text.npos ? Message()
+                           : say("unexpected control character {character}",
+                                 {{"character", Name{control_name(text, at)}}});
+  };
+  if (json.is_string()) return check(json.get_ref<const std::string&>());
+  if (!json.is_structured()) return {};
+  for (const auto& [key, value] : json.items()) {
+    if (json.is_object()) {
+      if (Message why = check(key); !why.empty()) return why;
+    }
+    if (Message why = control_in(value, depth + 1); !why.empty()) return why;
+  }
+  return {};
+}
+
 Message take(const Json& json, Log& log, int number) {
+  if (Message why = control_in(json); !why.empty()) return why;
   const std::string kind = json.value("kind", std::string());
   if (number == 1) {
     if (kind != "header") return say("expected a header");
@@ -229,6 +255,8 @@ Message take(const Json& json, Log& log, int number) {
                  {{"format", Number{static_cast<double>(log.header.format), 0}},
                   {"newest", Number{static_cast<double>(kLogFormat), 0}}});
     }
+    if (!is_plain_name(log.header.unit) || !is_plain_name(log.header.scenario))
+      return say("unexpected name of a unit or scenario");
     return {};
   }
   if (log.closing) return say("unexpected line after the closing one");
@@ -238,7 +266,11 @@ Message take(const Json& json, Log& log, int number) {
     log.closing = closing_of(json);
     return {};
   }
-  return say("unknown kind of line '{kind}'", {{"kind", Name{kind.substr(0, 40)}}});
+  if (kind == "salvaged") {
+    log.salvaged_at = std::max(1, json.at("line").get<int>());
+    return {};
+  }
+  return say("unknown kind of line '{kind}'", {{"kind", Name{cut(kind, 40)}}});
 }
 
 }  // namespace
@@ -246,6 +278,15 @@ Message take(const Json& json, Log& log, int number) {
 std::string line_of(const LogHeader& header) { return dump(json_of(header)); }
 std::string line_of(const LogStep& step) { return dump(json_of(step)); }
 std::string line_of(const LogClosing& closing) { return dump(json_of(closing)); }
+std::string line_of_salvage(int bad_line) {
+  return dump({{"kind", "salvaged"}, {"line", bad_line}});
+}
+
+std::string sealed_line(std::string body, const std::string& chain_before, std::string& chain) {
+  chain = sha256_hex(chain_before + body);
+  body.pop_back();
+  return body + ",\"chain\":\"" + chain + "\"}\n";
+}
 
 Message take_line(const std::string& line, Log& log, int number) {
   try {

@@ -1,6 +1,6 @@
 #pragma once
-// Writing the shift log (log.h): each line is on its way to the disk (written and flushed) when the
-// call returns.
+// Writing the shift log (log.h): each line is on the disk when the call returns, and one program at
+// a time writes (log_file.h).
 //
 //   Message why;
 //   auto writer = LogWriter::create(path, log_header(attempt), why);
@@ -16,7 +16,8 @@ namespace legwork::session {
 
 class LogWriter {
  public:
-  // Starts a new file; refuses one that exists. `why` says what went wrong when nothing is
+  // Starts a new file; refuses one that exists, but for one that a kill left before its first line
+  // was whole. `why` says what went wrong when nothing is
   // returned.
   static std::unique_ptr<LogWriter> create(const std::string& path, const LogHeader& header,
                                            Message& why);

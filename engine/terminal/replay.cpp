@@ -4,6 +4,7 @@
 
 #include <memory>
 
+#include "engine/session/provenance.h"
 #include "engine/terminal/commands.h"
 #include "engine/terminal/print.h"
 
@@ -43,6 +44,7 @@ int replay_log(const Options& options) {
                         if (options.quiet) return;
                         session::View view;
                         view.clock_minute = session::clock_minute(now);
+                        view.unit = now.unit;
                         if (first)
                           fmt::print("{}, {}\n", now.scenario->id, spoken(now.scenario->title));
                         first = false;
@@ -59,6 +61,14 @@ int replay_log(const Options& options) {
                                 ? say("{n} steps, the same again; closed: {why}.",
                                       {{"n", steps}, {"why", Term{read.log->closing->why}}})
                                 : say("{n} steps, the same again; not closed.", {{"n", steps}})));
+  for (const Message& remark : session::remarks_on(session::provenance_of(read.log->header, {})))
+    fmt::print("{}\n", spoken(say("Note: {remark}.", {{"remark", remark}})));
+  if (read.log->salvaged_at > 0) {
+    const Number line{static_cast<double>(read.log->salvaged_at), 0};
+    fmt::print("{}\n",
+               spoken(say("Note: the log was damaged at line {line}; what stood behind it is lost.",
+                          {{"line", line}})));
+  }
   return kFine;
 }
 

@@ -4,8 +4,13 @@
 
 #include <cstdio>
 #include <memory>
+#include <nlohmann/json.hpp>
+#include <utility>
+#include <vector>
 
 #include "engine/score/debrief.h"
+#include "engine/session/call_book.h"
+#include "engine/session/provenance.h"
 #include "engine/terminal/commands.h"
 #include "engine/terminal/print.h"
 
@@ -26,11 +31,30 @@ std::shared_ptr<const score::Debrief> made(const Options& options, bool pages) {
   return result.debrief;
 }
 
+// What the points do not say: whether it was the shipped call, and what this machine knows of it
+// besides.
+std::vector<Message> remarks_of(const std::string& path) {
+  const session::ReadLog read = session::read_log_file(path);
+  if (!read.log) return {};
+  std::vector<Message> out = session::remarks_on(session::provenance_of(read.log->header, {}));
+  for (Message& remark : session::remarks_on(session::booked_calls(read.log->header)))
+    out.push_back(std::move(remark));
+  return out;
+}
+
 int show_score(const Options& options) {
   const auto debrief = made(options, false);
   if (!debrief) return kFindings;
-  fmt::print(
-      "{}", options.json ? score::account_json(*debrief) : score::account_text(*debrief, speech()));
+  const std::vector<Message> remarks = remarks_of(options.log);
+  if (options.json) {
+    auto json = nlohmann::ordered_json::parse(score::account_json(*debrief));
+    for (const Message& remark : remarks) json["beside"].push_back(english(remark));
+    fmt::print("{}\n", json.dump(1));
+    return kFine;
+  }
+  fmt::print("{}", score::account_text(*debrief, speech()));
+  for (const Message& remark : remarks)
+    fmt::print("{}\n", spoken(say("Beside the points: {remark}.", {{"remark", remark}})));
   return kFine;
 }
 

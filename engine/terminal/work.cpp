@@ -12,6 +12,7 @@
 #include "engine/base/plain_text.h"
 #include "engine/base/text_file.h"
 #include "engine/score/shop_about.h"
+#include "engine/session/log.h"
 #include "engine/session/step.h"
 #include "engine/terminal/commands.h"
 #include "engine/terminal/door_text.h"
@@ -56,7 +57,9 @@ session::Opening open(const Options& options) {
   std::error_code error;
   const std::filesystem::file_status log = std::filesystem::status(options.log, error);
   if (!options.log.empty() && std::filesystem::exists(log)) {
-    if (std::filesystem::is_regular_file(log)) return session::Door::reopen(options.log, how);
+    if (std::filesystem::is_regular_file(log) && !session::read_log_file(options.log).unbegun)
+      return session::Door::reopen(options.log, how);
+    if (std::filesystem::is_regular_file(log)) return session::Door::open(options.scenario, how);
     return {nullptr, options.log + ": error: expected a regular file for a shift log\n", {}};
   }
   if (options.scenario == "hat")

@@ -69,7 +69,7 @@ class Sentence {
     const bool entered = kit::field(state_, name, shown, wide, hint);
     if (shown != before) {
       const auto meant = std::find_if(all.begin(), all.end(), [&](const std::string& it) {
-        return it == shown || spoken(state_, Term{it}) == shown;
+        return shown == it || shown == spoken(state_, Term{it});
       });
       text = meant != all.end() ? *meant : shown;
     }

@@ -147,7 +147,7 @@ TEST(ParseFault, SaysWhatItDidNotUnderstand) {
   for (const Row& row : rows) {
     Message error;
     EXPECT_FALSE(parse_fault(*freezer(), row.text, error)) << row.text;
-    EXPECT_EQ(error, row.message);
+    EXPECT_EQ(english(error), row.message);
   }
   Message error;
   const auto compressor = parse_fault(*freezer(), "compressor: valves leaking: 0.7", error);
@@ -162,6 +162,31 @@ TEST(WithFaults, LeavesTheHealthyUnitAlone) {
       with_faults(*unit, {*parse_fault(*unit, "condenser: plugged inside: 0.65", error)});
   EXPECT_DOUBLE_EQ(broken.plant.condenser_plugged, 0.65);
   EXPECT_DOUBLE_EQ(unit->plant.condenser_plugged, 0);
+}
+
+// Written without a severity, a mode is what it usually is: bit for bit, for every mode of a unit.
+TEST(WithFaults, AModeWithoutSeverityIsItsUsualOne) {
+  const unit::UnitPtr unit = freezer();
+  int compared = 0;
+  for (const std::string& thing : things(*unit)) {
+    for (const Mode& mode : modes_of(*unit, thing)) {
+      if (mode.levels.size() < 2) continue;
+      const auto network = [&](double severity) {
+        const unit::Unit changed = with_faults(*unit, {{thing, mode.how, severity, {}}});
+        std::vector<double> all;
+        for (const circuit::Element& e : changed.circuit.elements) {
+          for (const double x : {e.g, e.g_rest, e.series_ohm, e.y.re, e.y.im}) all.push_back(x);
+        }
+        for (const circuit::Thermal& t : changed.circuit.thermals) all.push_back(t.per_amp2);
+        for (const plant::Field& field : plant::fields())
+          all.push_back(changed.plant.*field.member);
+        return all;
+      };
+      EXPECT_EQ(network(kUsualSeverity), network(mode.usual)) << thing << ": " << mode.how;
+      ++compared;
+    }
+  }
+  EXPECT_GT(compared, 20);
 }
 
 TEST(Priors, TheMostExactRowHolds) {

@@ -108,6 +108,23 @@ TEST(Fonts, EverySignHasItsGlyph) {
   }
 }
 
+// A page's text is one mesh of 65,535 corners at most: what a file or a complaint says is cut before.
+TEST(Frame, NoTextIsTooLongForThePage) {
+  State state = fresh();
+  const std::string own = std::string(std::getenv("LEGWORK_DATA")) + "/scenarios";
+  std::filesystem::create_directories(own);
+  std::ofstream(own + "/long-1.yaml") << "title: " << std::string(17000, 'w') << "\n";
+  std::ofstream many(own + "/long-2.yaml");
+  for (int i = 0; i < 3000; ++i) many << "nobody knows this key " << i << ": 1\n";
+  many.close();
+  state.notice = Name{std::string(40000, 'n')};
+  Headless page(state, 1280, 720);
+  ASSERT_EQ(page.problem(), "");
+  page.settle();
+  EXPECT_EQ(state.screen, "day sheet");
+  std::filesystem::remove_all(own);
+}
+
 TEST(Frame, WantsNothingMoreOnceStill) {
   State state = fresh();
   Headless page(state, 1280, 720);

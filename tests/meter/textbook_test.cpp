@@ -70,6 +70,10 @@ TEST(Textbook, DcVoltsOfACapacitorThatBleeds) {
   unit.run(0.25);
   const double crest = std::fabs(read(unit, Function::volts_dc, "C.1", "C.2").exact);
   EXPECT_NEAR(crest, 240 * std::sqrt(2.0), 10);
+  // Leads changed over, the same with the other sign.
+  EXPECT_NEAR(read(unit, Function::volts_dc, "C.2", "C.1").exact,
+              -read(unit, Function::volts_dc, "C.1", "C.2").exact, 0.01);
+  EXPECT_NEAR(std::fabs(read(unit, Function::volts_dc, "C.2", "C.1").exact), crest, 0.01);
   unit.run(10);
   const double later = std::fabs(read(unit, Function::volts_dc, "C.1", "C.2").exact);
   EXPECT_NEAR(later / crest, std::exp(-1.0), 0.01);

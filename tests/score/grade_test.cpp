@@ -90,6 +90,29 @@ TEST(Grade, RightWithoutReadingsDoesNotPass) {
   EXPECT_FALSE(account.passed);
 }
 
+// Everything right, and the readings nearly carry it: not proven is not passed, whatever the sum.
+TEST(Grade, RightButNotProvenIsCappedAtFiftyNine) {
+  Facts f = good();
+  f.proof_u = 0.79;
+  const Account account = grade(f, shipped());
+  EXPECT_EQ(account.total, 59);
+  EXPECT_FALSE(account.passed);
+  f.proof_u = 0.80;
+  EXPECT_GT(grade(f, shipped()).total, 80);
+}
+
+// What was bet is held against what the readings justify, and not against being right by luck.
+TEST(Sureness, WithoutReadingsIsWorthNothing) {
+  Facts lucky = good();
+  lucky.evidence_p = 0.05;
+  lucky.sureness = 95;
+  EXPECT_EQ(points(grade(lucky, shipped()), Dim::sureness), 0);
+  lucky.evidence_alone = 0.9;  // to say no more than that is honest too
+  EXPECT_GT(points(grade(lucky, shipped()), Dim::sureness), 9);
+  lucky.sureness = 0;  // not said
+  EXPECT_EQ(points(grade(lucky, shipped()), Dim::sureness), 0);
+}
+
 TEST(Grade, AHazardThatEndsTheCallCapsAtForty) {
   Facts unsafe = good();
   unsafe.ended_by_hazard = true;

@@ -357,6 +357,28 @@ TEST(Hazard, ASafetyJumperedAndAJumperLeft) {
   EXPECT_EQ(good.attempt().book.closed_why, "signed off");
 }
 
+// Ten megohm of meter read a ghost on a lead that floats; a hand is a thousand ohms and feels
+// nothing.
+TEST(Hazard, AHandOnAFloatingLeadIsNoShock) {
+  Call call({}, 5);
+  call.at_the_open_panel();
+  const Attempt& a = call.attempt();
+  const circuit::Circuit& wiring = a.unit->circuit;
+  int floating = 0;
+  for (std::size_t i = 1; i < wiring.terminals.size(); ++i) {
+    const circuit::TerminalId id = circuit::TerminalId::of(i);
+    if (wiring.terminals[i].hidden) continue;
+    const double on_a_meter = volts_between(a.site, id, circuit::kGround);
+    const double on_a_hand = volts_to_earth(a.site, id);
+    EXPECT_LE(on_a_hand, on_a_meter + 0.5) << wiring.terminals[i].name;
+    if (on_a_meter < 10 || on_a_meter > 100) continue;
+    ++floating;
+    EXPECT_LT(on_a_hand, kLiveVolts) << wiring.terminals[i].name;
+  }
+  EXPECT_GT(volts_to_earth(a.site, wiring.find_terminal("TB.L1")), 100) << "what is fed is live";
+  (void)floating;
+}
+
 TEST(Hazard, TheCoverLeftOffIsACaution) {
   Call bad;
   bad.at_the_open_panel();

@@ -16,7 +16,7 @@
 namespace legwork::session {
 namespace {
 
-const char* const kUnits[] = {"wf-208", "wc-230", "rf-115", "rt-208", "mt-460"};
+const char* const kEveryUnit[] = {"wf-208", "wc-230", "rf-115", "rt-208", "mt-460"};
 
 std::unique_ptr<Attempt> attempt_at(const std::string& unit) {
   auto scenario = std::make_shared<fault::Scenario>();
@@ -121,7 +121,7 @@ TEST_P(HostileNames, AreRefusedWithASentence) {
     for (const std::string& spelt : {name, lower(name), name + " ", name + ">GND", "GND>" + name})
       hostile.push_back(spelt);
   }
-  for (const char* other : kUnits) {
+  for (const char* other : kEveryUnit) {
     for (const std::string& name : all_names(*support::shipped_unit(other))) {
       if (!known.contains(lower(name))) hostile.push_back(name);
     }
@@ -130,7 +130,7 @@ TEST_P(HostileNames, AreRefusedWithASentence) {
   std::sort(hostile.begin(), hostile.end());
   hostile.erase(std::unique(hostile.begin(), hostile.end()), hostile.end());
   // Of the thousands of other units' names a part, unless all are asked for.
-  const std::size_t stride = support::all() ? 1 : 5;
+  const std::size_t stride = support::attacked() ? 1 : 5;
   std::vector<std::string> chosen;
   for (std::size_t i = 0; i < hostile.size(); ++i) {
     const bool foreign = std::find(std::begin(kMalformed), std::end(kMalformed), hostile[i]) ==
@@ -211,7 +211,7 @@ TEST_P(HostileNames, EveryNameOfItsOwnIsJudged) {
   }
 }
 
-INSTANTIATE_TEST_SUITE_P(Units, HostileNames, testing::ValuesIn(kUnits), [](const auto& info) {
+INSTANTIATE_TEST_SUITE_P(Units, HostileNames, testing::ValuesIn(kEveryUnit), [](const auto& info) {
   std::string name = info.param;
   std::erase(name, '-');
   return name;

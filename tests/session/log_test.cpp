@@ -224,7 +224,7 @@ TEST(Log, HostileFilesAreRefused) {
   EXPECT_EQ(read_log("{}\n").bad_line, 1);
   EXPECT_EQ(read_log(std::string(100000, '[') + "\n").bad_line, 1);
   EXPECT_EQ(read_log(std::string(1000, '\0') + "\n").bad_line, 1);
-  EXPECT_EQ(english(read_log_file("/dev/zero").why), "no such file");
+  EXPECT_EQ(english(read_log_file("/dev/zero").why), "no regular file");
   EXPECT_EQ(english(read_log_file("/no/such/log").why), "no such file");
 }
 

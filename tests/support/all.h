@@ -4,7 +4,9 @@
 
 namespace legwork::support {
 
-// tests/run.sh --all: the whole of what is drawn from otherwise.
+// tests/run.sh --night: the whole of what is drawn from otherwise.
 inline bool all() { return std::getenv("LEGWORK_ALL") != nullptr; }
+// tests/run.sh --all: kills, mutants and hostile names by the hundred.
+inline bool attacked() { return all() || std::getenv("LEGWORK_ATTACK") != nullptr; }
 
 }  // namespace legwork::support

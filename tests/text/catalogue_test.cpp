@@ -201,12 +201,13 @@ std::vector<std::string> tags() {
 INSTANTIATE_TEST_SUITE_P(Catalogues, Languages, testing::ValuesIn(tags()),
                          [](const auto& info) { return info.param; });
 
-// Whether something happened is asked of enums, never of words.
+// Whether something happened is asked of enums, never of words. Where a character stands in a text
+// may be asked: to cut it.
 TEST(Sentences, AreNotSearchedForMeaning) {
   const std::regex searched(
       R"re((english|spoken|render)\([^;]*\)\s*(\.(find|rfind|starts_with|ends_with|contains)\(|[!=]=))re");
   const std::regex words(
-      R"re(\b(what|why|why_not|said|shown|label|sentence|verdict|notice)(\(\))?\.(find|rfind|starts_with|ends_with|contains)\()re");
+      R"re(\b(what|why|why_not|said|shown|label|sentence|verdict|notice)(\(\))?\.(find|rfind|starts_with|ends_with|contains)\((?!'))re");
   int files = 0;
   for (const char* part : {"engine", "gui"}) {
     for (const auto& it :

@@ -103,8 +103,11 @@ std::set<std::string> vocabulary() {
   }
   for (const session::HazardRow& row : session::hazard_rows()) words.add(row.id);
   for (const std::string_view question : fault::questions()) words.add(question);
-  for (const char* word : {"whose lock", "signed off", "doing its work", "with infrared", "on",
-                           "off", "resistor", "screwdriver"})
+  for (const char* word :
+       {"whose lock", "signed off", "doing its work", "with infrared", "on", "off", "resistor",
+        "screwdriver",
+        // what a learner's progress has beside the skills of scenarios
+        "root behind the symptom", "route", "verification", "hand-over", "sureness", "safe work"})
     words.add(word);
   return words.take();
 }
