@@ -127,6 +127,13 @@ struct Kind {
   bool load = false;  // a consumer: must be fused, must see its voltage
   // Each of its points is a leg of the supply, or ought to be: a lead of the meter is parked there.
   bool legs = false;
+  // Where leads prove the supply of a place: lowest first, and which of its points; 0: never there.
+  std::uint8_t supply_order = 0;
+  std::string_view supply_points{};  // how their names begin: "T"; empty: any
+  bool parks = false;                // a lead is parked here while the other goes along a rung
+  bool calls = false;                // asks for cooling, or passes that on
+  bool holds_out = false;            // stays out by itself until its supply has been off
+  std::string_view skill{};          // that its faults practise: "power path"; empty: controls
   // Its handle is a plug, which stays in one's own hand: that is lockout enough.
   bool plug = false;
   // Drawing of its contacts, where neither its own nor what moves them is the one.

@@ -533,6 +533,12 @@ std::string scenario_schema(const std::vector<unit::UnitPtr>& units, bool only) 
       quantity_schema(D::time, "par", "minutes that a good technician needs", "40 min");
   properties["skills"] = list_schema({{"type", "string"}, {"minLength", 3}, {"maxLength", 60}},
                                      "skills", "what it practises", {"is it being called"});
+  const SchemaJson lead_step = object_schema(
+      {{"do", {{"type", "string"}}}, {"en", {{"type", "string"}}}, {"es", {{"type", "string"}}}},
+      {"do"}, "a step of the lead", "a step as one types it, and what the lead says to it");
+  properties["lead"] =
+      list_schema({{"anyOf", {{{"type", "string"}}, lead_step}}}, "lead",
+                  "how the shop's lead works the call, step by step", "look at CF1");
   properties["answers"] = object_schema(answers, {}, "answers", "what the site says when asked");
   for (const char* key : {"ticket", "found", "answers"})
     properties[key]["examples"] = {SchemaJson::object()};

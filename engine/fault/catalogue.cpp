@@ -15,59 +15,6 @@ namespace {
 using circuit::WireId;
 using unit::Unit;
 
-// The likeliest `limit` of those that `mine` picks; of equals at the edge, some all along the list.
-void mark_likeliest(const std::vector<double>& rank, const std::vector<char>& mine,
-                    std::size_t limit, std::vector<char>& kept) {
-  std::vector<std::size_t> order;
-  for (std::size_t i = 0; i < rank.size(); ++i) {
-    if (mine[i] != 0) order.push_back(i);
-  }
-  if (order.size() > limit && limit > 0) {
-    std::stable_sort(order.begin(), order.end(),
-                     [&rank](std::size_t a, std::size_t b) { return rank[a] > rank[b]; });
-    const double edge = rank[order[limit - 1]];
-    const auto above = static_cast<std::size_t>(
-        std::find_if(order.begin(), order.end(), [&](std::size_t i) { return !(rank[i] > edge); }) -
-        order.begin());
-    const auto below = static_cast<std::size_t>(
-        std::find_if(order.begin(), order.end(), [&](std::size_t i) { return rank[i] < edge; }) -
-        order.begin());
-    const std::size_t room = limit - above;
-    const std::vector<std::size_t> equals(order.begin() + static_cast<std::ptrdiff_t>(above),
-                                          order.begin() + static_cast<std::ptrdiff_t>(below));
-    order.resize(above);
-    for (std::size_t k = 0; k < room; ++k) order.push_back(equals[k * equals.size() / room]);
-  }
-  for (const std::size_t index : order) kept[index] = 1;
-}
-
-// The list is cut to its limit by leaving out what is least likely. Any one wire is unlikely, and
-// there are many: they have a share of their own, or none would be left.
-void keep_likeliest(const Unit& unit, const std::vector<double>& rank, std::vector<Candidate>& list,
-                    std::size_t limit) {
-  if (list.size() <= limit) return;
-  std::vector<char> wires(list.size(), 0), others(list.size(), 0), kept(list.size(), 0);
-  std::size_t wire_count = 0;
-  for (std::size_t i = 0; i < list.size(); ++i) {
-    const bool device = unit.circuit.find_device(list[i].fault.what).valid();
-    wires[i] = !device && unit.circuit.find_wire(list[i].fault.what).valid() ? 1 : 0;
-    others[i] = wires[i] == 0 ? 1 : 0;
-    wire_count += wires[i] != 0 ? 1u : 0u;
-  }
-  const std::size_t share = static_cast<std::size_t>(kWireShare);
-  const std::size_t other_count = list.size() - wire_count;
-  const std::size_t room =
-      std::min(wire_count, other_count + share > limit ? share : limit - other_count);
-  mark_likeliest(rank, wires, room, kept);
-  mark_likeliest(rank, others, limit - room, kept);
-  std::vector<Candidate> short_list;
-  short_list.reserve(limit);
-  for (std::size_t i = 0; i < list.size(); ++i) {
-    if (kept[i] != 0) short_list.push_back(std::move(list[i]));
-  }
-  list = std::move(short_list);
-}
-
 // Has an earlier wire of the same conduit had this mode?
 bool conduit_is_done(const Unit& unit, WireId wire) {
   const std::string& conduit = unit.circuit.wires[wire.slot()].spec.conduit;
@@ -149,9 +96,6 @@ std::string kind_of(const Unit& unit, std::string_view what) {
 
 std::vector<Candidate> catalogue(const Unit& unit, const Priors& priors) {
   std::vector<Candidate> list;
-  // For a place in the list a way to fail counts whole, at its usual severity; the others come
-  // after, and so does what nothing can show.
-  std::vector<double> rank;
   for (const std::string& thing : things(unit)) {
     const WireId wire =
         unit.circuit.find_device(thing).valid() ? WireId{} : unit.circuit.find_wire(thing);
@@ -165,15 +109,11 @@ std::vector<Candidate> catalogue(const Unit& unit, const Priors& priors) {
       // What was pulled through a building by hand fails more often than a factory harness.
       const bool factory = wire.valid() && !unit.circuit.wires[wire.slot()].spec.field;
       for (Candidate& candidate : candidates_of(unit, thing, mode)) {
-        const double levels = level_count(unit, thing, mode);
-        candidate.prior = weight / levels * (factory ? 0.5 : 1.0);
-        const bool usual = levels < 2 || candidate.fault.severity == mode.usual;
-        rank.push_back(candidate.prior * (usual ? levels : 1.0) * (mode.latent ? 0.5 : 1.0));
+        candidate.prior = weight / level_count(unit, thing, mode) * (factory ? 0.5 : 1.0);
         list.push_back(std::move(candidate));
       }
     }
   }
-  keep_likeliest(unit, rank, list, kCatalogueLimit);
   return list;
 }
 

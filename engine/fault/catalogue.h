@@ -1,13 +1,13 @@
-// Every single fault a unit can have, generated from its devices, wires, plant and supply; at most
-// 200.
+// Every single fault a unit can have, generated from its devices, wires, plant and supply: all of
+// them, none cut off.
 //
 //   const Priors priors = load_priors(home_folder() + "/assets/priors.yaml", diagnostics);
 //   for (const Candidate& candidate : catalogue(unit, priors)) ...
 //
-// To keep the number down without losing a kind of fault: per wire one *open*, one *loose* (its two
-// ends merged in); *shorted to ground* once per conduit run; *wrong terminal* only between
-// neighbours; severities only where they tell apart (Mode::levels). What is still too many is cut
-// to the likeliest, wires and the rest each by themselves. The order is that of the unit file.
+// Per wire one *open*, one *loose* (its two ends merged in); *shorted to ground* once per conduit
+// run; *wrong terminal* only between neighbours; severities only where they tell apart
+// (Mode::levels). The order is that of the unit file. What lives alike electrically is run once
+// (series_of in lives.h).
 //
 // Priors are relative frequencies per kind and mode: common practice, no source. They are one file,
 // open to the shop lead's change; a mode that the file does not name has weight 1.
@@ -21,9 +21,6 @@
 #include "engine/fault/modes.h"
 
 namespace legwork::fault {
-
-inline constexpr int kCatalogueLimit = 200;
-inline constexpr int kWireShare = 24;  // of these are wires, where there is no room for all
 
 // A control that is open because it should be is no part that failed: the write-up asks for both
 // ends.

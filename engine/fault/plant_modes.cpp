@@ -174,7 +174,7 @@ const std::vector<PlantRow>& plant_rows() {
        0.6,
        nullptr,
        {{"repair leak and weigh in", "", "", 210, 250, true, true}},
-       {{Take::leak}, {Take::look, Shows::wrong, "charge.fraction", true}}},
+       {{Take::leak}}},
       {"charge",
        "over",
        &Params::charge_fraction,

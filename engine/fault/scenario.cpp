@@ -194,6 +194,31 @@ void read_answers(const Node& node, Scenario& scenario, Diagnostics& found) {
   }
 }
 
+// A line, or {do: LINE, en: REMARK, es: REMARK}.
+void read_lead(const std::vector<Node>& nodes, Scenario& scenario, Diagnostics& found) {
+  constexpr std::size_t kMostSteps = 200;
+  if (nodes.size() > kMostSteps) {
+    found.error(nodes[kMostSteps].source(), nodes[kMostSteps].mark(),
+                fmt::format("out of range: at most {} steps", kMostSteps));
+    return;
+  }
+  for (const Node& node : nodes) {
+    LeadStep step;
+    step.mark = node.mark();
+    if (node.is_map()) {
+      Reader map(node, found, "a step of the lead");
+      step.step = map.text("do");
+      step.remark.en = map.text("en", "");
+      if (std::string es = map.text("es", ""); !es.empty())
+        step.remark.others.emplace_back("es", std::move(es));
+      map.finish();
+    } else {
+      step.step = read_text(node, found).value_or("");
+    }
+    scenario.lead.push_back(std::move(step));
+  }
+}
+
 }  // namespace
 
 const std::vector<std::string_view>& questions() {
@@ -276,6 +301,7 @@ std::optional<Scenario> load_scenario(std::string_view text, std::string_view fi
       scenario.skills.push_back(*skill);
     }
     read_answers(map.maybe("answers"), scenario, mine);
+    read_lead(map.maybe_list("lead"), scenario, mine);
     scenario.unit_hash = map.text("unit hash", "");
     map.finish();
   }

@@ -61,6 +61,13 @@ struct Answer {
   LocalText says;
 };
 
+// A step of the way that the shop lead would take, and what they say of it.
+struct LeadStep {
+  std::string step;  // a line: "volts HPC.1 HPC.2"
+  LocalText remark;  // may be empty
+  Mark mark;
+};
+
 struct Ticket {
   std::string site;  // "bakery"
   LocalText said;    // what the caller says; what they *saw* is true, what they conclude may not be
@@ -92,11 +99,12 @@ struct Scenario {
   double par_minutes = 0;
   std::vector<std::string> skills;
   std::vector<Answer> answers;
-  Source source;             // for diagnostics that come later
-  std::string source_text;   // the file as read: embedded in a closed shift log
-  std::string source_name;   // "scenarios/mb-004.yaml"
-  std::string content_hash;  // SHA-256, hex
-  std::string unit_hash;     // optional: refuse another version of the unit
+  std::vector<LeadStep> lead;  // from arrival to sign-off; empty: nobody wrote one
+  Source source;               // for diagnostics that come later
+  std::string source_text;     // the file as read: embedded in a closed shift log
+  std::string source_name;     // "scenarios/mb-004.yaml"
+  std::string content_hash;    // SHA-256, hex
+  std::string unit_hash;       // optional: refuse another version of the unit
 
   std::vector<Fault> faults() const;
 };

@@ -7,6 +7,7 @@
 #include "engine/fault/repairs.h"
 #include "engine/score/judge.h"
 #include "engine/score/pages.h"
+#include "engine/score/words.h"
 #include "engine/session/verbs.h"
 #include "engine/suspects/route.h"
 
@@ -14,9 +15,8 @@ namespace legwork::score {
 
 namespace {
 
-constexpr double kStrong = 0.70, kUseful = 0.30;  // of the best rate then
-constexpr double kAsGoodAsKnown = 0.95;
-constexpr double kWorthSaying = 0.15;  // a better step is named if it beats this by so many bits
+// Bits. A better step is named if it would have told so much more about the repair.
+constexpr double kWorthSaying = 0.35;
 
 constexpr double kChartMinutes = 1;
 
@@ -46,18 +46,17 @@ std::vector<std::string> repairs_of(const suspects::Lineup& lineup,
   return exact.empty() ? of_the_part : exact;
 }
 
-std::string in_words(const session::Finding& finding) {
+Message in_words(const session::Finding& finding) {
   if (finding.empty()) return {};
-  const bool proper =
-      finding.what.find_first_of("ABCDEFGHIJKLMNOPQRSTUVWXYZ>.") != std::string::npos;
-  const std::string what = proper ? finding.what : "the " + finding.what;
-  return finding.how.empty() ? what : what + " (" + finding.how + ")";
+  if (finding.how.empty()) return the(finding.what);
+  return say("{part} ({how})", {{"part", the(finding.what)}, {"how", Name{finding.how}}});
 }
 
 Call::Call(std::shared_ptr<session::Attempt> attempt, suspects::LineupPtr lineup,
            const CallOptions& options)
     : attempt_(std::move(attempt)),
-      suspects_(std::move(lineup), options.threads),
+      suspects_(std::move(lineup), options.threads, options.judge_steps),
+      condemning_(*suspects_.lineup().eyes),
       options_(options),
       on_arrival_(sample_of(attempt_->site.world, attempt_->minutes())),
       arrival_flat_(suspects_.belief().by_suspect(suspects::Prior::flat)) {}
@@ -90,12 +89,9 @@ session::Outcome Call::take(const session::Step& step) {
 
   const bool reads = verb->read != nullptr && verb->group != session::Group::repair;
   const bool searches = reads && verb->group != session::Group::safety;
-  double leading = 0;
+  const int repairs_before = suspects_.belief().alive_class_count();
   suspects::Advice advice;
   if (options_.judge_steps && searches && !cured()) {
-    for (const double u : suspects_.belief().by_class(suspects::Prior::flat)) {
-      leading = std::max(leading, u);
-    }
     s.bits = suspects::bits_of(suspects_, step);
     advice = suspects::advise(suspects_, *attempt_, {.threads = options_.threads, .keep = 1});
     if (!advice.offers.empty()) s.better = advice.offers.front();
@@ -147,6 +143,8 @@ session::Outcome Call::take(const session::Step& step) {
   }
   if (!wrong_before.empty() && wrong_now.empty() && !cured()) cured_at_ = steps_.size();
 
+  s.reading = suspects::reading_of(attempt_->site, attempt_->book.last_act, s.outcome.seen,
+                                   *suspects_.lineup().eyes);
   s.at_minute = attempt_->minutes();
   s.machine_ran = compressor_turns(*attempt_);
   s.at_end = sample_of(attempt_->site.world, s.at_minute);
@@ -170,29 +168,92 @@ session::Outcome Call::take(const session::Step& step) {
     s.step_class = StepClass::safe_working;
   } else if (cured()) {
     s.step_class = StepClass::verifying;
-  } else if (leading >= kAsGoodAsKnown) {
-    s.step_class = StepClass::confirming;
   } else if (s.taken.readings == 0) {
     s.step_class = StepClass::repeat;
     s.lost_minutes = minutes;
-  } else if (s.bits < suspects::kTellsNothing) {
-    s.step_class = s.taken.struck.empty() ? StepClass::no_difference : StepClass::useful;
-    if (s.taken.struck.empty()) s.lost_minutes = minutes;
-  } else {
+  } else if (!s.taken.struck.empty() || !s.taken.back.empty()) {
+    s.step_class =
+        s.repairs_left == 1 && repairs_before > 1 ? StepClass::decisive : StepClass::told;
     const double best = s.better.steps.empty() ? 0 : s.better.rate();
-    const double rate = s.bits / std::max(0.1, minutes);
-    s.step_class = rate >= kStrong * best   ? StepClass::strong
-                   : rate >= kUseful * best ? StepClass::useful
-                                            : StepClass::weak;
     if (best > 0) s.lost_minutes = std::max(0.0, minutes - s.bits / best);
+  } else {
+    s.practice = practice_of(s);
+    s.step_class = s.practice != Practice::none                      ? StepClass::practice
+                   : !s.taken.would.empty() || told_by_the_ticket(s) ? StepClass::known
+                                                                     : StepClass::nothing;
+    if (s.practice == Practice::none) s.lost_minutes = minutes;
   }
-  const bool better =
-      !s.better.steps.empty() && s.better.bits > s.bits + kWorthSaying &&
-      (s.step_class == StepClass::useful || s.step_class == StepClass::weak ||
-       s.step_class == StepClass::no_difference || s.step_class == StepClass::repeat);
+  // Where a code, this trade or the write-up asks for it, nothing else would have been better.
+  const bool better = !s.better.steps.empty() && s.better.bits > s.bits + kWorthSaying &&
+                      (s.step_class == StepClass::told || s.step_class == StepClass::known ||
+                       s.step_class == StepClass::nothing || s.step_class == StepClass::repeat);
   if (!better) s.better = {};
   steps_.push_back(std::move(s));
   return steps_.back().outcome;
+}
+
+// Is it what the trade asks for, whether it tells anything or not?
+Practice Call::practice_of(const CallStep& s) const {
+  const suspects::Lineup& lineup = suspects_.lineup();
+  const circuit::Circuit& wiring = attempt_->unit->circuit;
+  if (s.step.verb == "temp" && !s.step.arguments.empty()) {
+    const std::string& probe = s.step.arguments[0];
+    if (probe == "product" || probe == "box air" || probe == "room air") return Practice::product;
+  }
+  if (s.step.verb == "volts" && s.step.arguments.size() == 2) {
+    const circuit::TerminalId a = wiring.find_terminal(s.step.arguments[0]);
+    const circuit::TerminalId b = wiring.find_terminal(s.step.arguments[1]);
+    if (!a.valid() || !b.valid() || !s.outcome.seen.reads()) return Practice::none;
+    const suspects::Rungs& rungs = lineup.eyes->rungs();
+    if (rungs.leads(a, b) == suspects::Leads::supply) return Practice::supply;
+    // The write-up asks what stopped it: full volts across a contact show it.
+    const double least = (1 - lineup.eyes->table().volts_part) * rungs.volts(a, b);
+    if (rungs.leads(a, b) == suspects::Leads::contact &&
+        s.outcome.seen.observations.front().value >= least && !(s.reading && s.reading->ghost))
+      return Practice::open_device;
+  }
+  // Part of the test that condemns what is left, when little is.
+  constexpr int kFewRepairs = 3;
+  if (!s.reading || suspects_.belief().alive_class_count() > kFewRepairs) return Practice::none;
+  const std::vector<suspects::Reading> before = readings(steps_.size());
+  std::vector<suspects::Reading> with = before;
+  with.push_back(*s.reading);
+  for (const int i : suspects_.alive()) {
+    for (const fault::Fault& f : lineup.suspects[static_cast<std::size_t>(i)].faults) {
+      if (condemning_.advances(f, before, with)) return Practice::confirmed;
+    }
+  }
+  return Practice::none;
+}
+
+// Does it show what was found on arrival and stood on the ticket?
+bool Call::told_by_the_ticket(const CallStep& s) const {
+  const fault::Found& found = attempt_->scenario->found;
+  if (s.step.arguments.empty()) return false;
+  const std::string& thing = s.step.arguments[0];
+  if (s.step.verb == "temp") return found.box_k && thing == "box air";
+  if (s.step.verb != "look" && s.step.verb != "listen") return false;
+  const unit::Unit& unit = *attempt_->unit;
+  const auto drives = [&](std::string_view drive) {
+    for (std::size_t i = 0; i < unit.load_links.size() && i < unit.circuit.loads.size(); ++i) {
+      if (unit.circuit.loads[i].name == thing && unit.load_links[i].plant_index >= 0 &&
+          plant::drives()[static_cast<std::size_t>(unit.load_links[i].plant_index)]
+              .name.starts_with(drive))
+        return true;
+    }
+    return false;
+  };
+  return (found.evaporator_fans && drives("evaporator.fan")) ||
+         (found.condenser_fans && drives("condenser.fan")) ||
+         (found.compressor && drives("compressor.speed"));
+}
+
+std::vector<suspects::Reading> Call::readings(std::size_t before) const {
+  std::vector<suspects::Reading> out;
+  for (std::size_t k = 0; k < std::min(before, steps_.size()); ++k) {
+    if (steps_[k].reading) out.push_back(*steps_[k].reading);
+  }
+  return out;
 }
 
 double Call::search_minutes() const {
@@ -212,6 +273,17 @@ const Frozen* Call::frozen_for(const std::vector<fault::Fault>& claimed, Frozen&
   }
   now = freeze();
   return &now;
+}
+
+// The readings of the test that condemns it, from where the call began.
+Message Call::test_words(const fault::Fault& fault) const {
+  List list{{}, Joined::by_and};
+  for (const session::Step& step : condemning_.steps(*attempt_, fault)) {
+    const session::Verb* verb = session::find_verb(step.verb);
+    if (verb->read == nullptr || verb->group == session::Group::safety) continue;
+    list.items.push_back(say(step));
+  }
+  return list.items.empty() ? Message() : Message(list);
 }
 
 const sim::AnswerKey& Call::answer_key() const {
@@ -263,26 +335,54 @@ Facts Call::facts(const Reference& reference, const Rubric& rubric) const {
       if (!contains(others, name)) others.push_back(name);
     }
   }
+  // The other half of the proof: the test that condemns what is named, done by then.
+  const std::vector<suspects::Reading> readings = this->readings(frozen.step);
+  for (const suspects::Suspect& s : lineup.suspects) {
+    for (const fault::Fault& f : s.faults) {
+      if (f.what != claim.what || f.how != claim.how) continue;
+      facts.condemnable = facts.condemnable || condemning_.possible(f);
+      facts.condemned = facts.condemned || condemning_.done(f, readings);
+    }
+  }
+  for (const fault::Fault& f : truth.faults) {
+    if (f.what != claim.what) continue;
+    facts.condemnable = facts.condemnable || condemning_.possible(f);
+    facts.condemned = facts.condemned || condemning_.done(f, readings);
+  }
   facts.still_fitting = static_cast<int>(others.size());
+  if (others.size() == 1) {
+    facts.other = Name{others.front()};
+    for (std::size_t i = 0; i < lineup.suspects.size(); ++i) {
+      const suspects::Suspect& s = lineup.suspects[i];
+      if (frozen.standing[i] == suspects::Standing::ruled_out ||
+          lineup.classes[static_cast<std::size_t>(s.repair_class)] != others.front())
+        continue;
+      facts.would_settle = test_words(s.faults.front());
+      break;
+    }
+  }
+  if (!facts.condemned && !claim.empty())
+    facts.condemning = test_words({claim.what, claim.how, fault::kUsualSeverity, {}});
   facts.unknown_leads = suspects_.belief().unknown_leads() && frozen_.empty();
 
   facts.minutes = search_minutes();
   facts.reference_minutes = reference.minutes;
   facts.hints = attempt_->book.shop_calls;
+  facts.list_opened = attempt_->book.list_opened;
   facts.parts_replaced = parts_replaced_;
   facts.parts_not_needed = not_needed_;
   facts.sureness = wrote.sureness;
-  facts.verified =
-      judge_verified(steps_, cured_at_ == kNotYet ? steps_.size() : cured_at_, *attempt_, rubric);
-  facts.hand_over = judge_hand_over(wrote, *attempt_, cured());
+  facts.verified = judge_verified(steps_, cured_at_ == kNotYet ? steps_.size() : cured_at_,
+                                  *attempt_, lineup, rubric);
+  facts.hand_over = judge_hand_over(wrote, steps_, *attempt_, cured());
   for (const session::Hazard& h : attempt_->book.hazards) {
     if (h.harm == session::Harm::serious) {
       ++facts.serious_slips;
-      facts.serious_why.push_back(h.why);
+      facts.serious_why.push_back(Message(h.why));
     }
     if (h.harm == session::Harm::ends_the_call) {
       facts.ended_by_hazard = true;
-      facts.ended_why = h.why;
+      facts.ended_why = Message(h.why);
     }
   }
   return facts;

@@ -22,6 +22,7 @@
 #include "engine/session/attempt.h"
 #include "engine/sim/roles.h"
 #include "engine/suspects/advice.h"
+#include "engine/suspects/condemning.h"
 #include "engine/suspects/suspects.h"
 
 namespace legwork::score {
@@ -40,6 +41,9 @@ struct Sample {
   double box_k = 0, head_pa = 0, suction_pa = 0, amps = 0;
 };
 
+// Why a step that told nothing new was right all the same.
+enum class Practice { none, supply, product, confirmed, open_device };
+
 struct CallStep {
   session::Step step;
   session::Outcome outcome;
@@ -47,6 +51,7 @@ struct CallStep {
   double at_minute = 0;  // when it ended
   suspects::Taken taken;
   StepClass step_class = StepClass::other;
+  Practice practice = Practice::none;
   double bits = 0;         // it would have told, as known then
   suspects::Offer better;  // the best offer then; no steps if none was asked for
   double lost_minutes = 0;
@@ -55,6 +60,7 @@ struct CallStep {
   std::vector<suspects::Standing> standing;  // after it
   int suspects_left = 0;
   int repairs_left = 0;
+  std::optional<suspects::Reading> reading;  // what it showed, for the test that condemns
   Sample at_end;
   std::vector<Sample> on_the_way;  // every minute of a longer step, if the sheet is kept
   std::vector<Follows> terminals;  // if asked for
@@ -95,6 +101,9 @@ class Call {
   const suspects::Suspects& suspects() const { return suspects_; }
   const std::vector<CallStep>& steps() const { return steps_; }
   const Sample& on_arrival() const { return on_arrival_; }
+  // What was read before the step of that index.
+  std::vector<suspects::Reading> readings(std::size_t before) const;
+  const suspects::Condemning& condemning() const { return condemning_; }
   double search_minutes() const;  // until the fault was cured, or so far
   bool cured() const { return cured_at_ != kNotYet; }
 
@@ -105,10 +114,14 @@ class Call {
  private:
   static constexpr std::size_t kNotYet = static_cast<std::size_t>(-1);
   Frozen freeze() const;
+  Practice practice_of(const CallStep& step) const;
+  bool told_by_the_ticket(const CallStep& step) const;
+  Message test_words(const fault::Fault& fault) const;
   const Frozen* frozen_for(const std::vector<fault::Fault>& claimed, Frozen& now) const;
 
   std::shared_ptr<session::Attempt> attempt_;
   suspects::Suspects suspects_;
+  suspects::Condemning condemning_;
   CallOptions options_;
   std::vector<CallStep> steps_;
   std::vector<Frozen> frozen_;
@@ -124,6 +137,6 @@ class Call {
 std::vector<std::string> repairs_of(const suspects::Lineup& lineup,
                                     const session::Finding& finding);
 // "the condenser, plugged inside"
-std::string in_words(const session::Finding& finding);
+Message in_words(const session::Finding& finding);
 
 }  // namespace legwork::score

@@ -6,10 +6,13 @@
 #include <utility>
 
 #include "engine/base/quantity.h"
+#include "engine/fault/catalogue.h"
 #include "engine/score/call.h"
+#include "engine/score/judge.h"
 #include "engine/score/maker.h"
 #include "engine/score/pages.h"
 #include "engine/score/shop_about.h"
+#include "engine/score/stages.h"
 #include "engine/score/words.h"
 #include "engine/session/door.h"
 #include "engine/session/replay.h"
@@ -18,6 +21,35 @@
 namespace legwork::score {
 
 namespace {
+
+// The skill that a fault of this family asks for, as a technician would say it.
+std::string skill_of(const unit::Unit& unit, const fault::Fault& fault) {
+  struct Row {
+    std::string_view kind;
+    std::string_view skill;
+  };
+  static constexpr Row kRows[] = {{"supply", "power path"},
+                                  {"condenser", "refrigerant side"},
+                                  {"charge", "refrigerant side"},
+                                  {"expansion valve", "refrigerant side"},
+                                  {"capillary tube", "refrigerant side"},
+                                  {"liquid line", "refrigerant side"},
+                                  {"suction line", "refrigerant side"},
+                                  {"evaporator", "air flow"},
+                                  {"air filter", "air flow"},
+                                  {"belt", "air flow"},
+                                  {"drain", "defrost"},
+                                  {"box", "the box itself"},
+                                  {"wire", "power path"}};
+  const std::string kind = fault::kind_of(unit, fault.what);
+  for (const Row& row : kRows) {
+    if (row.kind == kind) return std::string(row.skill);
+  }
+  const circuit::DeviceId device = unit.circuit.find_device(fault.what);
+  if (device.valid() && !unit.circuit.devices[device.slot()].kind->skill.empty())
+    return std::string(unit.circuit.devices[device.slot()].kind->skill);
+  return "controls";
+}
 
 std::vector<Series> series_of(const Call& call) {
   std::vector<Series> out{{phrase("head"), "psig", {}, {}, {}},
@@ -62,28 +94,49 @@ namespace {
 
 Message opening_of(const Account& account, const Facts& facts) {
   if (!account.scored)
-    return "This call cannot be scored: nothing on the unit's list fits what was read.";
-  if (facts.ended_by_hazard)
-    return "The call ended on an unsafe act; what was found before it does not count for much.";
-  std::string found = !facts.right ? "The finding was not the fault"
-                      : facts.proof_u < 0.8
-                          ? "The finding was right, and your own readings did not carry it yet"
-                          : "The finding was right, and your own readings carried it";
-  if (facts.right && !account.passed && facts.verified.share < 1)
-    found += ", but the machine was not seen to run long enough";
-  const std::string points = fmt::format("{:.0f} points", account.total);
-  return fmt::format("{}: {}, {}.", found, account.passed ? "passed" : "not passed", points);
+    return say("This call cannot be scored: nothing on the unit's list fits what was read.");
+  if (facts.ended_by_hazard) {
+    return say(
+        "The call ended on an unsafe act; what was found before it does not count for "
+        "much.");
+  }
+  const auto met = [&](GateKind kind) {
+    return std::any_of(account.gates.begin(), account.gates.end(),
+                       [&](const Gate& gate) { return gate.kind == kind && gate.met; });
+  };
+  const Message passed = account.passed     ? say("passed")
+                         : account.practice ? say("practice, which is never passed")
+                                            : say("not passed");
+  const Number points{account.total, 0};
+  if (!facts.right)
+    return say("The finding was not the fault: {passed}, {points} points.",
+               {{"passed", passed}, {"points", points}});
+  if (!met(GateKind::proven)) {
+    return say(
+        "The finding was right, and your own readings did not carry it yet: {passed}, "
+        "{points} points.",
+        {{"passed", passed}, {"points", points}});
+  }
+  if (!met(GateKind::verified)) {
+    return say(
+        "The finding was right and proven, but the machine was not left as it should be: "
+        "{passed}, {points} points.",
+        {{"passed", passed}, {"points", points}});
+  }
+  return say("The finding was right, and your own readings carried it: {passed}, {points} points.",
+             {{"passed", passed}, {"points", points}});
 }
 
 }  // namespace
 
 Message ask_first_of(const session::WriteUp& wrote) {
-  const std::string condemned = in_words(wrote.root);
+  const Message condemned = in_words(wrote.root);
   if (condemned.empty())
-    return "Before you turn the pages: what did you still suspect when you stopped?";
-  return fmt::format(
-      "Before you turn the pages: when you settled on {}, what else could it still have been?",
-      condemned);
+    return say("Before you turn the pages: what did you still suspect when you stopped?");
+  return say(
+      "Before you turn the pages: when you settled on {part}, what else could it still have "
+      "been?",
+      {{"part", condemned}});
 }
 
 Maker::Maker(const DebriefOptions& options, const Watched& watched)
@@ -151,6 +204,8 @@ std::shared_ptr<const Debrief> Maker::debrief() const {
   d->site = ticket.title;
   d->said = ticket.said;
   d->skills = scenario.skills;
+  if (d->skills.empty() && !scenario.wrong.empty())
+    d->skills = {skill_of(unit, scenario.wrong.front().fault)};
   d->unit_id = unit.id;
   d->unit_name = unit.name;
   d->clock = clock_text(scenario.ticket.clock_s);
@@ -170,10 +225,10 @@ std::shared_ptr<const Debrief> Maker::debrief() const {
   }
   d->series = series_of(call);
   d->wrote = write_up_lines(call.attempt().book.write_up);
+  d->done = done_lines(call.steps());
   d->caution =
-      "Legwork is a trainer. Local codes, the site's lockout procedure and licensed practice come "
-      "before "
-      "anything it says.";
+      say("Legwork is a trainer. Local codes, the site's lockout procedure and licensed practice "
+          "come before anything it says.");
   if (d->closed) {
     if (options_.with_route) {
       d->route = way_.steps;
@@ -184,6 +239,8 @@ std::shared_ptr<const Debrief> Maker::debrief() const {
     Facts facts = call.facts(reference_, rubric);
     facts.salvaged = salvaged_;
     d->account = grade(facts, rubric);
+    d->stages = stages_beside(call, way_.steps);
+    d->lead_wrote = !scenario.lead.empty();
     d->truth = truth_sentences(call);
     d->changes = changes_of(call, d->pages);
     d->goal = goal_of(call, facts, d->account);

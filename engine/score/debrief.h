@@ -27,18 +27,18 @@ namespace legwork::score {
 
 // What a step was worth when it was taken.
 enum class StepClass {
-  other,          // no reading: walking, asking, putting instruments on, repairing
-  strong,         // told 70 % or more, per minute, of what the best step then would have told
-  useful,         // 30 to 70 %
-  weak,           // less
-  no_difference,  // could not tell apart what was still possible
-  repeat,         // read before, nothing had changed
-  confirming,     // the fault was as good as known: never called wasted
+  other,     // no reading: walking, asking, putting instruments on, repairing
+  decisive,  // it left one repair
+  told,      // it ruled out repairs or ways to fail
+  known,     // it told again what an earlier step or the ticket had told
+  practice,  // good practice: supply proven, confirmed across the part, product and box read
+  repeat,    // read before, nothing had changed
+  nothing,   // it told nothing, could not have, and is no practice either
   unsafe,
   safe_working,  // making safe and proving it: never weighed as a search
   verifying,     // read after the repair
 };
-Message word(StepClass step_class);  // "strong", "could not tell apart"
+Message word(StepClass step_class);  // "decisive", "known already"; empty for other
 
 // What a conductor followed at that moment, as a meter would have found it.
 enum class Follows : std::uint8_t { dead, leg1, leg2, leg3, neutral, floating, back_fed };
@@ -65,7 +65,7 @@ struct BetterStep {
 struct Page {
   int number = 0;  // 1 …
   std::string line;
-  Message words;  // the step for a person: "Volts, CC.A1 to CC.A2"
+  Message words;  // the step for a person: "Volts across CC.A1–CC.A2"
   std::string place;
   double at_minute = 0;  // when it ended, since the ticket began
   double minutes = 0;
@@ -74,9 +74,10 @@ struct Page {
   std::vector<Message> said;
   std::vector<Message> hazards;  // why, each a sentence
   StepClass step_class = StepClass::other;
-  Message verdict;                 // one sentence: what it told, or why not
+  Message verdict;                 // what it told, or why not
   std::vector<int> struck;         // suspects struck by this page: indices into Debrief::suspects
   std::vector<int> back;           // suspects that came back
+  int known_by = -1;               // step that had told it already; 0 = the ticket; -1 = none
   std::vector<Standing> standing;  // per suspect, after this page
   int suspects_left = 0;
   int repairs_left = 0;
@@ -92,10 +93,25 @@ struct RouteStep {
   double minutes = 0;
   double at_minute = 0;
   int repairs_left = 0;
+  bool condemns = false;  // belongs to the test that condemns what is left
+};
+
+// The call as a master would go through it.
+enum class StageKind { on_site, called, power, rung, part, why, mended, running, handed_over };
+struct LeadStepView {
+  Message words;
+  LocalText remark;  // the lead's own words; may be empty
+};
+struct Stage {
+  StageKind kind = StageKind::on_site;
+  Message name;                    // "Along the rung"
+  std::vector<int> pages;          // the trainee's steps of this stage that showed something
+  std::vector<LeadStepView> lead;  // the lead's
 };
 
 struct Change {  // a step worth changing
   int page = 0;
+  Message step;  // "step 19: looking at CF1"
   Message sentence;
 };
 
@@ -123,17 +139,20 @@ struct Debrief {
   bool closed = false;
   std::string closed_why;
 
-  Message opening;    // one sentence on how the call went; "" if it is not closed
+  Message opening;    // one sentence on how the call went; empty if it is not closed
   Message ask_first;  // the question put to the trainee before anything is shown
   std::vector<SuspectLine> suspects;
   std::vector<std::string> repairs;  // names of the repair classes that were ever possible
   std::vector<Page> pages;
   Message truth;               // two or three sentences: what it was and how it came about
   std::vector<Message> wrote;  // the write-up, a line each
+  std::vector<Message> done;   // what was done, by the log
   Account account;
   std::vector<Change> changes;   // at most three
   std::vector<RouteStep> route;  // the other way to go
   double route_minutes = 0;      // its search
+  std::vector<Stage> stages;     // the trainee's steps beside the lead's; closed calls alone
+  bool lead_wrote = false;       // the lead's way is a lead's own; else it is the route
   Message goal;                  // one, for next time
   std::vector<Series> series;
   std::vector<std::string> skills;  // that the scenario teaches
@@ -154,6 +173,7 @@ struct DebriefResult {
 };
 DebriefResult debrief_file(const std::string& log_path, const DebriefOptions& options);
 
+Message outcome_word(const Account& account);  // "Passed.", "Not passed.", "Practice."
 std::string as_text(const Debrief& debrief, const Speech& speech = {});
 std::string as_json(const Debrief& debrief);  // indented, keys in a fixed order
 struct HtmlOptions {

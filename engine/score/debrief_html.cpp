@@ -113,8 +113,7 @@ class Writer {
       }
       out += fmt::format(
           "<tr><th>{}</th><td class=\"p\">{:.1f} / 100</td><td>{}</td></tr>\n</table>\n",
-          said(phrase("In all")), d.account.total,
-          said(d.account.passed ? phrase("Passed.") : phrase("Not passed.")));
+          said(phrase("In all")), d.account.total, said(outcome_word(d.account)));
       for (const Gate& gate : d.account.gates) {
         if (!gate.met) out += fmt::format("<p>{}: {}</p>\n", said(gate.name), said(gate.sentence));
       }
@@ -188,13 +187,13 @@ class Writer {
       if (!d.wrote.empty()) {
         out += h2(phrase("What you wrote"));
         for (const Message& line : d.wrote) out += paragraph(line);
+        for (const Message& line : d.done) out += small(line);
       }
       if (!d.changes.empty()) {
         out += h2(phrase("Worth changing"));
         for (const Change& c : d.changes) {
-          out +=
-              fmt::format("<p><a href=\"#page{0}\" style=\"color:inherit\">{1} {0}</a>: {2}</p>\n",
-                          c.page, said(phrase("Page")), said(c.sentence));
+          out += fmt::format("<p><a href=\"#page{0}\" style=\"color:inherit\">{1}</a>: {2}</p>\n",
+                             c.page, said(say("{Step}", {{"step", c.step}})), said(c.sentence));
         }
       }
       out += h2(phrase("Next time")) + paragraph(d.goal);
@@ -224,6 +223,24 @@ class Writer {
             s.shown.empty()
                 ? ""
                 : said(say_many("one repair left", "{n} repairs left", s.repairs_left)));
+      }
+      out += "</table>\n";
+    }
+    if (!d.stages.empty()) {
+      out += h2(d.lead_wrote ? phrase("By stages: you, and the lead")
+                             : phrase("By stages: you, and the direct route")) +
+             "<table>\n";
+      for (const Stage& stage : d.stages) {
+        std::string own, lead;
+        for (const int page : stage.pages)
+          own += fmt::format("<a href=\"#page{0}\" style=\"color:inherit\">{0}</a> ", page);
+        for (const LeadStepView& step : stage.lead) {
+          lead += fmt::format("{}. ", said(step.words));
+          if (!step.remark.en.empty())
+            lead += fmt::format("<span class=\"said\">“{}”</span> ", said(step.remark));
+        }
+        out += fmt::format("<tr><th>{}</th><td class=\"p\">{}</td><td>{}</td></tr>\n",
+                           said(stage.name), own, lead);
       }
       out += "</table>\n";
     }

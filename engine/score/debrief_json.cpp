@@ -58,6 +58,7 @@ Json account_of(const Debrief& d) {
         {{"name", english(g.name)}, {"met", g.met}, {"sentence", english(g.sentence)}});
   }
   out["slip_points"] = d.account.slip_points;
+  out["practice"] = d.account.practice;
   out["remarks"] = all_english(d.account.remarks);
   return out;
 }
@@ -76,6 +77,7 @@ Json page_of(const Page& p) {
   out["hazards"] = all_english(p.hazards);
   out["class"] = english(word(p.step_class));
   out["verdict"] = english(p.verdict);
+  out["known_by"] = p.known_by;
   out["struck"] = p.struck;
   out["back"] = p.back;
   out["suspects_left"] = p.suspects_left;
@@ -130,10 +132,12 @@ std::string as_json(const Debrief& d) {
   if (d.closed) {
     out["truth"] = english(d.truth);
     out["wrote"] = all_english(d.wrote);
+    out["done"] = all_english(d.done);
     out["account"] = account_of(d);
     out["changes"] = Json::array();
     for (const Change& c : d.changes)
-      out["changes"].push_back({{"page", c.page}, {"sentence", english(c.sentence)}});
+      out["changes"].push_back(
+          {{"page", c.page}, {"step", english(c.step)}, {"sentence", english(c.sentence)}});
     out["route"] = Json::array();
     for (const RouteStep& s : d.route) {
       out["route"].push_back({{"step", s.line},
@@ -143,6 +147,17 @@ std::string as_json(const Debrief& d) {
                               {"at_minute", hundredths(s.at_minute)},
                               {"repairs_left", s.repairs_left}});
     }
+    out["stages"] = Json::array();
+    for (const Stage& stage : d.stages) {
+      Json one;
+      one["name"] = english(stage.name);
+      one["steps"] = stage.pages;
+      one["lead"] = Json::array();
+      for (const LeadStepView& step : stage.lead)
+        one["lead"].push_back({{"words", english(step.words)}, {"remark", step.remark.en}});
+      out["stages"].push_back(std::move(one));
+    }
+    out["lead_wrote"] = d.lead_wrote;
     out["route_minutes"] = hundredths(d.route_minutes);
     out["goal"] = english(d.goal);
   }

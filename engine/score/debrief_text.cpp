@@ -78,6 +78,12 @@ std::vector<Message> short_names(const Debrief& d, const std::vector<int>& which
 
 }  // namespace
 
+Message outcome_word(const Account& account) {
+  return account.passed     ? phrase("Passed.")
+         : account.practice ? phrase("Practice.")
+                            : phrase("Not passed.");
+}
+
 std::string account_text(const Debrief& d, const Speech& speech) {
   const auto said = [&](const Message& message) { return render(message, speech); };
   if (!d.closed) return said(say("The call is not closed yet: there is nothing to score.")) + "\n";
@@ -93,7 +99,7 @@ std::string account_text(const Debrief& d, const Speech& speech) {
   }
   for (const Message& remark : d.account.remarks) out += "  " + wrapped(said(remark), 2) + "\n";
   out += fmt::format("  {:<14} {:>5} of 100  {}\n", said(phrase("In all")), points(d.account.total),
-                     said(d.account.passed ? phrase("Passed.") : phrase("Not passed.")));
+                     said(outcome_word(d.account)));
   if (!d.account.passed) {
     List open{{}, Joined::by_spaces};
     for (const Gate& gate : d.account.gates) {
@@ -124,6 +130,8 @@ std::string as_text(const Debrief& d, const Speech& speech) {
     if (!d.wrote.empty()) {
       heading(out, said(phrase("What you wrote")));
       for (const Message& line : d.wrote) out += "  " + wrapped(said(line), 4) + "\n";
+      for (const Message& line : d.done)
+        out += "  " + wrapped(said(say("Log: {line}", {{"line", line}})), 4) + "\n";
     }
   }
   heading(out, said(phrase("The log")));
@@ -169,13 +177,11 @@ std::string as_text(const Debrief& d, const Speech& speech) {
   if (!d.changes.empty()) {
     heading(out, said(phrase("Worth changing")));
     for (const Change& change : d.changes) {
-      out +=
-          "  " +
-          wrapped(
-              said(say("Page {n}: {sentence}", {{"n", Number{static_cast<double>(change.page), 0}},
-                                                {"sentence", change.sentence}})),
-              4) +
-          "\n";
+      out += "  " +
+             wrapped(said(say("{Step}: {sentence}",
+                              {{"step", change.step}, {"sentence", change.sentence}})),
+                     4) +
+             "\n";
     }
   }
   if (!d.route.empty()) {
@@ -189,6 +195,28 @@ std::string as_text(const Debrief& d, const Speech& speech) {
         out += fmt::format(
             "  ({})", said(say_many("one repair left", "{n} repairs left", step.repairs_left)));
       out += "\n";
+    }
+  }
+  if (!d.stages.empty()) {
+    heading(out, said(d.lead_wrote ? phrase("By stages: you, and the lead")
+                                   : phrase("By stages: you, and the direct route")));
+    for (const Stage& stage : d.stages) {
+      List own;
+      for (const int page : stage.pages) own.items.push_back(Number{static_cast<double>(page), 0});
+      out += "  " +
+             said(own.items.empty() ? stage.name
+                                    : say("{stage}: your steps {steps}",
+                                          {{"stage", stage.name}, {"steps", own}})) +
+             "\n";
+      for (const LeadStepView& step : stage.lead) {
+        out += "    " +
+               wrapped(said(step.remark.en.empty()
+                                ? step.words
+                                : say("{step}. “{remark}”",
+                                      {{"step", step.words}, {"remark", step.remark}})),
+                       6) +
+               "\n";
+      }
     }
   }
   heading(out, said(phrase("Next time")));

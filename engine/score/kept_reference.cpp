@@ -9,12 +9,14 @@
 #include "engine/base/fingerprint.h"
 #include "engine/base/text_file.h"
 #include "engine/score/reference.h"
+#include "engine/score/words.h"
+#include "engine/suspects/resolutions_text.h"
 
 namespace legwork::score {
 
 namespace {
 
-constexpr std::string_view kReferenceMagic = "legwork reference 3";
+constexpr std::string_view kReferenceMagic = "legwork reference 4";
 
 std::vector<std::string_view> split(std::string_view text, char at) {
   std::vector<std::string_view> out;
@@ -58,8 +60,8 @@ std::string written(const Reference& reference, const ReferenceWay& way,
   for (const session::Finding& f : reference.same)
     out += fmt::format("E\t{}\t{}\n", one_line(f.what), one_line(f.how));
   for (const RouteStep& s : way.steps) {
-    out += fmt::format("S\t{}\t{}\t{}\t{}\t{}\t{}\n", one_line(s.line), one_line(english(s.words)),
-                       one_line(english(s.shown)), s.minutes, s.at_minute, s.repairs_left);
+    out += fmt::format("S\t{}\t{}\t{}\t{}\t{}\t{}\n", one_line(s.line), one_line(english(s.shown)),
+                       s.minutes, s.at_minute, s.repairs_left, s.condemns ? 1 : 0);
   }
   return sealed_reference(std::move(out), inputs);
 }
@@ -95,11 +97,13 @@ bool read_reference(const std::string& text, const std::string& inputs, Referenc
     } else if (field[0] == "S" && field.size() == 7) {
       RouteStep s;
       s.line = field[1];
-      s.words = Name{std::string(field[2])};
-      s.shown = Name{std::string(field[3])};
-      if (!minutes_of(field[4], s.minutes) || !minutes_of(field[5], s.at_minute) ||
-          !number(field[6], s.repairs_left) || s.repairs_left < 0)
+      if (const session::ParsedStep parsed = session::parse_step(s.line); parsed.step)
+        s.words = heading(*parsed.step);
+      s.shown = Name{std::string(field[2])};
+      if (!minutes_of(field[3], s.minutes) || !minutes_of(field[4], s.at_minute) ||
+          !number(field[5], s.repairs_left) || s.repairs_left < 0)
         return false;
+      s.condemns = field[6] == "1";
       way.steps.push_back(std::move(s));
     } else if (line != kReferenceMagic && !line.empty()) {
       return false;
@@ -111,8 +115,8 @@ bool read_reference(const std::string& text, const std::string& inputs, Referenc
 Reference kept_reference(const suspects::LineupPtr& lineup, const session::Attempt& on_arrival,
                          const std::string& folder, int threads, ReferenceWay& way,
                          const std::atomic<bool>* cancel) {
-  const std::string inputs =
-      fmt::format("{}\n{}\n{}", kReferenceMagic, lineup->key, on_arrival.seed);
+  const std::string inputs = fmt::format("{}\n{}\n{}\n{}", kReferenceMagic,
+                                         suspects::kResolutionsText, lineup->key, on_arrival.seed);
   const std::string path =
       folder.empty() ? "" : fmt::format("{}/{}.reference", folder, sha256_hex(inputs));
   Reference kept;

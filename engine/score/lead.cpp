@@ -10,6 +10,7 @@
 #include "engine/score/call.h"
 #include "engine/score/judge.h"
 #include "engine/score/reference.h"
+#include "engine/score/stages.h"
 #include "engine/score/words.h"
 #include "engine/session/door.h"
 #include "engine/session/log.h"
@@ -166,6 +167,12 @@ LeadPage lead_page(const std::string& scenario_name, const DebriefOptions& optio
   }
   page.repairs = static_cast<int>(classes.size());
   for (const std::string& repair : reference.look_alikes) page.look_alikes.push_back(Term{repair});
+  Diagnostics unread;
+  for (const Message& finding :
+       check_lead(on_arrival, lineup, load_rubric(home + "/assets/rubric.yaml", unread))) {
+    page.broken = true;
+    page.findings.push_back(say("error: {what}", {{"what", finding}}));
+  }
   find_faults_of_scenario(on_arrival, *lineup, way, page);
   page.readings = expected_readings(on_arrival);
   return page;

@@ -50,6 +50,8 @@ struct SkillLine {
   int calls = 0;
   double middle = 0, low = 0, high = 0;  // 0 to 1
   bool secure = false;
+  int machines = 0;  // different units on which it was shown
+  std::string last;  // day of the last call: "2026-03-01"
 };
 std::vector<SkillLine> progress_of(const std::vector<std::string>& log_paths,
                                    const DebriefOptions& options);

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <bit>
 #include <cmath>
 #include <map>
 
@@ -15,8 +16,8 @@ namespace legwork::score {
 
 namespace {
 
-constexpr double kWorthChanging = 2;  // lost minutes
-constexpr double kProven = 0.80;
+// Minutes. A step that cost so much more than the best for what it told is worth changing.
+constexpr double kWorthChanging = 2;
 
 Standing standing_of(suspects::Standing s) {
   return s == suspects::Standing::possible   ? Standing::possible
@@ -24,83 +25,153 @@ Standing standing_of(suspects::Standing s) {
                                              : Standing::struck;
 }
 
-std::string repairs_still_fit(int n) {
-  return n == 1 ? "one repair still fits" : fmt::format("{} repairs still fit", number_word(n));
+Message repairs_still_fit(int n) {
+  return say_many("One repair still fits.", "{n} repairs still fit.", n);
 }
 
-// `named_on`: the page that named the same step before; 0 = none did.
-std::string better_sentence(const BetterStep& better, int before, int named_on = 0) {
-  if (better.line.empty()) return {};
-  if (named_on > 0) return fmt::format(" What page {} names would still tell more.", named_on);
-  if (better.leaves == 1)
-    return fmt::format(" {} would most likely have left one of those {}, in {}.",
-                       capitalised(english(better.words)), number_word(before),
-                       minutes_text(better.minutes));
-  return fmt::format(" {} would have left about {} of those {}, in {}.",
-                     capitalised(english(better.words)), number_word(better.leaves),
-                     number_word(before), minutes_text(better.minutes));
+// `named_on`: the step that named the same one before; 0 = none did.
+Message better_sentence(const BetterStep& better, int before, int named_on) {
+  const Message minutes = minutes_words(better.minutes);
+  if (named_on > 0) {
+    return say("The suggestion at step {n} still holds: {step}.",
+               {{"n", Number{static_cast<double>(named_on), 0}}, {"step", better.words}});
+  }
+  if (better.leaves <= 1) {
+    return say("{Step} would most likely have left one repair, in {minutes}.",
+               {{"step", better.words}, {"minutes", minutes}});
+  }
+  return say("{Step} would have left about {left} repairs of {of}, in {minutes}.",
+             {{"step", better.words},
+              {"left", Number{static_cast<double>(better.leaves), 0}},
+              {"of", Number{static_cast<double>(before), 0}},
+              {"minutes", minutes}});
+}
+
+Message with_better(const Message& words, const Page& page, int before, int named_on) {
+  if (page.better.line.empty()) return words;
+  return say("{words} {better}",
+             {{"words", words}, {"better", better_sentence(page.better, before, named_on)}});
 }
 
 // What was shown when it was proven dead.
-std::string dead_sentence(const CallStep& s) {
+Message dead_sentence(const CallStep& s) {
   bool dead = true, certified = true;
   for (const session::DeadProof& proof : s.outcome.proofs) {
     dead = dead && proof.dead;
     certified = certified && proof.certified;
   }
-  return !dead       ? "It is not dead yet: something still feeds it."
-         : certified ? "Dead where the hands will be."
-                     : "It read dead, and nothing held it: that certifies nothing.";
+  return !dead       ? say("It is not dead yet: something still feeds it.")
+         : certified ? say("Dead where the hands will be.")
+                     : say("It read dead, and nothing held it: that certifies nothing.");
 }
 
-Message verdict_of(const CallStep& s, const Page& page, int repairs_before, int named_on) {
+// The step that told already what this one told again: the one that struck most of those whom this
+// one would have struck. 0: the ticket; -1: nobody.
+int known_by(const CallStep& s, const std::vector<Page>& earlier) {
+  if (s.taken.would.empty()) return s.step_class == StepClass::known ? 0 : -1;
+  std::map<int, int> votes;
+  for (const int i : s.taken.would) {
+    int struck = 0;
+    for (auto page = earlier.rbegin(); page != earlier.rend(); ++page) {
+      if (page->standing[static_cast<std::size_t>(i)] != Standing::struck) break;
+      struck = page->number;
+    }
+    ++votes[struck];
+  }
+  return std::max_element(votes.begin(), votes.end(),
+                          [](const auto& a, const auto& b) { return a.second < b.second; })
+      ->first;
+}
+
+Message known_sentence(const Call& call, const std::vector<Page>& earlier, int by) {
+  if (by <= 0 || by > static_cast<int>(earlier.size())) return say("The ticket had told you that.");
+  const CallStep& step = call.steps()[static_cast<std::size_t>(by) - 1];
+  List shown{{}, Joined::by_semicolons};
+  for (const auto& o : step.outcome.seen.observations) {
+    if (o.source == session::Source::step) shown.items.push_back(session::shown(o));
+  }
+  return shown.items.empty()
+             ? say("You knew that from {step}.", {{"step", step_words(by, step.step)}})
+             : say("You knew that from {step} ({shown}).",
+                   {{"step", step_words(by, step.step)}, {"shown", std::move(shown)}});
+}
+
+// Volts between the lines of a supply point: all there, or not.
+Message supply_sentence(const Call& call, const CallStep& s, int number) {
+  const suspects::Eyes& eyes = *call.suspects().lineup().eyes;
+  const circuit::Circuit& wiring = call.attempt().unit->circuit;
+  const circuit::TerminalId a = wiring.find_terminal(s.step.arguments[0]);
+  const circuit::TerminalId b = wiring.find_terminal(s.step.arguments[1]);
+  const double share = s.outcome.seen.observations.front().value / eyes.rungs().volts(a, b);
+  const double off = eyes.table().volts_part;
+  if (share < 1 - off) return say("A leg is missing or weak.");
+  // With this the last of three pairs?
+  std::uint32_t legs = 0;
+  int pairs = 0;
+  for (int k = 0; k < number; ++k) {
+    const CallStep& one = call.steps()[static_cast<std::size_t>(k)];
+    if (one.step.verb != "volts" || one.place != s.place) continue;
+    const circuit::TerminalId c = wiring.find_terminal(one.step.arguments[0]);
+    const circuit::TerminalId d = wiring.find_terminal(one.step.arguments[1]);
+    if (!eyes.rungs().proves_supply(s.place, c, d)) continue;
+    legs |= eyes.rungs().legs(c) | eyes.rungs().legs(d);
+    ++pairs;
+  }
+  constexpr int kThree = 3;
+  return pairs >= kThree && std::popcount(legs) >= kThree ? say("All three legs are there.")
+                                                          : say("Both legs are there.");
+}
+
+Message verdict_of(const Call& call, const CallStep& s, const Page& page,
+                   const std::vector<Page>& earlier, int repairs_before, int named_on) {
   const int struck = static_cast<int>(page.struck.size());
-  const std::string names = struck == 0
-                                ? std::string("It could have told some apart, but struck no name")
-                                : fmt::format("It struck {}", count_of(struck, "name", "names"));
-  const std::string left = repairs_still_fit(page.repairs_left);
+  const Message left = repairs_still_fit(page.repairs_left);
   switch (s.step_class) {
     case StepClass::other:
       if (s.step.verb == "repair") {
         return repairs_before > 1
-                   ? fmt::format("When this was done, {} your readings.",
-                                 repairs_before == 1 ? "one repair fitted"
-                                                     : fmt::format("{} repairs still fitted",
-                                                                   number_word(repairs_before)))
-                   : "When this was done, your readings left no other repair.";
+                   ? say_many("When this was done, one repair fitted your readings.",
+                              "When this was done, {n} repairs still fitted your readings.",
+                              repairs_before)
+                   : say("When this was done, your readings left no other repair.");
       }
       return {};
-    case StepClass::strong:
-      return struck == 0
-                 ? fmt::format(
-                       "A good question for the minutes, though the answer struck no name; {}.",
-                       left)
-                 : fmt::format("{}; {}. Few steps tell as much for the minutes.", names, left);
-    case StepClass::useful:
-      return fmt::format("{}; {}.{}", names, left,
-                         better_sentence(page.better, repairs_before, named_on));
-    case StepClass::weak:
-      return fmt::format("{}; {}.{}", names, left,
-                         page.better.line.empty()
-                             ? " Little for the minutes."
-                             : better_sentence(page.better, repairs_before, named_on));
-    case StepClass::no_difference:
-      return fmt::format(
-          "Every name left would have shown the same: it could not tell them apart.{}",
-          better_sentence(page.better, repairs_before, named_on));
+    case StepClass::decisive:
+      return say("That leaves one repair.");
+    case StepClass::told:
+      if (struck == 0) return say("It brought a suspect back that had seemed ruled out.");
+      return with_better(
+          say("{ruled} {left}", {{"ruled", say_many("It ruled out one suspect.",
+                                                    "It ruled out {n} suspects.", struck)},
+                                 {"left", left}}),
+          page, repairs_before, named_on);
+    case StepClass::known:
+      return with_better(say("It told nothing new. {known}",
+                             {{"known", known_sentence(call, earlier, page.known_by)}}),
+                         page, repairs_before, named_on);
+    case StepClass::practice: {
+      Message words = s.practice == Practice::supply      ? supply_sentence(call, s, page.number)
+                      : s.practice == Practice::confirmed ? say("Confirmed at the part itself.")
+                      : s.practice == Practice::open_device
+                          ? say("It is open: the write-up asks for that.")
+                          : say("The write-up asks for it.");
+      if (page.known_by < 0) return words;
+      return say("{words} {known}",
+                 {{"words", words}, {"known", known_sentence(call, earlier, page.known_by)}});
+    }
+    case StepClass::nothing:
+      return with_better(say("That reading ruled nothing out. {left}", {{"left", left}}), page,
+                         repairs_before, named_on);
     case StepClass::repeat:
-      return fmt::format("You had read this, and nothing had changed since.{}",
-                         better_sentence(page.better, repairs_before, named_on));
-    case StepClass::confirming:
-      if (!page.back.empty()) return "It brought a name back that seemed settled.";
-      return struck == 0 ? "It confirms what was as good as known."
-                         : fmt::format("{}, and confirms what was as good as known.", names);
+      return with_better(say("You had read this, and nothing had changed since."), page,
+                         repairs_before, named_on);
     case StepClass::unsafe:
-      return page.hazards.empty() ? Message("It was not safe.") : page.hazards.front();
+      return page.hazards.empty() ? say("It was not safe.") : Message(page.hazards.front());
     case StepClass::safe_working:
-      return s.step.verb == "prove dead" ? dead_sentence(s) : "Time well spent.";
+      return s.step.verb == "prove dead" ? dead_sentence(s) : say("Time well spent.");
     case StepClass::verifying:
-      return s.machine_ran ? "Read after the repair, while it ran." : "Read after the repair.";
+      return s.machine_ran ? say("Read after the repair, while it ran.")
+                           : say("Read after the repair.");
   }
   return {};
 }
@@ -111,24 +182,24 @@ Message word(StepClass step_class) {
   switch (step_class) {
     case StepClass::other:
       return {};
-    case StepClass::strong:
-      return phrase("strong");
-    case StepClass::useful:
-      return phrase("useful");
-    case StepClass::weak:
-      return phrase("weak");
-    case StepClass::no_difference:
-      return phrase("could not tell apart");
+    case StepClass::decisive:
+      return say("decisive");
+    case StepClass::told:
+      return say("told");
+    case StepClass::known:
+      return say("known already");
+    case StepClass::practice:
+      return say("good practice");
     case StepClass::repeat:
-      return phrase("repeat");
-    case StepClass::confirming:
-      return phrase("confirming");
+      return say("read before");
+    case StepClass::nothing:
+      return say("told nothing");
     case StepClass::unsafe:
-      return phrase("unsafe");
+      return say("unsafe");
     case StepClass::safe_working:
-      return phrase("safe working");
+      return say("safe working");
     case StepClass::verifying:
-      return phrase("verifying");
+      return say("verifying");
   }
   return {};
 }
@@ -152,7 +223,7 @@ std::vector<Page> pages_of(const Call& call) {
     Page page;
     page.number = static_cast<int>(pages.size()) + 1;
     page.line = session::text(s.step);
-    page.words = capitalised(say(s.step));
+    page.words = heading(s.step);
     page.place = s.place;
     page.at_minute = s.at_minute;
     page.minutes = s.outcome.minutes;
@@ -177,16 +248,19 @@ std::vector<Page> pages_of(const Call& call) {
     page.terminals = s.terminals;
     if (!s.better.steps.empty()) {
       page.better.line = session::text(s.better.test());
-      page.better.words = say(s.better.test());
-      if (s.better.steps.size() > 1 && s.better.steps.front().verb == "go") {
-        page.better.words =
-            english(page.better.words) + fmt::format(" ({})", say(s.better.steps.front()));
-      }
+      const Message test = say(s.better.test());
+      page.better.words =
+          s.better.steps.front().verb == "go"
+              ? say("{test}, after {walk}", {{"test", test}, {"walk", say(s.better.steps.front())}})
+              : test;
       page.better.minutes = s.better.minutes;
       page.better.leaves = std::max(1, static_cast<int>(std::floor(s.better.repairs_left + 0.5)));
     }
+    if (s.step_class == StepClass::known || s.step_class == StepClass::practice)
+      page.known_by = known_by(s, pages);
     const auto named = named_on.try_emplace(page.better.line, page.number).first->second;
-    page.verdict = verdict_of(s, page, repairs_before, named == page.number ? 0 : named);
+    page.verdict =
+        verdict_of(call, s, page, pages, repairs_before, named == page.number ? 0 : named);
     if (!s.outcome.seen.happenings.empty()) named_on.clear();
     repairs_before = page.repairs_left;
     pages.push_back(std::move(page));
@@ -223,28 +297,35 @@ std::vector<Change> changes_of(const Call& call, const std::vector<Page>& pages)
   std::vector<Candidate> all;
   bool unsafe_said = false;
   int repairs_before = 0;
+  constexpr double kUnsafe = 1000, kEarlyPart = 500;  // above any minutes lost
   for (std::size_t k = 0; k < pages.size(); ++k) {
     const Page& page = pages[k];
     const CallStep& s = call.steps()[k];
+    const auto add = [&](Message sentence, double weight) {
+      all.push_back({{page.number, step_words(page.number, s.step), std::move(sentence)}, weight});
+    };
     if (page.step_class == StepClass::unsafe && !unsafe_said) {
       unsafe_said = true;
-      all.push_back({{page.number, page.verdict}, 1000});
+      add(page.verdict, kUnsafe);
     } else if (s.step.verb == "repair" && repairs_before > 2 && !page.line.empty()) {
-      all.push_back(
-          {{page.number,
-            fmt::format("“{}” was done while {} repairs still fitted your readings. Before a "
-                        "part is spent, ask which reading would leave one.",
-                        page.line, number_word(repairs_before))},
-           500});
-    } else if (page.lost_minutes >= kWorthChanging) {
-      std::string sentence =
-          fmt::format("{} took {}", english(page.words), minutes_text(page.minutes));
-      sentence += page.step_class == StepClass::repeat ? " and had been read before."
-                  : page.step_class == StepClass::no_difference
-                      ? " and could not tell apart what was left."
-                      : " and told little.";
-      sentence += better_sentence(page.better, repairs_before);
-      all.push_back({{page.number, sentence}, page.lost_minutes});
+      add(say_many("That was done while one repair still fitted your readings.",
+                   "That was done while {n} repairs still fitted your readings. Before a part is "
+                   "spent, ask which reading would leave one.",
+                   repairs_before),
+          kEarlyPart);
+    } else if (page.lost_minutes >= kWorthChanging && page.step_class != StepClass::practice &&
+               page.step_class != StepClass::decisive &&
+               (page.step_class != StepClass::told || !page.better.line.empty())) {
+      const Message minutes = minutes_words(page.minutes);
+      const Message took =
+          page.step_class == StepClass::repeat
+              ? say("It took {minutes} and had been read before.", {{"minutes", minutes}})
+          : page.step_class == StepClass::known
+              ? say("It took {minutes} and told nothing new.", {{"minutes", minutes}})
+          : page.step_class == StepClass::nothing
+              ? say("It took {minutes} and ruled nothing out.", {{"minutes", minutes}})
+              : say("It took {minutes} for what it ruled out.", {{"minutes", minutes}});
+      add(with_better(took, page, repairs_before, 0), page.lost_minutes);
     }
     repairs_before = page.repairs_left;
   }
@@ -264,75 +345,110 @@ Message goal_of(const Call& call, const Facts& facts, const Account& account) {
     const Dimension& d = account.dimensions[static_cast<std::size_t>(dim)];
     return d.of - d.points;
   };
+  const auto met = [&](GateKind kind) {
+    return std::any_of(account.gates.begin(), account.gates.end(),
+                       [&](const Gate& gate) { return gate.kind == kind && gate.met; });
+  };
+  constexpr int kIdle = 3;     // readings
+  constexpr double kMuch = 3;  // points
   int idle = 0;
   for (const CallStep& s : call.steps()) {
-    idle += s.step_class == StepClass::no_difference || s.step_class == StepClass::repeat;
+    idle += s.step_class == StepClass::nothing || s.step_class == StepClass::repeat ||
+            s.step_class == StepClass::known;
   }
   if (facts.ended_by_hazard || facts.serious_slips > 0) {
-    return "Before a hand or an ohmmeter goes in: open, lock, and prove dead, in that order, every "
-           "time.";
+    return say(
+        "Before a hand or an ohmmeter goes in: open, lock, and prove dead, in that order, "
+        "every time.");
   }
-  if (facts.proof_u < kProven) {
-    return "Before a part is condemned, ask what would read differently if it were good, and read "
-           "that.";
+  if (!met(GateKind::proven) && facts.right && !facts.condemned && facts.condemnable)
+    return say("Before a part is replaced, do the one test that condemns it, at the part itself.");
+  if (!met(GateKind::proven)) {
+    return say(
+        "Before a part is condemned, ask what would read differently if it were good, and "
+        "read that.");
   }
   if (facts.root.share < 1)
-    return "When a control stands open, ask why it opened before asking for a new one.";
+    return say("When a control stands open, ask why it opened before asking for a new one.");
   if (facts.part.share < 1)
-    return "Tell the part that stopped the machine from the part that failed; they are often two.";
+    return say(
+        "Tell the part that stopped the machine from the part that failed; they are often "
+        "two.");
   if (facts.verified.share < 1) {
-    return "Stay until it has run ten minutes, and read it while it runs: a start is not a repair.";
+    return say(
+        "Stay until it has run ten minutes, read it while it runs, and leave it as you would "
+        "want to find it.");
   }
-  if (idle >= 3)
-    return "With few suspects left, ask what would read differently between them, and go there.";
+  if (idle >= kIdle) {
+    return say(
+        "With few suspects left, ask what would read differently between them, and go "
+        "there.");
+  }
   if (lost(Dim::parts) > 0)
-    return "Let the meter condemn a part, never the hope that it may be this one.";
-  if (lost(Dim::route) > 3)
-    return "Halve what is left: take the reading in the middle before the one at the end.";
-  if (lost(Dim::sureness) > 3)
-    return "Bet what your readings are worth: count what else would still have fitted.";
+    return say("Let the meter condemn a part, never the hope that it may be this one.");
+  if (lost(Dim::route) > kMuch)
+    return say("Halve what is left: take the reading in the middle before the one at the end.");
+  if (lost(Dim::sureness) > kMuch)
+    return say("Bet what your readings are worth: count what else would still have fitted.");
   if (lost(Dim::hand_over) > 0)
-    return "Hand over in four parts: the product, tonight, what was found, what is owed.";
-  return "Nothing to change on this one; take a ticket of the next kind.";
+    return say("Hand over by the temperatures: the product, tonight, and what is owed.");
+  return say("Nothing to change on this one; take a ticket of the next kind.");
 }
 
 Message truth_sentences(const Call& call) {
   const session::Attempt& attempt = call.attempt();
   const Truth truth = truth_of(attempt, call.suspects().lineup(), {}, call.answer_key());
-  std::string out;
+  Message all;
+  const auto add = [&all](Message sentence) {
+    all = all.empty() ? std::move(sentence)
+                      : say("{first} {second}", {{"first", all}, {"second", std::move(sentence)}});
+  };
   for (std::size_t k = 0; k < truth.faults.size(); ++k) {
-    const std::string words =
-        the(english(fault_words(fault::text(*attempt.unit, truth.faults[k])).whole));
-    out += fmt::format("{} {}.", k == 0 ? "It was" : " It had led to", words);
+    const Message words = the_fault(fault::text(*attempt.unit, truth.faults[k]));
+    add(k == 0 ? say("It was {fault}.", {{"fault", words}})
+               : say("It had led to {fault}.", {{"fault", words}}));
   }
+  for (const sim::Damage& damage : truth.key.followed) {
+    add(say("{part} had failed with it: {how}.",
+            {{"part", the(damage.part.what)}, {"how", Term{damage.part.how}}}));
+  }
+  const Name device{truth.key.stopped_by};
   const bool same = !truth.faults.empty() && truth.key.stopped_by == truth.faults.front().what;
   if (truth.key.stopped_by.empty()) {
-    out += " Nothing stood open for good: the machine ran, and not as it should.";
+    add(say("Nothing stood open for good: the machine ran, and not as it should."));
+  } else if (truth.key.as_it_should) {
+    add(say("On arrival it stood as {device} told it to.", {{"device", device}}));
   } else if (same) {
-    out += fmt::format(" The machine was stopped there, at {} itself.", truth.key.stopped_by);
+    add(say("The machine was stopped there, at {device} itself.", {{"device", device}}));
   } else {
-    out +=
-        fmt::format(" {} stopped the machine because it was opened {}; the fault is what did that.",
-                    truth.key.stopped_by, circuit::why_words(truth.key.why));
+    add(say("{device} stopped the machine because it was opened {why}; the fault is what did that.",
+            {{"device", device}, {"why", Term{std::string(circuit::why_words(truth.key.why))}}}));
   }
-  if (!truth.key.repair_class.empty()) out += fmt::format(" The cure: {}.", truth.key.repair_class);
-  return out;
+  if (!truth.key.repair_class.empty()) {
+    List cures{{Term{truth.key.repair_class}}, Joined::by_and};
+    for (const sim::Damage& damage : truth.key.followed) cures.items.push_back(Term{damage.repair});
+    add(say("The cure: {cures}.", {{"cures", cures}}));
+  }
+  return all;
 }
 
 std::vector<Message> write_up_lines(const session::WriteUp& wrote) {
   std::vector<Message> lines;
-  const auto add = [&](std::string_view label, const std::string& text) {
-    if (!text.empty()) lines.push_back(fmt::format("{}: {}", label, text));
+  if (!wrote.stopped_by.empty())
+    lines.push_back(say("Stopped by: {device}", {{"device", Name{wrote.stopped_by}}}));
+  if (!wrote.part.empty()) lines.push_back(say("Part: {part}", {{"part", in_words(wrote.part)}}));
+  if (!wrote.root.empty()) lines.push_back(say("Root: {part}", {{"part", in_words(wrote.root)}}));
+  if (wrote.sureness > 0)
+    lines.push_back(
+        say("Bet: {n} in 100", {{"n", Number{static_cast<double>(wrote.sureness), 0}}}));
+  const auto add = [&](Phrase label, const std::string& text) {
+    if (!text.empty()) lines.push_back(say(label, {{"text", Name{text}}}));
   };
-  add("Stopped by", wrote.stopped_by);
-  add("Part", in_words(wrote.part));
-  add("Root", in_words(wrote.root));
-  if (wrote.sureness > 0) lines.push_back(fmt::format("Bet: {} in 100", wrote.sureness));
-  add("Done", wrote.done);
-  add("Verified", wrote.verified);
-  add("Product", wrote.product);
-  add("Watch", wrote.watch);
-  add("Told", wrote.told);
+  add(phrase("Done: {text}"), wrote.done);
+  add(phrase("Verified: {text}"), wrote.verified);
+  add(phrase("Product: {text}"), wrote.product);
+  add(phrase("Watch: {text}"), wrote.watch);
+  add(phrase("Told: {text}"), wrote.told);
   return lines;
 }
 

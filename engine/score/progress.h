@@ -6,9 +6,9 @@
 //
 //   w = 2 / (1 + exp(-0.8 d))           d: how much harder than usual, in spreads of ln(minutes)
 //   a <- 1 + 0.85 (a - 1) + w y         b <- 1.2 + 0.85 (b - 1.2) + (2 - w)(1 - y)
-//   m = a / (a + b)                     secure: 3 calls or more and m - 0.84 sd > 0.60
+//   m = a / (a + b)      secure: 3 calls or more, on 2 machines or more, and m - 0.84 sd > 0.60
 //
-//   Progress p; p.add("power path", 0.9, 12.0); p.rows()[0].secure
+//   Progress p; p.add("power path", 0.9, 12.0, "wf-208", "2026-03-01"); p.rows()[0].secure
 //
 // Only the first exposure to a scenario counts; after a debrief the same call is practice.
 
@@ -25,12 +25,15 @@ struct SkillRow {
   double low = 0;     // the band: middle -/+ 0.84 sd, 0 to 1
   double high = 0;
   bool secure = false;
+  int machines = 0;  // different units on which it was shown
+  std::string last;  // day of the last call: "2026-03-01"
 };
 
 class Progress {
  public:
   // One call: y in 0 … 1, and the reference minutes of its scenario.
-  void add(std::string_view skill, double y, double reference_minutes);
+  void add(std::string_view skill, double y, double reference_minutes, std::string_view unit = {},
+           std::string_view day = {});
   std::vector<SkillRow> rows() const;  // order of first appearance
 
  private:
@@ -39,6 +42,8 @@ class Progress {
     int calls = 0;
     double a = 1;
     double b = 1.2;
+    std::vector<std::string> units;
+    std::string last;
   };
   std::vector<Skill> skills_;
 };

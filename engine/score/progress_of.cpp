@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <charconv>
+#include <chrono>
 #include <filesystem>
 #include <optional>
 #include <string_view>
@@ -24,7 +25,7 @@ namespace legwork::score {
 
 namespace {
 
-constexpr std::string_view kProgressMagic = "legwork progress 2";
+constexpr std::string_view kProgressMagic = "legwork progress 3";
 
 // What one shift adds to a skill.
 struct Point {
@@ -44,16 +45,20 @@ Points points_of(const Debrief& d) {
   const auto add = [&](std::string skill, double y) {
     points.push_back({std::move(skill), y, minutes});
   };
-  for (const std::string& skill : d.skills) add(skill, share(Dim::proof));
-  add("root behind the symptom", share(Dim::root));
-  add("route", share(Dim::route));
-  add("verification", share(Dim::verified));
-  add("hand-over", share(Dim::hand_over));
-  add("sureness", share(Dim::sureness));
   const bool safe = d.account.slip_points == 0 &&
                     std::all_of(d.account.gates.begin(), d.account.gates.end(),
-                                [](const Gate& g) { return g.name != "Safe" || g.met; });
+                                [](const Gate& g) { return g.kind != GateKind::safe || g.met; });
   add("safe work", safe ? 1 : 0);
+  // What ended the call says nothing of the rest.
+  if (std::any_of(d.account.gates.begin(), d.account.gates.end(),
+                  [](const Gate& g) { return g.kind == GateKind::safe && !g.met; }))
+    return points;
+  for (const std::string& skill : d.skills) add(skill, share(Dim::proof));
+  add("why it failed, not only what", share(Dim::root));
+  add("finding it without detours", share(Dim::route));
+  add("proving the repair", share(Dim::verified));
+  add("handing over", share(Dim::hand_over));
+  add("knowing how sure one is", share(Dim::sureness));
   return points;
 }
 
@@ -108,6 +113,17 @@ std::string kept_at(const std::string& log_path, const std::string& home) {
   return fmt::format("{}/progress/{}.points", session::data_folder(), sha256_hex(key));
 }
 
+// Day on which a log was last written to: "2026-03-01"; "" if nobody knows.
+std::string day_of(const std::string& path) {
+  std::error_code error;
+  const auto at = std::filesystem::last_write_time(path, error);
+  if (error) return {};
+  const auto day = std::chrono::floor<std::chrono::days>(std::chrono::file_clock::to_sys(at));
+  const std::chrono::year_month_day date(day);
+  return fmt::format("{:04}-{:02}-{:02}", static_cast<int>(date.year()),
+                     static_cast<unsigned>(date.month()), static_cast<unsigned>(date.day()));
+}
+
 }  // namespace
 
 std::vector<SkillLine> progress_of(const std::vector<std::string>& log_paths,
@@ -138,11 +154,14 @@ std::vector<SkillLine> progress_of(const std::vector<std::string>& log_paths,
       if (options.use_cache) write_whole_file(kept, written(*points, kept));
     }
     met.push_back(id);
-    for (const Point& p : *points) progress.add(p.skill, p.share, p.minutes);
+    const std::string day = day_of(path);
+    for (const Point& p : *points)
+      progress.add(p.skill, p.share, p.minutes, read_log.log->header.unit, day);
   }
   std::vector<SkillLine> out;
   for (const SkillRow& row : progress.rows()) {
-    out.push_back({row.skill, row.calls, row.middle, row.low, row.high, row.secure});
+    out.push_back(
+        {row.skill, row.calls, row.middle, row.low, row.high, row.secure, row.machines, row.last});
   }
   return out;
 }

@@ -2,9 +2,11 @@
 
 #include <algorithm>
 #include <cmath>
+#include <memory>
 #include <utility>
 
 #include "engine/score/words.h"
+#include "engine/session/verbs.h"
 #include "engine/suspects/survey.h"
 
 namespace legwork::score {
@@ -30,49 +32,167 @@ std::vector<session::Step> next_of_reference(suspects::Suspects& suspects,
   suspects::AdviceOptions ask{
       .elsewhere = true, .after_changes = false, .threads = threads, .keep = 1};
   suspects::Advice advice = suspects::advise(suspects, attempt, ask);
-  if (advice.offers.empty() || advice.offers.front().bits < kPoorBits) {
+  if (advice.offers.empty() || advice.best_bits < kPoorBits) {
     ask.after_changes = true;
     advice = suspects::advise(suspects, attempt, ask);
   }
   return advice.offers.empty() ? std::vector<session::Step>{} : advice.offers.front().steps;
 }
 
+namespace {
+
+// A call worked by the searcher, with what each step did for it.
+struct Search {
+  Search(const session::Attempt& begun, const suspects::LineupPtr& lineup, int threads)
+      : call(std::make_shared<session::Attempt>(begun), lineup,
+             {.threads = threads, .judge_steps = false, .keep_sheet = false}) {}
+
+  // False: it was refused.
+  bool take(const session::Step& step, bool condemns = false) {
+    const int alive = call.suspects().belief().alive_count();
+    const session::Outcome outcome = call.take(step);
+    if (!outcome.accepted) return false;
+    RouteStep out;
+    out.line = session::text(step);
+    out.words = heading(step);
+    List shown{{}, Joined::by_semicolons};
+    for (const auto& o : outcome.seen.observations) {
+      if (o.source == session::Source::step) shown.items.push_back(session::shown(o));
+    }
+    if (!shown.items.empty()) out.shown = std::move(shown);
+    out.minutes = outcome.minutes;
+    out.at_minute = call.attempt().minutes();
+    out.repairs_left = call.suspects().belief().alive_class_count();
+    out.condemns = condemns;
+    way.push_back(std::move(out));
+    steps.push_back(step);
+    const session::Verb* verb = session::find_verb(step.verb);
+    idle.push_back(outcome.seen.reads() && verb->group != session::Group::safety &&
+                   !session::changes_or_waits(step) &&
+                   call.suspects().belief().alive_count() >= alive);
+    return true;
+  }
+  // Repair class that leads.
+  std::ptrdiff_t aim() const {
+    const std::vector<double> u = call.suspects().belief().by_class(suspects::Prior::flat);
+    return std::max_element(u.begin(), u.end()) - u.begin();
+  }
+
+  Call call;
+  std::vector<session::Step> steps;
+  std::vector<RouteStep> way;
+  std::vector<char> idle;  // a reading that struck nobody
+};
+
+bool is_supply_proof(const Search& search, const session::Step& step) {
+  if (step.verb != "volts") return false;
+  const suspects::Rungs& rungs = search.call.suspects().lineup().eyes->rungs();
+  const circuit::Circuit& wiring = search.call.attempt().unit->circuit;
+  const circuit::TerminalId a = wiring.find_terminal(step.arguments[0]);
+  const circuit::TerminalId b = wiring.find_terminal(step.arguments[1]);
+  return a.valid() && b.valid() && rungs.leads(a, b) == suspects::Leads::supply;
+}
+
+// The same steps without those marked; nothing done at a place is no reason to go there. Null: the
+// same repair is not settled so.
+std::unique_ptr<Search> without(const Search& from, const std::vector<char>& left_out,
+                                const session::Attempt& begun, const suspects::LineupPtr& lineup,
+                                int threads) {
+  auto again = std::make_unique<Search>(begun, lineup, threads);
+  for (std::size_t k = 0; k < from.steps.size(); ++k) {
+    if (left_out[k]) continue;
+    const session::Step& step = from.steps[k];
+    if (step.verb == "go") {
+      std::size_t next = k + 1;
+      while (next < from.steps.size() && left_out[next]) ++next;
+      if (next == from.steps.size() || from.steps[next].verb == "go" ||
+          step.arguments[0] == again->call.attempt().book.place)
+        continue;
+    }
+    if (!again->take(step) && step.verb != "go") return nullptr;
+  }
+  return settled(again->call.suspects()) && again->aim() == from.aim() ? std::move(again) : nullptr;
+}
+
+// In hindsight: what struck nobody is left out, if the same repair is settled without it.
+std::unique_ptr<Search> in_hindsight(std::unique_ptr<Search> search, const session::Attempt& begun,
+                                     const suspects::LineupPtr& lineup, int threads,
+                                     const std::atomic<bool>* cancel) {
+  constexpr int kMostTries = 8;
+  std::vector<char> idle = search->idle;
+  for (std::size_t k = 0; k < idle.size(); ++k) {
+    if (is_supply_proof(*search, search->steps[k])) idle[k] = 0;
+  }
+  if (std::count(idle.begin(), idle.end(), char{1}) == 0) return search;
+  if (auto all = without(*search, idle, begun, lineup, threads)) return all;
+  std::vector<char> left_out(idle.size(), 0);
+  std::unique_ptr<Search> best;
+  int tries = 0;
+  for (std::size_t k = idle.size(); k-- > 0 && tries < kMostTries;) {
+    if (!idle[k] || (cancel != nullptr && cancel->load())) continue;
+    ++tries;
+    left_out[k] = 1;
+    if (auto fewer = without(*search, left_out, begun, lineup, threads)) {
+      best = std::move(fewer);
+    } else {
+      left_out[k] = 0;
+    }
+  }
+  return best ? std::move(best) : std::move(search);
+}
+
+// Ends in the test that condemns what is left, as far as it is not done.
+void condemn(Search& search) {
+  const suspects::Lineup& lineup = search.call.suspects().lineup();
+  const std::vector<double> flat =
+      search.call.suspects().belief().by_suspect(suspects::Prior::flat);
+  const auto best = std::max_element(flat.begin(), flat.end());
+  if (best == flat.end()) return;
+  const fault::Fault& fault =
+      lineup.suspects[static_cast<std::size_t>(best - flat.begin())].faults.front();
+  const suspects::Condemning& condemning = search.call.condemning();
+  const auto done = [&] {
+    return condemning.done(fault, search.call.readings(search.steps.size()));
+  };
+  if (done()) return;
+  for (const session::Step& step : condemning.steps(search.call.attempt(), fault)) {
+    if (search.call.attempt().book.closed) return;
+    const bool read =
+        std::find(search.steps.begin(), search.steps.end(), step) != search.steps.end();
+    const session::Verb* verb = session::find_verb(step.verb);
+    if (read && verb->read != nullptr && verb->group != session::Group::safety) continue;
+    search.take(step, true);
+    if (done()) return;
+  }
+}
+
+}  // namespace
+
 ReferenceWay reference_way(std::shared_ptr<session::Attempt> attempt, suspects::LineupPtr lineup,
                            int threads, const std::atomic<bool>* cancel) {
-  Call call(std::move(attempt), std::move(lineup),
-            {.threads = threads, .judge_steps = false, .keep_sheet = false});
+  const session::Attempt begun = *attempt;
+  auto search = std::make_unique<Search>(begun, lineup, threads);
+  const auto stopped = [&] { return cancel != nullptr && cancel->load(); };
   ReferenceWay way;
-  while (static_cast<int>(way.steps.size()) < kMostSteps &&
-         (cancel == nullptr || !cancel->load())) {
+  bool refused = false;
+  while (static_cast<int>(search->steps.size()) < kMostSteps && !stopped() && !refused &&
+         !search->call.attempt().book.closed) {
     const std::vector<session::Step> next =
-        next_of_reference(call.suspects(), call.attempt(), threads);
+        next_of_reference(search->call.suspects(), search->call.attempt(), threads);
     if (next.empty()) {
       way.settled = true;
       break;
     }
     for (const session::Step& step : next) {
-      const session::Outcome outcome = call.take(step);
-      if (!outcome.accepted) {
-        way.search_minutes = call.search_minutes();
-        return way;
-      }
-      RouteStep out;
-      out.line = session::text(step);
-      out.words = capitalised(say(step));
-      List shown{{}, Joined::by_semicolons};
-      for (const auto& o : outcome.seen.observations) {
-        if (o.source == session::Source::step) shown.items.push_back(session::shown(o));
-      }
-      if (!shown.items.empty()) out.shown = std::move(shown);
-      out.minutes = outcome.minutes;
-      out.at_minute = call.attempt().minutes();
-      out.repairs_left = call.suspects().belief().alive_class_count();
-      way.steps.push_back(std::move(out));
-      if (call.attempt().book.closed) break;
+      refused = refused || !search->take(step);
+      if (refused || search->call.attempt().book.closed) break;
     }
-    if (call.attempt().book.closed) break;
   }
-  way.search_minutes = call.search_minutes();
+  if (way.settled && settled(search->call.suspects()))
+    search = in_hindsight(std::move(search), begun, lineup, threads, cancel);
+  if (way.settled && !stopped()) condemn(*search);
+  way.steps = search->way;
+  way.search_minutes = search->call.search_minutes();
   return way;
 }
 

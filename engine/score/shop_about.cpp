@@ -27,12 +27,30 @@ const session::Step* change_among(const std::vector<session::Step>& steps) {
 
 }  // namespace
 
+// Answers in steps, each going on from the one before: where to stand, which circuit, which
+// reading, what it would leave.
 std::string shop_about(suspects::Suspects& suspects, const session::Attempt& attempt, int threads) {
   const std::vector<session::Step> next = next_of_reference(suspects, attempt, threads);
   if (next.empty()) return {};
+  const session::Step& test = next.back();
+  std::string place = attempt.book.place;
+  for (const session::Step& step : next) {
+    if (step.verb == "go") place = step.arguments[0];
+  }
+  const int rung = attempt.book.shop_calls;  // before this one
+  if (rung == 0 && place != attempt.book.place) return english(say(session::Step{"go", {place}}));
+  if (rung <= 1 && !test.arguments.empty()) {
+    const std::string thing = test.arguments[0].substr(0, test.arguments[0].find('.'));
+    return english(say("a reading at {thing}", {{"thing", the(thing)}}));
+  }
   const session::Step* change = change_among(next);
-  return change == nullptr ? say(next.back())
-                           : fmt::format("{}, after {}", say(next.back()), say(*change));
+  const Message reading = change == nullptr ? say(test)
+                                            : say("{test}, after {change}",
+                                                  {{"test", say(test)}, {"change", say(*change)}});
+  if (rung == 2) return english(reading);
+  const int left = suspects.belief().alive_class_count();
+  return english(say_many("{reading}, when one repair is left",
+                          "{reading}, when {n} repairs are left", left, {{"reading", reading}}));
 }
 
 std::string shop_about(const std::string& log_path, const DebriefOptions& options) {

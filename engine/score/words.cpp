@@ -2,93 +2,118 @@
 
 #include <fmt/format.h>
 
-#include <array>
 #include <cctype>
 #include <cmath>
+#include <iterator>
 
 namespace legwork::score {
 
 namespace {
 
 // Steps as a doing or a thing, so that one form serves as a heading ("Walking to the roof") and
-// within a sentence ("walking to the roof would have left two"). {0}, {1}: arguments, with an
-// article where they are things and no codes: {t0}.
+// within a sentence ("walking to the roof would have left two"). {first}, {second}: arguments;
+// {thing}: the first, with an article where it is no code.
 struct Saying {
   std::string_view verb;
-  std::string_view words;
+  Phrase words;
+  Phrase bare = {};  // where there is no {second}
 };
-constexpr std::array<Saying, 47> kSayings = {{
-    {"volts", "volts across {0}–{1}"},
-    {"lowz", "low-impedance volts across {0}–{1}"},
-    {"dc", "DC volts across {0}–{1}"},
-    {"ohms", "ohms across {0}–{1}"},
-    {"continuity", "continuity {0} to {1}"},
-    {"microfarads", "microfarads across {0}–{1}"},
-    {"insulation", "insulation, {0} to {1}"},
-    {"clamp", "the clamp round {0}"},
-    {"peak", "the highest amps in {0}, by the clamp"},
-    {"watch", "watching {0}"},
-    {"plate", "reading what is written on {0}"},
-    {"shoot", "shooting {0} with the infrared thermometer"},
-    {"gauges on", "hooking up the gauges"},
-    {"gauges off", "taking the gauges off"},
-    {"gauges", "reading the gauges"},
-    {"temp", "the temperature of {t0} {1}"},
-    {"look", "looking at {t0} {1}"},
-    {"listen", "listening to {t0} {1}"},
-    {"feel", "feeling {t0} {1}"},
-    {"smell", "smelling at {t0} {1}"},
-    {"ask", "asking {0}"},
-    {"ring the shop", "ringing the shop"},
-    {"ring the shop about", "ringing the shop about {0}"},
-    {"go", "walking to {t0}"},
-    {"let it run", "letting it run for {0}"},
-    {"let it run until change", "waiting until something changes"},
-    {"gloves", "gloves and glasses {0}"},
-    {"prove meter", "proving the meter on a known source"},
-    {"cover", "cover {0}, {1}"},
-    {"open", "opening {0}"},
-    {"close", "closing {0}"},
-    {"lock", "putting a lock on {0}"},
-    {"unlock", "taking the lock off {0}"},
-    {"prove dead", "proving {0} dead"},
-    {"discharge", "discharging {0} with a {1}"},
-    {"reset", "pressing the reset of {0}"},
-    {"push", "pushing {0} in by hand"},
-    {"release", "letting go of {0}"},
-    {"lift", "lifting {0}"},
-    {"land", "landing {0} again"},
-    {"pull", "pulling {0}"},
-    {"insert", "putting {0} back"},
-    {"spin", "spinning {0} by hand"},
-    {"fetch", "fetching {0} from the supply house"},
-    {"find leak", "looking for a leak"},
-    {"write down", "writing down: {0}"},
-    {"sign off", "signing off"},
-}};
+constexpr Saying kSayings[] = {
+    {"volts", phrase("volts across {first}–{second}")},
+    {"lowz", phrase("low-impedance volts across {first}–{second}")},
+    {"dc", phrase("DC volts across {first}–{second}")},
+    {"ohms", phrase("ohms across {first}–{second}")},
+    {"continuity", phrase("continuity {first} to {second}")},
+    {"microfarads", phrase("microfarads across {first}–{second}")},
+    {"insulation", phrase("insulation, {first} to {second}")},
+    {"clamp", phrase("the clamp round {first}")},
+    {"peak", phrase("the highest amps in {first}, by the clamp")},
+    {"watch", phrase("watching {first}")},
+    {"plate", phrase("reading what is written on {first}")},
+    {"shoot", phrase("shooting {first} with the infrared thermometer")},
+    {"gauges on", phrase("hooking up the gauges")},
+    {"gauges off", phrase("taking the gauges off")},
+    {"gauges", phrase("reading the gauges")},
+    {"temp", phrase("the temperature of {thing} {second}"), phrase("the temperature of {thing}")},
+    {"look", phrase("looking at {thing} {second}"), phrase("looking at {thing}")},
+    {"listen", phrase("listening to {thing} {second}"), phrase("listening to {thing}")},
+    {"feel", phrase("feeling {thing} {second}"), phrase("feeling {thing}")},
+    {"smell", phrase("smelling at {thing} {second}"), phrase("smelling at {thing}")},
+    {"ask", phrase("asking {first}")},
+    {"ring the shop", phrase("ringing the shop")},
+    {"ring the shop about", phrase("ringing the shop about {first}")},
+    {"go", phrase("walking to {thing}")},
+    {"let it run", phrase("letting it run for {first}")},
+    {"let it run until change", phrase("waiting until something changes")},
+    {"gloves", phrase("gloves and glasses {first}")},
+    {"prove meter", phrase("proving the meter on a known source")},
+    {"cover", phrase("cover {first}, {second}")},
+    {"open", phrase("opening {first}")},
+    {"close", phrase("closing {first}")},
+    {"lock", phrase("putting a lock on {first}")},
+    {"unlock", phrase("taking the lock off {first}")},
+    {"prove dead", phrase("proving {first} dead")},
+    {"discharge", phrase("discharging {first} with a {second}")},
+    {"reset", phrase("pressing the reset of {first}")},
+    {"push", phrase("pushing {first} in by hand")},
+    {"release", phrase("letting go of {first}")},
+    {"lift", phrase("lifting {first}")},
+    {"land", phrase("landing {first} again")},
+    {"pull", phrase("pulling {first}")},
+    {"insert", phrase("putting {first} back")},
+    {"spin", phrase("spinning {first} by hand")},
+    {"fetch", phrase("fetching {first} from the supply house")},
+    {"find leak", phrase("looking for a leak")},
+    {"write down", phrase("writing down: {first}")},
+    {"sign off", phrase("signing off")},
+    {"lift at", phrase("lifting {first} at {second}")},
+    {"repair", phrase("repair: {first}")},
+};
 
 }  // namespace
 
-std::string the(const std::string& thing) {
+namespace {
+Message with_article(const std::string& thing, Message words) {
   const bool code = thing.find_first_of("ABCDEFGHIJKLMNOPQRSTUVWXYZ>.") != std::string::npos;
   const bool air = thing.size() >= 3 && thing.compare(thing.size() - 3, 3, "air") == 0;
-  return code || air || thing.rfind("the ", 0) == 0 ? thing : "the " + thing;
+  if (code || air || thing.rfind("the ", 0) == 0) return words;
+  return say("the {thing}", {{"thing", std::move(words)}});
 }
+}  // namespace
 
-std::string say(const session::Step& step) {
+Message the(const std::string& thing) { return with_article(thing, Term{thing}); }
+Message the_fault(const std::string& text) { return with_article(text, fault_words(text).whole); }
+
+Message say(const session::Step& step) {
+  const std::string a = step.arguments.empty() ? "" : step.arguments[0];
+  std::string b = step.arguments.size() < 2 ? "" : step.arguments[1];
   for (const Saying& s : kSayings) {
     if (s.verb != step.verb) continue;
-    const std::string a = step.arguments.empty() ? "" : step.arguments[0];
-    std::string b = step.arguments.size() < 2 ? "" : step.arguments[1];
     if (b.rfind("with ", 0) == 0 && b != "with infrared") b = "with the " + b.substr(5);
-    std::string out = fmt::format(fmt::runtime(s.words), a, b, fmt::arg("t0", the(a)));
-    while (!out.empty() && out.back() == ' ') out.pop_back();
-    return out;
+    return say(b.empty() && !s.bare.empty() ? s.bare : s.words,
+               {{"first", Term{a}}, {"second", Term{b}}, {"thing", the(a)}});
   }
   const std::string line = session::text(step);
   constexpr std::string_view kWriteUp = "write up ";
-  if (line.rfind(kWriteUp, 0) != 0) return line;
-  return "write-up, " + line.substr(kWriteUp.size());
+  if (line.rfind(kWriteUp, 0) != 0) return Name{line};
+  return say("write-up, {rest}", {{"rest", Name{line.substr(kWriteUp.size())}}});
+}
+
+Message heading(const session::Step& step) { return say("{Step}", {{"step", say(step)}}); }
+
+Message step_words(int number, const session::Step& step) {
+  return say("step {n}: {step}",
+             {{"n", Number{static_cast<double>(number), 0}}, {"step", say(step)}});
+}
+
+Message minutes_words(double minutes) {
+  if (minutes <= 0) return say("no time");
+  if (minutes < 0.75) return say("½ min");
+  const double whole = std::floor(minutes + 0.5);
+  if (whole < 60) return say("{n} min", {{"n", Number{whole, 0}}});
+  const double hours = std::floor(whole / 60), rest = whole - 60 * hours;
+  if (rest < 1) return say("{h} h", {{"h", Number{hours, 0}}});
+  return say("{h} h {n} min", {{"h", Number{hours, 0}}, {"n", Number{rest, 0}}});
 }
 
 std::string capitalised(std::string text) {
@@ -97,10 +122,10 @@ std::string capitalised(std::string text) {
 }
 
 std::string number_word(int n) {
-  static constexpr std::array<std::string_view, 13> kWords = {
-      "no",    "one",   "two",  "three", "four",   "five",  "six",
-      "seven", "eight", "nine", "ten",   "eleven", "twelve"};
-  if (n >= 0 && n < static_cast<int>(kWords.size()))
+  static constexpr std::string_view kWords[] = {"no",   "one",    "two",   "three", "four",
+                                                "five", "six",    "seven", "eight", "nine",
+                                                "ten",  "eleven", "twelve"};
+  if (n >= 0 && n < static_cast<int>(std::size(kWords)))
     return std::string(kWords[static_cast<std::size_t>(n)]);
   return std::to_string(n);
 }

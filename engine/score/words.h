@@ -1,5 +1,5 @@
 #pragma once
-// Steps, findings and times as a technician would say them. English; what goes on pages and tags.
+// Steps, findings and times as a technician would say them: Messages, rendered last.
 
 #include <string>
 #include <string_view>
@@ -13,9 +13,15 @@ using legwork::say;
 
 // {"volts", {"CC.A1", "CC.A2"}} -> "volts across CC.A1–CC.A2"; {"go", {"roof"}} -> "walking to the
 // roof"
-std::string say(const session::Step& step);
+Message say(const session::Step& step);
+Message heading(const session::Step& step);  // "Walking to the roof"
 // "condenser" -> "the condenser"; "CC", "CC.A1", "box air" have no article.
-std::string the(const std::string& thing);
+Message the(const std::string& thing);
+Message the_fault(const std::string& text);  // as fault::text says it
+Message minutes_words(double minutes);       // "6 min", "1 h 20 min", "½ min"
+// "step 19: looking at CF1": a step is never referred to by its number alone.
+Message step_words(int number, const session::Step& step);
+
 std::string capitalised(std::string text);
 // 1 -> "one repair", 7 -> "seven repairs", 23 -> "23 repairs"
 std::string count_of(int n, std::string_view one, std::string_view many);

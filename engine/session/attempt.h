@@ -72,6 +72,7 @@ struct Book {
   bool safety_defeated = false;  // since the last check
   bool leak_looked_for = false;  // with detector and soap, whatever came of it
   int shop_calls = 0;
+  bool list_opened = false;             // of who still fits, or the debrief, before the write-up
   std::int64_t left_running_ticks = 0;  // ran with the compressor on since the last repair
   std::vector<Tag> tags;
   // What instruments showed last that were taken off: one of each kind.

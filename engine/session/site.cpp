@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cassert>
 #include <cmath>
+#include <optional>
 
 #include "engine/base/fingerprint.h"
 #include "engine/base/quantity.h"
@@ -288,7 +289,8 @@ void take_looks(Site& site, unit::Sense sense, const std::string& target, const 
     const int last = static_cast<int>(look.states.size()) - 1;
     // What makes no sound is not mistaken for a sound.
     const bool silent = sense == unit::Sense::listen && state == 0;
-    if (site.senses_err && last > 0 && !silent && !look.glance) {
+    // Nor is one of two things taken for the other.
+    if (site.senses_err && last > 1 && !silent && !look.glance) {
       Random random = Random(site.seed).fork("senses").fork(site.readings);
       if (random.chance(kSensesErr * look.error_rate)) {
         state = state == 0 ? 1 : state == last ? last - 1 : state + (random.chance(0.5) ? 1 : -1);

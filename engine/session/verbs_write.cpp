@@ -1,5 +1,7 @@
 // Writing: notes, remarks on a tag, the write-up, signing off.
 
+#include <fmt/format.h>
+
 #include "engine/base/suggest.h"
 #include "engine/session/names.h"
 #include "engine/session/verbs.h"
@@ -136,6 +138,8 @@ void sign_book(Attempt& a, const Line&, Outcome&) {
   a.book.closed_why = "signed off";
 }
 
+void suspects_book(Attempt& a, const Line&, Outcome&) { a.book.list_opened = true; }
+
 template <auto Book, auto Resolve>
 constexpr Verb write_verb(std::string_view name, std::string_view pattern, Phrase label,
                           Phrase help) {
@@ -163,6 +167,14 @@ constexpr Verb kVerbs[] = {
      .minutes = 0.5,
      .book = note_book,
      .open_ended = true},
+    {.name = "suspects",
+     .pattern = "suspects",
+     .group = Group::write,
+     .label = phrase("Open the list of suspects"),
+     .help = phrase("Opens the list of who still fits what was read; the call is practice from "
+                    "then on."),
+     .minutes = 0,
+     .book = suspects_book},
     write_verb<remark_book, remark_resolve>(
         "remark", "remark {number} {text+}", phrase("remark"),
         phrase("A remark on a tag: remark 3 back-fed through the heater.")),

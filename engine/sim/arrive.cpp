@@ -93,12 +93,22 @@ Surroundings surroundings_of(const fault::Ticket& ticket) {
 
 Arrival arrive(const unit::UnitPtr& unit, const std::vector<fault::Fault>& faults,
                const fault::Scenario& scenario, std::int64_t longest) {
-  Arrival arrival{false, World(unit, faults, surroundings_of(scenario.ticket)), 0};
+  Arrival arrival{false, World(unit, faults, surroundings_of(scenario.ticket)), 0, {}};
   World& world = arrival.world;
   world.keep_events(false);
   Lookout lookout(scenario.found);
+  constexpr std::size_t kMostMoves = 512;
+  std::int64_t seen_us = world.circuit().now_us;
   while (world.tick() < longest && !arrival.matched) {
     world.run(kLookEvery);
+    for (std::size_t i = 0; i < world.circuit().moved_us.size(); ++i) {
+      const std::int64_t at = world.circuit().moved_us[i];
+      if (at > seen_us && at != circuit::kNever)
+        arrival.moves.push_back({at, circuit::ActuatorId::of(i), world.circuit().position[i]});
+    }
+    seen_us = world.circuit().now_us;
+    if (arrival.moves.size() > 2 * kMostMoves)
+      arrival.moves.erase(arrival.moves.begin(), arrival.moves.end() - kMostMoves);
     arrival.matched = lookout.look(world);
   }
   arrival.ticks = world.tick();

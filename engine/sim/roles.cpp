@@ -263,6 +263,76 @@ Stop what_stops(const World& world, std::string_view load_name) {
   return stop;
 }
 
+namespace {
+
+void keep(std::vector<std::string>& list, const std::string& name) {
+  if (!name.empty() && std::find(list.begin(), list.end(), name) == list.end())
+    list.push_back(name);
+}
+
+// Microseconds. What opened within this before a lockout relay pulled in had set it off.
+constexpr std::int64_t kSetsOffUs = 10'000'000;
+// Share of a coil that has to be iced before a defrost no longer clears it.
+constexpr double kIcedShare = 0.5;
+
+// What opened just before this one moved, though it may have closed again: a control that set off a
+// lockout relay.
+void add_what_set_it_off(const Circuit& circuit, const std::vector<Move>& moves,
+                         const std::string& device, std::vector<std::string>& chain) {
+  const auto of_device = [&](const Move& move) {
+    return circuit.devices[circuit.actuators[move.actuator.slot()].device.slot()].name == device;
+  };
+  const auto last = std::find_if(moves.rbegin(), moves.rend(), of_device);
+  if (last == moves.rend()) return;
+  for (const Move& move : moves) {
+    const circuit::Actuator& actuator = circuit.actuators[move.actuator.slot()];
+    const bool guards = actuator.kind == circuit::ActuatorKind::threshold ||
+                        actuator.kind == circuit::ActuatorKind::heat ||
+                        actuator.kind == circuit::ActuatorKind::monitor;
+    if (!guards || move.at_us < last->at_us - kSetsOffUs || move.at_us > last->at_us + 1'000'000)
+      continue;
+    keep(chain, circuit.devices[actuator.device.slot()].name);
+  }
+}
+
+// Fuses that the machine itself has blown, and a coil that it has iced, which no fault named.
+std::vector<Damage> damage_of(const World& world, const std::vector<fault::Fault>& faults) {
+  std::vector<Damage> out;
+  const Circuit& circuit = world.unit().circuit;
+  const auto named = [&](const std::string& what) {
+    return std::any_of(faults.begin(), faults.end(),
+                       [&](const fault::Fault& f) { return f.what == what; });
+  };
+  for (std::size_t i = 0; i < circuit.actuators.size(); ++i) {
+    const circuit::Actuator& actuator = circuit.actuators[i];
+    if (actuator.kind != circuit::ActuatorKind::heat || world.circuit().position[i] != 1) continue;
+    if (!circuit.heat_trips[static_cast<std::size_t>(actuator.row)].gone) continue;
+    const std::string& name = circuit.devices[actuator.device.slot()].name;
+    if (!named(name))
+      out.push_back({{name, "blown", fault::kUsualSeverity, {}}, "replace " + name});
+  }
+  if (!named("evaporator") && world.quantity("coil.frost share") > kIcedShare)
+    out.push_back(
+        {{"evaporator", "iced over", fault::kUsualSeverity, {}}, "thaw evaporator by hand"});
+  return out;
+}
+
+// The clock that stands in defrost, or the thermostat that has had enough.
+std::string stopped_as_it_should(const World& world) {
+  const Circuit& circuit = world.unit().circuit;
+  for (std::size_t i = 0; i < circuit.actuators.size(); ++i) {
+    if (circuit.actuators[i].kind == circuit::ActuatorKind::clock &&
+        world.circuit().position[i] == 1)
+      return circuit.devices[circuit.actuators[i].device.slot()].name;
+  }
+  for (const int thermostat : world.coupling().box_thermostats)
+    return circuit.devices[circuit.actuators[static_cast<std::size_t>(thermostat)].device.slot()]
+        .name;
+  return {};
+}
+
+}  // namespace
+
 AnswerKey answer_key(const fault::Scenario& scenario, const unit::UnitPtr& unit) {
   AnswerKey key;
   const std::vector<fault::Fault> faults = scenario.faults();
@@ -281,6 +351,7 @@ AnswerKey answer_key(const fault::Scenario& scenario, const unit::UnitPtr& unit)
   key.shown = arrival.matched;
   if (!arrival.matched) return key;
   World& world = arrival.world;
+  key.followed = damage_of(world, faults);
   const std::string compressor = fault::driver_of(*unit, "compressor.speed");
   // Caught in the middle of a short run: wait for it to stop.
   if (world.doing().compressor && scenario.found.compressor == fault::Running::cycling) {
@@ -304,6 +375,21 @@ AnswerKey answer_key(const fault::Scenario& scenario, const unit::UnitPtr& unit)
   // It only ever stopped when it was satisfied, or for a defrost that was due: nothing stopped it.
   if (cycling && stop.as_it_should && stop.device != key.root.what && stop.device != key.part.what)
     stop = {};
+  const Doing doing = world.doing();
+  if (stop.as_it_should && (doing.in_defrost || !doing.calling) && stop.device != key.root.what) {
+    key.as_it_should = true;
+    keep(key.chain, stopped_as_it_should(world));
+    if (!key.chain.empty()) stop.device = key.chain.front();
+  }
+  keep(key.chain, stop.device);
+  if (!key.as_it_should) {
+    for (std::size_t k = 1; k < stop.chain.size(); ++k) keep(key.chain, stop.chain[k]);
+    for (const std::string& device : std::vector<std::string>(key.chain))
+      add_what_set_it_off(unit->circuit, arrival.moves, device, key.chain);
+    for (const Damage& damage : key.followed) {
+      if (unit->circuit.find_device(damage.part.what).valid()) keep(key.chain, damage.part.what);
+    }
+  }
   key.stopped_by = stop.device;
   key.why = stop.why;
   key.fed_but_dead = stop.fed_but_dead;

@@ -36,12 +36,24 @@ Stop what_stops(const World& world, std::string_view load);
 // Does this load do its work: does a motor turn, is a heater warm, a valve open?
 bool runs(const World& world, std::size_t load);
 
+// What the root broke on its way: a fuse that a short has blown, a coil that a stuck limit has
+// iced.
+struct Damage {
+  fault::Fault part;   // "FU6: blown"
+  std::string repair;  // "replace FU6"
+};
+
 // The three answers of the write-up.
 struct AnswerKey {
   bool shown = false;      // false: the scenario's own faults never show what `found` says
   std::string stopped_by;  // open device or dead load; empty: nothing is stopped
   circuit::Why why = circuit::Why::at_rest;
   bool fed_but_dead = false;
+  // It stands in defrost or is satisfied: `stopped_by` is the clock or the thermostat.
+  bool as_it_should = false;
+  // Devices between the dead load and the root that stood open on arrival or opened first.
+  std::vector<std::string> chain;
+  std::vector<Damage> followed;      // has to be mended too, once the root is cured
   fault::Fault part;                 // failed part or condition and how
   fault::Fault root;                 // may be the same
   std::vector<std::string> repairs;  // texts; each of them cures the root

@@ -233,10 +233,17 @@ std::optional<World> world_in_state(const unit::UnitPtr& unit, State state,
 
 // What a scenario's world is when the technician arrives. `clock_s` of the ticket is the time at
 // that moment. `matched` false: the fault never shows what `found` says within `longest` ticks.
+// A contact, handle or trip that moved, at its own time.
+struct Move {
+  std::int64_t at_us = 0;
+  circuit::ActuatorId actuator;
+  std::int8_t position = 0;
+};
 struct Arrival {
   bool matched = false;
-  World world;             // at the match, or after `longest`
-  std::int64_t ticks = 0;  // from healthy to arrival
+  World world;              // at the match, or after `longest`
+  std::int64_t ticks = 0;   // from healthy to arrival
+  std::vector<Move> moves;  // the last of them before it, by time
 };
 Arrival arrive(const unit::UnitPtr& unit, const std::vector<fault::Fault>& faults,
                const fault::Scenario& scenario, std::int64_t longest = 48 * kTicksPerHour);

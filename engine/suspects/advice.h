@@ -26,6 +26,8 @@ namespace legwork::suspects {
 
 struct Offer {
   std::vector<session::Step> steps;  // walking, gloves, cover, a change … and last the test
+  int tests = 1;                     // so many of them, the last, are readings
+  std::string proves_supply;         // place whose supply it proves; "" = none
   double minutes = 0;                // of all of them
   double bits = 0;                   // about the repair; for choosing, not for showing
   int outcomes = 0;                  // how many different readings the suspects predict
@@ -41,6 +43,7 @@ struct Offer {
 struct Advice {
   std::vector<int> alive;
   double open_bits = 0;       // what is still unknown about the repair
+  double best_bits = 0;       // of what was looked at, the most that one would tell
   std::vector<Offer> offers;  // best first: rate, and how handy
 };
 
@@ -49,6 +52,10 @@ struct AdviceOptions {
   bool after_changes = false;  // waiting, handles, resets, locking out
   int threads = 2;
   std::size_t keep = 6;
+  // Places whose supply was proven: there, leads go anywhere. For advise_on()
+  // alone.
+  std::vector<std::string> proven = {};
+  bool released = false;  // the supply was switched off and on already: once is enough
 };
 
 Advice advise(Suspects& suspects, const session::Attempt& attempt, const AdviceOptions& options);

@@ -1,10 +1,12 @@
 #include "engine/suspects/arrivals.h"
 
 #include <algorithm>
+#include <map>
 #include <utility>
 
 #include "engine/base/fingerprint.h"
 #include "engine/base/text_file.h"
+#include "engine/fault/lives.h"
 #include "engine/sim/lookout.h"
 #include "engine/sim/world.h"
 #include "engine/suspects/history.h"
@@ -125,8 +127,29 @@ std::vector<std::vector<Arrived>> arrivals(const unit::UnitPtr& unit, const faul
                                            std::span<const fault::Found* const> found,
                                            const std::vector<std::vector<fault::Fault>>& suspects,
                                            const ArrivalOptions& options, ArrivalWork* work) {
+  // Who leads the same life is run once.
+  const std::vector<int> lives = fault::lives_of(*unit, suspects);
+  std::vector<std::vector<fault::Fault>> once;
+  std::vector<std::size_t> first;  // of each suspect, in `once`
+  std::map<int, std::size_t> known;
+  for (std::size_t i = 0; i < suspects.size(); ++i) {
+    const auto [it, fresh] = known.try_emplace(lives[i], once.size());
+    if (fresh) once.push_back(suspects[i]);
+    first.push_back(it->second);
+  }
   ArrivalWork own;
-  return Search(unit, ticket, found, suspects, options).run(work != nullptr ? *work : own);
+  ArrivalWork& counted = work != nullptr ? *work : own;
+  counted.lives = static_cast<int>(once.size());
+  const std::vector<std::vector<Arrived>> lived =
+      Search(unit, ticket, found, once, options).run(counted);
+  std::vector<std::vector<Arrived>> out;
+  for (const std::vector<Arrived>& of_ticket : lived) {
+    out.emplace_back();
+    for (const std::size_t k : first) out.back().push_back(of_ticket[k]);
+  }
+  if (options.done != nullptr && !out.empty())
+    *options.done += static_cast<int>(suspects.size() - once.size());
+  return out;
 }
 
 std::optional<std::vector<Arrived>> kept_arrivals(const std::string& folder, const std::string& key,

@@ -34,6 +34,7 @@ struct ArrivalOptions {
 
 // How much work it was: for benchmarks and for those who tune.
 struct ArrivalWork {
+  int lives = 0;     // run: suspects that live alike share one (fault/lives.h)
   int as_sound = 0;  // suspects given up for living as the sound machine does
   double hours = 0;  // simulated
 };

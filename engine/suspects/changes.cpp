@@ -4,9 +4,11 @@
 #include <algorithm>
 #include <utility>
 
+#include "engine/circuit/kinds.h"
 #include "engine/session/names.h"
 #include "engine/session/proving.h"
 #include "engine/session/verbs.h"
+#include "engine/suspects/natural.h"
 #include "engine/suspects/parallel.h"
 #include "engine/suspects/survey.h"
 
@@ -46,8 +48,8 @@ class After {
     // The attempt's own site does not move: that a handle is open, and what is dead, only the
     // suspects' sites and the book know.
     const session::Outcome outcome = session::would(attempt_, step);
-    const bool follows =
-        verb->name == "lock" || verb->name == "prove dead" || verb->name == "close";
+    const bool follows = verb->name == "lock" || verb->name == "prove dead" ||
+                         verb->name == "close" || verb->name == "pull";
     if (!outcome.accepted && !follows) return false;
     const double minutes = outcome.accepted ? outcome.minutes : verb->minutes;
     const session::Act act{step, at_once ? kAMoment : sim::minutes(minutes), attempt_.book.place};
@@ -87,6 +89,20 @@ class After {
     return false;
   }
 
+  // Did something that holds itself out let go, in any of the worlds?
+  bool releases(const After& before) const {
+    const circuit::Circuit& wiring = attempt_.unit->circuit;
+    for (std::size_t w = 0; w < sites_.size(); ++w) {
+      const auto& was = before.sites_[w].world.circuit().position;
+      const auto& is = sites_[w].world.circuit().position;
+      for (std::size_t a = 0; a < wiring.actuators.size() && a < is.size(); ++a) {
+        const circuit::Device& device = wiring.devices[wiring.actuators[a].device.slot()];
+        if (held_by_supply(device) && was[a] != 0 && is[a] == 0) return true;
+      }
+    }
+    return false;
+  }
+
   const Attempt& attempt() const { return attempt_; }
   const std::vector<Step>& steps() const { return steps_; }
   // The steps since it was as `before`.
@@ -119,7 +135,7 @@ std::vector<session::Line> offered(const Attempt& attempt, std::string_view name
 }
 
 // What can be changed from here in one go; a lockout is another matter.
-std::vector<std::vector<Step>> changes_here(const Attempt& attempt) {
+std::vector<std::vector<Step>> changes_here(const Attempt& attempt, bool defrost) {
   std::vector<std::vector<Step>> out{{{"let it run", {"5 min"}}}, {{"let it run", {"15 min"}}}};
   for (const session::Line& line : offered(attempt, "close")) {
     // Somebody else's lock stays where it is.
@@ -130,23 +146,35 @@ std::vector<std::vector<Step>> changes_here(const Attempt& attempt) {
       out.push_back({{"close", line}});
     }
   }
-  // Off and on again lets go what holds itself in: a lockout relay, a timer. Left off for a while,
-  // pressures meet and a protector cools.
-  for (const session::Line& line : offered(attempt, "open")) {
-    out.push_back({{"open", line}, {"close", line}});
+  // Off, five minutes and on again lets go what holds itself out: a lockout
+  // relay, a module.
+  for (const session::Line& line : offered(attempt, "open"))
     out.push_back({{"open", line}, {"let it run", {"5 min"}}, {"close", line}});
-  }
   for (const session::Line& line : offered(attempt, "reset")) {
     std::vector<Step> all;
     if (attempt.book.notes.empty()) all.push_back({"write down", {"what was found"}});
     all.push_back({"reset", line});
     out.push_back(std::move(all));
   }
-  for (const session::Line& line : offered(attempt, "advance")) out.push_back({{"advance", line}});
-  for (const char* door : {"open door", "close door"}) {
-    for (const session::Line& line : offered(attempt, door)) out.push_back({{door, line}});
+  if (defrost) {
+    for (const session::Line& line : offered(attempt, "advance"))
+      out.push_back({{"advance", line}});
   }
   return out;
+}
+
+// Is anybody in question who has to do with defrost? Else nobody turns the
+// clock.
+bool defrost_in_question(const Attempt& attempt, const Lineup& lineup, const Columns& columns) {
+  const circuit::Circuit& wiring = attempt.unit->circuit;
+  for (const int i : columns.suspect) {
+    for (const fault::Fault& f : lineup.suspects[static_cast<std::size_t>(i)].faults) {
+      if (f.what == "evaporator" || f.what == "drain") return true;
+      const circuit::DeviceId device = wiring.find_device(f.what);
+      if (device.valid() && wiring.devices[device.slot()].kind->skill == "defrost") return true;
+    }
+  }
+  return false;
 }
 
 bool may_start_something(const Step& change) {
@@ -216,11 +244,21 @@ void lift_and_read(const After& dead, const Lineup& lineup, const Columns& colum
     return;
   const circuit::Circuit& wiring = dead.attempt().unit->circuit;
   const auto read = [&](After& lifted, circuit::DeviceId part) {
-    Survey(columns, lifted.worlds(), threads)
+    Survey(*lineup.eyes, columns, lifted.worlds(), threads)
         .ohms(lifted.attempt(), lifted.steps(), lifted.minutes(), part, offers);
   };
   for (const circuit::DeviceId part :
        parts_in_question(covered.attempt(), lineup, columns, covered.attempt().book.place)) {
+    // A fuse is measured in the hand.
+    if (circuit::can_operate(wiring, part, circuit::HandVerb::pull)) {
+      After pulled = covered;
+      const std::string& fuse = wiring.devices[part.slot()].name;
+      if (!pulled.take({"prove dead", {fuse}}, true) || !pulled.take({"pull", {fuse}}, true))
+        continue;
+      Survey(*lineup.eyes, columns, pulled.worlds(), threads)
+          .in_hand(pulled.attempt(), pulled.steps(), pulled.minutes(), part, offers);
+      continue;
+    }
     std::vector<Step> lifts;
     for (const circuit::TerminalId t : wiring.devices[part.slot()].terminals) {
       for (const circuit::Wire& wire : wiring.wires) {
@@ -256,6 +294,7 @@ void after_changes(const Attempt& attempt, const Lineup& lineup, const Columns& 
                    const Worlds& worlds, const AdviceOptions& options, std::vector<Offer>& offers) {
   const bool few = columns.suspect.size() <= kFewEnoughForOhms;
   const bool very_few = columns.suspect.size() <= kFewEnoughToWalk;
+  const bool defrost = defrost_in_question(attempt, lineup, columns);
   const auto elsewhere = [&](const After& from, const auto& at_place) {
     for (const unit::Place& place : attempt.unit->places) {
       if (place.id == from.attempt().book.place) continue;
@@ -264,7 +303,7 @@ void after_changes(const Attempt& attempt, const Lineup& lineup, const Columns& 
     }
   };
   const auto tests = [&](After& after) {
-    Survey survey(columns, after.worlds(), options.threads);
+    Survey survey(*lineup.eyes, columns, after.worlds(), options.threads);
     survey.tests(after.attempt(), after.steps(), after.minutes(), locked_out(after.attempt()),
                  offers);
   };
@@ -272,7 +311,7 @@ void after_changes(const Attempt& attempt, const Lineup& lineup, const Columns& 
     after.pass(kReadingMinutes);
     tests(after);
     if (may_start_something(after.steps().back())) {
-      Survey(columns, after.worlds(), options.threads)
+      Survey(*lineup.eyes, columns, after.worlds(), options.threads)
           .peaks(before.attempt(), before.steps(), before.minutes(), after.since(before),
                  after.minutes() - before.minutes(), offers);
     }
@@ -280,20 +319,24 @@ void after_changes(const Attempt& attempt, const Lineup& lineup, const Columns& 
   };
   const auto change_at = [&](After before, bool waiting) {
     before.clear_peaks();
-    for (const std::vector<Step>& change : changes_here(before.attempt())) {
+    for (const std::vector<Step>& change : changes_here(before.attempt(), defrost)) {
       const std::string& verb = change.back().verb;
       const bool off_and_on = change.front().verb == "open";
-      if ((verb == "let it run" && !waiting) || (off_and_on && !very_few)) continue;
+      if ((verb == "let it run" && !waiting) || (off_and_on && (!very_few || options.released)))
+        continue;
       After after = before;
       if (!after.take(change)) continue;
+      // The supply is no probe: it is switched only where something lets go.
+      if (off_and_on && !after.releases(before)) continue;
       // A button that is in everywhere: pressing it is no change.
       if (verb == "reset" && !after.resets(change.back().arguments[0], before)) continue;
       read(after, before);
       // Live again, and only then what can be done with a live machine.
       if (verb != "close" || off_and_on || !few) continue;
-      for (const std::vector<Step>& next : changes_here(after.attempt())) {
+      for (const std::vector<Step>& next : changes_here(after.attempt(), defrost)) {
         After then = after;
-        if (next.back().verb != "close" && then.take(next)) read(std::move(then), before);
+        if (next.back().verb != "close" && next.front().verb != "open" && then.take(next))
+          read(std::move(then), before);
       }
     }
   };
@@ -303,7 +346,7 @@ void after_changes(const Attempt& attempt, const Lineup& lineup, const Columns& 
     elsewhere(now, [&](After there, const std::string&) { change_at(std::move(there), false); });
   if (!few) return;
   const auto read_dead = [&](After dead) {
-    Survey(columns, dead.worlds(), options.threads)
+    Survey(*lineup.eyes, columns, dead.worlds(), options.threads)
         .ohms(dead.attempt(), dead.steps(), dead.minutes(), {}, offers);
     lift_and_read(dead, lineup, columns, options.threads, offers);
   };

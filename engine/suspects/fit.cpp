@@ -19,10 +19,10 @@ bool is_word(const session::Observation& o) {
 }
 
 std::vector<double> spreads(const std::vector<session::Observation>& observations,
-                            const session::Site& site) {
+                            const session::Site& site, const Eyes& eyes) {
   std::vector<double> out;
   for (const session::Observation& o : observations)
-    out.push_back(o.state >= 0 || is_word(o) ? 0 : spread_of(o, site));
+    out.push_back(o.state >= 0 || is_word(o) ? 0 : spread_of(o, site, eyes));
   return out;
 }
 
@@ -34,7 +34,7 @@ double fit_of(const std::vector<session::Observation>& seen,
     if (o == nullptr || s.tick > 0) continue;  // made on the way: nobody knows that moment
     const auto at = static_cast<std::size_t>(o - own.data());
     if (s.state >= 0) {
-      fit *= look_likelihood(s.state, o->state, std::max(s.error_rate, kFloor));
+      fit *= look_likelihood(s.state, o->state, s.states, s.error_rate);
     } else if (is_word(s) || is_word(*o)) {
       fit *= s.not_read == o->not_read ? 1 : kFloor;
     } else if (s.over_range || o->over_range) {

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "engine/session/site.h"
+#include "engine/suspects/eyes.h"
 
 namespace legwork::suspects {
 
@@ -18,7 +19,7 @@ bool is_word(const session::Observation& o);
 
 // Of each; 0 where there is none (looks, words).
 std::vector<double> spreads(const std::vector<session::Observation>& observations,
-                            const session::Site& site);
+                            const session::Site& site, const Eyes& eyes);
 
 // Severities left aside. `spread`: of `own`.
 double fit_of(const std::vector<session::Observation>& seen,

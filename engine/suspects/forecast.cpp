@@ -19,9 +19,9 @@ bool alike(const Potentials& world, std::size_t a, std::size_t b) {
   return re * re + im * im < kSameVolts * kSameVolts;
 }
 
-Expectation expected(double value, const SpreadRow& row) {
-  return {value, joint_spread(kMeterShare / 2 * value, 0, row.relative * value + row.absolute),
-          false};
+Expectation expected(double value, const SpreadRow& row, double half_width) {
+  const double open = joint_spread(kMeterShare / 2 * value, 0, row.relative * value + row.absolute);
+  return {value, coarser(open, half_width), false};
 }
 
 }  // namespace
@@ -47,16 +47,22 @@ void add_impedances(const session::Site& site, std::span<const circuit::Terminal
   }
 }
 
-Expectation volts_between(const Potentials& p, int a, int b) {
+double volts_shown(const Potentials& p, int a, int b) {
+  const auto ka = static_cast<std::size_t>(a), kb = static_cast<std::size_t>(b);
+  const double value = circuit::abs(p.volts[ka] - p.volts[kb]);
+  const double behind = p.behind_ohms[ka] + p.behind_ohms[kb];
+  return behind > kGhostOhms ? value * (kMeterOhms / (kMeterOhms + behind)) : value;
+}
+
+Expectation volts_between(const Potentials& p, int a, int b, const Eyes& eyes,
+                          circuit::TerminalId red, circuit::TerminalId black) {
   static const SpreadRow& row = spread_row("volts");
   const auto ka = static_cast<std::size_t>(a), kb = static_cast<std::size_t>(b);
-  double value = circuit::abs(p.volts[ka] - p.volts[kb]);
-  const double behind = p.behind_ohms[ka] + p.behind_ohms[kb];
-  if (behind > kGhostOhms) {
-    value *= kMeterOhms / (kMeterOhms + behind);
-    return {value, ghost_spread(value), false};
-  }
-  return expected(value, p.induced[ka] != 0 || p.induced[kb] != 0 ? kInducedRow : row);
+  const double value = volts_shown(p, a, b);
+  if (p.behind_ohms[ka] + p.behind_ohms[kb] > kGhostOhms)
+    return {value, ghost_spread(eyes, red, black, value), false};
+  return expected(value, p.induced[ka] != 0 || p.induced[kb] != 0 ? kInducedRow : row,
+                  eyes.volts(red, black, value));
 }
 
 std::vector<std::vector<int>> nets_of(std::span<const Potentials> worlds,
@@ -77,21 +83,24 @@ std::vector<std::vector<int>> nets_of(std::span<const Potentials> worlds,
   return nets;
 }
 
-Expectation ohms_between(const session::Site& site, circuit::TerminalId a, circuit::TerminalId b) {
+Expectation ohms_between(const session::Site& site, circuit::TerminalId a, circuit::TerminalId b,
+                         const Eyes& eyes) {
   static const SpreadRow& row = spread_row("ohms");
   const circuit::DcThevenin seen = site.world.electrics().direct(a, b);
   if (seen.ohms > kOverOhms) return {0, 1, true};
-  return expected(seen.ohms, row);
+  return expected(seen.ohms, row, eyes.ohms(seen.ohms));
 }
 
-Expectation amps_in(const session::Site& site, circuit::WireId wire) {
+Expectation amps_in(const session::Site& site, circuit::WireId wire, const Eyes& eyes) {
   static const SpreadRow& row = spread_row("clamp");
-  return expected(circuit::abs(site.world.electrics().amps(wire)), row);
+  const double amps = circuit::abs(site.world.electrics().amps(wire));
+  return expected(amps, row, eyes.amps(amps));
 }
 
-Expectation peak_in(const session::Site& site, circuit::WireId wire) {
+Expectation peak_in(const session::Site& site, circuit::WireId wire, const Eyes& eyes) {
   static const SpreadRow& row = spread_row("peak");
-  return expected(site.world.electrics().peak_amps(wire), row);
+  const double amps = site.world.electrics().peak_amps(wire);
+  return expected(amps, row, eyes.amps(amps));
 }
 
 }  // namespace legwork::suspects

@@ -13,6 +13,7 @@
 #include "engine/circuit/circuit.h"
 #include "engine/circuit/phasor.h"
 #include "engine/session/site.h"
+#include "engine/suspects/eyes.h"
 #include "engine/suspects/likelihood.h"
 
 namespace legwork::suspects {
@@ -32,17 +33,23 @@ Potentials potentials(const session::Site& site, std::span<const circuit::Termin
 void add_impedances(const session::Site& site, std::span<const circuit::TerminalId> terminals,
                     std::span<const int> which, Potentials& potentials);
 
-// A voltmeter between two of them.
-Expectation volts_between(const Potentials& potentials, int a, int b);
+// A voltmeter between two of them, whose volts are those of the points `red`
+// and `black` of the circuit (of the same nets).
+Expectation volts_between(const Potentials& potentials, int a, int b, const Eyes& eyes,
+                          circuit::TerminalId red, circuit::TerminalId black);
+// Its volts alone, as the meter would show them.
+double volts_shown(const Potentials& potentials, int a, int b);
 
 // Terminals in groups, no two of which all of the worlds hold alike: members of each, in order.
 std::vector<std::vector<int>> nets_of(std::span<const Potentials> worlds,
                                       std::size_t terminal_count);
 
 // An ohmmeter on a dead circuit: direct current between two terminals.
-Expectation ohms_between(const session::Site& site, circuit::TerminalId a, circuit::TerminalId b);
+Expectation ohms_between(const session::Site& site, circuit::TerminalId a, circuit::TerminalId b,
+                         const Eyes& eyes);
 // A clamp round one conductor.
-Expectation amps_in(const session::Site& site, circuit::WireId wire);
-Expectation peak_in(const session::Site& site, circuit::WireId wire);  // since it was cleared
+Expectation amps_in(const session::Site& site, circuit::WireId wire, const Eyes& eyes);
+// The most since it was cleared.
+Expectation peak_in(const session::Site& site, circuit::WireId wire, const Eyes& eyes);
 
 }  // namespace legwork::suspects

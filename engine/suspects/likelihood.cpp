@@ -19,9 +19,10 @@ double likelihood(const Expectation& reading, const Expectation& expected) {
   return flat_top(reading.value, expected.value, expected.spread);
 }
 
-double look_likelihood(int seen, int expected, double error_rate) {
-  const double error = error_rate > kFloor ? error_rate : kFloor;
-  return seen == expected ? 1 - error : error;
+double look_likelihood(int seen, int expected, int states, double error_rate) {
+  const double error = states > 2 && error_rate > kFloor ? error_rate : kFloor;
+  if (seen == expected) return 1 - error;
+  return seen - expected == 1 || expected - seen == 1 ? error : kFloor;
 }
 
 bool repeats(double reading, double earlier, double meter_spread, double digit) {

@@ -40,8 +40,10 @@ struct Expectation {
 double flat_top(double reading, double expected, double spread);
 double likelihood(const Expectation& reading, const Expectation& expected);
 
-// A look is seen as it is with 1 - error_rate, as something else with error_rate.
-double look_likelihood(int seen, int expected, double error_rate);
+// A look with two states is never mistaken. One of more is seen as its
+// neighbour with error_rate; further off is a contradiction, as a meter's would
+// be.
+double look_likelihood(int seen, int expected, int states, double error_rate);
 
 // The same test in the same state, no further off than the meter's own wobble, is not new
 // evidence: a systematic error repeats. 4 spreads of the meter and one digit.

@@ -125,6 +125,7 @@ LineupPtr line_up(unit::UnitPtr unit, std::shared_ptr<const fault::Scenario> sce
                   const std::vector<fault::Candidate>& candidates, const LineupOptions& options) {
   auto lineup = std::make_shared<Lineup>();
   lineup->unit = std::move(unit);
+  lineup->eyes = std::make_shared<const Eyes>(lineup->unit);
   lineup->scenario = std::move(scenario);
   for (const fault::Candidate& candidate : candidates) {
     if (candidate.latent) continue;

@@ -22,6 +22,7 @@
 #include "engine/fault/scenario.h"
 #include "engine/session/site.h"
 #include "engine/suspects/arrivals.h"
+#include "engine/suspects/eyes.h"
 
 namespace legwork::suspects {
 
@@ -42,6 +43,7 @@ struct Suspect {
 
 struct Lineup {
   unit::UnitPtr unit;
+  std::shared_ptr<const Eyes> eyes;  // by which its suspects are told apart
   std::shared_ptr<const fault::Scenario> scenario;
   std::vector<Suspect> suspects;
   std::vector<std::string> classes;  // "replace HPC"; pairs: "replace FU4 and tighten CC.T1>CF1.C"

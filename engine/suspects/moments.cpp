@@ -118,7 +118,7 @@ void Suspects::drop_contradicted(Running& running) {
 
 // Another moment of its cycle that shows what was seen takes the place of the least likely one.
 bool Suspects::look_through(Running& running, std::size_t from, const session::Act& act,
-                            Window window, const session::Seen& seen, Answer& answer) {
+                            Window window, const session::Seen& seen, Answer& answer) const {
   session::Site site = running.sites[from];
   // Slow cycles, which were not met as such on arrival, are looked through in larger steps.
   const std::int64_t glance = window.ticks > 0           ? window.ticks
@@ -137,7 +137,7 @@ bool Suspects::look_through(Running& running, std::size_t from, const session::A
     session::Seen own = session::act_unheard(at, act_again);
     at.world.set_dials(dials);
     if (clock_contacts(at.world) != clocks) return false;
-    std::vector<double> spread = spreads(own.observations, at);
+    std::vector<double> spread = spreads(own.observations, at, *lineup_->eyes);
     if (fit_of(seen.observations, own.observations, spread) < kPossible) return false;
     at.world.set_time_of_day(now_s);
     at.world.set_dials(dials);

@@ -38,7 +38,7 @@ Band band_of(const Expectation& expected);
 Band band_of_state(int state);  // a look, a word on the display: only itself
 
 // Columns are the suspects still in the running; more than a catalogue and an author's pairs hold.
-inline constexpr std::size_t kMostColumns = 512;
+inline constexpr std::size_t kMostColumns = 1024;
 using ColumnSet = std::bitset<kMostColumns>;
 
 // What one test would leave.

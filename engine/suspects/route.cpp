@@ -24,8 +24,10 @@ struct Branch {
   session::Attempt attempt;                       // for its book
   double minutes = 0;
   int depth = 0;
-  std::vector<std::string> read;   // tests taken since anything changed: no news any more
-  std::vector<std::string> tried;  // changes with their tests, since anybody was struck
+  std::vector<std::string> read;    // tests taken since anything changed: no news any more
+  std::vector<std::string> proven;  // places whose supply was proven
+  bool released = false;            // the supply was switched off and on
+  std::vector<std::string> tried;   // changes with their tests, since anybody was struck
 };
 
 Worlds worlds_of(Branch& branch) {
@@ -98,9 +100,11 @@ void grow(const Lineup& lineup, Branch branch, const RouteOptions& options, Rout
   const Worlds worlds = worlds_of(branch);
   AdviceOptions ask{.elsewhere = true, .after_changes = false, .threads = options.threads};
   ask.keep = branch.read.size() + branch.tried.size() + 1;
+  ask.proven = branch.proven;
+  ask.released = branch.released;
   Advice advice = advise_on(lineup, columns, worlds, branch.attempt, ask);
   const Offer* offer = first_unread(advice, branch);
-  const bool poor = offer == nullptr || offer->bits < kPoorBits;
+  const bool poor = offer == nullptr || advice.best_bits < kPoorBits;
   if (options.after_changes && poor &&
       (offer == nullptr || columns.suspect.size() <= kFewEnoughForChanges)) {
     ask.after_changes = true;
@@ -118,7 +122,16 @@ void grow(const Lineup& lineup, Branch branch, const RouteOptions& options, Rout
     if (counts_as_search(step)) branch.minutes += minutes;
     if (session::changes_or_waits(step)) branch.read.clear();
   }
-  branch.read.push_back(session::text(offer->test()));
+  for (auto step = offer->steps.end() - offer->tests; step != offer->steps.end(); ++step)
+    branch.read.push_back(session::text(*step));
+  if (offer->steps.size() > 2) {
+    const auto verb_at = [&](const char* verb) {
+      return std::any_of(offer->steps.begin(), offer->steps.end(),
+                         [&](const session::Step& s) { return s.verb == verb; });
+    };
+    branch.released = branch.released || (verb_at("open") && verb_at("close") && !verb_at("lock"));
+  }
+  if (!offer->proves_supply.empty()) branch.proven.push_back(offer->proves_supply);
   if (std::any_of(offer->steps.begin(), offer->steps.end(), session::changes_or_waits))
     branch.tried.push_back(change_and_test(*offer));
   // Truths that leave the same suspects go on together.
@@ -134,7 +147,16 @@ void grow(const Lineup& lineup, Branch branch, const RouteOptions& options, Rout
     }
   }
   for (const auto& [stays, truths] : parts) {
-    Branch part{{}, {}, {}, branch.attempt, branch.minutes, branch.depth + 1, branch.read, {}};
+    Branch part{{},
+                {},
+                {},
+                branch.attempt,
+                branch.minutes,
+                branch.depth + 1,
+                branch.read,
+                branch.proven,
+                branch.released,
+                {}};
     if (stays.count() == branch.suspect.size()) part.tried = branch.tried;
     for (std::size_t c = 0; c < branch.suspect.size(); ++c) {
       if (!stays.test(c)) continue;
@@ -178,7 +200,7 @@ RouteTree plan_routes(const Lineup& lineup, const session::Attempt& attempt,
   RouteTree tree;
   tree.minutes.assign(lineup.suspects.size(), 0);
   tree.leaf.resize(lineup.suspects.size());
-  Branch root{{}, {}, {}, attempt, 0, 0, {}, {}};
+  Branch root{{}, {}, {}, attempt, 0, 0, {}, {}, false, {}};
   for (std::size_t i = 0; i < lineup.suspects.size(); ++i) {
     if (!lineup.suspects[i].on_arrival) continue;
     root.truths.push_back(root.suspect.size());

@@ -24,8 +24,9 @@ constexpr std::array<SpreadRow, 20> kRows = {{
     {"continuity", 0.05, 0.15},
     {"microfarads", 0.035, 0.05e-6},
     {"insulation", 0.30, 10e3},
-    {"clamp", 0.05, 0.10},
-    {"peak", 0.08, 0.5},
+    // A small load's amps differ by its share; none is none (eyes.h).
+    {"clamp", 0.05, 0.01},
+    {"peak", 0.08, 0.02},
     {"gauges suction", 0.02, 2.0 * kPsi},
     {"gauges discharge", 0.02, 5.0 * kPsi},
     {"gauges", 0.02, 3.0 * kPsi},
@@ -88,7 +89,12 @@ const SpreadRow& spread_row(std::string_view key) {
   return kRows.back();
 }
 
-double ghost_spread(double volts) { return 0.35 * std::fabs(volts) + 1.0; }
+double coarser(double spread, double half_width) { return std::max(spread, half_width / kTold); }
+
+double ghost_spread(const Eyes& eyes, circuit::TerminalId a, circuit::TerminalId b, double volts) {
+  const double most = (1 - eyes.table().volts_part) * eyes.rungs().volts(a, b);
+  return std::max(std::fabs(volts), most - std::fabs(volts)) / kTold;
+}
 
 std::vector<circuit::Phasor> induced_volts(const session::Site& site) {
   std::vector<circuit::Phasor> out;
@@ -109,8 +115,10 @@ bool is_induced(const circuit::Phasor& volts, const std::vector<circuit::Phasor>
   return false;
 }
 
-double spread_of(const session::Observation& predicted, const session::Site& site) {
+double spread_of(const session::Observation& predicted, const session::Site& site,
+                 const Eyes& eyes) {
   const SpreadRow& row = spread_row(predicted.key);
+  if (eyes.blind(predicted.key)) return kTellsNothingSpread;
   double plant = row.relative * std::fabs(predicted.value) + row.absolute;
   if (row.verb.starts_with("temp")) plant += heat_spread(predicted, site);
   if (row.verb == "volts") {
@@ -127,11 +135,12 @@ double spread_of(const session::Observation& predicted, const session::Site& sit
         plant = kInducedRow.relative * std::fabs(predicted.value) + kInducedRow.absolute;
       if (a.valid() && b.valid() &&
           circuit::abs(site.world.electrics().thevenin(a, b).ohms) > kGhostOhms) {
-        plant = ghost_spread(predicted.value);
+        return ghost_spread(eyes, a, b, predicted.value);
       }
     }
   }
-  return joint_spread(predicted.accuracy / 2, predicted.resolution, plant);
+  return coarser(joint_spread(predicted.accuracy / 2, predicted.resolution, plant),
+                 eyes.half_width(predicted, site));
 }
 
 }  // namespace legwork::suspects

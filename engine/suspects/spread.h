@@ -21,6 +21,7 @@
 #include "engine/circuit/phasor.h"
 #include "engine/session/seen.h"
 #include "engine/session/site.h"
+#include "engine/suspects/eyes.h"
 
 namespace legwork::suspects {
 
@@ -31,16 +32,24 @@ struct SpreadRow {
 };
 const SpreadRow& spread_row(std::string_view key);
 
-// One standard deviation of what this site would show under `predicted.key`, meter included.
-double spread_of(const session::Observation& predicted, const session::Site& site);
+// One standard deviation of what this site would show under `predicted.key`:
+// the coarser of meter and machine together, and of what a technician tells
+// apart (eyes.h).
+double spread_of(const session::Observation& predicted, const session::Site& site,
+                 const Eyes& eyes);
+// The same of what the unknowns and the meter make of it, and a distance at
+// which one would doubt.
+double coarser(double spread, double half_width);
+inline constexpr double kTellsNothingSpread = 1e12;
 
 // Volts at the start winding of a motor that turns: what is joined to it, in this site's state.
 std::vector<circuit::Phasor> induced_volts(const session::Site& site);
 bool is_induced(const circuit::Phasor& volts, const std::vector<circuit::Phasor>& induced);
 inline constexpr SpreadRow kInducedRow{"volts", 0.023, 0.3};
 
-// A pair of terminals behind more than this is a ghost: stray coupling sets its volts.
+// A pair of terminals behind more than this is a ghost: stray coupling sets its
+// volts, to anything but full volts.
 inline constexpr double kGhostOhms = 200e3;
-double ghost_spread(double volts);
+double ghost_spread(const Eyes& eyes, circuit::TerminalId a, circuit::TerminalId b, double volts);
 
 }  // namespace legwork::suspects

@@ -9,6 +9,7 @@
 #include "engine/session/verbs.h"
 #include "engine/suspects/forecast.h"
 #include "engine/suspects/information.h"
+#include "engine/suspects/natural.h"
 #include "engine/suspects/parallel.h"
 #include "engine/suspects/spread.h"
 
@@ -25,24 +26,13 @@ constexpr std::size_t kPairs = 4;  // of one kind of reading, from one place, th
 constexpr std::size_t kScreened = 64;
 constexpr int kLabels = 96;
 
-std::uint8_t step_of(double volts) {
-  const SpreadRow& row = spread_row("volts");
-  const double share = kTold * row.relative, least = kTold * row.absolute;
-  const double step = natural_log(1 + volts * (share / least)) / share;
-  return static_cast<std::uint8_t>(std::min(kLabels - 1.0, step));
-}
-
-std::vector<Expectation> expected_at(const std::vector<Potentials>& worlds,
-                                     const std::vector<int>& reps, const Pair& pair) {
-  std::vector<Expectation> expected;
-  for (const Potentials& world : worlds)
-    expected.push_back(volts_between(world, reps[pair.a], reps[pair.b]));
-  return expected;
-}
-
-// Is this where a lead is parked?
-bool has_legs(const circuit::Circuit& wiring, circuit::DeviceId device) {
-  return device.valid() && wiring.devices[device.slot()].kind->legs;
+// A label for volts between those points: made, dead, and steps of what can be
+// told apart.
+std::uint8_t step_of(const Eyes& eyes, const Pair& pair, double volts) {
+  const double full = eyes.rungs().volts(pair.red, pair.black);
+  const double width = eyes.volts(pair.red, pair.black, volts);
+  if (volts < eyes.table().volts_none * full) return volts < width ? 0 : 1;
+  return static_cast<std::uint8_t>(std::min(kLabels - 1.0, 2 + volts / std::max(width, 1e-3)));
 }
 
 // One that was contradicted once, while nobody of another repair is left: a second reading against
@@ -74,14 +64,6 @@ std::vector<circuit::TerminalId> terminals_at(const Attempt& attempt) {
     out.push_back(circuit::TerminalId::of(i));
   }
   return out;
-}
-
-double handiness(const circuit::Circuit& wiring, circuit::TerminalId a, circuit::TerminalId b) {
-  const circuit::DeviceId da = wiring.terminals[a.slot()].device;
-  const circuit::DeviceId db = wiring.terminals[b.slot()].device;
-  if (da.valid() && da == db) return 1.0;
-  if (a == circuit::kGround || b == circuit::kGround) return 0.9;
-  return has_legs(wiring, da) || has_legs(wiring, db) ? 0.85 : 0.7;
 }
 
 Columns columns_of(const Lineup& lineup, const std::vector<int>& suspects) {
@@ -167,8 +149,9 @@ double book_only(Attempt& attempt, std::span<const Step> steps) {
   return minutes;
 }
 
-Survey::Survey(const Columns& columns, const Worlds& worlds, int threads)
-    : columns_(columns),
+Survey::Survey(const Eyes& eyes, const Columns& columns, const Worlds& worlds, int threads)
+    : eyes_(eyes),
+      columns_(columns),
       worlds_(worlds),
       threads_(threads),
       outlook_(columns.repair_class, columns.belief, worlds.column) {
@@ -210,7 +193,7 @@ std::vector<Band> Survey::widened(std::vector<Band> bands) const {
 }
 
 void Survey::add(std::vector<Step> steps, double minutes, const Observations& observations,
-                 double sure, std::vector<Offer>& offers) {
+                 double sure, std::vector<Offer>& offers, int tests) {
   const bool tells =
       std::any_of(observations.begin(), observations.end(), [](const std::vector<Band>& o) {
         return std::any_of(o.begin(), o.end(), [&](const Band& b) {
@@ -221,7 +204,9 @@ void Survey::add(std::vector<Step> steps, double minutes, const Observations& ob
   Left left = outlook_.left(observations);
   if (left.bits * sure < kTellsNothing) return;
   Offer offer;
+  offer.handy = reach(eyes_, steps);
   offer.steps = std::move(steps);
+  offer.tests = tests;
   offer.minutes = minutes;
   offer.bits = left.bits * sure;
   offer.outcomes = left.outcomes;
@@ -231,8 +216,50 @@ void Survey::add(std::vector<Step> steps, double minutes, const Observations& ob
   offers.push_back(std::move(offer));
 }
 
-std::vector<Pair> Survey::likely_pairs(const std::vector<Potentials>& worlds,
-                                       const std::vector<int>& reps) const {
+std::vector<Band> Survey::bands_of(const std::vector<Potentials>& worlds,
+                                   const std::vector<int>& reps, const Pair& pair) const {
+  std::vector<Expectation> expected;
+  expected.reserve(worlds.size());
+  for (const Potentials& world : worlds)
+    expected.push_back(
+        volts_between(world, reps[pair.a], reps[pair.b], eyes_, pair.red, pair.black));
+  return bands(expected);
+}
+
+// Of each two nets the pair of points that a technician would take, if there is
+// one.
+std::vector<Pair> Survey::natural_pairs(const std::vector<circuit::TerminalId>& terminals,
+                                        const std::vector<std::vector<int>>& nets) const {
+  std::vector<std::size_t> net_of(terminals.size(), 0);
+  for (std::size_t k = 0; k < nets.size(); ++k) {
+    for (const int i : nets[k]) net_of[static_cast<std::size_t>(i)] = k;
+  }
+  std::vector<int> at(nets.size() * nets.size(), -1);
+  std::vector<Pair> pairs;
+  for (std::size_t i = 0; i < terminals.size(); ++i) {
+    for (std::size_t j = i + 1; j < terminals.size(); ++j) {
+      const std::size_t a = std::min(net_of[i], net_of[j]), b = std::max(net_of[i], net_of[j]);
+      if (a == b) continue;
+      const double handy = handiness(eyes_, terminals[i], terminals[j]);
+      if (!(handy > 0)) continue;
+      int& known = at[a * nets.size() + b];
+      if (known < 0) {
+        known = static_cast<int>(pairs.size());
+        pairs.push_back({a, b, {}, {}, 0, 0});
+      }
+      Pair& pair = pairs[static_cast<std::size_t>(known)];
+      if (handy <= pair.handy) continue;
+      pair.handy = handy;
+      pair.red = terminals[i];
+      pair.black = terminals[j];
+    }
+  }
+  return pairs;
+}
+
+// The most promising by labels.
+void Survey::keep_likely(const std::vector<Potentials>& worlds, const std::vector<int>& reps,
+                         std::vector<Pair>& pairs) const {
   const std::size_t n = worlds.size();
   std::vector<int> repair_class;
   std::vector<double> belief;
@@ -240,23 +267,21 @@ std::vector<Pair> Survey::likely_pairs(const std::vector<Potentials>& worlds,
     repair_class.push_back(columns_.repair_class[c]);
     belief.push_back(outlook_.share(belief.size()));
   }
-  std::vector<std::vector<Pair>> rows(reps.size());
   const GainMeter unused(repair_class, belief, columns_.class_count);
-  for_each_index(reps.size(), threads_, [&](std::size_t a) {
+  const std::size_t kAtOnce = 64;
+  for_each_index((pairs.size() + kAtOnce - 1) / kAtOnce, threads_, [&](std::size_t part) {
     GainMeter meter = unused;
-    std::vector<double> value(n);
     std::vector<std::uint8_t> label(n);
-    for (std::size_t b = a + 1; b < reps.size(); ++b) {
+    for (std::size_t k = part * kAtOnce; k < std::min(pairs.size(), (part + 1) * kAtOnce); ++k) {
+      Pair& pair = pairs[k];
       for (std::size_t w = 0; w < n; ++w)
-        value[w] = volts_between(worlds[w], reps[a], reps[b]).value;
-      const auto [low, high] = std::minmax_element(value.begin(), value.end());
-      if (*high - *low < 0.5) continue;  // inside everybody's band
-      for (std::size_t w = 0; w < n; ++w) label[w] = step_of(value[w]);
-      rows[a].push_back({a, b, meter(label, kLabels)});
+        label[w] = step_of(eyes_, pair, volts_shown(worlds[w], reps[pair.a], reps[pair.b]));
+      const bool alike =
+          std::all_of(label.begin(), label.end(), [&](std::uint8_t l) { return l == label[0]; });
+      pair.bits = alike ? 0 : meter(label, kLabels);
     }
   });
-  std::vector<Pair> pairs;
-  for (const auto& row : rows) pairs.insert(pairs.end(), row.begin(), row.end());
+  std::erase_if(pairs, [](const Pair& p) { return !(p.bits > 0); });
   const std::size_t keep = std::min(kScreened, pairs.size());
   std::partial_sort(pairs.begin(), pairs.begin() + static_cast<std::ptrdiff_t>(keep), pairs.end(),
                     [](const Pair& x, const Pair& y) {
@@ -264,7 +289,6 @@ std::vector<Pair> Survey::likely_pairs(const std::vector<Potentials>& worlds,
                       return std::pair(x.a, x.b) < std::pair(y.a, y.b);
                     });
   pairs.resize(keep);
-  return pairs;
 }
 
 void Survey::volts(const Attempt& attempt, const std::vector<Step>& before, double minutes_before,
@@ -283,36 +307,29 @@ void Survey::volts(const Attempt& attempt, const std::vector<Step>& before, doub
     add_impedances(*worlds_.site[w], terminals, reps, worlds[w]);
   });
 
-  std::vector<Pair> pairs = likely_pairs(worlds, reps);
+  std::vector<Pair> pairs = natural_pairs(terminals, nets);
+  std::vector<Pair> ghosts;
+  for (const Pair& pair : pairs) {
+    const auto floats = [&](const Potentials& world) {
+      return world.behind_ohms[static_cast<std::size_t>(reps[pair.a])] +
+                 world.behind_ohms[static_cast<std::size_t>(reps[pair.b])] >
+             kGhostOhms;
+    };
+    const auto count =
+        static_cast<std::size_t>(std::count_if(worlds.begin(), worlds.end(), floats));
+    if (count > 0 && count < n && pair.handy >= 0.9) ghosts.push_back(pair);
+  }
+  keep_likely(worlds, reps, pairs);
   for_each_index(pairs.size(), threads_, [&](std::size_t k) {
-    pairs[k].bits = outlook_.bits(bands(expected_at(worlds, reps, pairs[k])));
+    pairs[k].bits = outlook_.bits(bands_of(worlds, reps, pairs[k]));
   });
   std::erase_if(pairs, [](const Pair& p) { return p.bits < kTellsNothing; });
-
-  // The best few, each by the pair of terminals of its two nets that a technician would take.
-  struct Choice {
-    Pair pair;
-    circuit::TerminalId red, black;
-    double worth = 0;
-  };
-  std::vector<Choice> choices;
-  for (const Pair& p : pairs) {
-    Choice best{p, {}, {}, 0};
-    for (const int i : nets[p.a]) {
-      for (const int j : nets[p.b]) {
-        const circuit::TerminalId red = terminals[static_cast<std::size_t>(i)];
-        const circuit::TerminalId black = terminals[static_cast<std::size_t>(j)];
-        const double worth = p.bits * handiness(wiring, red, black);
-        if (worth > best.worth) best = {p, red, black, worth};
-      }
-    }
-    choices.push_back(best);
-  }
-  const std::size_t keep = std::min(kPairs, choices.size());
-  std::partial_sort(choices.begin(), choices.begin() + static_cast<std::ptrdiff_t>(keep),
-                    choices.end(), [](const Choice& x, const Choice& y) {
-                      if (x.worth != y.worth) return x.worth > y.worth;
-                      return std::pair(x.pair.a, x.pair.b) < std::pair(y.pair.a, y.pair.b);
+  const std::size_t keep = std::min(kPairs, pairs.size());
+  std::partial_sort(pairs.begin(), pairs.begin() + static_cast<std::ptrdiff_t>(keep), pairs.end(),
+                    [](const Pair& x, const Pair& y) {
+                      const double a = x.bits * x.handy, b = y.bits * y.handy;
+                      if (a != b) return a > b;
+                      return std::pair(x.a, x.b) < std::pair(y.a, y.b);
                     });
   Attempt ready = attempt;
   std::vector<Step> steps = before;
@@ -320,17 +337,90 @@ void Survey::volts(const Attempt& attempt, const std::vector<Step>& before, doub
   const double first_minutes = book_only(ready, first);
   steps.insert(steps.end(), first.begin(), first.end());
   for (std::size_t k = 0; k < keep; ++k) {
-    const Choice& c = choices[k];
-    std::string red = wiring.terminals[c.red.slot()].name;
-    std::string black = wiring.terminals[c.black.slot()].name;
-    if (c.red == circuit::kGround) std::swap(red, black);
+    const Pair& pair = pairs[k];
+    std::string red = wiring.terminals[pair.red.slot()].name;
+    std::string black = wiring.terminals[pair.black.slot()].name;
+    if (pair.red == circuit::kGround) std::swap(red, black);
     std::vector<Step> all = steps;
     all.push_back({"volts", {red, black}});
     const double minutes = minutes_before + first_minutes + minutes_of(ready, all.back());
     const std::size_t before_it = offers.size();
-    add(std::move(all), minutes, {bands(expected_at(worlds, reps, c.pair))}, 1, offers);
-    if (offers.size() > before_it) offers.back().handy = handiness(wiring, c.red, c.black);
+    add(std::move(all), minutes, {bands_of(worlds, reps, pair)}, 1, offers);
+    if (offers.size() > before_it) offers.back().handy *= pair.handy;
   }
+  low_impedance(ready, steps, minutes_before + first_minutes, ghosts, offers);
+}
+
+// Where somebody's lead floats, volts tell nothing; at low impedance a ghost is
+// gone.
+void Survey::low_impedance(const Attempt& attempt, const std::vector<Step>& before,
+                           double minutes_before, const std::vector<Pair>& ghosts,
+                           std::vector<Offer>& offers) {
+  const circuit::Circuit& wiring = attempt.unit->circuit;
+  std::vector<Step> tests;
+  for (const Pair& pair : ghosts) {
+    if (pair.red == circuit::kGround || pair.black == circuit::kGround) continue;
+    tests.push_back(
+        {"lowz",
+         {wiring.terminals[pair.red.slot()].name, wiring.terminals[pair.black.slot()].name}});
+    if (tests.size() == kPairs) break;
+  }
+  std::vector<std::vector<session::Seen>> seen;
+  read(tests, seen);
+  for (std::size_t k = 0; k < tests.size(); ++k) {
+    Observations observations;
+    double sure = 1;
+    if (!understand(seen[k], observations, sure)) continue;
+    std::vector<Step> all = before;
+    all.push_back(tests[k]);
+    add(std::move(all), minutes_before + minutes_of(attempt, tests[k]), observations, sure, offers);
+  }
+}
+
+// Volts between all legs where the supply comes in: one step, before any other
+// lead there.
+void Survey::supply(const Attempt& attempt, const std::vector<Step>& before, double minutes_before,
+                    std::vector<Offer>& offers) {
+  const circuit::Circuit& wiring = attempt.unit->circuit;
+  const std::vector<circuit::TerminalId>& points = eyes_.rungs().supply_at(attempt.book.place);
+  if (points.size() < 2 || worlds_.site.empty()) return;
+  Attempt ready = attempt;
+  std::vector<Step> all = before;
+  const std::vector<Step> first = preparations(attempt, Needs::meter_inside);
+  double minutes = minutes_before + book_only(ready, first);
+  all.insert(all.end(), first.begin(), first.end());
+  std::vector<Potentials> worlds;
+  std::vector<int> reps;
+  for (std::size_t k = 0; k < points.size(); ++k) reps.push_back(static_cast<int>(k));
+  for (const session::Site* site : worlds_.site) {
+    worlds.push_back(potentials(*site, points));
+    add_impedances(*site, points, reps, worlds.back());
+  }
+  Observations observations;
+  for (std::size_t a = 0; a < points.size(); ++a) {
+    for (std::size_t b = a + 1; b < points.size(); ++b) {
+      const Step test{
+          "volts",
+          {wiring.terminals[points[a].slot()].name, wiring.terminals[points[b].slot()].name}};
+      minutes += minutes_of(ready, test);
+      book_only(ready, std::vector<Step>{test});
+      all.push_back(test);
+      observations.push_back(bands_of(worlds, reps, {a, b, points[a], points[b], 1, 0}));
+    }
+  }
+  Offer offer;
+  Left left = outlook_.left(observations);
+  offer.handy = reach(eyes_, all);
+  offer.steps = std::move(all);
+  offer.tests = static_cast<int>(observations.size());
+  offer.proves_supply = attempt.book.place;
+  offer.minutes = minutes;
+  offer.bits = left.bits;
+  offer.outcomes = left.outcomes;
+  offer.repairs_left = left.repairs;
+  offer.label = std::move(left.label);
+  offer.left = std::move(left.columns);
+  offers.push_back(std::move(offer));
 }
 
 }  // namespace legwork::suspects

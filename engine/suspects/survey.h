@@ -2,12 +2,14 @@
 // All tests that can be made from one place, on a set of worlds, with what each would tell. The
 // inside of advice.h; not for other folders.
 
+#include <map>
 #include <span>
 #include <string>
 #include <vector>
 
 #include "engine/session/attempt.h"
 #include "engine/suspects/advice.h"
+#include "engine/suspects/eyes.h"
 #include "engine/suspects/forecast.h"
 #include "engine/suspects/outlook.h"
 
@@ -44,22 +46,21 @@ double minutes_of(const session::Attempt& attempt, const session::Step& step);
 // Gives steps to the book alone; their minutes. The site stands still.
 double book_only(session::Attempt& attempt, std::span<const session::Step> steps);
 
-// A pair of terminals for a voltmeter, as a technician would choose among pairs that tell alike:
-// across one part; else one lead parked where a leg is had; else anything. 1, or less.
-double handiness(const circuit::Circuit& wiring, circuit::TerminalId a, circuit::TerminalId b);
-
 // Terminals where a lead can be put at the attempt's place with the cover off; earth first.
 std::vector<circuit::TerminalId> terminals_at(const session::Attempt& attempt);
 
-struct Pair {  // of nets
+// Two nets, and the points of theirs that a technician would put the leads on.
+struct Pair {
   std::size_t a = 0, b = 0;
+  circuit::TerminalId red, black;
+  double handy = 0;
   double bits = 0;
 };
 
 class Survey {
  public:
   // Reading a world changes nothing but the count of its readings.
-  Survey(const Columns& columns, const Worlds& worlds, int threads);
+  Survey(const Eyes& eyes, const Columns& columns, const Worlds& worlds, int threads);
 
   // Appends what can be tested where the attempt's book stands. `before` and its minutes are put in
   // front of each. `dead`: the circuit is locked out and proven dead, so ohms may be read.
@@ -68,6 +69,9 @@ class Survey {
   // Ohms alone; of one part (valid), or of all.
   void ohms(const session::Attempt& attempt, const std::vector<session::Step>& before,
             double minutes_before, circuit::DeviceId part, std::vector<Offer>& offers);
+  // A fuse that is out of its holder.
+  void in_hand(const session::Attempt& attempt, const std::vector<session::Step>& before,
+               double minutes_before, circuit::DeviceId fuse, std::vector<Offer>& offers);
   // The clamp put on where the attempt stands, a change made that may start something, and what the
   // clamp has held of it. The worlds stand after it, their peaks cleared before it.
   void peaks(const session::Attempt& attempt, const std::vector<session::Step>& before,
@@ -81,18 +85,34 @@ class Survey {
  private:
   using Observations = std::vector<std::vector<Band>>;  // per value that a step shows, per world
 
-  std::vector<Pair> likely_pairs(const std::vector<Potentials>& worlds,
-                                 const std::vector<int>& reps) const;
+  std::vector<Pair> natural_pairs(const std::vector<circuit::TerminalId>& terminals,
+                                  const std::vector<std::vector<int>>& nets) const;
+  void keep_likely(const std::vector<Potentials>& worlds, const std::vector<int>& reps,
+                   std::vector<Pair>& pairs) const;
+  std::vector<Band> bands_of(const std::vector<Potentials>& worlds, const std::vector<int>& reps,
+                             const Pair& pair) const;
+  void supply(const session::Attempt& attempt, const std::vector<session::Step>& before,
+              double minutes_before, std::vector<Offer>& offers);
+  void low_impedance(const session::Attempt& attempt, const std::vector<session::Step>& before,
+                     double minutes_before, const std::vector<Pair>& ghosts,
+                     std::vector<Offer>& offers);
+  void parts_of_dead(const session::Attempt& attempt, const std::vector<session::Step>& before,
+                     double minutes_before, circuit::DeviceId part, std::vector<Offer>& offers);
   void volts(const session::Attempt& attempt, const std::vector<session::Step>& before,
              double minutes_before, std::vector<Offer>& offers);
+  void legs(const session::Attempt& attempt, const std::vector<session::Step>& before,
+            double minutes_before, std::vector<Offer>& offers);
   void clamp(const session::Attempt& attempt, const std::vector<session::Step>& before,
              double minutes_before, std::vector<Offer>& offers);
   void verbs(const session::Attempt& attempt, const std::vector<session::Step>& before,
              double minutes_before, bool dead, std::vector<Offer>& offers);
   void gauges(const session::Attempt& attempt, const std::vector<session::Step>& before,
               double minutes_before, std::vector<Offer>& offers);
+  // The last `tests` of the steps are what was read.
   void add(std::vector<session::Step> steps, double minutes, const Observations& observations,
-           double sure, std::vector<Offer>& offers);
+           double sure, std::vector<Offer>& offers, int tests = 1);
+  std::vector<Band> derived_bands(const std::vector<std::map<std::string, double>>& read,
+                                  std::string_view key) const;
   // Bands of one value in all worlds, widened half way to the neighbours in severity.
   std::vector<Band> bands(std::span<const Expectation> expected) const;
   std::vector<Band> widened(std::vector<Band> bands) const;
@@ -102,6 +122,7 @@ class Survey {
                   double& sure) const;
   Observations gauge_pressures() const;
 
+  const Eyes& eyes_;
   const Columns& columns_;
   Worlds worlds_;
   int threads_;

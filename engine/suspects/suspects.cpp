@@ -13,6 +13,7 @@ namespace legwork::suspects {
 
 namespace {
 
+constexpr double kStandardPa = 101'325;
 constexpr double kFarOut = 1e-5;  // ratio at which a suspect is long ruled out
 constexpr int kLongOut = 4;       // readings it has to stay there before it is dropped
 constexpr double kNearAgain = kRuledOut / 2;
@@ -67,8 +68,11 @@ std::string either_way(const std::string& reading) {
 
 }  // namespace
 
-Suspects::Suspects(LineupPtr lineup, int threads)
-    : lineup_(std::move(lineup)), threads_(threads), belief_(hypotheses(*lineup_)) {
+Suspects::Suspects(LineupPtr lineup, int threads, bool keep_all)
+    : lineup_(std::move(lineup)),
+      threads_(threads),
+      keep_all_(keep_all),
+      belief_(hypotheses(*lineup_)) {
   for (const Suspect& s : lineup_->suspects) {
     Running running;
     if (s.on_arrival) running.sites = s.sites;
@@ -103,7 +107,7 @@ void Suspects::step(std::size_t suspect, const session::Act& act, const session:
   answer.spread.clear();
   for (session::Site& site : running.sites) {
     session::Seen own = session::act_unheard(site, act);
-    answer.spread.push_back(spreads(own.observations, site));
+    answer.spread.push_back(spreads(own.observations, site, *lineup_->eyes));
     answer.by_site.push_back(std::move(own.observations));
   }
   const std::size_t done = running.done++;
@@ -135,8 +139,8 @@ double Suspects::judge(std::size_t suspect, std::size_t moment, const session::O
   }
   if (seen.state >= 0) {
     const bool between = low <= seen.state && seen.state <= high;
-    return look_likelihood(seen.state, between ? seen.state : o->state,
-                           std::max(seen.error_rate, kFloor));
+    return look_likelihood(seen.state, between ? seen.state : o->state, seen.states,
+                           seen.error_rate);
   }
   const auto at = static_cast<std::size_t>(o - own.by_site[moment].data());
   return measured(seen, low, high, own.spread[moment][at]);
@@ -153,6 +157,27 @@ Suspects::Fit Suspects::judge(std::size_t suspect, const session::Observation& s
   if (seen.state >= 0 && looked_before(suspect, seen, answers[suspect])) return {1, 1};
   if (lineup_->suspects[suspect].intermittent && fits.size() == 2) return {fits[0], fits[1]};
   const double best = fits.empty() ? 1 : *std::max_element(fits.begin(), fits.end());
+  return {best, best};
+}
+
+Suspects::Fit Suspects::judge_derived(std::size_t suspect, const Derived& seen) const {
+  const Running& running = running_[suspect];
+  double best = 0;
+  bool compared = false;
+  std::vector<double> fits;
+  for (std::size_t k = 0; k < running.read.size() && k < running.sites.size(); ++k) {
+    double fit = 1;
+    for (const Derived& own :
+         derived(*lineup_->eyes, running.read[k], running.sites[k].world.outputs().atmosphere_pa)) {
+      if (own.key != seen.key) continue;
+      fit = flat_top(seen.value, own.value, seen.half_width / kTold);
+      compared = true;
+    }
+    fits.push_back(fit);
+    best = std::max(best, fit);
+  }
+  if (!compared || fits.empty()) return {1, 1};
+  if (lineup_->suspects[suspect].intermittent && fits.size() == 2) return {fits[0], fits[1]};
   return {best, best};
 }
 
@@ -188,6 +213,11 @@ const session::Site& Suspects::site(int suspect) const {
 bool Suspects::read_before(const session::Step& step) const {
   return std::find(steps_of_episode_.begin(), steps_of_episode_.end(),
                    either_way(session::text(step))) != steps_of_episode_.end();
+}
+
+bool Suspects::read_since_change(const session::Step& step) const {
+  return std::find(since_change_.begin(), since_change_.end(), either_way(session::text(step))) !=
+         since_change_.end();
 }
 
 bool Suspects::looks_as_before(const session::Step& step) {
@@ -242,6 +272,9 @@ Taken Suspects::take(const session::Act& act, const session::Seen& seen) {
   // What changes the machine, or was heard to change it, begins a new episode.
   if (session::changes(act.step) || !seen.happenings.empty()) {
     this_episode_.clear();
+    readings_.clear();
+    derived_.clear();
+    for (Running& running : running_) running.read.clear();
     steps_of_episode_.clear();
     belief_.new_episode();
     for (std::size_t i = 0; i < n; ++i) {
@@ -257,7 +290,11 @@ Taken Suspects::take(const session::Act& act, const session::Seen& seen) {
           return o.state >= 0 || o.source != session::Source::step;
         });
   }
-  if (session::changes_or_waits(act.step)) last_change_ = session::text(act.step);
+  if (session::changes_or_waits(act.step)) {
+    last_change_ = session::text(act.step);
+    since_change_.clear();
+  }
+  if (seen.reads()) since_change_.push_back(either_way(session::text(act.step)));
   if (seen.reads()) ++told_nothing_[tried(last_change_, act.step)];
   std::vector<char> fresh;
   for (const session::Observation& o : seen.observations) {
@@ -285,6 +322,32 @@ Taken Suspects::take(const session::Act& act, const session::Seen& seen) {
       const Fit fit = judge(i, o, answers);
       acting[i] = fit.acting;
       quiet[i] = fit.quiet;
+      if (before[i] == Standing::ruled_out && std::max(fit.acting, fit.quiet) < kRuledOut)
+        taken.would.push_back(static_cast<int>(i));
+    }
+    belief_.observe(acting, quiet);
+  }
+  // What several readings tell together, once all of them are there.
+  for (const session::Observation& o : seen.observations) {
+    if (o.state >= 0 || is_word(o) || o.over_range) continue;
+    readings_[o.key] = o.value;
+    for (const std::size_t i : stepped) {
+      Running& running = running_[i];
+      running.read.resize(running.sites.size());
+      for (std::size_t k = 0; k < running.sites.size() && k < answers[i].by_site.size(); ++k) {
+        const session::Observation* own = find_observation(answers[i].by_site[k], o.key);
+        if (own != nullptr && !own->over_range) running.read[k][o.key] = own->value;
+      }
+    }
+  }
+  for (const Derived& d : derived(*lineup_->eyes, readings_, kStandardPa)) {
+    if (std::find(derived_.begin(), derived_.end(), d.key) != derived_.end()) continue;
+    derived_.push_back(d.key);
+    std::vector<double> acting(n, 1), quiet(n, 1);
+    for (const std::size_t i : stepped) {
+      const Fit fit = judge_derived(i, d);
+      acting[i] = fit.acting;
+      quiet[i] = fit.quiet;
     }
     belief_.observe(acting, quiet);
   }
@@ -295,7 +358,7 @@ Taken Suspects::take(const session::Act& act, const session::Seen& seen) {
     for (const std::size_t i : stepped) {
       Running& running = running_[i];
       running.long_out = belief_.ratio(i) < kFarOut ? running.long_out + taken.readings : 0;
-      if (running.long_out < kLongOut) continue;
+      if (running.long_out < kLongOut || keep_all_) continue;
       running.stepped = false;
       running.sites.clear();
     }

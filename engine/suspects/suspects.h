@@ -27,6 +27,7 @@
 #include "engine/session/seen.h"
 #include "engine/session/site.h"
 #include "engine/suspects/belief.h"
+#include "engine/suspects/derived.h"
 #include "engine/suspects/likelihood.h"
 #include "engine/suspects/lineup.h"
 
@@ -36,13 +37,16 @@ namespace legwork::suspects {
 struct Taken {
   std::vector<int> struck;  // newly ruled out
   std::vector<int> back;    // ruled out before, no longer
-  int readings = 0;         // observations that were new
-  int repeats = 0;          // observations that were not
+  // Ruled out before, and this would have done it too: it told that again.
+  std::vector<int> would;
+  int readings = 0;  // observations that were new
+  int repeats = 0;   // observations that were not
 };
 
 class Suspects {
  public:
-  explicit Suspects(LineupPtr lineup, int threads = 2);
+  // `keep_all`: who is long out is stepped on, so that it can be told what was known already.
+  explicit Suspects(LineupPtr lineup, int threads = 2, bool keep_all = false);
 
   Taken take(const session::Act& act, const session::Seen& seen);
 
@@ -63,6 +67,8 @@ class Suspects {
   const std::vector<session::Act>& acts() const { return acts_; }
   // Taken before, and nothing has changed since: once more would be no news.
   bool read_before(const session::Step& step) const;
+  // Taken before, and since then no hand was on the machine and nobody waited.
+  bool read_since_change(const session::Step& step) const;
   // A look that has been taken, and for nobody still in the running anything there has changed
   // since: it would show again what it showed.
   bool looks_as_before(const session::Step& step);
@@ -76,13 +82,14 @@ class Suspects {
     friend bool operator==(const Look&, const Look&) = default;
   };
   struct Running {
-    std::vector<session::Site> sites;   // one, or the moments of a cycle
-    std::vector<double> fit;            // of each, over this episode
-    bool stepped = false;               // false: not on arrival, or dropped
-    std::size_t done = 0;               // acts it has been given
-    int long_out = 0;                   // readings since it was last in the running
-    std::map<std::string, Look> looks;  // by key: the last one
-    int moves = -1;                     // 1: some contact of it moves soon; -1: not looked at yet
+    std::vector<session::Site> sites;                 // one, or the moments of a cycle
+    std::vector<double> fit;                          // of each, over this episode
+    bool stepped = false;                             // false: not on arrival, or dropped
+    std::size_t done = 0;                             // acts it has been given
+    int long_out = 0;                                 // readings since it was last in the running
+    std::map<std::string, Look> looks;                // by key: the last one
+    std::vector<std::map<std::string, double>> read;  // per site: its own readings of this episode
+    int moves = -1;  // 1: some contact of it moves soon; -1: not looked at yet
   };
   static bool moves(Running& running);
   // Likelihood of each new observation, for one suspect.
@@ -104,8 +111,8 @@ class Suspects {
                    const session::Seen& seen, Answer& answer);
   static void drop_contradicted(Running& running);
   static std::vector<std::size_t> likeliest_of_each_machine(const Running& running);
-  static bool look_through(Running& running, std::size_t from, const session::Act& act,
-                           Window window, const session::Seen& seen, Answer& answer);
+  bool look_through(Running& running, std::size_t from, const session::Act& act, Window window,
+                    const session::Seen& seen, Answer& answer) const;
   double judge(std::size_t suspect, std::size_t moment, const session::Observation& seen,
                const std::vector<Answer>& answers) const;
   // The best of all moments, or of the two ways of one that comes and goes; keeps each one's fit.
@@ -114,11 +121,14 @@ class Suspects {
   };
   Fit judge(std::size_t suspect, const session::Observation& seen,
             const std::vector<Answer>& answers);
+  // Of what several readings tell together, of one suspect (derived.h).
+  Fit judge_derived(std::size_t suspect, const Derived& seen) const;
   bool looked_before(std::size_t suspect, const session::Observation& seen, const Answer& own);
   void revive();
 
   LineupPtr lineup_;
   int threads_;
+  bool keep_all_ = false;
   std::vector<Running> running_;
   Belief belief_;
   std::vector<session::Act> acts_;
@@ -131,7 +141,9 @@ class Suspects {
   };
   std::map<std::string, Earlier>
       this_episode_;  // by key: what has been read since anything changed
-  std::vector<std::string> steps_of_episode_;
+  std::vector<std::string> steps_of_episode_, since_change_;
+  std::map<std::string, double> readings_;   // numbers of this episode, by key
+  std::vector<std::string> derived_;         // what was worked out of them already
   std::map<std::string, bool> looked_at_;    // steps that brought back looks and nothing else
   std::string last_change_;                  // the step that changed the machine last
   std::map<std::string, int> told_nothing_;  // change and test: how often since anybody was struck

@@ -4,6 +4,8 @@
 
 #include "engine/base/home.h"
 #include "engine/fault/catalogue.h"
+#include "engine/fault/lives.h"
+#include "engine/fault/modes.h"
 #include "engine/session/unit_files.h"
 #include "engine/sim/effects.h"
 #include "engine/terminal/commands.h"
@@ -16,6 +18,7 @@ namespace {
 struct Options {
   std::string unit;
   bool names_only = false;
+  bool modes = false;
 };
 
 int list(const Options& options) {
@@ -32,14 +35,33 @@ int list(const Options& options) {
     return kFindings;
   }
   const std::vector<fault::Candidate> all = fault::catalogue(*unit, priors);
+  if (options.modes) {
+    // All that an author may write, wires included, each with its ways to fail.
+    for (const std::string& thing : fault::things(*unit)) {
+      std::string modes;
+      for (const fault::Mode& mode : fault::modes_of(*unit, thing)) {
+        modes += (modes.empty() ? "" : "; ") + mode.how;
+        std::string levels;
+        for (const fault::Level& level : mode.levels)
+          levels += (levels.empty() || level.words.empty() ? "" : ", ") + level.words;
+        if (!levels.empty()) modes += " (" + levels + ")";
+      }
+      if (!modes.empty()) fmt::print("{:<20} {}\n", thing, modes);
+    }
+    return kFine;
+  }
   std::vector<fault::Fault> faults;
+  std::vector<std::vector<fault::Fault>> each;
+  for (const fault::Candidate& candidate : all) each.push_back({candidate.fault});
+  const fault::LifeCount count = fault::count_lives(*unit, each);
   for (const fault::Candidate& candidate : all) faults.push_back(candidate.fault);
   if (options.names_only) {
     for (const fault::Candidate& candidate : all) {
       fmt::print("{:46} {}{}\n", fault::text(*unit, candidate.fault), candidate.repair_class,
                  candidate.latent ? " (latent: no ticket)" : "");
     }
-    fmt::print("{} faults of {}.\n", all.size(), unit->id);
+    fmt::print("{} faults of {}, {} of which live differently.\n", count.faults, unit->id,
+               count.lives);
     return kFine;
   }
   fmt::print("{}",
@@ -53,6 +75,9 @@ Runner add(Arguments& arguments) {
                  phrase("A unit by its id (wf-208) or the path of its file"));
   arguments.flag("--names", options->names_only,
                  phrase("Only names and cheapest repairs; run nothing"));
+  arguments.flag("--modes", options->modes,
+                 phrase("Everything that can be wrong by the name that a scenario writes, with its "
+                        "modes"));
   return [options] { return list(*options); };
 }
 

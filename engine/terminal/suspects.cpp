@@ -30,6 +30,12 @@ int show_suspects(const Options& options) {
     return kFindings;
   }
   const score::Debrief& d = *result.debrief;
+  // Who looks before the write-up practises: the log says so.
+  if (!d.closed) {
+    session::Opening opening = session::Door::reopen(options.name, {});
+    if (opening.door && opening.door->submit_line("suspects").accepted)
+      fmt::print("From here on this call is practice: it is scored, and never passed.\n");
+  }
   const int pages = static_cast<int>(d.pages.size());
   int left = 0;
   for (std::size_t i = 0; i < d.suspects.size(); ++i) {
@@ -77,9 +83,10 @@ int show_progress(const Options& options) {
     return kFine;
   }
   for (const score::SkillLine& s : skills) {
-    fmt::print("{:<28} {:>2} {}  {:>3.0f} in 100 ({:.0f} to {:.0f}){}\n", s.skill, s.calls,
-               s.calls == 1 ? "call " : "calls", 100 * s.middle, 100 * s.low, 100 * s.high,
-               s.secure ? "  secure" : "");
+    fmt::print("{:<28} {:>2} {} on {:>2} {}  {:>3.0f} in 100 ({:.0f} to {:.0f})  {}{}\n", s.skill,
+               s.calls, s.calls == 1 ? "call " : "calls", s.machines,
+               s.machines == 1 ? "machine " : "machines", 100 * s.middle, 100 * s.low, 100 * s.high,
+               s.last, s.secure ? "  secure" : "");
   }
   return kFine;
 }

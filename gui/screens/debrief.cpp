@@ -62,8 +62,8 @@ void draw_asking(State& state, DebriefState& mine) {
   kit::at(left, all.y * 0.22F);
   kit::heading(state, mine.debrief ? mine.debrief->site : mine.head->site);
   kit::at(left, kit::down() + 8 * s);
-  kit::words(state, mine.debrief ? mine.debrief->ask_first : mine.head->ask_first, kit::Tone::ink,
-             width);
+  kit::words(state, english(mine.debrief ? mine.debrief->ask_first : mine.head->ask_first),
+             kit::Tone::ink, width);
   kit::at(left, kit::down() + 14 * s);
   kit::lines(state, "own answer", mine.own_answer, width, 3);
   kit::at(left, kit::down() + 18 * s);

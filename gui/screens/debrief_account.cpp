@@ -33,13 +33,13 @@ void points(State& state, const score::Account& account, float width) {
     kit::gap(state, 1);
   };
   for (const score::Dimension& it : account.dimensions) {
-    row(score::name(it.dim), fmt::format("{:>4.1f} / {:.0f}", it.points, it.of), it.sentence);
+    row(score::name(it.dim), fmt::format("{:>4.1f} / {:.0f}", it.points, it.of),
+        english(it.sentence));
   }
   if (account.slip_points > 0)
     row(phrase("Slips"), fmt::format("−{:.1f}", account.slip_points), {});
   kit::rule(state, width);
-  row(phrase("In all"), fmt::format("{:>4.1f} / 100", account.total),
-      account.passed ? phrase("Passed.") : phrase("Not passed."));
+  row(phrase("In all"), fmt::format("{:>4.1f} / 100", account.total), score::outcome_word(account));
   for (const score::Gate& gate : account.gates) {
     if (!gate.met)
       kit::words(state,
@@ -132,7 +132,7 @@ void draw_account(State& state, DebriefState& mine, Place area) {
   kit::at(area.left, area.top);
   ImGui::BeginChild("account", {column, area.bottom - area.top}, false,
                     ImGuiWindowFlags_NavFlattened);
-  kit::words(state, debrief.truth, kit::Tone::ink, width);
+  kit::words(state, english(debrief.truth), kit::Tone::ink, width);
   if (!mine.own_answer.empty()) {
     kit::words(state, say("You still suspected: “{answer}”", {{"answer", Name{mine.own_answer}}}),
                kit::Tone::dim, width);
@@ -148,12 +148,11 @@ void draw_account(State& state, DebriefState& mine, Place area) {
                     ImGuiWindowFlags_NavFlattened);
   if (!debrief.changes.empty()) kit::strong(state, phrase("Worth changing"));
   for (const score::Change& it : debrief.changes) {
-    if (kit::choice(state, fmt::format("change {}", it.page),
-                    say("Step {n}", {{"n", Number{static_cast<double>(it.page), 0}}}))) {
+    if (kit::choice(state, fmt::format("change {}", it.page), say("{Step}", {{"step", it.step}}))) {
       mine.account = false;
       mine.page = it.page;
     }
-    kit::words(state, it.sentence, kit::Tone::ink, width);
+    kit::words(state, english(it.sentence), kit::Tone::ink, width);
   }
   if (!debrief.goal.empty()) {
     kit::gap(state, 8);
@@ -164,7 +163,7 @@ void draw_account(State& state, DebriefState& mine, Place area) {
   kit::gap(state, 8);
   for (const score::Series& it : debrief.series) chart(state, it.in(speech(state)), debrief, width);
   kit::gap(state, 8);
-  kit::caution(state, debrief.caution, width);
+  kit::caution(state, english(debrief.caution), width);
   ImGui::EndChild();
 }
 

@@ -111,7 +111,7 @@ void page_words(State& state, const score::Page& page, float width) {
       kit::words(state, page.verdict, kit::Tone::pen,
                  width - ImGui::CalcTextSize(spoken(state, word).c_str()).x - 16 * s);
     } else {
-      kit::words(state, page.verdict, kit::Tone::pen, width);
+      kit::words(state, english(page.verdict), kit::Tone::pen, width);
     }
   }
 }

@@ -80,9 +80,9 @@ TEST(Debrief, AGoodCallOnAnOpenCoil) {
   const Debrief& d = *result.debrief;
   EXPECT_EQ(d.pages.size(), kCoil.size());
   EXPECT_TRUE(d.closed);
-  EXPECT_NE(english(d.truth).find("CC, coil open"), std::string::npos) << d.truth;
+  EXPECT_NE(english(d.truth).find("CC, coil open"), std::string::npos) << english(d.truth);
   for (const Gate& gate : d.account.gates)
-    EXPECT_TRUE(gate.met) << gate.name << ": " << gate.sentence;
+    EXPECT_TRUE(gate.met) << english(gate.name) << ": " << english(gate.sentence);
   EXPECT_TRUE(d.account.passed) << as_text(d);
   EXPECT_GE(d.account.total, 85) << as_text(d);
   EXPECT_FALSE(d.goal.empty());

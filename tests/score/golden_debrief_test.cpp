@@ -73,7 +73,9 @@ TEST_P(Kept, ReadsAsItIsKept) {
   EXPECT_EQ(text, whole(kept));
 }
 
-INSTANTIATE_TEST_SUITE_P(Tickets, Kept, testing::Values("mb-002", "mb-003", "mb-004", "mb-006"),
+INSTANTIATE_TEST_SUITE_P(Tickets, Kept,
+                         testing::Values("mb-001", "mb-002", "mb-003", "mb-004", "mb-005", "mb-006",
+                                         "mb-007", "mb-008", "mb-009", "mb-010", "mb-011"),
                          [](const auto& info) {
                            return std::string(info.param).replace(2, 1, "_");
                          });

@@ -7,20 +7,23 @@
 namespace legwork::score {
 namespace {
 
+// Of the first version, by whose numbers the study was made: what is tested is the arithmetic.
 Rubric shipped() {
-  Rubric rubric;
+  Rubric rubric = shipped_rubric();
   rubric.weight = {6, 8, 6, 10, 25, 15, 6, 4, 10, 10};
+  rubric.route_zero = 8;
   return rubric;
 }
 
 // A call done as it should be.
 Facts good() {
   Facts f;
-  f.stopped_by = f.part = f.how = f.root = {1, "So it was."};
-  f.verified = {1, "It ran."};
-  f.hand_over = {1, "Told."};
+  f.stopped_by = f.part = f.how = f.root = {1, say("So it was.")};
+  f.verified = {1, say("It ran.")};
+  f.hand_over = {1, say("Told.")};
   f.right = true;
-  f.named = "the condenser, plugged inside";
+  f.named = say("the condenser");
+  f.condemned = true;
   f.proof_u = 0.97;
   f.proof_u0 = 0.05;
   f.minutes = 10;
@@ -116,7 +119,7 @@ TEST(Sureness, WithoutReadingsIsWorthNothing) {
 TEST(Grade, AHazardThatEndsTheCallCapsAtForty) {
   Facts unsafe = good();
   unsafe.ended_by_hazard = true;
-  unsafe.ended_why = "Hands in a live panel.";
+  unsafe.ended_why = say("Hands in a live panel.");
   const Account account = grade(unsafe, shipped());
   EXPECT_EQ(account.total, 40);
   EXPECT_FALSE(account.passed);
@@ -124,7 +127,7 @@ TEST(Grade, AHazardThatEndsTheCallCapsAtForty) {
 
 TEST(Grade, WithoutVerifyingNobodyPasses) {
   Facts f = good();
-  f.verified = {0.3, "It was seen to start, nothing more."};
+  f.verified = {0.3, say("It was seen to start, nothing more.")};
   const Account account = grade(f, shipped());
   EXPECT_NEAR(account.total, 95.8, 1e-9);
   EXPECT_FALSE(account.passed);
@@ -133,7 +136,7 @@ TEST(Grade, WithoutVerifyingNobodyPasses) {
 TEST(Grade, SlipsAndHintsCostWhatTheRubricSays) {
   Facts f = good();
   f.serious_slips = 2;
-  f.serious_why = {"Ohms on a live pair.", "Ohms on a live pair."};
+  f.serious_why = {say("Ohms on a live pair."), say("Ohms on a live pair.")};
   f.hints = 1;
   const Account account = grade(f, shipped());
   EXPECT_EQ(account.total, 87);
@@ -154,11 +157,41 @@ TEST(Grade, PartsWithoutNeed) {
 TEST(Grade, AWrongFindingIsCapped) {
   Facts f = good();
   f.right = false;
-  f.part = f.how = f.root = {0, "No."};
+  f.part = f.how = f.root = {0, say("No.")};
   f.proof_u = 0.001;
   const Account account = grade(f, shipped());
   EXPECT_LE(account.total, 59);
   EXPECT_FALSE(account.passed);
+}
+
+TEST(Proof, WithoutTheTestThatCondemnsItIsHalvedAndTheGateStaysShut) {
+  Facts f = good();
+  f.condemned = false;
+  f.condemning = say("ohms across its coil");
+  const Account account = grade(f, shipped());
+  EXPECT_EQ(points(account, Dim::proof), 12.5);
+  EXPECT_FALSE(account.passed);
+  EXPECT_NE(english(account.dimensions[static_cast<std::size_t>(Dim::proof)].sentence)
+                .find("ohms across its coil"),
+            std::string::npos);
+  f.condemnable = false;  // no step on this unit could do it
+  EXPECT_EQ(points(grade(f, shipped()), Dim::proof), 25);
+  EXPECT_TRUE(grade(f, shipped()).passed);
+}
+
+TEST(Grade, WhoLookedUpWhoFitsPractisesAndNeverPasses) {
+  Facts f = good();
+  f.list_opened = true;
+  const Account opened = grade(f, shipped());
+  EXPECT_EQ(opened.total, 100);
+  EXPECT_TRUE(opened.practice);
+  EXPECT_FALSE(opened.passed);
+  f = good();
+  f.hints = 2;
+  EXPECT_TRUE(grade(f, shipped()).passed);
+  f.hints = 3;
+  EXPECT_TRUE(grade(f, shipped()).practice);
+  EXPECT_FALSE(grade(f, shipped()).passed);
 }
 
 TEST(Grade, NothingIsScoredWhenNoSuspectFits) {

@@ -17,13 +17,24 @@ TEST(Progress, OneGoodCallSecuresNothing) {
 TEST(Progress, GoodCallsSecureBadOnesDoNot) {
   Progress progress;
   for (int i = 0; i < 6; ++i) {
-    progress.add("power path", 1, 10);
-    progress.add("verification", 0.3, 10);
+    const char* unit = i % 2 == 0 ? "wf-208" : "wc-230";
+    progress.add("power path", 1, 10, unit, "2026-03-01");
+    progress.add("verification", 0.3, 10, unit, "2026-03-01");
   }
   const auto rows = progress.rows();
   EXPECT_TRUE(rows[0].secure);
   EXPECT_FALSE(rows[1].secure);
   EXPECT_LT(rows[1].middle, 0.5);
+}
+
+TEST(Progress, OneMachineKnownByHeartSecuresNothing) {
+  Progress progress;
+  for (int i = 0; i < 6; ++i) progress.add("power path", 1, 10, "wf-208", "2026-03-01");
+  EXPECT_FALSE(progress.rows()[0].secure);
+  progress.add("power path", 1, 10, "wc-230", "2026-04-01");
+  EXPECT_TRUE(progress.rows()[0].secure);
+  EXPECT_EQ(progress.rows()[0].machines, 2);
+  EXPECT_EQ(progress.rows()[0].last, "2026-04-01");
 }
 
 TEST(Progress, AHardSuccessCountsMoreThanAnEasyOne) {

@@ -15,9 +15,12 @@ TEST(Rubric, TheShippedOneLoads) {
   Diagnostics found;
   const Rubric r = load_rubric(LEGWORK_SOURCE_DIR "/assets/rubric.yaml", found);
   EXPECT_EQ(found.text(), "");
-  EXPECT_EQ(r.version, 1);
+  EXPECT_EQ(r.version, 2);
   EXPECT_EQ(std::accumulate(r.weight.begin(), r.weight.end(), 0.0), 100);
-  EXPECT_EQ(r.weight[static_cast<std::size_t>(Dim::proof)], 25);
+  EXPECT_EQ(r.weight[static_cast<std::size_t>(Dim::proof)], 20);
+  EXPECT_EQ(r.weight[static_cast<std::size_t>(Dim::route)], 20);
+  EXPECT_EQ(r.route_zero, 4);
+  EXPECT_EQ(r.weight, shipped_rubric().weight);
   EXPECT_EQ(r.cap_ended, 40);
   EXPECT_EQ(r.pass_total, 70);
 }
@@ -25,7 +28,7 @@ TEST(Rubric, TheShippedOneLoads) {
 TEST(Rubric, WeightsThatDoNotAddUpAreSaid) {
   std::ifstream in(LEGWORK_SOURCE_DIR "/assets/rubric.yaml");
   std::string text((std::istreambuf_iterator<char>(in)), {});
-  text.replace(text.find("proof: 25"), 9, "proof: 26");
+  text.replace(text.find("proof: 20"), 9, "proof: 21");
   const std::string path = testing::TempDir() + "/rubric.yaml";
   std::ofstream(path) << text;
   Diagnostics found;

@@ -1,7 +1,10 @@
 // Prints what each way of working makes of automatic tickets:
 //   strategies [UNIT ...] [--each N] [--seed S]   N faults of each unit, drawn; without: all
 //   strategies [UNIT ...] --others N [--seed S]   N of each unit, of any severity, in any weather
-//   strategies [UNIT ...] --all                   all of the first, then 40 of the second
+//   strategies                                    12 faults in all, drawn by family, over all units
+//   strategies [UNIT ...] --all                   12 faults of each unit, drawn by family
+//   strategies [UNIT ...] --night                 60 faults of each unit, then 30 others: hours
+//   strategies [UNIT ...] --every                 every fault there is: a day
 //   … --from K                                    the first K of them left out
 //   … --spread 2                                  what stands on site differs by twice what is
 //                                                 believed
@@ -24,12 +27,14 @@ namespace {
 
 using namespace legwork::support;
 
-constexpr int kOthersOfAll = 40;  // of each of five units
+constexpr int kOrdinary = 12;  // faults in all
+constexpr int kOfAll = 12;     // of each unit
+constexpr int kOfANight = 60;  // of each unit
 
 // The faults whose text holds `words`; without words all, or `each` drawn ones.
 std::vector<legwork::fault::Fault> chosen(const Shop& shop, const std::string& words, int each,
                                           std::uint64_t seed) {
-  if (words.empty() && each > 0) return drawn(shop, each, seed);
+  if (words.empty() && each > 0) return drawn_by_family(shop, each, seed);
   std::vector<legwork::fault::Fault> out;
   for (const legwork::fault::Fault& fault : all_faults(shop)) {
     if (legwork::fault::text(*shop.unit, fault).find(words) != std::string::npos)
@@ -116,14 +121,19 @@ int main(int argc, char** argv) {
   std::vector<std::string> units;
   Told told;
   std::string without;
-  bool everything = false;
+  bool everything = false, every = false;
   int each = 0, others = 0, from = 0;
   double spread = 0;
   std::uint64_t draw = 1;
   for (int i = 1; i < argc; ++i) {
     const std::string word = argv[i];
     if (word == "--all") {
+      each = kOfAll;
+    } else if (word == "--night") {
+      each = kOfANight;
       everything = true;
+    } else if (word == "--every") {
+      every = true;
     } else if (word == "--each" && i + 1 < argc) {
       each = std::atoi(argv[++i]);
     } else if (word == "--others" && i + 1 < argc) {
@@ -159,7 +169,11 @@ int main(int argc, char** argv) {
       fmt::print(stderr, "{}: no such unit\n", id);
       return 1;
     }
-    const std::vector<legwork::fault::Fault> which = chosen(shop, told.words, each, draw);
+    // Of the ordinary dozen each unit has its share.
+    const auto at = static_cast<int>(&id - units.data()), of = static_cast<int>(units.size());
+    const int count = every || each > 0 ? each : kOrdinary * (at + 1) / of - kOrdinary * at / of;
+    if (count == 0 && !every && told.words.empty()) continue;
+    const std::vector<legwork::fault::Fault> which = chosen(shop, told.words, count, draw);
     // As a ticket that an author wrote: the catalogue, and every level of what was put in.
     shop.common = shop.candidates.size();
     legwork::fault::add_levels_of(*shop.unit, which, shop.candidates);
@@ -168,14 +182,15 @@ int main(int argc, char** argv) {
     fmt::print(
         "{}: {} of {} faults are called about; {} as the sound machine, {:.0f} h simulated\n", id,
         tickets.size(), which.size(), work.as_sound, work.hours);
-    if (each == 0 && told.words.empty()) list_uncalled(shop, which, tickets);
+    if (every && told.words.empty()) list_uncalled(shop, which, tickets);
     std::fflush(stdout);
     if (told.habit.empty()) {
       play_all(shop, tickets, 2, spread, all);
       fmt::print(stderr, "until {}\n{}", id, table(all));  // a long run may be broken off
       for (const std::string& remark : all.remarks) fmt::print(stderr, "{}\n", remark);
       if (everything)
-        play_others(id, from, others > 0 ? others : kOthersOfAll, draw, spread, told, others_swept);
+        play_others(id, from, others > 0 ? others : kOfANight / 2, draw, spread, told,
+                    others_swept);
       continue;
     }
     tell_all(shop, tickets, told.habit);

@@ -133,6 +133,32 @@ std::vector<fault::Fault> drawn(const Shop& shop, int count, std::uint64_t seed,
   return out;
 }
 
+std::vector<fault::Fault> drawn_by_family(const Shop& shop, int count, std::uint64_t seed) {
+  Random random(seed);
+  std::vector<fault::Fault> order = all_faults(shop);
+  for (std::size_t i = order.size(); i > 1; --i) std::swap(order[i - 1], order[random.below(i)]);
+  std::vector<std::pair<std::string, std::vector<fault::Fault>>> families;
+  for (const fault::Fault& fault : order) {
+    const std::string kind = fault::kind_of(*shop.unit, fault.what);
+    const auto it = std::find_if(families.begin(), families.end(),
+                                 [&](const auto& family) { return family.first == kind; });
+    if (it == families.end()) {
+      families.push_back({kind, {fault}});
+    } else {
+      it->second.push_back(fault);
+    }
+  }
+  std::vector<fault::Fault> out;
+  for (std::size_t round = 0; round < order.size(); ++round) {
+    for (const auto& [kind, members] : families) {
+      if (static_cast<int>(out.size()) == count) return out;
+      if (round < members.size() && complaint_of(shop, members[round]))
+        out.push_back(members[round]);
+    }
+  }
+  return out;
+}
+
 unit::UnitPtr moved(const unit::UnitPtr& unit, double times, std::uint64_t seed) {
   Random random(seed);
   const auto share = [&](double half) { return times * half * (2 * random.fraction() - 1); };

@@ -54,6 +54,9 @@ std::vector<fault::Fault> all_faults(const Shop& shop);
 // least and the greatest of their kind, not only those of the catalogue.
 std::vector<fault::Fault> drawn(const Shop& shop, int count, std::uint64_t seed,
                                 bool any_severity = false);
+// The same, one of each fault family in turn (fuses, contactors, wires, the condenser ...), so that
+// what there is most of does not crowd out the rest.
+std::vector<fault::Fault> drawn_by_family(const Shop& shop, int count, std::uint64_t seed);
 // The unit as it might stand on site: what nobody knows of it (supply, charge, coils and their
 // air) anywhere within `times` what is believed.
 unit::UnitPtr moved(const unit::UnitPtr& unit, double times, std::uint64_t seed);

@@ -9,6 +9,7 @@
 #include <cmath>
 
 #include "engine/base/random.h"
+#include "engine/circuit/kinds.h"
 #include "engine/fault/repairs.h"
 #include "engine/score/judge.h"
 #include "engine/session/names.h"
@@ -46,6 +47,7 @@ class Trainee {
         story_(other.story_),
         readings_(other.readings_),
         clocks_set_(other.clocks_set_),
+        condemns_nothing_(other.condemns_nothing_),
         reads_nothing_(other.reads_nothing_) {}
 
   score::Call& call() { return call_; }
@@ -164,6 +166,21 @@ class Trainee {
   }
 
   void read_nothing() { reads_nothing_ = true; }
+  void condemns_nothing() { condemns_nothing_ = true; }
+  // The one test that condemns what is named, as far as it is not done.
+  void condemn(int suspect) {
+    if (reads_nothing_ || condemns_nothing_ || suspect < 0 || attempt().book.closed) return;
+    const fault::Fault& f =
+        ticket_.lineup->suspects[static_cast<std::size_t>(suspect)].faults.front();
+    const auto done = [&] {
+      return call_.condemning().done(f, call_.readings(call_.steps().size()));
+    };
+    if (done()) return;
+    for (const Step& step : call_.condemning().steps(attempt(), f)) {
+      if (attempt().book.closed || done()) return;
+      take(step);
+    }
+  }
 
   // --- making safe, repairing, proving ---
   bool go(const std::string& place) {
@@ -204,9 +221,18 @@ class Trainee {
       take(Step{"prove dead", {handle}});
     }
   }
-  // Wires back on their terminals, while it is dead.
+  // Wires back on their terminals and fuses in their holders, while it is dead.
   void land_wires() {
     const auto& wiring = attempt().unit->circuit;
+    for (std::size_t i = 0; i < wiring.devices.size(); ++i) {
+      const circuit::Device& device = wiring.devices[i];
+      const circuit::DeviceId id = circuit::DeviceId::of(i);
+      if (device.kind->name != std::string_view("fuse") ||
+          !session::handle_is_open(attempt().site, id) || !go(place_of(device.name)))
+        continue;
+      take(Step{"prove dead", {device.name}});
+      take(Step{"insert", {device.name}});
+    }
     for (const circuit::Wire& wire : wiring.wires) {
       if (!session::wire_is_lifted(attempt().site, wiring.find_wire(wire.name))) continue;
       const auto land = [&] {
@@ -294,9 +320,37 @@ class Trainee {
     }
     go(attempt().unit->gauge_place);
   }
+  // Why did it blow? The amps of what a new fuse feeds.
+  void ask_why_it_blew() {
+    const auto& wiring = attempt().unit->circuit;
+    std::vector<std::string> renewed;
+    for (const session::Replaced& r : attempt().book.repairs) {
+      Message error;
+      const auto repair_row = fault::find_repair(*attempt().unit, r.repair, error);
+      if (repair_row) renewed.push_back(repair_row->object);
+    }
+    for (const circuit::Device& device : wiring.devices) {
+      if (device.kind->name != std::string_view("fuse") ||
+          std::find(renewed.begin(), renewed.end(), device.name) == renewed.end())
+        continue;
+      for (const circuit::Wire& wire : wiring.wires) {
+        const bool its =
+            std::any_of(device.terminals.begin(), device.terminals.end(),
+                        [&](circuit::TerminalId t) { return wire.from == t || wire.to == t; });
+        if (!its || !go(place_of(device.name))) continue;
+        dress();
+        open_cover();
+        if (take(Step{"clamp", {wire.name}})) break;
+      }
+    }
+  }
   void verify() {
     if (!reads_nothing_) renew_fuses();
+    // Nobody leaves a block of ice behind.
+    if (!reads_nothing_ && call_.cured() && attempt().site.world.quantity("coil.frost share") > 0.5)
+      repair("thaw evaporator by hand");
     make_live();
+    if (!reads_nothing_) ask_why_it_blew();
     reset_what_tripped();
     set_clocks();
     go(attempt().unit->gauge_place);
@@ -384,6 +438,7 @@ class Trainee {
         tried.push_back(r);
       }
     };
+    condemn(suspect);
     if (suspect >= 0) mend(suspect);
     if (verifying) {
       verify();
@@ -533,7 +588,8 @@ class Trainee {
   }
   // Along the rungs as they are drawn, place by place, from contact to contact: the black lead is
   // parked on a terminal of the last supply leg that the place has. A look here and there; gauges.
-  void search_by_walking() {
+  // `twice`: every look and reading is taken again before it is believed.
+  void search_by_walking(bool twice = false) {
     const auto& wiring = attempt().unit->circuit;
     for (const unit::Place& place : attempt().unit->places) {
       if (known()) return;
@@ -541,7 +597,9 @@ class Trainee {
       for (const Step& look : looks_here()) {
         if (known()) return;
         if (session::would(attempt(), look).minutes > kGlance) continue;
-        if (random_.chance(0.25)) take(look);
+        if (!random_.chance(twice ? 0.6 : 0.25)) continue;
+        take(look);
+        if (twice) take(look);
       }
       struct Point {
         std::string terminal, device;
@@ -563,12 +621,40 @@ class Trainee {
       const std::string parked = parked_lead();
       for (const Point& red : walk) {
         if (known()) return;
-        if (red.terminal != parked && in_question(red.device))
-          take(Step{"volts", {red.terminal, parked}});
+        if (red.terminal == parked || !in_question(red.device)) continue;
+        take(Step{"volts", {red.terminal, parked}});
+        if (twice) take(Step{"volts", {red.terminal, parked}});
       }
       if (!known() && place.id == attempt().unit->gauge_place) take("gauges on");
     }
     search_as_reference();
+  }
+  void gauges_first() {
+    if (attempt().unit->gauge_place.empty() || !go(attempt().unit->gauge_place)) return;
+    take("gauges on");
+  }
+  // Whatever is offered first, one thing after another.
+  void search_by_advice() {
+    for (int n = 0; n < kMostReadings && !known() && !attempt().book.closed; ++n) {
+      suspects::AdviceOptions ask{
+          .elsewhere = true, .after_changes = true, .threads = 1, .keep = 1};
+      const suspects::Advice advice = suspects::advise(call_.suspects(), attempt(), ask);
+      if (advice.offers.empty()) return;
+      const std::size_t before = lines_.size();
+      take_all(advice.offers.front().steps);
+      if (lines_.size() == before) return;
+    }
+  }
+  void search_by_senses() {
+    for (const unit::Place& place : attempt().unit->places) {
+      if (!go(place.id)) continue;
+      for (const Step& look : looks_here()) {
+        if (known() || attempt().book.closed) return;
+        if (look.verb == "look" || look.verb == "listen" || look.verb == "feel" ||
+            look.verb == "smell")
+          take(look);
+      }
+    }
   }
   void search_slowly() {
     for (int n = 0; n < kMostReadings && !known(); ++n) {
@@ -633,6 +719,7 @@ class Trainee {
   std::vector<std::string> lines_, story_;
   int readings_ = 0;
   bool clocks_set_ = false;
+  bool condemns_nothing_ = false;
   bool reads_nothing_ = false;  // not even what a careful repair begins with
 };
 

@@ -8,12 +8,16 @@ namespace legwork::support {
 
 std::string_view name(Habit habit) {
   static constexpr std::string_view kNames[kHabits] = {
-      "reference",    "thorough",   "half-split",        "walker", "apprentice", "random",
-      "no verifying", "swap parts", "swap, then search", "leaked", "guess",      "unsafe expert"};
+      "reference",         "thorough",         "half-split",
+      "textbook",          "careful beginner", "follows advice",
+      "gauges first",      "apprentice",       "random with suspects",
+      "senses only",       "no verifying",     "swap parts",
+      "swap, then search", "leaked",           "guess",
+      "unsafe expert"};
   return kNames[static_cast<int>(habit)];
 }
 
-bool competent(Habit habit) { return habit <= Habit::random_prober; }
+bool competent(Habit habit) { return habit <= Habit::slow_apprentice; }
 
 namespace {
 
@@ -73,6 +77,28 @@ Worked end_as(Habit habit, const Ticket& ticket, Trainee& t, bool telling) {
       look_at_truth();
       t.finish(named, t.honest_bet());
       break;
+    case Habit::beginner:
+      t.search_by_walking(true);
+      look_at_truth();
+      t.finish(named, t.honest_bet());
+      break;
+    case Habit::advice_follower:
+      t.search_by_advice();
+      look_at_truth();
+      t.finish(named, t.honest_bet());
+      break;
+    case Habit::gauges_first:
+      t.gauges_first();
+      t.search_as_reference();
+      look_at_truth();
+      t.finish(named, t.honest_bet());
+      break;
+    case Habit::senses_only:
+      t.search_by_senses();
+      look_at_truth();
+      t.condemns_nothing();
+      t.finish(named, t.honest_bet());
+      break;
     case Habit::slow_apprentice:
       t.search_slowly();
       look_at_truth();
@@ -81,6 +107,7 @@ Worked end_as(Habit habit, const Ticket& ticket, Trainee& t, bool telling) {
     case Habit::random_prober:
       t.search_at_random();
       look_at_truth();
+      t.condemns_nothing();
       t.finish(named, t.honest_bet());
       break;
     case Habit::swapper:

@@ -22,9 +22,13 @@ enum class Habit {
   reference,         // most information per minute
   thorough,          // the same, and four readings more to be sure
   half_split,        // most information, minutes not counted
-  walker,            // one lead parked, the other walks the terminals in order
+  walker,            // by the textbook: one lead parked, the other walks the rung in order
+  beginner,          // careful: as the textbook, and looks twice at everything
+  advice_follower,   // takes the first thing that is offered, wherever it leads
+  gauges_first,      // the gauges before anything else, on every call
   slow_apprentice,   // reads again, goes astray, says 80
-  random_prober,     // any reading, up to 80
+  random_prober,     // any reading, up to 80, with the list of suspects open: condemns nothing
+  senses_only,       // eyes, ears and hands, no instrument
   no_verifying,      // as reference, and leaves when it is repaired
   swapper,           // replaces what fails most often, until it runs
   swap_then_search,  // replaces what fails most often, then works well
@@ -32,7 +36,7 @@ enum class Habit {
   guesser,           // names what fails most often
   unsafe_expert,     // as reference, with one hand in a live panel
 };
-inline constexpr int kHabits = 12;
+inline constexpr int kHabits = 16;
 std::string_view name(Habit habit);
 bool competent(Habit habit);  // is to pass, mostly
 

@@ -38,11 +38,11 @@ TEST(Likelihood, OverRangeFitsOnlyOverRange) {
 }
 
 TEST(Look, TwoMisreadingsRuleOutOneDoesNot) {
-  const double against = look_likelihood(0, 1, 0.03) / look_likelihood(0, 0, 0.03);
+  const double against = look_likelihood(0, 1, 3, 0.03) / look_likelihood(0, 0, 3, 0.03);
   EXPECT_GE(against, kRuledOut);
   EXPECT_LT(against, kPossible);
   EXPECT_LT(against * against, kRuledOut);
-  EXPECT_EQ(look_likelihood(0, 1, 0), kFloor);  // no look is surer than a meter
+  EXPECT_EQ(look_likelihood(0, 1, 3, 0), kFloor);  // no look is surer than a meter
 }
 
 TEST(Repeats, TheMetersOwnWobbleIsNotNews) {

@@ -1,4 +1,3 @@
-// Test label_table.h on real machines: of eight to twelve faults of each unit, what a searcher who
 // always takes the most telling minute needs, and the exact optimum. Tests and minutes are those
 // that can be offered on arrival, in each fault's own world. LEGWORK_ALL=1 draws ten times as many.
 #include <gtest/gtest.h>
@@ -14,10 +13,10 @@
 #include "engine/session/ticket_files.h"
 #include "engine/sim/effects.h"
 #include "engine/suspects/forecast.h"
+#include "engine/suspects/natural.h"
 #include "engine/suspects/outlook.h"
 #include "engine/suspects/survey.h"
 #include "tests/support/all.h"
-#include "tests/support/label_table.h"
 #include "tests/support/optimum.h"
 
 namespace legwork::suspects {
@@ -81,7 +80,8 @@ Worlds one_each(std::vector<session::Site>& sites) {
 LabelTable table_of(const Bench& bench, std::size_t count, Random& random) {
   std::vector<session::Site> sites;
   const Columns columns = drawn_columns(bench, count, random, sites);
-  const Lineup lineup;  // asked only about changes
+  Lineup lineup;  // asked only about changes, and what can be told apart
+  lineup.eyes = std::make_shared<const Eyes>(bench.attempt->unit);
   const Advice advice =
       advise_on(lineup, columns, one_each(sites), *bench.attempt,
                 {.elsewhere = true, .threads = 1, .keep = static_cast<std::size_t>(-1)});
@@ -129,7 +129,7 @@ TEST(LabelTable, GreedyIsNearTheOptimumOnEveryUnit) {
 }
 
 // The best pair of points for a voltmeter at that place, every one of them judged by bands.
-double best_of_all_pairs(const session::Attempt& there, const Columns& columns,
+double best_of_all_pairs(const Eyes& eyes, const session::Attempt& there, const Columns& columns,
                          const Worlds& worlds) {
   const std::vector<circuit::TerminalId> terminals = terminals_at(there);
   std::vector<Potentials> all;
@@ -143,15 +143,16 @@ double best_of_all_pairs(const session::Attempt& there, const Columns& columns,
   double best = 0;
   for (std::size_t a = 0; a < nets.size(); ++a) {
     for (std::size_t b = a + 1; b < nets.size(); ++b) {
-      std::vector<Band> bands;
-      for (const Potentials& world : all)
-        bands.push_back(band_of(volts_between(world, first[a], first[b])));
-      const double bits = outlook.bits(bands);
       for (const int i : nets[a]) {
         for (const int j : nets[b]) {
-          best = std::max(
-              best, bits * handiness(there.unit->circuit, terminals[static_cast<std::size_t>(i)],
-                                     terminals[static_cast<std::size_t>(j)]));
+          const auto red = terminals[static_cast<std::size_t>(i)];
+          const auto black = terminals[static_cast<std::size_t>(j)];
+          const double handy = handiness(eyes, red, black);
+          if (!(handy > 0)) continue;
+          std::vector<Band> bands;
+          for (const Potentials& world : all)
+            bands.push_back(band_of(volts_between(world, first[a], first[b], eyes, red, black)));
+          best = std::max(best, outlook.bits(bands) * handy);
         }
       }
     }
@@ -167,7 +168,8 @@ TEST(Survey, ScreeningLosesNoPairThatIsMuchBetter) {
     Random random(5);
     const Columns columns = drawn_columns(bench, 60, random, sites);
     const Worlds worlds = one_each(sites);
-    Survey survey(columns, worlds, 1);
+    const Eyes eyes(bench.attempt->unit);
+    Survey survey(eyes, columns, worlds, 1);
     int places = 0;
     for (const unit::Place& place : bench.attempt->unit->places) {
       session::Attempt there = *bench.attempt;
@@ -179,7 +181,7 @@ TEST(Survey, ScreeningLosesNoPairThatIsMuchBetter) {
       for (const Offer& offer : offers) {
         if (offer.test().verb == "volts") best = std::max(best, offer.bits * offer.handy);
       }
-      const double of_all = best_of_all_pairs(there, columns, worlds);
+      const double of_all = best_of_all_pairs(eyes, there, columns, worlds);
       std::printf("%s %s: %.4f of %.4f\n", scenario, place.id.c_str(), best, of_all);
       EXPECT_GT(of_all, 0);
       EXPECT_GE(best, 0.98 * of_all) << scenario << " " << place.id;

@@ -19,6 +19,7 @@ namespace {
 LineupPtr running_with(const unit::UnitPtr& unit, const std::vector<std::string>& faults) {
   auto lineup = std::make_shared<Lineup>();
   lineup->unit = unit;
+  lineup->eyes = std::make_shared<const Eyes>(unit);
   for (const std::string& text : faults) {
     Message error;
     const auto fault = fault::parse_fault(*unit, text, error);

@@ -111,6 +111,9 @@ std::span<const Kind> kinds_of_breaker() {
        .modes = kModes,
        .looks = kLooks,
        .legs = true,
+       .supply_order = 3,
+       .supply_points = "T",
+       .skill = "power path",
        .positions = "tripped|up"},
   };
   return kKinds;

@@ -81,7 +81,8 @@ std::span<const Kind> kinds_of_capacitor() {
        .front = "capacitor",
        .params = kParams,
        .emit = emit,
-       .modes = kModes},
+       .modes = kModes,
+       .skill = "single-phase motors"},
   };
   return kKinds;
 }

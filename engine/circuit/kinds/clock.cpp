@@ -259,6 +259,9 @@ std::span<const Kind> kinds_of_clock() {
        .emit = emit_clock,
        .modes = kModes,
        .looks = kLooks,
+       .parks = true,
+       .calls = true,
+       .skill = "defrost",
        .positions = "cooling|defrost"},
       {.name = "defrost timer",
        .doc = "1-3 motor, 1-4 cooling, 1-2 defrost; counts run time",
@@ -268,6 +271,9 @@ std::span<const Kind> kinds_of_clock() {
        .emit = emit_timer,
        .modes = kModes,
        .looks = kTimerLooks,
+       .parks = true,
+       .calls = true,
+       .skill = "defrost",
        .positions = "cooling|defrost"},
   };
   return kKinds;

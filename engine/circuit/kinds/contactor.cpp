@@ -268,7 +268,8 @@ std::span<const Kind> kinds_of_contactor() {
        .params = kContactorParams,
        .emit = emit_contactor,
        .modes = kModes,
-       .looks = kLooks},
+       .looks = kLooks,
+       .skill = "load or switch"},
       {.name = "relay",
        .doc = "control relay: a coil and auxiliaries",
        .symbol = "relay",
@@ -276,7 +277,9 @@ std::span<const Kind> kinds_of_contactor() {
        .params = kRelayParams,
        .emit = emit_relay,
        .modes = kModes,
-       .looks = kLooks},
+       .looks = kLooks,
+       .holds_out = true,
+       .skill = "load or switch"},
   };
   return kKinds;
 }

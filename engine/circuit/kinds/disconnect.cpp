@@ -105,6 +105,9 @@ std::span<const Kind> kinds_of_disconnect() {
        .modes = kModes,
        .looks = kLooks,
        .legs = true,
+       .supply_order = 2,
+       .supply_points = "T",
+       .skill = "power path",
        .positions = "down|up"},
       {.name = "switch",
        .doc = "service or toggle switch; one pole: two-ended",
@@ -115,6 +118,7 @@ std::span<const Kind> kinds_of_disconnect() {
        .modes = kModes,
        .looks = kLooks,
        .legs = true,
+       .skill = "power path",
        .positions = "down|up"},
   };
   return kKinds;

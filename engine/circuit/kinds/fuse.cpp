@@ -105,7 +105,11 @@ std::span<const Kind> kinds_of_fuse() {
        .params = kParams,
        .emit = emit,
        .modes = kModes,
-       .legs = true},
+       .legs = true,
+       .supply_order = 5,
+       .supply_points = "2",
+       .parks = true,
+       .skill = "power path"},
   };
   return kKinds;
 }

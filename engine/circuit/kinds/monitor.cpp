@@ -352,6 +352,7 @@ std::span<const Kind> kinds_of_monitor() {
        .emit = emit_phase,
        .modes = kPhaseModes,
        .looks = kPhaseLooks,
+       .skill = "safety chain",
        .positions = "lamp red|lamp green"},
       {.name = "motor protection module",
        .doc = "sensors in a motor's windings; supply L N, out 1 2",
@@ -359,7 +360,9 @@ std::span<const Kind> kinds_of_monitor() {
        .front = "module",
        .params = kModuleParams,
        .emit = emit_module,
-       .modes = kModuleModes},
+       .modes = kModuleModes,
+       .holds_out = true,
+       .skill = "safety chain"},
       {.name = "oil pressure safety",
        .doc = "diff D1 D2, heater H1 H2, contact 1 2; manual reset",
        .symbol = "heater",
@@ -368,6 +371,7 @@ std::span<const Kind> kinds_of_monitor() {
        .emit = emit_oil,
        .modes = kOilModes,
        .looks = kOilLooks,
+       .skill = "safety chain",
        .contact = "contact closed"},
   };
   return kKinds;

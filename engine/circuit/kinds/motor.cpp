@@ -313,7 +313,8 @@ constexpr Condemn kSeized[] = {{Take::volts, Shows::full, "leads"},
                                {Take::amps, Shows::high, "leads"}};
 constexpr Condemn kFanSeized[] = {{Take::volts, Shows::full}, {Take::look, Shows::wrong, "speed"}};
 constexpr Condemn kDryBearings[] = {{Take::look, Shows::wrong, "speed"}};
-constexpr Condemn kBladeLoose[] = {{Take::look, Shows::anything, "speed"}};
+constexpr Condemn kBladeLoose[] = {{Take::look, Shows::anything, "speed"},
+                                   {Take::amps, Shows::some, "leads", true}};
 constexpr Condemn kReversed[] = {{Take::look, Shows::first, "speed"}};
 constexpr Condemn kReversedThree[] = {{Take::gauges}, {Take::amps, Shows::some, "leads"}};
 
@@ -472,7 +473,8 @@ std::span<const Kind> kinds_of_motor() {
        .emit = emit_three_phase,
        .modes = kThreePhaseModes,
        .looks = kLooks,
-       .load = true},
+       .load = true,
+       .skill = "compressor and motor"},
       {.name = "single-phase motor",
        .doc = "C R S, its capacitors and relay are devices of their own",
        .symbol = "motor",
@@ -481,7 +483,8 @@ std::span<const Kind> kinds_of_motor() {
        .emit = emit_single_phase,
        .modes = kSinglePhaseModes,
        .looks = kLooks,
-       .load = true},
+       .load = true,
+       .skill = "single-phase motors"},
       {.name = "fan motor",
        .doc = "small two-lead shaded-pole motor with its blade",
        .symbol = "motor, two leads",
@@ -490,7 +493,8 @@ std::span<const Kind> kinds_of_motor() {
        .emit = emit_fan,
        .modes = kFanModes,
        .looks = kLooks,
-       .load = true},
+       .load = true,
+       .skill = "air flow"},
   };
   return kKinds;
 }

@@ -68,7 +68,8 @@ std::span<const Kind> kinds_of_off_delay() {
        .front = "timer module",
        .params = kParams,
        .emit = emit,
-       .modes = kModes},
+       .modes = kModes,
+       .skill = "safety chain"},
   };
   return kKinds;
 }

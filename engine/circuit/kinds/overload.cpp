@@ -147,6 +147,7 @@ std::span<const Kind> kinds_of_overload() {
        .emit = emit,
        .modes = kModes,
        .looks = kLooks,
+       .skill = "safety chain",
        .contact = "overload contact"},
   };
   return kKinds;

@@ -111,7 +111,8 @@ std::span<const Kind> kinds_of_pressure_control() {
        .params = kParams,
        .emit = emit,
        .modes = kModes,
-       .looks = kLooks},
+       .looks = kLooks,
+       .skill = "safety chain"},
   };
   return kKinds;
 }

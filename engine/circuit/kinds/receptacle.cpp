@@ -86,6 +86,9 @@ std::span<const Kind> kinds_of_receptacle() {
        .emit = emit,
        .modes = kModes,
        .looks = kLooks,
+       .supply_order = 4,
+       .supply_points = "T",
+       .skill = "power path",
        .plug = true,
        .positions = "unplugged|plugged"},
   };

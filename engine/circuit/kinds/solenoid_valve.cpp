@@ -106,7 +106,9 @@ std::span<const Kind> kinds_of_solenoid_valve() {
        .emit = emit,
        .modes = kModes,
        .looks = kLooks,
-       .load = true},
+       .load = true,
+       .calls = true,
+       .skill = "load or switch"},
   };
   return kKinds;
 }

@@ -143,14 +143,16 @@ std::span<const Kind> kinds_of_start_relay() {
        .front = "potential relay",
        .params = kRelayParams,
        .emit = emit_relay,
-       .modes = kRelayModes},
+       .modes = kRelayModes,
+       .skill = "single-phase motors"},
       {.name = "PTC",
        .doc = "start thermistor: cold a few ohms, hot thousands",
        .symbol = "start device",
        .front = "pellet",
        .params = kPtcParams,
        .emit = emit_ptc,
-       .modes = kPtcModes},
+       .modes = kPtcModes,
+       .skill = "single-phase motors"},
   };
   return kKinds;
 }

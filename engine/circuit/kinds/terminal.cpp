@@ -26,14 +26,18 @@ std::span<const Kind> kinds_of_terminal() {
        .doc = "a lone joint, called by its device's name: X1",
        .symbol = "terminal",
        .front = "point",
-       .emit = emit_terminal},
+       .emit = emit_terminal,
+       .supply_order = 6,
+       .parks = true},
       {.name = "terminal strip",
        .doc = "numbered screws: TB.L1, BT.4",
        .symbol = "terminal",
        .front = "strip",
        .params = kStripParams,
        .emit = emit_strip,
-       .legs = true},
+       .legs = true,
+       .supply_order = 1,
+       .parks = true},
   };
   return kKinds;
 }

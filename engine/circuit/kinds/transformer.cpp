@@ -149,7 +149,10 @@ std::span<const Kind> kinds_of_transformer() {
        .front = "transformer",
        .params = kParams,
        .emit = emit,
-       .modes = kModes},
+       .modes = kModes,
+       .supply_order = 7,
+       .parks = true,
+       .skill = "control voltage"},
   };
   return kKinds;
 }

@@ -1,0 +1,271 @@
+// The steps of a condemning test, from where the trainee stands (condemning.h).
+#include <algorithm>
+#include <utility>
+
+#include "engine/circuit/kinds.h"
+#include "engine/session/names.h"
+#include "engine/session/verbs.h"
+#include "engine/suspects/condemning.h"
+#include "engine/suspects/natural.h"
+#include "engine/suspects/survey.h"
+
+namespace legwork::suspects {
+
+namespace {
+
+using circuit::Condemn;
+using circuit::TerminalId;
+using session::Attempt;
+using session::Step;
+using Take = Condemn::Take;
+
+bool wants_dead(Take take) {
+  return take == Take::ohms || take == Take::ohms_in_hand || take == Take::insulation ||
+         take == Take::microfarads;
+}
+
+// Writes steps down and keeps the book of them, as far as a book knows without the site.
+class Writer {
+ public:
+  explicit Writer(const Attempt& attempt) : at_(attempt) {}
+
+  void add(Step step) {
+    minutes_ += book_only(at_, std::vector<Step>{step});
+    steps_.push_back(std::move(step));
+  }
+  bool go(const std::string& place) {
+    if (place.empty() || place == at_.book.place) return true;
+    const Step walk{"go", {place}};
+    if (!session::would(at_, walk).accepted) return false;
+    add(walk);
+    return true;
+  }
+  void dress() {
+    for (const Step& step : preparations(at_, Needs::meter_inside)) add(step);
+  }
+  std::vector<session::Line> offered(std::string_view verb) const {
+    std::vector<session::Line> lines;
+    const session::Verb* row = session::find_verb(verb);
+    if (row != nullptr && row->offer != nullptr) row->offer(at_, lines);
+    return lines;
+  }
+  // Live again, if it was locked out.
+  void make_live() {
+    for (const std::string& handle : std::vector<std::string>(at_.book.my_locks)) {
+      go(session::names::place_of_device(at_, session::names::id(at_, handle)));
+      add({"unlock", {handle}});
+      add({"close", {handle}});
+    }
+  }
+  // Opened, locked, and proven dead where the hands will be: `parts`, wires or devices.
+  bool make_dead(const std::string& place, const std::string& parts) {
+    if (at_.book.my_locks.empty()) {
+      std::vector<std::string> order{place};
+      for (const unit::Place& other : at_.unit->places) order.push_back(other.id);
+      for (const std::string& where : order) {
+        if (!go(where)) continue;
+        const std::vector<session::Line> handles = offered("open");
+        if (handles.empty()) continue;
+        dress();
+        const std::string handle = handles.front()[0];
+        add({"open", {handle}});
+        add({"lock", {handle}});
+        break;
+      }
+    }
+    if (at_.book.my_locks.empty() || !go(place)) return false;
+    dress();
+    add({"prove dead", {parts}});
+    return true;
+  }
+
+  const Attempt& at() const { return at_; }
+  const std::vector<Step>& steps() const { return steps_; }
+  double minutes() const { return minutes_; }
+
+ private:
+  Attempt at_;
+  std::vector<Step> steps_;
+  double minutes_ = 0;
+};
+
+std::string_view verb_of(unit::Sense sense) {
+  switch (sense) {
+    case unit::Sense::look:
+      return "look";
+    case unit::Sense::listen:
+      return "listen";
+    case unit::Sense::feel:
+      return "feel";
+    case unit::Sense::smell:
+      return "smell";
+  }
+  return "look";
+}
+
+}  // namespace
+
+std::vector<Step> Condemning::steps(const Attempt& attempt, const fault::Fault& fault) const {
+  const circuit::Circuit& wiring = eyes_.unit().circuit;
+  const auto name = [&](TerminalId t) { return wiring.terminals[t.slot()].name; };
+  const auto place_of = [&](TerminalId t) {
+    return session::names::place_of_device(attempt, wiring.terminals[t.slot()].device);
+  };
+  const circuit::DeviceId device = wiring.find_device(fault.what);
+  // One row, from where the writer stands. False: it cannot be done.
+  const auto write = [&](Writer& writer, const Row& row) {
+    switch (row.take) {
+      case Take::volts:
+      case Take::drop: {
+        writer.make_live();
+        for (const Ends& ends : ends_of(fault, row)) {
+          std::string place = place_of(ends.a);
+          if (place.empty()) place = place_of(ends.b);
+          if (!writer.go(place)) return false;
+          writer.dress();
+          writer.add({"volts", {name(ends.a), name(ends.b)}});
+        }
+        return true;
+      }
+      case Take::amps: {
+        writer.make_live();
+        const auto wires = wires_of(fault, row);
+        const auto good = std::find_if(wires.begin(), wires.end(), [&](circuit::WireId wire) {
+          return eyes_.rungs().clamp(wire);
+        });
+        if (good == wires.end()) return false;
+        const circuit::Wire& wire = wiring.wires[good->slot()];
+        std::string place = place_of(wire.from);
+        if (place.empty()) place = place_of(wire.to);
+        if (!writer.go(place)) return false;
+        writer.dress();
+        writer.add({"clamp", {wire.name}});
+        return true;
+      }
+      case Take::ohms:
+      case Take::ohms_in_hand:
+      case Take::microfarads: {
+        const std::vector<Ends> all = ends_of(fault, row);
+        if (all.empty()) return false;
+        std::string place = place_of(all.front().a), at = fault.what;
+        if (place.empty()) place = place_of(all.front().b);
+        if (!device.valid())
+          at = wiring.devices[wiring.terminals[all.front().a.slot()].device.slot()].name;
+        const bool farads = row.take == Take::microfarads;
+        // A path parallel to it would read too: its wires are lifted at one end. The hands are on
+        // them, and capacitors are discharged while it is proven dead.
+        std::vector<circuit::WireId> lifted;
+        std::vector<Step> lifts;
+        for (const Ends& ends : all) {
+          for (std::size_t w = 0; w < wiring.wires.size(); ++w) {
+            const circuit::Wire& wire = wiring.wires[w];
+            const bool its = wire.from == ends.a || wire.to == ends.a;
+            const circuit::WireId id = circuit::WireId::of(w);
+            if (!its || wire.jumper || row.take == Take::ohms_in_hand ||
+                std::find(lifted.begin(), lifted.end(), id) != lifted.end())
+              continue;
+            lifted.push_back(id);
+            lifts.push_back({"lift at", {wire.name, name(ends.a)}});
+          }
+        }
+        for (const Step& lift : lifts) at += " " + lift.arguments[0];
+        if (!writer.make_dead(place, at)) return false;
+        for (const Step& lift : lifts) writer.add(lift);
+        if (row.take == Take::ohms_in_hand) writer.add({"pull", {fault.what}});
+        for (const Ends& ends : all)
+          writer.add({farads ? "microfarads" : "ohms", {name(ends.a), name(ends.b)}});
+        return true;
+      }
+      case Take::insulation: {
+        const std::vector<Ends> all =
+            ends_of(fault, {Take::ohms, Condemn::Shows::anything, "leads"});
+        if (all.empty()) return false;
+        std::string at = fault.what;
+        if (!device.valid())
+          at = wiring.devices[wiring.terminals[all.front().a.slot()].device.slot()].name;
+        if (!writer.make_dead(place_of(all.front().a), at)) return false;
+        writer.add({"insulation", {name(all.front().a), "GND"}});
+        return true;
+      }
+      case Take::look: {
+        const auto looks = looks_of(fault, row);
+        if (looks.empty()) return false;
+        const unit::Look& look = *looks.front();
+        if (!writer.go(look.place)) return false;
+        const std::string with = look.needs.empty() ? "" : "with " + look.needs;
+        writer.add({std::string(verb_of(look.sense)), {look.target, with}});
+        return true;
+      }
+      case Take::gauges:
+        if (!writer.go(eyes_.unit().gauge_place)) return false;
+        writer.add({writer.at().site.gauges.on ? "gauges" : "gauges on", {}});
+        return true;
+      case Take::temperature:
+        for (const unit::ProbePoint& probe : eyes_.unit().probes) {
+          if (probe.quantity != row.of) continue;
+          if (!writer.go(probe.place)) return false;
+          writer.add({"temp", {probe.id, ""}});
+          return true;
+        }
+        return false;
+      case Take::leak:
+        for (const unit::Place& place : eyes_.unit().places) {
+          if (!place.outdoors && !eyes_.unit().gauge_place.empty()) continue;
+          if (!writer.go(place.id)) continue;
+          writer.add({"find leak", {}});
+          return true;
+        }
+        return false;
+      case Take::legs:
+        writer.make_live();
+        for (const unit::Place& place : eyes_.unit().places) {
+          const std::vector<TerminalId>& points = eyes_.rungs().supply_at(place.id);
+          if (points.size() < 2 || !writer.go(place.id)) continue;
+          writer.dress();
+          for (std::size_t a = 0; a < points.size(); ++a) {
+            for (std::size_t b = a + 1; b < points.size(); ++b)
+              writer.add({"volts", {name(points[a]), name(points[b])}});
+          }
+          return true;
+        }
+        return false;
+      case Take::sense: {
+        const circuit::Value* senses =
+            device.valid() ? wiring.devices[device.slot()].find_value("senses") : nullptr;
+        if (senses == nullptr) return true;
+        if (senses->text == "head" || senses->text == "suction") {
+          if (!writer.go(eyes_.unit().gauge_place)) return false;
+          writer.add({writer.at().site.gauges.on ? "gauges" : "gauges on", {}});
+          return true;
+        }
+        for (const unit::ProbePoint& probe : eyes_.unit().probes) {
+          if (probe.quantity != senses->text) continue;
+          if (!writer.go(probe.place)) return false;
+          writer.add({"temp", {probe.id, ""}});
+          return true;
+        }
+        return false;
+      }
+    }
+    return false;
+  };
+  std::vector<Step> best;
+  double least = 0;
+  for (std::vector<Row> rows : ways_of(fault)) {
+    if (!std::all_of(rows.begin(), rows.end(), [&](const Row& row) { return can(fault, row); }))
+      continue;
+    // What wants it live comes before what wants it dead.
+    std::stable_sort(rows.begin(), rows.end(), [](const Row& a, const Row& b) {
+      return wants_dead(a.take) < wants_dead(b.take);
+    });
+    Writer writer(attempt);
+    if (!std::all_of(rows.begin(), rows.end(), [&](const Row& row) { return write(writer, row); }))
+      continue;
+    if (!best.empty() && writer.minutes() >= least) continue;
+    best = writer.steps();
+    least = writer.minutes();
+  }
+  return best;
+}
+
+}  // namespace legwork::suspects

@@ -1,0 +1,89 @@
+// Test the tests that condemn (engine/suspects/condemning.h): worked on a machine with the fault,
+// from its arrival, they condemn it; the same steps on the sound machine do not. A few faults of
+// each unit, drawn; with LEGWORK_ALL every one that somebody would call about.
+
+#include <gtest/gtest.h>
+
+#include <cstdio>
+#include <string>
+#include <vector>
+
+#include "engine/session/verbs.h"
+#include "engine/sim/effects.h"
+#include "engine/suspects/condemning.h"
+#include "tests/support/all.h"
+#include "tests/support/automatic.h"
+
+namespace legwork::support {
+namespace {
+
+// Takes the steps; what was read on the way.
+std::vector<suspects::Reading> worked(session::Attempt& attempt, const suspects::Eyes& eyes,
+                                      const std::vector<session::Step>& steps,
+                                      std::string& refused) {
+  std::vector<suspects::Reading> out;
+  for (const session::Step& step : steps) {
+    const session::Outcome outcome = session::submit(attempt, step);
+    if (!outcome.accepted) {
+      refused += session::text(step) + ": " + std::string(outcome.why) + " ";
+      continue;
+    }
+    if (const auto reading =
+            suspects::reading_of(attempt.site, attempt.book.last_act, outcome.seen, eyes))
+      out.push_back(*reading);
+  }
+  return out;
+}
+
+class Condemned : public testing::TestWithParam<const char*> {};
+
+TEST_P(Condemned, ByTheirOwnTestAndNotTheSoundMachine) {
+  const Shop shop = shop_of(GetParam());
+  ASSERT_NE(shop.unit, nullptr);
+  const suspects::Eyes eyes(shop.unit);
+  const suspects::Condemning condemning(eyes);
+  const auto faults = all() ? all_faults(shop) : drawn(shop, 12, 3);
+  int tried = 0, condemned = 0, sound = 0;
+  for (const fault::Fault& fault : faults) {
+    const auto scenario = complaint_of(shop, fault);
+    if (scenario == nullptr || !condemning.possible(fault)) continue;
+    const std::string name = fault::text(*shop.unit, fault);
+    auto attempt = session::begin(shop.unit, scenario, 1);
+    if (attempt == nullptr) continue;
+    const std::vector<session::Step> steps = condemning.steps(*attempt, fault);
+    std::string refused;
+    const auto readings = worked(*attempt, eyes, steps, refused);
+    ++tried;
+    if (condemning.done(fault, readings)) {
+      ++condemned;
+    } else {
+      std::printf("%s: %s is not condemned by", GetParam(), name.c_str());
+      for (const suspects::Reading& r : readings) {
+        std::printf(" | %s", session::text(r.step).c_str());
+        for (const auto& o : r.observations) std::printf(" %s", english(session::shown(o)).c_str());
+        if (r.ghost) std::printf(" (ghost)");
+      }
+      std::printf("%s%s\n", refused.empty() ? "" : " ! ", refused.c_str());
+    }
+    // The sound machine, while it cools.
+    auto world =
+        sim::world_in_state(shop.unit, sim::State::cooling, {}, sim::usual_day(*shop.unit));
+    ASSERT_TRUE(world);
+    auto well = session::begin_in(std::move(*world), scenario, 1);
+    refused.clear();
+    if (condemning.done(fault, worked(*well, eyes, steps, refused))) {
+      ++sound;
+      std::printf("%s: the sound machine's %s is condemned too\n", GetParam(), name.c_str());
+    }
+  }
+  std::printf("%s: %d of %d condemned, %d of them on the sound machine too\n", GetParam(),
+              condemned, tried, sound);
+  ASSERT_GT(tried, 0);
+  EXPECT_GE(condemned * 10, tried * 8);
+}
+
+INSTANTIATE_TEST_SUITE_P(Units, Condemned, testing::ValuesIn(kUnits),
+                         [](const auto& unit) { return test_name(unit.param); });
+
+}  // namespace
+}  // namespace legwork::support
