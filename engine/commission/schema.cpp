@@ -1,3 +1,4 @@
+// Longer than other sources: one table-like function for each part of the two formats.
 #include "engine/commission/schema.h"
 
 #include <fmt/format.h>

@@ -1,5 +1,6 @@
 // All flows of one tick. Every block names its balance; parameters are explained in params.h,
 // constants in constants.h, what is worked out beforehand in machine.h.
+// Longer than other sources: the balances share their intermediate values.
 #include "engine/plant/flows.h"
 
 #include <cmath>
