@@ -95,8 +95,14 @@ constexpr Phrase phrase_in(Literal context, Literal text) { return {text.text, c
 
 class Message {
  public:
-  Message() = default;
-  Message(const Phrase& word) : what_(word.text), context_(word.context) {}
+  Message();
+  Message(const Phrase& word);
+  // Copied, moved and destroyed where Argument is whole (below).
+  Message(const Message&);
+  Message(Message&&) noexcept;
+  Message& operator=(const Message&);
+  Message& operator=(Message&&) noexcept;
+  ~Message();
   Message(LocalText authors_own);
   Message(Name name);
   Message(Term term);
@@ -108,7 +114,7 @@ class Message {
   Message(const char* verbatim);
   explicit operator std::string() const;
 
-  bool empty() const { return what_.empty() && arguments_.empty(); }
+  bool empty() const;
   // The template ("" if the Message is only its one argument) and what fills its blanks.
   std::string_view what() const { return what_; }
   const std::vector<Argument>& arguments() const { return arguments_; }
@@ -140,6 +146,15 @@ struct Argument {
   std::variant<Message, Name, Term, LocalText, Amount, Number, Clock, List> value;
   friend bool operator==(const Argument&, const Argument&) = default;
 };
+
+inline Message::Message() = default;
+inline Message::Message(const Phrase& word) : what_(word.text), context_(word.context) {}
+inline Message::Message(const Message&) = default;
+inline Message::Message(Message&&) noexcept = default;
+inline Message& Message::operator=(const Message&) = default;
+inline Message& Message::operator=(Message&&) noexcept = default;
+inline Message::~Message() = default;
+inline bool Message::empty() const { return what_.empty() && arguments_.empty(); }
 
 Message say(const Phrase& what, std::initializer_list<Argument> arguments = {});
 inline Message say(Literal what, std::initializer_list<Argument> arguments = {}) {
