@@ -181,12 +181,21 @@ bool is_in_hand(const Site& site, circuit::TerminalId a, circuit::TerminalId b) 
 }
 
 namespace {
-// A machine in which nothing but that fuse joins the two: no wire ends there, and it is in its
-// clips.
+// A machine in which nothing but that fuse joins the two: no wire ends there, it is in its clips,
+// and what is wrong with those, which stay in the panel, is mended.
 sim::World with_the_fuse_alone(const sim::World& world, circuit::TerminalId a,
                                circuit::TerminalId b) {
   sim::World hand = world;
   const circuit::Circuit& wiring = world.unit().circuit;
+  const std::string& fuse = wiring.devices[wiring.terminals[a.slot()].device.slot()].name;
+  for (const fault::Fault& wrong : world.faults()) {
+    if (wrong.what != fuse) continue;
+    for (const fault::Mode& mode : fault::modes_of(*world.healthy(), fuse)) {
+      if (mode.how != wrong.how || mode.cures.empty() || mode.cures.front().part.empty()) continue;
+      const fault::Cure& cure = mode.cures.front();
+      hand.repair({.verb = cure.verb, .object = fuse, .part = cure.part, .manner = cure.manner});
+    }
+  }
   for (std::size_t i = 0; i < wiring.wires.size(); ++i) {
     const circuit::Wire& wire = wiring.wires[i];
     if (wire.jumper) continue;

@@ -130,6 +130,10 @@ void open_debrief(State& state, const std::string& log_path) {
   DebriefState& mine = state.screens->debrief;
   mine = DebriefState{};
   mine.log = log_path;
+  // Who looks before the write-up practises: the log says so.
+  session::Door* door = state.screens->on_site.door.get();
+  if (door != nullptr && door->log_path() == log_path && !state.screens->on_site.view.closed)
+    door->submit_line("suspects");
   making_of(state, log_path, true).finish();
   state.screen = "debrief";
 }
