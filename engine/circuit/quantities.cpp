@@ -124,6 +124,11 @@ double dial_off(const DeviceView& view, DeviceId device) {
   return static_cast<double>(std::min(ahead, period - ahead)) / 6e7;
 }
 
+double in_defrost(const DeviceView& view, DeviceId device) {
+  const int i = clock_of(view, device);
+  return i < 0 ? kNone : view.state.position[static_cast<std::size_t>(i)];
+}
+
 constexpr DeviceQuantity kTable[] = {
     {"position", Dimension::number, "1 pulled in, closed or called for, 0 not", position},
     {"handle", Dimension::number, "0 off or pulled, 1 in the middle: tripped, 2 on", handle},
@@ -136,6 +141,7 @@ constexpr DeviceQuantity kTable[] = {
     {"coil", Dimension::apparent_power, "what its coil takes", coil},
     {"noise", Dimension::number, "0 silent, 1 hums, 2 chatters", noise},
     {"display", Dimension::number, "0 dark, 1 as usual, 2 its probe is lost", display},
+    {"in defrost", Dimension::number, "1 its clock stands in defrost", in_defrost},
     {"longest defrost", Dimension::number, "where the pointer for it stands, of where it belongs",
      longest_defrost},
     {"dial off", Dimension::number, "minutes between its dial and the time of day", dial_off},
