@@ -181,6 +181,25 @@ SchemaJson supply_schema() {
   return json;
 }
 
+SchemaJson second_supply_schema() {
+  SchemaJson properties;
+  properties["kind"] = choice_schema({"single", "split phase", "wye"}, "kind",
+                                     "how it is made up; its neutral is earthed");
+  properties["nominal"] =
+      quantity_schema(D::voltage, "nominal", "line to line; single: line to neutral", "120 V");
+  properties["open circuit"] = quantity_schema(
+      D::voltage, "open circuit", "what it measures with nothing on; left out: nominal", "118 V");
+  properties["service"] =
+      quantity_schema(D::resistance, "service", "of each leg; left out: 0.05 ohm", "0.1 ohm");
+  properties["in step with"] =
+      text_schema("in step with",
+                  "line of the first supply with which its first one swings; left out: L1", "L2");
+  SchemaJson json = object_schema(properties, {"kind", "nominal"}, "second supply",
+                                  "another panel that feeds part of the unit: lugs 2L 2N");
+  json["examples"] = {{{"kind", "single"}, {"nominal", "120 V"}}};
+  return json;
+}
+
 SchemaJson place_schema() {
   std::vector<std::string> cautions;
   for (const std::string_view one : session::known_cautions()) cautions.emplace_back(one);
@@ -396,6 +415,7 @@ std::string unit_schema() {
   definitions["share"] = quantity_schema(
       D::fraction, "share", "of what it moves, where several move it together", "50 %");
   definitions["supply"] = supply_schema();
+  definitions["second supply"] = second_supply_schema();
   definitions["place"] = place_schema();
   definitions["device"] = device_schema();
   definitions["rung item"] = rungs_schema();
@@ -433,6 +453,7 @@ std::string unit_schema() {
   properties["sequence"] = sequence;
   properties["outdoor"] = range;
   properties["supply"] = reference("supply");
+  properties["second supply"] = reference("second supply");
   properties["places"] = map_schema(reference("place"), "places",
                                     "where one can stand; the first is where a call begins");
   properties["devices"] =

@@ -16,7 +16,8 @@ std::vector<Mode> plant_modes(const unit::Unit& unit, std::string_view thing);
 
 inline constexpr std::string_view kSupply = "supply";
 std::vector<Mode> supply_modes(const unit::Unit& unit);
-Cure restore_leg(std::size_t leg);  // by the people of the supply; legs from 0
+// By the people of the supply; legs from 0.
+Cure restore_leg(const circuit::Supply& supply, std::size_t leg);
 
 // Device that drives this plant input ("compressor.speed"); empty if none does.
 std::string driver_of(const unit::Unit& unit, std::string_view drive);

@@ -21,6 +21,14 @@ bool begins_with(std::string_view text, std::string_view start) {
   return text.substr(0, start.size()) == start;
 }
 
+std::size_t first_threshold(const circuit::Circuit& circuit, circuit::DeviceId device) {
+  std::size_t i = 0;
+  while (circuit.actuators[i].device != device ||
+         circuit.actuators[i].kind != circuit::ActuatorKind::threshold)
+    ++i;
+  return i;
+}
+
 }  // namespace
 
 Coupling couple(const unit::Unit& unit) {
@@ -72,7 +80,9 @@ Coupling couple(const unit::Unit& unit) {
           circuit.thresholds[static_cast<std::size_t>(actuator.row)];
       if (!threshold.sense.valid()) continue;
       const int sensed = coupling.sense_quantity[threshold.sense.slot()];
-      if (sensed >= 0 && (sensed == box_air || sensed == box_sensed)) {
+      // The first of a controller calls; a second one gives its alarm.
+      const bool calls = first_threshold(circuit, actuator.device) == i;
+      if (calls && sensed >= 0 && (sensed == box_air || sensed == box_sensed)) {
         coupling.box_thermostats.push_back(static_cast<int>(i));
       }
     }

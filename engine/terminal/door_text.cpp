@@ -185,6 +185,14 @@ std::string nameplate_text(const unit::Unit& unit) {
   const circuit::Supply& supply = unit.circuit.supply;
   std::string out = fmt::format("{}\n   supply {:g} V, {:g} Hz, {} lines\n", spoken(unit.name),
                                 supply.nominal_v, supply.frequency_hz, supply.line_count);
+  if (supply.has_second()) {
+    double volts = 0;
+    for (const circuit::Supply::Leg& leg : supply.legs) {
+      if (leg.panel > 0 && leg.line) volts = std::max(volts, circuit::abs(leg.emf));
+    }
+    out += fmt::format("   {}\n", spoken(say("second supply from another panel, {volts} to neutral",
+                                             {{"volts", amount(volts, Dimension::voltage, 0)}})));
+  }
   if (unit.plant.refrigerant != nullptr) {
     out += fmt::format("   {}, {}\n", unit.plant.refrigerant->name(),
                        format_quantity(unit.plant.charge_kg, Dimension::mass, UnitSystem::trade));

@@ -19,8 +19,6 @@ namespace fs = std::filesystem;
 using support::kHome;
 using support::shipped_unit;
 
-const char* const kUnits[] = {"wf-208", "wc-230", "rt-208", "rf-115", "mt-460"};
-
 TEST(Day, CountsWhatTheCurveShows) {
   const auto unit = shipped_unit("wc-230");
   const Day day = live_a_day(unit, kelvin_from_fahrenheit(85));
@@ -80,7 +78,7 @@ TEST(Trial, IsKeptWholeAndRefusedWhenItWasTouched) {
 // Three boxes have a strip of more than 50 V and no caution of it yet: a finding that stands.
 TEST(Judge, ShippedUnitsAreCleanButForThreeCautions) {
   int cautions = 0;
-  for (const char* id : kUnits) {
+  for (const char* id : support::unit_ids()) {
     const auto unit = shipped_unit(id);
     Diagnostics found;
     judge_wiring(*unit, found);
@@ -96,7 +94,7 @@ TEST(Judge, ShippedUnitsAreCleanButForThreeCautions) {
 }
 
 TEST(DayChart, DrawsEveryUnitInTheTerminalAndAsAPage) {
-  for (const char* id : kUnits) {
+  for (const char* id : support::unit_ids()) {
     const DayCharts charts = day_charts(id, {kHome, {"80 F"}});
     ASSERT_EQ(charts.why, "") << id;
     ASSERT_EQ(charts.charts.size(), 1u);

@@ -260,8 +260,13 @@ TEST_P(UnitsOracle, EachWayToFailOfDevicesAndWires) {
   }
 }
 
-INSTANTIATE_TEST_SUITE_P(Shipped, UnitsOracle,
-                         testing::Values("wf-208", "wc-230", "rt-208", "rf-115", "mt-460", kAdded),
+std::vector<const char*> oracle_units() {
+  std::vector<const char*> ids = legwork::support::unit_ids();
+  ids.push_back(kAdded);
+  return ids;
+}
+
+INSTANTIATE_TEST_SUITE_P(Shipped, UnitsOracle, testing::ValuesIn(oracle_units()),
                          [](const auto& info) {
                            std::string name = info.param;
                            name.erase(name.find('-'), 1);

@@ -85,6 +85,7 @@ void emit(Emitter& e) {
                          int unpowered, double delay_s) {
     Threshold row;
     row.sense = e.sense(e.text(senses), Dimension::temperature);
+    row.why = Why::temperature;
     row.high = high;
     row.low = low;
     row.supply_a = l;
@@ -192,6 +193,7 @@ constexpr Condemn kProbeOff[] = {{Take::volts, Shows::full, "out"},
                                  {Take::sense, Shows::made},
                                  {Take::volts, Shows::none, "out", true},
                                  {Take::sense, Shows::apart}};
+constexpr Condemn kCoilProbeOpen[] = {{Take::look, Shows::wrong, "display"}};
 constexpr Condemn kCoilProbe[] = {{Take::look, Shows::anything, "in defrost"},
                                   {Take::temperature, Shows::anything, "coil.temperature"}};
 
@@ -257,7 +259,7 @@ constexpr FaultMode kModes[] = {
      .prior = "electronic control: probe open",
      .apply = coil_probe_open,
      .repairs = kProbe,
-     .condemned_by = kCoilProbe},
+     .condemned_by = kCoilProbeOpen},
     {.name = "coil probe off the coil",
      .levels = kOff,
      .prior = "electronic control: probe misplaced",
@@ -269,10 +271,12 @@ constexpr FaultMode kModes[] = {
 
 constexpr KindLook::State kDisplay[] = {{0, "The display is dark."},
                                         {0.5, "The display shows a temperature."},
-                                        {1.5, "The display shows a probe fault."}};
+                                        {1.5, "The display shows a probe fault."},
+                                        {2.5, "The display shows a fault of its coil probe."}};
 constexpr KindLook::State kDefrost[] = {{0, "Its lamp for defrost is dark."},
                                         {0.5, "Its lamp for defrost is lit."}};
-constexpr KindLook kLooks[] = {{"look", "display", kDisplay}, {"look", "in defrost", kDefrost}};
+constexpr KindLook kLooks[] = {{"look", "display", kDisplay, KindLook::Glance::too},
+                               {"look", "in defrost", kDefrost}};
 
 }  // namespace
 
@@ -285,7 +289,8 @@ std::span<const Kind> kinds_of_case_control() {
        .params = kParams,
        .emit = emit,
        .modes = kModes,
-       .looks = kLooks}};
+       .looks = kLooks,
+       .calls = true}};
   return kKinds;
 }
 

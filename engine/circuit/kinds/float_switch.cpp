@@ -35,6 +35,19 @@ void emit(Emitter& e) {
 void stuck_down(Circuit& c, DeviceId d, double) { sense_frozen(c, d, -1); }
 void stuck_up(Circuit& c, DeviceId d, double) { sense_frozen(c, d, 2); }
 
+// Its own float says what the pan holds; how full the pan is says whether the float is right.
+constexpr Condemn kOpenWithFloatDown[] = {{Take::volts, Shows::full},
+                                          {Take::look, Shows::first, "position"},
+                                          {Take::ohms, Shows::open, "", true},
+                                          {Take::look, Shows::first, "position"}};
+constexpr Condemn kClosedWithFloatUp[] = {{Take::volts, Shows::none},
+                                          {Take::look, Shows::other, "position"},
+                                          {Take::ohms, Shows::shorted, "", true},
+                                          {Take::look, Shows::other, "position"}};
+constexpr Condemn kFloatDown[] = {{Take::look, Shows::first, "position"},
+                                  {Take::look, Shows::anything, "drain.water"}};
+constexpr Condemn kFloatUp[] = {{Take::look, Shows::other, "position"},
+                                {Take::look, Shows::anything, "drain.water"}};
 constexpr Repair kClean[] = {{"clean", 15, 0}, {"replace", 25, 35}};
 
 constexpr FaultMode kModes[] = {
@@ -43,25 +56,25 @@ constexpr FaultMode kModes[] = {
      .prior = "float switch: stuck open",
      .apply = contact_stuck_open,
      .repairs = kReplaceControl,
-     .condemned_by = kOpenAgainstItsSense},
+     .condemned_by = kOpenWithFloatDown},
     {.name = "contact stuck closed",
      .levels = kYes,
      .prior = "float switch: stuck closed",
      .apply = contact_stuck_closed,
      .repairs = kReplaceControl,
-     .condemned_by = kClosedAgainstItsSense},
+     .condemned_by = kClosedWithFloatUp},
     {.name = "float stuck down",
      .levels = kYes,
      .prior = "float switch: float stuck down",
      .apply = stuck_down,
      .repairs = kClean,
-     .condemned_by = kAgainstItsSense},
+     .condemned_by = kFloatDown},
     {.name = "float stuck up",
      .levels = kYes,
      .prior = "float switch: float stuck up",
      .apply = stuck_up,
      .repairs = kClean,
-     .condemned_by = kAgainstItsSense},
+     .condemned_by = kFloatUp},
 };
 constexpr KindLook::State kFloat[] = {{0, "The float lies down."}, {0.5, "The float is up."}};
 constexpr KindLook kLooks[] = {{"look", "position", kFloat}};
