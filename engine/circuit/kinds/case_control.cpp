@@ -290,7 +290,8 @@ std::span<const Kind> kinds_of_case_control() {
        .emit = emit,
        .modes = kModes,
        .looks = kLooks,
-       .calls = true}};
+       .calls = true,
+       .contact = "control output"}};
   return kKinds;
 }
 

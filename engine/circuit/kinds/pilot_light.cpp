@@ -32,7 +32,7 @@ void burnt_out(Circuit& c, DeviceId d, double) { open_part(c, d, ""); }
 constexpr FaultMode kModes[] = {
     {.name = "burnt out",
      .levels = kYes,
-     .prior = "lamp: burnt out",
+     .prior = "pilot light: burnt out",
      .apply = burnt_out,
      .repairs = kReplaceQuick,
      .condemned_by = kOpenElement},
@@ -42,8 +42,8 @@ constexpr KindLook kLooks[] = {{"look", "lit", kLit, KindLook::Glance::too}};
 
 }  // namespace
 
-std::span<const Kind> kinds_of_lamp() {
-  static constexpr Kind kKinds[] = {{.name = "lamp",
+std::span<const Kind> kinds_of_pilot_light() {
+  static constexpr Kind kKinds[] = {{.name = "pilot light",
                                      .doc = "alarm or pilot light",
                                      .symbol = "light",
                                      .params = kParams,
