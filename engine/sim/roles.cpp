@@ -317,6 +317,14 @@ std::vector<Damage> damage_of(const World& world, const std::vector<fault::Fault
   return out;
 }
 
+// A fan with electronics is no motor to the network.
+bool is_fan(const World& world, std::size_t load) {
+  const auto among = [load](const std::vector<int>& fans) {
+    return std::find(fans.begin(), fans.end(), static_cast<int>(load)) != fans.end();
+  };
+  return among(world.coupling().evaporator_fans) || among(world.coupling().condenser_fans);
+}
+
 // The clock that stands in defrost, or the thermostat that has had enough.
 std::string stopped_as_it_should(const World& world) {
   const Circuit& circuit = world.unit().circuit;
@@ -368,8 +376,9 @@ AnswerKey answer_key(const fault::Scenario& scenario, const unit::UnitPtr& unit)
     stop = what_stops(world, compressor);
   }
   // The compressor runs: it is some other load that should.
-  for (const circuit::Load& load : unit->circuit.loads) {
-    if (stop.stopped || load.kind != circuit::LoadKind::motor) continue;
+  for (std::size_t i = 0; i < unit->circuit.loads.size(); ++i) {
+    const circuit::Load& load = unit->circuit.loads[i];
+    if (stop.stopped || (load.kind != circuit::LoadKind::motor && !is_fan(world, i))) continue;
     stop = what_stops(world, load.name);
   }
   // It only ever stopped when it was satisfied, or for a defrost that was due: nothing stopped it.

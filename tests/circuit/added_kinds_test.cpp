@@ -105,20 +105,22 @@ TEST(EcFan, RunsWhenFedAndWhenTold) {
   EXPECT_EQ(unit.position("F3", "rotor"), 0);
 }
 
-TEST(CaseController, CoolsDefrostsAndGivesTheAlarm) {
+double fahrenheit(double f) { return kelvin_from_fahrenheit(f); }
+
+// A controller K with a load on each of its relays.
+circuit::Circuit case_controller() {
   SmallCircuit small(kSingle115);
-  const auto f = [](double fahrenheit) { return kelvin_from_fahrenheit(fahrenheit); };
   small.device("K", "case controller",
                {{"supply", 115},
                 {"senses", "box.sensed"},
                 {"coil senses", "coil.temperature"},
-                {"closes", f(0)},
-                {"opens", f(-5)},
+                {"closes", fahrenheit(0)},
+                {"opens", fahrenheit(-5)},
                 {"starts", 14400},
                 {"longest", 1800},
-                {"ends", f(55)},
-                {"fans", f(25)},
-                {"alarm", f(15)},
+                {"ends", fahrenheit(55)},
+                {"fans", fahrenheit(25)},
+                {"alarm", fahrenheit(15)},
                 {"alarm delay", 600}});
   for (const char* load : {"C", "D", "F", "A"})
     small.device(load, "heater", {{"power", 100}, {"volts", 115}});
@@ -127,10 +129,17 @@ TEST(CaseController, CoolsDefrostsAndGivesTheAlarm) {
       .rung("L, K.defrost, D, N")
       .rung("L, K.fans, F, N")
       .rung("L, K.alarm, A, N");
-  BenchUnit unit(small.build());
-  const auto on = [&](const char* load) {
-    return unit.volts(std::string(load) + ".1", std::string(load) + ".2", 3e3) > 60;
-  };
+  return small.build();
+}
+
+bool is_on(BenchUnit& unit, const std::string& load) {
+  return unit.volts(load + ".1", load + ".2", 3e3) > 60;
+}
+
+TEST(CaseController, CoolsDefrostsAndGivesTheAlarm) {
+  const auto f = fahrenheit;
+  BenchUnit unit(case_controller());
+  const auto on = [&](const char* load) { return is_on(unit, load); };
   unit.sense("box.sensed", f(1));
   unit.sense("coil.temperature", f(-15));
   unit.run(5);
@@ -147,6 +156,50 @@ TEST(CaseController, CoolsDefrostsAndGivesTheAlarm) {
   unit.run(200);
   EXPECT_TRUE(on("A"));
   EXPECT_TRUE(on("C"));
+  // A defrost, from its own buttons; the second probe ends it, and the fans wait.
+  unit.sense("coil.temperature", f(-10));
+  unit.run(1);
+  unit.hand(HandVerb::advance, "K");
+  unit.run(5);
+  EXPECT_TRUE(on("D"));
+  EXPECT_FALSE(on("C"));
+  EXPECT_FALSE(on("F"));
+  unit.sense("coil.temperature", f(56));
+  unit.run(5);
+  EXPECT_FALSE(on("D"));
+  EXPECT_TRUE(on("C"));
+  EXPECT_FALSE(on("F")) << "no water is blown off";
+  unit.sense("coil.temperature", f(24));
+  unit.run(5);
+  EXPECT_TRUE(on("F"));
+}
+
+// Without its second probe a defrost lasts as long as it may, and the fans start with the cooling.
+TEST(CaseController, WithoutItsCoilProbeTheClockEndsIt) {
+  BenchUnit unit(case_controller());
+  unit.fail("K", "coil probe open");
+  unit.sense("box.sensed", fahrenheit(5));
+  unit.sense("coil.temperature", fahrenheit(60));
+  unit.run(5);
+  unit.hand(HandVerb::advance, "K");
+  unit.run(1700);
+  EXPECT_TRUE(is_on(unit, "D"));
+  unit.run(120);
+  EXPECT_FALSE(is_on(unit, "D"));
+  EXPECT_TRUE(is_on(unit, "C"));
+  EXPECT_TRUE(is_on(unit, "F"));
+}
+
+TEST(CaseController, DeadItGivesTheAlarmAndNothingElse) {
+  BenchUnit unit(case_controller());
+  unit.sense("box.sensed", fahrenheit(5));
+  unit.sense("coil.temperature", fahrenheit(-10));
+  unit.run(5);
+  EXPECT_TRUE(is_on(unit, "C"));
+  unit.fail("K", "dead inside");
+  unit.run(5);
+  for (const char* load : {"C", "D", "F"}) EXPECT_FALSE(is_on(unit, load)) << load;
+  EXPECT_TRUE(is_on(unit, "A"));
 }
 
 }  // namespace

@@ -73,14 +73,14 @@ void emit(Emitter& e) {
   const Phasor told{kCommandWatts / (volts * volts), 0};
   row.coil = e.coil("command", three, listens, told, told, told.re);
   const ActuatorId rotor = e.armature("rotor", row);
-  Armature awake;
-  awake.pull_in_us = 200'000;
-  awake.pull_in_v = row.pull_in_v;
-  awake.drop_out_v = row.drop_out_v;
+  Armature at_once = row;
+  at_once.pull_in_us = 20'000;
+  const ActuatorId hears = e.armature("hears", at_once);
+  Armature awake = at_once;
   awake.coil = e.coil("supply", one, two, idle, idle, idle.re);
   const ActuatorId electronics = e.armature("electronics", awake);
   e.contact("listens", listens, two, electronics, 1, 0.05);
-  e.contact("switch", one, inside, rotor, 1, 0.05);
+  e.contact("switch", one, inside, hears, 1, 0.05);
   const double extra = running.re > idle.re ? running.re - idle.re : idle.re;
   const ElementId motor = e.load("motor", inside, two, running - idle, extra);
   e.load_valve(motor, rotor);
@@ -94,7 +94,14 @@ void dead(Circuit& c, DeviceId d, double) {
   if (has_part(c, d, "motor")) open_part(c, d, "motor");
   rotor_of(c, d).stuck = Armature::Stuck::out;
 }
-void blocked(Circuit& c, DeviceId d, double) { rotor_of(c, d).stuck = Armature::Stuck::out; }
+// Held fast, its electronics take next to nothing and try again now and then.
+void blocked(Circuit& c, DeviceId d, double) {
+  rotor_of(c, d).stuck = Armature::Stuck::out;
+  if (!has_part(c, d, "motor")) return;
+  Armature& hears =
+      c.armatures[static_cast<std::size_t>(c.actuators[c.find_actuator(d, "hears").slot()].row)];
+  hears.stuck = Armature::Stuck::out;
+}
 void command_lost(Circuit& c, DeviceId d, double) { open_part(c, d, "command"); }
 void grounded(Circuit& c, DeviceId d, double ohm) {
   leak_to_ground(c, element_of(c, d, "supply").b, ohm);
@@ -142,7 +149,7 @@ constexpr FaultMode kModes[] = {
      .dimension = Dimension::resistance},
 };
 constexpr KindLook::State kBlade[] = {{0, "It stands still."}, {0.5, "It turns."}};
-constexpr KindLook kLooks[] = {{"look", "position", kBlade}};
+constexpr KindLook kLooks[] = {{"look", "position", kBlade, KindLook::Glance::too}};
 
 }  // namespace
 
