@@ -8,9 +8,11 @@
 #include "engine/base/quantity.h"
 #include "engine/base/suggest.h"
 #include "engine/circuit/kinds.h"
+#include "engine/circuit/operate.h"
 #include "engine/circuit/structure.h"
 #include "engine/commission/judge.h"
 #include "engine/commission/judge_notes.h"
+#include "engine/session/feeding.h"
 #include "engine/session/shop.h"
 
 namespace legwork::commission {
@@ -169,6 +171,55 @@ void judge_places(const unit::Unit& unit, Diagnostics& found) {
   }
 }
 
+// A second supply: a handle of its own that holds all of it off, and a word of it where both are
+// behind one cover.
+void judge_second_supply(const unit::Unit& unit, Diagnostics& found) {
+  const circuit::Circuit& wiring = unit.circuit;
+  if (!wiring.supply.has_second()) return;
+  const auto fed = [&](int panel, circuit::DeviceId off) {
+    return session::fed_by_panel(
+        wiring, panel, [off](const circuit::Circuit&, const circuit::Element& element) {
+          return off.valid() && element.role == circuit::ElementRole::contact &&
+                 element.device == off;
+        });
+  };
+  const std::vector<char> first = fed(0, {}), second = fed(1, {});
+  const auto on = [&](const std::vector<char>& reached, circuit::DeviceId device) {
+    const auto& terminals = wiring.devices[device.slot()].terminals;
+    return std::any_of(terminals.begin(), terminals.end(),
+                       [&](circuit::TerminalId t) { return reached[t.slot()] != 0; });
+  };
+  bool held = false;
+  for (std::size_t d = 0; d < wiring.devices.size() && !held; ++d) {
+    const auto handle = circuit::DeviceId::of(d);
+    if (!circuit::can_operate(wiring, handle, circuit::HandVerb::open) || !on(second, handle))
+      continue;
+    const std::vector<char> left = fed(1, handle);
+    held = std::none_of(wiring.loads.begin(), wiring.loads.end(),
+                        [&](const circuit::Load& load) { return on(left, load.device); });
+  }
+  if (!held)
+    found.warning(wiring.source, wiring.supply.second_mark,
+                  "no one handle holds off all that the second supply feeds",
+                  "a breaker or switch behind its lugs, which can be locked");
+  for (const unit::Place& place : unit.places) {
+    bool has_first = false, has_second = false;
+    for (const unit::Spot& spot : unit.spots) {
+      if (!spot.in_panel || spot.place != place.id) continue;
+      has_first = has_first || on(first, spot.device);
+      has_second = has_second || on(second, spot.device);
+    }
+    const bool told = std::find(place.cautions.begin(), place.cautions.end(), "two supplies") !=
+                      place.cautions.end();
+    if (has_first && has_second && !told)
+      found.warning(wiring.source, place.mark,
+                    fmt::format("place '{}' has both supplies behind its cover and no caution "
+                                "'two supplies'",
+                                place.id),
+                    "cautions: [two supplies]");
+  }
+}
+
 // What the parts hold when it runs, by the volumes of the file. (A charge that has no room is an
 // error when the file is read.)
 void judge_charge(const unit::Unit& unit, Diagnostics& found) {
@@ -198,6 +249,7 @@ void judge_wiring(const unit::Unit& unit, Diagnostics& found) {
   judge_overload_settings(unit, found);
   judge_secondaries(unit, found);
   judge_places(unit, found);
+  judge_second_supply(unit, found);
   judge_charge(unit, found);
 }
 
