@@ -20,10 +20,14 @@ struct Span {
   double running = 0;
   std::int64_t moments = 0;
   void see(const World& world) {
-    warmest_box_k = std::max(warmest_box_k, world.outputs().box_k);
-    coldest_box_k = std::min(coldest_box_k, world.outputs().box_k);
-    most_frost = std::max(most_frost, world.quantity("coil.frost share"));
-    most_ice_kg = std::max(most_ice_kg, world.quantity("drain.ice"));
+    for (std::size_t i = 0; i < world.machine().evaporators; ++i) {
+      const double box_k = plant::evaporator_of(world.outputs(), i).box_k;
+      warmest_box_k = std::max(warmest_box_k, box_k);
+      coldest_box_k = std::min(coldest_box_k, box_k);
+      const auto of = [i](std::string_view name) { return plant::numbered(name, i); };
+      most_frost = std::max(most_frost, world.quantity(of("coil.frost share")));
+      most_ice_kg = std::max(most_ice_kg, world.quantity(of("drain.ice")));
+    }
     highest_pa = std::max(highest_pa, world.outputs().discharge_pa);
     lowest_pa = std::min(lowest_pa, world.outputs().suction_pa);
     running += world.doing().compressor ? 1 : 0;
@@ -129,6 +133,7 @@ Difference measured_alone(const World& off, const fault::Fault& fault) {
 
 bool has_nan(const World& world) {
   for (const plant::Quantity& quantity : plant::quantities()) {
+    if (!plant::has(world.unit().plant, quantity.scope, quantity.which)) continue;
     if (!std::isfinite(world.quantity(quantity.name))) return true;
   }
   for (std::size_t i = 1; i < world.unit().circuit.terminals.size(); ++i) {
