@@ -209,7 +209,10 @@ SchemaJson place_schema() {
   properties["first walk"] = quantity_schema(
       D::time, "first walk", "the first time, with the tools; left out: as walk", "7 min");
   properties["outdoors"] = flag_schema("outdoors", "it rains there; left out: no");
-  properties["in box"] = flag_schema("in box", "the air here is box air; left out: no");
+  properties["in box"] = flag_schema(
+      "in box", "the air here is box air; of several boxes, the number of the box; left out: no");
+  for (int box = 1; box <= static_cast<int>(plant::kMostEvaporators); ++box)
+    properties["in box"]["enum"].push_back(box);
   properties["cautions"] =
       list_schema(choice_schema(cautions, "caution", "what to be careful about"), "cautions",
                   "what to be careful about here", {"live panel"});

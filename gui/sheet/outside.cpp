@@ -15,30 +15,17 @@ using fmt::format;
 int Site::state_of(std::string_view quantity) const {
   for (std::size_t i = 0; i < unit_.looks.size(); ++i) {
     const unit::Look& look = unit_.looks[i];
-    if (look.place != place_ || plant::unnumbered(look.quantity) != quantity) continue;
+    if (look.quantity != quantity || look.place != place_) continue;
     return i < sights_.looks.size() ? sights_.looks[i].state : -1;
   }
   return -2;
 }
 
-namespace {
-
-// "evaporator 2" is an evaporator.
-bool is_one(std::string_view name, std::string_view thing) {
-  return name == thing || (name.size() == thing.size() + 2 && name.starts_with(thing) &&
-                           name[thing.size()] == ' ' && name.back() >= '1' && name.back() <= '9');
+bool Site::has_target(std::string_view target) const {
+  return std::any_of(unit_.looks.begin(), unit_.looks.end(), [&](const unit::Look& look) {
+    return look.target == target && look.place == place_;
+  });
 }
-
-}  // namespace
-
-std::string Site::called(std::string_view target) const {
-  for (const unit::Look& look : unit_.looks) {
-    if (look.place == place_ && is_one(look.target, target)) return look.target;
-  }
-  return {};
-}
-
-bool Site::has_target(std::string_view target) const { return !called(target).empty(); }
 
 std::vector<std::string> Site::movers(std::string_view of) const {
   std::vector<std::string> list;
@@ -53,10 +40,10 @@ std::vector<std::string> Site::all_movers(std::string_view of) const {
   const circuit::Circuit& circuit = unit_.circuit;
   for (std::size_t i = 0; i < circuit.loads.size() && i < unit_.load_links.size(); ++i) {
     const int drive = unit_.load_links[i].plant_index;
-    if (drive < 0) continue;
-    const std::string name_of_drive =
-        plant::unnumbered(plant::drives()[static_cast<std::size_t>(drive)].name);
-    if (!name_of_drive.starts_with(of)) continue;
+    if (drive < 0 ||
+        !std::string_view(plant::drives()[static_cast<std::size_t>(drive)].name).starts_with(of)) {
+      continue;
+    }
     const unit::Spot* spot = unit_.spot_of(circuit.loads[i].device);
     const std::string& name = circuit.devices[circuit.loads[i].device.slot()].name;
     if (spot != nullptr && spot->place == place_ &&
@@ -96,9 +83,7 @@ void Site::seen_word(std::string_view quantity, Point at, const std::string& id,
 
 void Site::thing(const std::string& target, Box box) {
   drawn_.insert(target);
-  if (!has_target(target)) return;
-  drawn_.insert(called(target));
-  scene_.targets.push_back({"!" + target, box});
+  if (has_target(target)) scene_.targets.push_back({"!" + target, box});
 }
 
 void Site::screws(const std::string& device, Point first, int pitch) {
@@ -137,8 +122,7 @@ void Site::fan(const std::string& device, Point middle, int radius) {
 
 void Site::probe(std::string_view quantity, Point at, Anchor side) {
   for (const unit::ProbePoint& it : unit_.probes) {
-    if (it.place != place_ || plant::unnumbered(it.quantity).find(quantity) == std::string::npos)
-      continue;
+    if (it.place != place_ || it.quantity.find(quantity) == std::string::npos) continue;
     const std::string id = "@" + it.id;
     if (drawn_.contains(id)) continue;
     drawn_.insert(id);
@@ -162,15 +146,6 @@ void Site::port(const char* id, Point at) {
 Scene Site::taken() {
   Scene out = std::move(scene_);
   scene_ = {};
-  // Drawn by what they are, clicked by what they are called here.
-  const auto rename = [this](std::string& id) {
-    if (id.size() < 2 || id.front() != '!') return;
-    const std::string name = called(std::string_view(id).substr(1));
-    if (!name.empty()) id = "!" + name;
-  };
-  for (Shape& shape : out.shapes) rename(shape.id);
-  for (auto& label : out.labels) rename(label.id);
-  for (auto& target : out.targets) rename(target.id);
   out.extent = extent_of(out, 10);
   return out;
 }

@@ -37,8 +37,6 @@ class Site {
   // the unit has none here, −1 if it was not taken.
   int state_of(std::string_view quantity) const;
   bool has_target(std::string_view target) const;
-  // What it is called here: of several boxes "evaporator" is "evaporator 2" in the second.
-  std::string called(std::string_view target) const;
   // Devices here, outside the panel, that move such a part of the plant: "condenser.fan".
   std::vector<std::string> movers(std::string_view of) const;
   std::vector<std::string> all_movers(std::string_view of) const;  // in the panel too
