@@ -21,14 +21,17 @@ struct SetPoint {
   double high_k = 0, low_k = 0;
 };
 
-// Of the first control that follows box air, or what its sensor feels of it.
-SetPoint set_point_of(const unit::Unit& unit) {
+// Of the first control that follows the air of this box, or what its sensor feels of it.
+SetPoint set_point_of(const unit::Unit& unit, std::size_t box) {
   const sim::Coupling coupling = sim::couple(unit);
-  if (coupling.box_thermostats.empty()) return {};
-  const circuit::Actuator& actuator =
-      unit.circuit.actuators[static_cast<std::size_t>(coupling.box_thermostats.front())];
-  const circuit::Threshold& row = unit.circuit.thresholds[static_cast<std::size_t>(actuator.row)];
-  return {&unit.circuit.devices[actuator.device.slot()], row.high, row.low};
+  for (std::size_t i = 0; i < coupling.box_thermostats.size(); ++i) {
+    if (coupling.thermostat_boxes[i] != box) continue;
+    const circuit::Actuator& actuator =
+        unit.circuit.actuators[static_cast<std::size_t>(coupling.box_thermostats[i])];
+    const circuit::Threshold& row = unit.circuit.thresholds[static_cast<std::size_t>(actuator.row)];
+    return {&unit.circuit.devices[actuator.device.slot()], row.high, row.low};
+  }
+  return {};
 }
 
 struct Steady {
@@ -69,10 +72,11 @@ std::string btu_text(double watts) {
   return format_quantity(watts, Dimension::power, UnitSystem::trade, 0);
 }
 
-void judge_box(const unit::Unit& unit, const Day& day, const SetPoint& point, DayFindings& out) {
+void judge_box(const unit::Unit& unit, const Day& day, std::size_t box, const SetPoint& point,
+               DayFindings& out) {
   std::vector<double> late;
   for (const Sample& s : day.curve) {
-    if (s.minute >= 24 * 60 - kLastHours && !s.defrost) late.push_back(s.box_k);
+    if (s.minute >= 24 * 60 - kLastHours && !s.defrost) late.push_back(s.boxes_k[box]);
   }
   if (late.empty() || point.device == nullptr) return;
   std::nth_element(late.begin(), late.begin() + static_cast<std::ptrdiff_t>(late.size() / 2),
@@ -80,7 +84,8 @@ void judge_box(const unit::Unit& unit, const Day& day, const SetPoint& point, Da
   const double box_k = late[late.size() / 2];
   const double too_warm_k = box_k - point.high_k;
   if (box_k < point.low_k - 3) {
-    out.add(day, "too cold", mark_of_value(*point.device, "opens"), point.low_k - box_k,
+    out.add(day, fmt::format("too cold {}", box), mark_of_value(*point.device, "opens"),
+            point.low_k - box_k,
             fmt::format("the box goes down to {}, below the {} at which {} opens",
                         degrees_text(box_k), degrees_text(point.low_k), point.device->name),
             "does what it switches really stop the cooling?");
@@ -106,7 +111,8 @@ void judge_box(const unit::Unit& unit, const Day& day, const SetPoint& point, Da
         "smaller load (see Sizing in circuits/README.md)",
         compressor->name, btu_text(steady.coil_w));
   }
-  out.add(day, "never cools", mark_of_value(*point.device, "closes"), too_warm_k,
+  out.add(day, fmt::format("never cools {}", box), mark_of_value(*point.device, "closes"),
+          too_warm_k,
           fmt::format("the box never comes down: it stands at {} at the end of the day, and {} "
                       "calls for cooling from {}",
                       degrees_text(box_k), point.device->name, degrees_text(point.high_k)),
@@ -114,9 +120,8 @@ void judge_box(const unit::Unit& unit, const Day& day, const SetPoint& point, Da
 }
 
 void judge_starts(const unit::Unit& unit, const Day& day, DayFindings& out) {
-  const int drive = plant::find_drive("compressor.speed");
   for (std::size_t i = 0; i < day.loads.size(); ++i) {
-    if (unit.load_links[i].plant_index != drive) continue;
+    if (!moves(unit, i, "compressor.speed")) continue;
     const LoadDay& row = day.loads[i];
     if (row.most_starts_an_hour <= kMostStarts) continue;
     const circuit::Device& device = unit.circuit.devices[unit.circuit.loads[i].device.slot()];
@@ -239,8 +244,11 @@ void judge_defrosts(const unit::Unit& unit, const Day& day, DayFindings& out) {
 
 void judge_days(const unit::Unit& unit, const Trial& trial, Diagnostics& found) {
   DayFindings out(unit, found);
-  const SetPoint point = set_point_of(unit);
-  if (point.device == nullptr) {
+  std::vector<SetPoint> points;
+  for (std::size_t box = 0; box < plant::evaporator_count(unit.plant); ++box)
+    points.push_back(set_point_of(unit, box));
+  for (std::size_t box = 0; box < points.size(); ++box) {
+    if (points[box].device != nullptr) continue;
     found.warning(unit.circuit.source, unit.circuit.supply.mark,
                   "no control senses box.sensed or box.air: nothing holds the box at a temperature",
                   "a temperature control with 'senses: box.sensed'");
@@ -248,7 +256,8 @@ void judge_days(const unit::Unit& unit, const Trial& trial, Diagnostics& found) 
   for (std::size_t i = 0; i < trial.days.size(); ++i) {
     const Day& day = trial.days[i];
     if (!day.whole) continue;  // it chatters: judged there
-    judge_box(unit, day, point, out);
+    for (std::size_t box = 0; box < points.size(); ++box)
+      judge_box(unit, day, box, points[box], out);
     judge_starts(unit, day, out);
     judge_pressures(unit, day, i + 1 == trial.days.size(), out);
     judge_defrosts(unit, day, out);

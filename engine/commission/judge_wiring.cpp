@@ -225,13 +225,17 @@ void judge_second_supply(const unit::Unit& unit, Diagnostics& found) {
 void judge_charge(const unit::Unit& unit, Diagnostics& found) {
   const plant::Params& p = unit.plant;
   const plant::Refrigerant& r = *p.refrigerant;
-  const double low_vapour =
-      r.at_pressure(r.dew_pa(p.design_evaporating_k)).vapour_kg_m3 * p.evaporator_m3;
+  double low_m3 = 0, coils_kg = 0;
+  for (std::size_t i = 0; i < plant::evaporator_count(p); ++i) {
+    low_m3 += plant::evaporator_of(p, i).evaporator_m3;
+    coils_kg += plant::evaporator_of(p, i).evaporator_liquid_kg;
+  }
+  const double low_vapour = r.at_pressure(r.dew_pa(p.design_evaporating_k)).vapour_kg_m3 * low_m3;
   constexpr double kCondensingK = 315;  // 107 °F
   const double high_vapour =
       r.at_pressure(r.dew_pa(kCondensingK)).vapour_kg_m3 * (p.condenser_m3 + 0.5 * p.receiver_m3);
   const double line = p.capillary > 0.5 ? 0.3 * p.liquid_line_kg : p.liquid_line_kg;
-  const double least = line + 0.5 * p.evaporator_liquid_kg + low_vapour + high_vapour;
+  const double least = line + 0.5 * coils_kg + low_vapour + high_vapour;
   const Mark mark = unit.charge_mark.known() ? unit.charge_mark : unit.circuit.supply.mark;
   if (p.charge_kg < least) {
     found.warning(

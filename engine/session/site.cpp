@@ -256,8 +256,9 @@ Observation take_temperature(Site& site, const std::string& probe, bool infrared
                                   [&](const unit::ProbePoint& p) { return p.id == probe; });
   assert(point != unit.probes.end());
   const unit::Place* place = unit.find_place(point->place);
-  const double around = place != nullptr && place->in_box ? site.world.outputs().box_k
-                                                          : site.world.surroundings().outdoor_k;
+  const double around = place != nullptr && place->in_box
+                            ? plant::evaporator_of(site.world.outputs(), place->box).box_k
+                            : site.world.surroundings().outdoor_k;
   meter::Thermometer thermometer;
   thermometer.probe = infrared     ? meter::Probe::infrared
                       : point->air ? meter::Probe::air

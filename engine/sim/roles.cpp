@@ -311,9 +311,11 @@ std::vector<Damage> damage_of(const World& world, const std::vector<fault::Fault
     if (!named(name))
       out.push_back({{name, "blown", fault::kUsualSeverity, {}}, "replace " + name});
   }
-  if (!named("evaporator") && world.quantity("coil.frost share") > kIcedShare)
-    out.push_back(
-        {{"evaporator", "iced over", fault::kUsualSeverity, {}}, "thaw evaporator by hand"});
+  for (std::size_t i = 0; i < world.machine().evaporators; ++i) {
+    const std::string coil = fault::thing_of(world.unit(), "evaporator", i);
+    if (!named(coil) && world.quantity(plant::numbered("coil.frost share", i)) > kIcedShare)
+      out.push_back({{coil, "iced over", fault::kUsualSeverity, {}}, "thaw " + coil + " by hand"});
+  }
   return out;
 }
 

@@ -37,10 +37,26 @@ void check_place(Reader& reader, std::string_view key, const std::string& place,
   reader.error(key, fmt::format("unknown place '{}'", place), std::move(hint));
 }
 
-std::vector<std::string_view> plant_quantity_names() {
+std::vector<std::string_view> plant_quantity_names(const Unit& unit) {
   std::vector<std::string_view> names;
-  for (const plant::Quantity& quantity : plant::quantities()) names.push_back(quantity.name);
+  for (const plant::Quantity& quantity : plant::quantities()) {
+    if (plant::has(unit.plant, quantity.scope, quantity.which)) names.push_back(quantity.name);
+  }
   return names;
+}
+
+// Index of a quantity that this machine has; -1: none.
+int quantity_of(std::string_view name, const Unit& unit) {
+  const int index = plant::find_quantity(name);
+  if (index < 0) return -1;
+  const plant::Quantity& row = plant::quantities()[static_cast<std::size_t>(index)];
+  return plant::has(unit.plant, row.scope, row.which) ? index : -1;
+}
+int drive_of(std::string_view name, const Unit& unit) {
+  const int index = plant::find_drive(name);
+  if (index < 0) return -1;
+  const plant::Drive& row = plant::drives()[static_cast<std::size_t>(index)];
+  return plant::has(unit.plant, row.scope, row.which) ? index : -1;
 }
 
 // The dimension of a plant quantity or of one of a device; nothing (and a finding) if there is
@@ -48,10 +64,11 @@ std::vector<std::string_view> plant_quantity_names() {
 std::optional<Dimension> quantity_dimension(Reader& reader, std::string_view key,
                                             const std::string& name, bool of_devices,
                                             const Loading& loading) {
-  const int index = plant::find_quantity(name);
+  const int index = quantity_of(name, loading.unit);
   if (index >= 0) return plant::quantities()[static_cast<std::size_t>(index)].dimension;
   std::vector<std::string> known;
-  for (const std::string_view quantity : plant_quantity_names()) known.emplace_back(quantity);
+  for (const std::string_view quantity : plant_quantity_names(loading.unit))
+    known.emplace_back(quantity);
   const std::size_t dot = name.find('.');
   const std::string device = name.substr(0, dot);
   const bool is_device = std::any_of(loading.devices.begin(), loading.devices.end(),
@@ -126,7 +143,7 @@ void add_kind_looks(Loading& loading) {
       look.glance = row.glance != circuit::KindLook::Glance::no;
       look.inside = written.in_panel && !has_handle(loading.unit.circuit, id);
       // A compressor turns inside its shell: it can be heard alone.
-      if (row.sense == "look" && written.moves == "compressor.speed" &&
+      if (row.sense == "look" && plant::unnumbered(written.moves) == "compressor.speed" &&
           (row.quantity == "speed" || row.quantity == "turns"))
         continue;
       if (look.glance) loading.unit.glances.push_back(look);
@@ -153,12 +170,12 @@ Mark mark_of_sense(const circuit::Circuit& circuit, std::string_view sense) {
 void join_senses(Loading& loading) {
   Unit& unit = loading.unit;
   for (const circuit::Sense& sense : unit.circuit.senses) {
-    const int index = plant::find_quantity(sense.name);
+    const int index = quantity_of(sense.name, unit);
     unit.sense_links.push_back({index});
     const Mark mark = mark_of_sense(unit.circuit, sense.name);
     if (index < 0) {
       loading.found.error(loading.source, mark, fmt::format("unknown quantity '{}'", sense.name),
-                          did_you_mean(sense.name, plant_quantity_names()));
+                          did_you_mean(sense.name, plant_quantity_names(unit)));
       continue;
     }
     const Dimension dimension = plant::quantities()[static_cast<std::size_t>(index)].dimension;
@@ -175,7 +192,7 @@ void join_senses(Loading& loading) {
 void join_drives(Loading& loading) {
   for (std::size_t i = 0; i < loading.devices.size(); ++i) {
     const WrittenDevice& written = loading.devices[i];
-    const int drive = plant::find_drive(written.moves);
+    const int drive = drive_of(written.moves, loading.unit);
     if (!written.moves_mark.known() || drive < 0) continue;
     if (plant::drives()[static_cast<std::size_t>(drive)].adds) continue;
     double share = 0;
@@ -211,7 +228,7 @@ void join_loads(Loading& loading) {
   for (const WrittenDevice& written : loading.devices) {
     if (!written.moves_mark.known()) continue;
     const circuit::LoadId load = unit.circuit.find_load(written.name);
-    const int drive = plant::find_drive(written.moves);
+    const int drive = drive_of(written.moves, unit);
     if (!load.valid()) {
       loading.found.error(
           loading.source, written.moves_mark,
@@ -219,7 +236,9 @@ void join_loads(Loading& loading) {
           "motors, heaters and valves do");
     } else if (drive < 0) {
       std::vector<std::string_view> names;
-      for (const plant::Drive& row : plant::drives()) names.push_back(row.name);
+      for (const plant::Drive& row : plant::drives()) {
+        if (plant::has(unit.plant, row.scope, row.which)) names.push_back(row.name);
+      }
       Message hint = suggestion(written.moves, names);
       if (hint.empty()) hint = "known: " + one_of(names);
       loading.found.error(loading.source, written.moves_mark,
@@ -230,6 +249,31 @@ void join_loads(Loading& loading) {
     }
   }
   join_drives(loading);
+}
+
+// "in box: yes", or of several the number of the box: "in box: 2".
+void load_in_box(Reader& place, Place& read) {
+  const Node node = place.node().find("in box");
+  const bool number =
+      node.is_scalar() && node.text().size() == 1 && node.text()[0] >= '1' && node.text()[0] <= '9';
+  if (!number) {
+    read.in_box = place.flag("in box", false);
+    return;
+  }
+  const Wanted wanted{.fallback = 1, .min = 1, .max = plant::kMostEvaporators};
+  const double box = place.quantity("in box", Dimension::number, wanted);
+  read.in_box = true;
+  read.box = box >= 1 ? static_cast<std::size_t>(box) - 1 : 0;
+}
+
+// Known once the plant has been read.
+void check_boxes(Loading& loading) {
+  for (const Place& place : loading.unit.places) {
+    if (!plant::has(loading.unit.plant, plant::Scope::evaporator, place.box))
+      loading.found.error(loading.source, place.mark,
+                          fmt::format("place '{}' lies in box {}: the plant has {}", place.id,
+                                      place.box + 1, plant::evaporator_count(loading.unit.plant)));
+  }
 }
 
 }  // namespace
@@ -250,7 +294,7 @@ void load_places(Reader& file, Loading& loading) {
     const Wanted first{.fallback = read.walk_minutes * kMinute, .min = 0, .max = 120 * kMinute};
     read.first_walk_minutes = place.quantity("first walk", Dimension::time, first) / kMinute;
     read.outdoors = place.flag("outdoors", false);
-    read.in_box = place.flag("in box", false);
+    load_in_box(place, read);
     for (const Node& caution : place.maybe_list("cautions")) {
       read.cautions.push_back(read_text(caution, loading.found).value_or(""));
     }
@@ -325,6 +369,7 @@ void join_circuit(Loading& loading) {
     loading.unit.spots.push_back({loading.unit.circuit.find_device(written.name), written.place,
                                   written.column, written.row, written.in_panel});
   }
+  check_boxes(loading);
   join_senses(loading);
   join_loads(loading);
   if (!loading.found.has_errors()) add_kind_looks(loading);
