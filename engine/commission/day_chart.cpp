@@ -19,7 +19,7 @@ namespace {
 constexpr std::size_t kMostDays = 8;
 
 template <class Value>
-ChartCurve curve_of(const Day& day, std::string name, char mark, Dimension dimension,
+ChartCurve curve_of(const Day& day, Message name, char mark, Dimension dimension,
                     const Value& value) {
   ChartCurve curve{std::move(name), mark, {}};
   for (const Sample& sample : day.curve) curve.y.push_back(display_value(value(sample), dimension));
@@ -43,7 +43,7 @@ void fit(ChartPane& pane, double least_span) {
 }
 
 template <class Value>
-ChartStrip strip_of(const Day& day, std::string name, const Value& value) {
+ChartStrip strip_of(const Day& day, Message name, const Value& value) {
   ChartStrip strip{std::move(name), {}};
   bool on = false;
   for (const Sample& sample : day.curve) {
@@ -55,10 +55,11 @@ ChartStrip strip_of(const Day& day, std::string name, const Value& value) {
   return strip;
 }
 
-std::string range_text(const std::vector<double>& y, std::string_view unit) {
-  if (y.empty()) return "";
+Message range_of(const std::vector<double>& y, const std::string& unit) {
+  if (y.empty()) return {};
   const auto [low, high] = std::minmax_element(y.begin(), y.end());
-  return fmt::format("{:.0f} to {:.0f} {}", *low, *high, unit);
+  return say("{low} to {high} {unit}",
+             {{"low", Number{*low, 0}}, {"high", Number{*high, 0}}, {"unit", Name{unit}}});
 }
 
 void add_facts(const unit::Unit& unit, const Day& day, DayChart& chart) {
@@ -69,14 +70,16 @@ void add_facts(const unit::Unit& unit, const Day& day, DayChart& chart) {
     const circuit::Device& device = unit.circuit.devices[unit.circuit.loads[i].device.slot()];
     const circuit::Value* plate = device.find_value("full load");
     chart.facts.push_back(
-        {device.name, fmt::format("{} starts, at most {} within an hour; runs "
-                                  "{:.0f} % of the day",
-                                  day.loads[i].starts, day.loads[i].most_starts_an_hour,
-                                  100 * on / static_cast<double>(day.curve.size()))});
+        {Name{device.name},
+         say("{starts} starts, at most {most} within an hour; runs {share} % of the day",
+             {{"starts", Number{static_cast<double>(day.loads[i].starts), 0}},
+              {"most", Number{static_cast<double>(day.loads[i].most_starts_an_hour), 0}},
+              {"share", Number{100 * on / static_cast<double>(day.curve.size()), 0}}})});
     chart.facts.push_back(
-        {device.name + " amps",
-         fmt::format("{} at the most, plate {}", amps_words(day.loads[i].most_amps),
-                     amps_words(plate != nullptr ? plate->number : 0))});
+        {say("{part}, amps", {{"part", Name{device.name}}}),
+         say("{amps} at the most, plate {plate}",
+             {{"amps", Name{amps_words(day.loads[i].most_amps)}},
+              {"plate", Name{amps_words(plate != nullptr ? plate->number : 0)}}})});
   }
   double superheat = 0, subcooling = 0, split = 0, difference = 0, ran = 0, count = 0;
   for (const Sample& s : day.curve) {
@@ -90,56 +93,64 @@ void add_facts(const unit::Unit& unit, const Day& day, DayChart& chart) {
   }
   if (count > 0) {
     chart.facts.push_back(
-        {"while it runs",
-         fmt::format("superheat {}, subcooling {}, condensing {} over outdoors, "
-                     "evaporating {} under the box",
-                     difference_text(superheat / count), difference_text(subcooling / count),
-                     difference_text(split / count), difference_text(difference / count))});
+        {phrase("while it runs"),
+         say("superheat {superheat}, subcooling {subcooling}, condensing {split} over outdoors, "
+             "evaporating {difference} under the box",
+             {{"superheat", Name{difference_text(superheat / count)}},
+              {"subcooling", Name{difference_text(subcooling / count)}},
+              {"split", Name{difference_text(split / count)}},
+              {"difference", Name{difference_text(difference / count)}}})});
   }
   for (const ChartPane& pane : chart.panes) {
     for (const ChartCurve& curve : pane.curves)
-      chart.facts.push_back({curve.name, range_text(curve.y, pane.unit)});
+      chart.facts.push_back({curve.name, range_of(curve.y, pane.unit)});
   }
   for (const Defrost& defrost : day.defrosts) {
     chart.facts.push_back(
-        {"defrost", fmt::format("{}, {:.0f} min, coil to {}, frost {:.0f} % before and {:.0f} % "
-                                "after",
-                                time_of_day_text(defrost.from_minute), defrost.minutes,
-                                degrees_text(defrost.warmest_k), 100 * defrost.frost_before,
-                                100 * defrost.frost_after)});
+        {phrase("defrost"),
+         say("{time}, {minutes} min, coil to {coil}, frost {before} % before and {after} % after",
+             {{"time", Name{time_of_day_text(defrost.from_minute)}},
+              {"minutes", Number{defrost.minutes, 0}},
+              {"coil", Name{degrees_text(defrost.warmest_k)}},
+              {"before", Number{100 * defrost.frost_before, 0}},
+              {"after", Number{100 * defrost.frost_after, 0}}})});
   }
-  if (!day.whole) chart.facts.push_back({"given up", "contacts chatter without end"});
+  if (!day.whole)
+    chart.facts.push_back({phrase("given up"), phrase("contacts chatter without end")});
 }
 
 DayChart chart_of(const unit::Unit& unit, const Day& day) {
   DayChart chart;
-  chart.title = fmt::format("{}, {} outdoors", unit.id, degrees_text(day.outdoor_k));
-  ChartPane degrees{"temperatures", "°F", 0, 1, {}};
-  degrees.curves.push_back(
-      curve_of(day, "coil", 'c', Dimension::temperature, [](const Sample& s) { return s.coil_k; }));
-  degrees.curves.push_back(curve_of(day, "goods", 'g', Dimension::temperature,
+  chart.title = say("{unit}, {degrees} outdoors",
+                    {{"unit", Name{unit.id}}, {"degrees", Name{degrees_text(day.outdoor_k)}}});
+  ChartPane degrees{phrase("temperatures"), "°F", 0, 1, {}};
+  degrees.curves.push_back(curve_of(day, phrase("coil"), 'c', Dimension::temperature,
+                                    [](const Sample& s) { return s.coil_k; }));
+  degrees.curves.push_back(curve_of(day, phrase("goods"), 'g', Dimension::temperature,
                                     [](const Sample& s) { return s.product_k; }));
-  degrees.curves.push_back(
-      curve_of(day, "box", 'B', Dimension::temperature, [](const Sample& s) { return s.box_k; }));
+  degrees.curves.push_back(curve_of(day, phrase("box"), 'B', Dimension::temperature,
+                                    [](const Sample& s) { return s.box_k; }));
   fit(degrees, 10);
-  ChartPane pressures{"pressures", "psig", 0, 1, {}};
-  pressures.curves.push_back(curve_of(day, "suction", 's', Dimension::pressure,
+  ChartPane pressures{phrase("pressures"), "psig", 0, 1, {}};
+  pressures.curves.push_back(curve_of(day, phrase("suction"), 's', Dimension::pressure,
                                       [](const Sample& s) { return s.suction_pa; }));
-  pressures.curves.push_back(
-      curve_of(day, "head", 'H', Dimension::pressure, [](const Sample& s) { return s.head_pa; }));
+  pressures.curves.push_back(curve_of(day, phrase("head"), 'H', Dimension::pressure,
+                                      [](const Sample& s) { return s.head_pa; }));
   fit(pressures, 50);
-  ChartPane amps{"compressor", "A", 0, 1, {}};
-  amps.curves.push_back(
-      curve_of(day, "amps", 'A', Dimension::current, [](const Sample& s) { return s.amps; }));
+  ChartPane amps{phrase("compressor"), "A", 0, 1, {}};
+  amps.curves.push_back(curve_of(day, phrase("amps"), 'A', Dimension::current,
+                                 [](const Sample& s) { return s.amps; }));
   fit(amps, 1);
   chart.panes = {std::move(degrees), std::move(pressures), std::move(amps)};
-  chart.strips.push_back(strip_of(day, "calls", [](const Sample& s) { return s.calling; }));
-  chart.strips.push_back(strip_of(day, "compressor", [](const Sample& s) { return s.compressor; }));
+  chart.strips.push_back(strip_of(day, phrase("calls"), [](const Sample& s) { return s.calling; }));
   chart.strips.push_back(
-      strip_of(day, "condenser fans", [](const Sample& s) { return s.condenser_fans; }));
+      strip_of(day, phrase("compressor"), [](const Sample& s) { return s.compressor; }));
   chart.strips.push_back(
-      strip_of(day, "evaporator fans", [](const Sample& s) { return s.evaporator_fans; }));
-  chart.strips.push_back(strip_of(day, "defrost", [](const Sample& s) { return s.defrost; }));
+      strip_of(day, phrase("condenser fans"), [](const Sample& s) { return s.condenser_fans; }));
+  chart.strips.push_back(
+      strip_of(day, phrase("evaporator fans"), [](const Sample& s) { return s.evaporator_fans; }));
+  chart.strips.push_back(
+      strip_of(day, phrase("defrost"), [](const Sample& s) { return s.defrost; }));
   add_facts(unit, day, chart);
   return chart;
 }
@@ -162,7 +173,7 @@ std::string padded(const std::string& text, std::size_t width, bool right = fals
   return right ? gap + text : text + gap;
 }
 
-std::string pane_text(const ChartPane& pane) {
+std::string pane_text(const ChartPane& pane, const Speech& speech) {
   std::vector<std::string> rows(kRows + 1, std::string(kColumns, ' '));
   for (const ChartCurve& curve : pane.curves) {
     for (std::size_t i = 0; i < curve.y.size(); ++i) {
@@ -175,8 +186,9 @@ std::string pane_text(const ChartPane& pane) {
   }
   std::string names;
   for (const ChartCurve& curve : pane.curves)
-    names += fmt::format("{}{} {}", names.empty() ? "" : ", ", curve.mark, curve.name);
-  std::string out = fmt::format("{}, {}: {}\n", pane.title, pane.unit, names);
+    names +=
+        fmt::format("{}{} {}", names.empty() ? "" : ", ", curve.mark, render(curve.name, speech));
+  std::string out = fmt::format("{}, {}: {}\n", render(pane.title, speech), pane.unit, names);
   for (int row = 0; row <= kRows; ++row) {
     const double at = pane.high - (pane.high - pane.low) * row / kRows;
     const std::string label = row % 5 == 0 ? fmt::format("{:.4g}", at) : "";
@@ -185,7 +197,7 @@ std::string pane_text(const ChartPane& pane) {
   return out;
 }
 
-std::string strip_text(const ChartStrip& strip) {
+std::string strip_text(const ChartStrip& strip, const Speech& speech) {
   std::string row(kColumns, '.');
   for (const auto& [from, to] : strip.spans) {
     const auto column = [](double minute) {
@@ -193,7 +205,7 @@ std::string strip_text(const ChartStrip& strip) {
     };
     for (std::size_t i = column(from); i <= column(to - 0.01) && i < kColumns; ++i) row[i] = '#';
   }
-  return padded(strip.name, 16, true) + " |" + row + "\n";
+  return padded(render(strip.name, speech), 16, true) + " |" + row + "\n";
 }
 
 }  // namespace
@@ -230,15 +242,15 @@ DayCharts day_charts(const std::string& name, const DayOptions& options) {
   return out;
 }
 
-std::string as_text(const DayChart& chart) {
-  std::string out = chart.title + "\n\n";
-  for (const ChartPane& pane : chart.panes) out += pane_text(pane);
-  for (const ChartStrip& strip : chart.strips) out += strip_text(strip);
+std::string as_text(const DayChart& chart, const Speech& speech) {
+  std::string out = render(chart.title, speech) + "\n\n";
+  for (const ChartPane& pane : chart.panes) out += pane_text(pane, speech);
+  for (const ChartStrip& strip : chart.strips) out += strip_text(strip, speech);
   std::string hours = std::string(18, ' ');
   for (int hour = 0; hour < 24; hour += 3) hours += fmt::format("{:02}          ", hour);
   out += hours.substr(0, hours.find_last_not_of(' ') + 1) + "\n\n";
   for (const ChartFact& fact : chart.facts)
-    out += padded(fact.name, 16, true) + "  " + fact.value + "\n";
+    out += padded(render(fact.name, speech), 16, true) + "  " + render(fact.value, speech) + "\n";
   return out;
 }
 

@@ -5,34 +5,38 @@
 //
 //   const DayCharts charts = day_charts("wf-208", {.home = home, .outdoors = {"95 F"}});
 //   if (!charts.why.empty()) return complain(charts.why);
-//   fmt::print("{}", as_text(charts.charts.front()));
+//   fmt::print("{}", as_text(charts.charts.front(), speech));
+//
+// Words are in the reader's language; numbers stand in trade units, as the curves do.
 
 #include <string>
 #include <utility>
 #include <vector>
 
+#include "engine/base/message.h"
+
 namespace legwork::commission {
 
 struct ChartCurve {
-  std::string name;
+  Message name;
   char mark = '*';        // in the terminal
   std::vector<double> y;  // one a minute, in the pane's unit
 };
 struct ChartPane {
-  std::string title;  // "temperatures, °F"
-  std::string unit;   // "°F"
+  Message title;     // "temperatures"
+  std::string unit;  // "°F"
   double low = 0, high = 1;
   std::vector<ChartCurve> curves;
 };
 struct ChartStrip {
-  std::string name;                              // "compressor"
+  Message name;                                  // "compressor"
   std::vector<std::pair<double, double>> spans;  // minutes, from and to
 };
 struct ChartFact {
-  std::string name, value;
+  Message name, value;
 };
 struct DayChart {
-  std::string title;  // "wf-208, 80 °F outdoors"
+  Message title;  // "wf-208, 80 °F outdoors"
   std::vector<ChartPane> panes;
   std::vector<ChartStrip> strips;
   std::vector<ChartFact> facts;
@@ -50,8 +54,8 @@ struct DayCharts {
 // `unit`: an id or a path.
 DayCharts day_charts(const std::string& unit, const DayOptions& options);
 
-std::string as_text(const DayChart& chart);
+std::string as_text(const DayChart& chart, const Speech& speech = {});
 // One HTML file, SVG inside, no script, no network; colours by assets/themes.yaml.
-std::string as_html(const DayCharts& charts, const std::string& home);
+std::string as_html(const DayCharts& charts, const std::string& home, const Speech& speech = {});
 
 }  // namespace legwork::commission

@@ -31,6 +31,8 @@ constexpr Saying kSayings[] = {
     {"watch", phrase("watching {first}")},
     {"plate", phrase("reading what is written on {first}")},
     {"shoot", phrase("shooting {first} with the infrared thermometer")},
+    {"in hand ohms", phrase("ohms of the old part in the hand, {first}–{second}")},
+    {"in hand microfarads", phrase("microfarads of the old part in the hand, {first}–{second}")},
     {"gauges on", phrase("hooking up the gauges")},
     {"gauges off", phrase("taking the gauges off")},
     {"gauges", phrase("reading the gauges")},

@@ -7,6 +7,7 @@
 #include "engine/base/home.h"
 #include "engine/commission/day_chart.h"
 #include "engine/terminal/commands.h"
+#include "engine/terminal/print.h"
 
 namespace legwork::terminal {
 namespace {
@@ -31,10 +32,10 @@ int draw(const Options& options) {
   }
   if (options.html.empty()) {
     for (const commission::DayChart& chart : charts.charts)
-      fmt::print("{}\n", commission::as_text(chart));
+      fmt::print("{}\n", commission::as_text(chart, speech()));
     return kFine;
   }
-  const std::string page = commission::as_html(charts, home);
+  const std::string page = commission::as_html(charts, home, speech());
   std::FILE* file = std::fopen(options.html.c_str(), "wb");
   const bool written =
       file != nullptr && std::fwrite(page.data(), 1, page.size(), file) == page.size();

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <array>
+#include <span>
 
 #include "engine/base/suggest.h"
 #include "engine/circuit/kinds.h"
@@ -122,38 +123,56 @@ bool has_handle(const circuit::Circuit& circuit, circuit::DeviceId device) {
   return circuit::can_operate(circuit, device, circuit::HandVerb::open);
 }
 
-// What can be seen of any device of its kind, where the file has no look of its own for that.
-void add_kind_looks(Loading& loading) {
-  for (const WrittenDevice& written : loading.devices) {
-    const circuit::DeviceId id = loading.unit.circuit.find_device(written.name);
-    const circuit::Device& device = loading.unit.circuit.devices[id.slot()];
-    for (const circuit::KindLook& row : device.kind->looks) {
-      if (row.quantity == "button" && !circuit::has_button(loading.unit.circuit, id)) continue;
-      Look look;
-      look.sense = sense_of(row.sense).value_or(Sense::look);
-      look.target = written.name;
-      look.place = written.place;
-      look.minutes = 0.5;
-      look.quantity = fmt::format("{}.{}", written.name, row.quantity);
-      look.id = fmt::format("{} {}", written.name, row.quantity);
-      look.mark = written.mark;
-      for (const circuit::KindLook::State& state : row.states) {
-        look.states.push_back({{std::string(state.words), {}}, state.from});
-      }
-      look.glance = row.glance != circuit::KindLook::Glance::no;
-      look.inside = written.in_panel && !has_handle(loading.unit.circuit, id);
-      // A compressor turns inside its shell: it can be heard alone.
-      if (row.sense == "look" && plant::unnumbered(written.moves) == "compressor.speed" &&
-          (row.quantity == "speed" || row.quantity == "turns"))
-        continue;
-      if (look.glance) loading.unit.glances.push_back(look);
-      if (row.glance == circuit::KindLook::Glance::only) continue;
-      const bool own =
-          std::any_of(loading.unit.looks.begin(), loading.unit.looks.end(), [&](const Look& other) {
-            return other.sense == look.sense && other.quantity == look.quantity;
-          });
-      if (!own) loading.unit.looks.push_back(std::move(look));
+bool has_wires(const circuit::Circuit& circuit, circuit::DeviceId device) {
+  return std::any_of(circuit.wires.begin(), circuit.wires.end(), [&](const circuit::Wire& wire) {
+    return circuit.terminals[wire.from.slot()].device == device ||
+           circuit.terminals[wire.to.slot()].device == device;
+  });
+}
+
+// What can be seen of a device, where the file has no look of its own for that.
+void add_looks(const WrittenDevice& written, std::span<const circuit::KindLook> rows,
+               Loading& loading) {
+  const circuit::DeviceId id = loading.unit.circuit.find_device(written.name);
+  for (const circuit::KindLook& row : rows) {
+    if (row.quantity == "button" && !circuit::has_button(loading.unit.circuit, id)) continue;
+    Look look;
+    look.sense = sense_of(row.sense).value_or(Sense::look);
+    look.target = written.name;
+    look.place = written.place;
+    look.minutes = 0.5;
+    look.quantity = fmt::format("{}.{}", written.name, row.quantity);
+    look.id = fmt::format("{} {}", written.name, row.quantity);
+    look.mark = written.mark;
+    for (const circuit::KindLook::State& state : row.states) {
+      look.states.push_back({{std::string(state.words), {}}, state.from});
     }
+    look.glance = row.glance != circuit::KindLook::Glance::no;
+    look.inside = written.in_panel && !has_handle(loading.unit.circuit, id);
+    // A compressor turns inside its shell: it can be heard alone.
+    if (row.sense == "look" && plant::unnumbered(written.moves) == "compressor.speed" &&
+        (row.quantity == "speed" || row.quantity == "turns"))
+      continue;
+    if (look.glance) loading.unit.glances.push_back(look);
+    if (row.glance == circuit::KindLook::Glance::only) continue;
+    const bool own =
+        std::any_of(loading.unit.looks.begin(), loading.unit.looks.end(), [&](const Look& other) {
+          return other.sense == look.sense && other.quantity == look.quantity;
+        });
+    if (!own) loading.unit.looks.push_back(std::move(look));
+  }
+}
+
+// Of its kind first, then of what every device has: the joints of its wires.
+void add_kind_looks(Loading& loading) {
+  const circuit::Circuit& circuit = loading.unit.circuit;
+  for (const WrittenDevice& written : loading.devices) {
+    const circuit::DeviceId id = circuit.find_device(written.name);
+    add_looks(written, circuit.devices[id.slot()].kind->looks, loading);
+  }
+  for (const WrittenDevice& written : loading.devices) {
+    if (has_wires(circuit, circuit.find_device(written.name)))
+      add_looks(written, circuit::joint_looks(), loading);
   }
 }
 

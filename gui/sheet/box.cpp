@@ -75,6 +75,8 @@ Scene Site::air_side() {
     Pencil pencil(scene_, middle, name, text_);
     draw_fan(pencil, 44, sight != nullptr, sight != nullptr ? sight->how : How::stands);
     if (sight != nullptr) pencil.state(sight->how, {86, -30});
+    if (const auto marks = sights_.marks.find(name); marks != sights_.marks.end())
+      draw_small_signs(pencil, marks->second, {44, 20});
     scene_.targets.push_back({name, {middle.x - 44, middle.y - 44, middle.x + 142, middle.y + 44}});
     screws(name, {middle.x + 66, middle.y}, 32);
   }

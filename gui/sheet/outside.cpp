@@ -115,6 +115,8 @@ void Site::fan(const std::string& device, Point middle, int radius) {
   Pencil pencil(scene_, middle, device, text_);
   draw_fan(pencil, radius, sight != nullptr, sight != nullptr ? sight->how : How::stands);
   if (sight != nullptr) pencil.state(sight->how, {0, radius + 15});
+  if (const auto marks = sights_.marks.find(device); marks != sights_.marks.end())
+    draw_small_signs(pencil, marks->second, {radius, 0});
   const circuit::DeviceId id = unit_.circuit.find_device(device);
   const int count = static_cast<int>(unit_.circuit.devices[id.slot()].terminals.size());
   screws(device, {middle.x - (count - 1) * 15, middle.y + radius + 38});
@@ -176,6 +178,8 @@ void Site::compressor(Point foot) {
   if (name.empty()) return;
   const Sight* sight = sights_.of(name);
   Pencil pencil(scene_, {foot.x, foot.y - 96}, name, text_);
+  if (const auto marks = sights_.marks.find(name); marks != sights_.marks.end())
+    draw_small_signs(pencil, marks->second, {-56, 40});
   if (!in_panel(name)) {
     drawn_.insert(name);
     scene_.targets.push_back({name, {foot.x - 50, foot.y - 110, foot.x + 50, foot.y - 22}});

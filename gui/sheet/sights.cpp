@@ -10,12 +10,14 @@ namespace legwork::gui {
 namespace {
 
 constexpr std::array<const char*, static_cast<std::size_t>(How::count)> kNames = {
-    "out",           "pulled in",     "held in",     "down",       "up",         "tripped",
-    "button in",     "button out",    "stands",      "creeps",     "turns",      "backwards",
-    "hums",          "cooling",       "defrost",     "dark",       "lit",        "faulty",
-    "unplugged",     "plugged",       "lamp red",    "lamp green", "pulled",     "cold",
-    "warm",          "quiet",         "runs",        "clatters",   "right time", "wrong time",
-    "pointer short", "pointer right", "pointer long"};
+    "out",           "pulled in",     "held in",      "down",        "up",         "tripped",
+    "button in",     "button out",    "stands",       "creeps",      "turns",      "backwards",
+    "hums",          "cooling",       "defrost",      "dark",        "lit",        "faulty",
+    "unplugged",     "plugged",       "lamp red",     "lamp green",  "pulled",     "cold",
+    "warm",          "quiet",         "runs",         "clatters",    "right time", "wrong time",
+    "pointer short", "pointer right", "pointer long", "lugs tight",  "lug loose",  "lug burnt",
+    "clips tight",   "clips slack",   "clip open",    "pellet cold", "pellet hot", "sheath whole",
+    "sheath burnt"};
 
 // What a look of a device's quantity shows, states in its order.
 struct Shown {
@@ -39,6 +41,10 @@ const std::vector<Shown>& shown_of_any() {
       {"noise", {How::quiet, How::hums, How::clatters}, true},
       {"dial off", {How::right_time, How::wrong_time}, true},
       {"longest defrost", {How::pointer_short, How::pointer_right, How::pointer_long}, true},
+      {"joints", {How::lugs_tight, How::lug_loose, How::lug_burnt}, true},
+      {"clips", {How::clips_tight, How::clips_slack, How::clip_open}, true},
+      {"heat", {How::pellet_cold, How::pellet_hot}, true},
+      {"sheath", {How::sheath_whole, How::sheath_burnt}, true},
   };
   return rows;
 }

@@ -52,6 +52,16 @@ enum class How {
   pointer_short,
   pointer_right,
   pointer_long,
+  lugs_tight,
+  lug_loose,
+  lug_burnt,
+  clips_tight,
+  clips_slack,
+  clip_open,
+  pellet_cold,
+  pellet_hot,
+  sheath_whole,
+  sheath_burnt,
   count
 };
 const char* name_of(How how);  // "pulled in": after "seen." in the words

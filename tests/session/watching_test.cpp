@@ -5,6 +5,8 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <cmath>
+
 #include "engine/session/hooked.h"
 #include "tests/session/call.h"
 
@@ -133,6 +135,76 @@ TEST(InTheHand, APulledFuseIsMeasuredAlone) {
   blown("pull FU4");
   EXPECT_EQ(blown.shown("ohms FU4.1 FU4.2"), "OVER");
   EXPECT_TRUE(blown.hazards.empty());
+}
+
+// A part that was replaced lies in the hand: its own ohms, with nothing parallel to it.
+TEST(InTheHand, AReplacedPartIsMeasuredAlone) {
+  Call bad({"CC: coil open"});
+  bad.at_the_open_panel();
+  bad.locked_out();
+  EXPECT_THAT(bad.why("in hand ohms CC.A1 CC.A2"), HasSubstr("CC was not replaced"));
+  EXPECT_THAT(bad.why("in hand ohms CC.A1 HPC.1"), HasSubstr("one part"));
+  bad("replace CC");
+  EXPECT_EQ(bad.shown("in hand ohms CC.A1 CC.A2"), "OVER");
+  EXPECT_EQ(bad.shown("in hand ohms CC.L1 CC.T1"), "OVER");  // nothing holds it in
+  bad("pull FU4");
+  EXPECT_LT(bad.value("ohms CC.A1 CC.A2"), 1000);  // the new one, where it sits
+  Call sound;
+  sound.at_the_open_panel();
+  sound.locked_out();
+  sound("replace CC");
+  EXPECT_LT(sound.value("in hand ohms CC.A1 CC.A2"), 1000);
+  EXPECT_TRUE(sound.hazards.empty());
+}
+
+// A suspect's world that is carried on by half a minute at once shows what ticks show.
+TEST(Watch, ASuspectShowsWhatTicksShow) {
+  for (const char* fault : {"", "condenser: plugged inside: 0.8", "OL: set too low"}) {
+    std::vector<std::string> wrong;
+    if (*fault != 0) wrong.emplace_back(fault);
+    Call call(wrong);
+    call.at_the_open_panel();
+    for (const char* line : {"watch volts CC.A1 CC.A2 5 min", "watch clamp CC.T1>OL.L1 20 min",
+                             "watch temp suction line 10 min"}) {
+      const ParsedStep parsed = parse_step(line);
+      ASSERT_TRUE(parsed.step) << line;
+      const Act act{*parsed.step,
+                    static_cast<std::int64_t>(
+                        would(call.attempt(), *parsed.step).minutes * sim::kTicksPerMinute + 0.5),
+                    "roof"};
+      Site exact = call.attempt().site, near = call.attempt().site;
+      exact.seed = near.seed = 0;
+      near.world.approximate(0.02);
+      const Seen by_tick = act_unheard(exact, act), by_stretch = act_unheard(near, act);
+      ASSERT_EQ(by_tick.observations.size(), by_stretch.observations.size()) << line;
+      for (std::size_t i = 0; i < by_tick.observations.size(); ++i) {
+        const Observation &a = by_tick.observations[i], &b = by_stretch.observations[i];
+        EXPECT_EQ(a.key, b.key);
+        EXPECT_NEAR(a.value, b.value, 1 + 0.03 * std::fabs(a.value)) << fault << ": " << a.key;
+      }
+    }
+  }
+}
+
+// What a look at joints, clips and sheaths says, by the fault that is there.
+TEST(Joints, AreSeenWhereTheyAreBad) {
+  const auto state = [](const std::string& fault, const std::string& part, const char* look) {
+    std::vector<std::string> wrong;
+    if (!fault.empty()) wrong.push_back(fault);
+    Call call(wrong);
+    call.at_the_open_panel();
+    const Outcome outcome = call("look " + part);
+    const Observation* o = find(outcome, part + " " + look, Source::step);
+    return o == nullptr ? -1 : o->state;
+  };
+  EXPECT_EQ(state("", "TB", "joints"), 0);
+  EXPECT_EQ(state("DISC.T1>FU1.1: loose: 2 ohm", "FU1", "joints"), 1);
+  EXPECT_EQ(state("DISC.T1>FU1.1: loose: 50 ohm", "FU1", "joints"), 2);
+  EXPECT_EQ(state("DISC.T1>FU1.1: open", "FU1", "joints"), 0);  // broken inside: nothing shows
+  EXPECT_EQ(state("", "FU1", "clips"), 0);
+  EXPECT_EQ(state("FU1: blown", "FU1", "clips"), 0);
+  EXPECT_EQ(state("FU1: clip slack: 3 ohm", "FU1", "clips"), 1);
+  EXPECT_EQ(state("FU1: good but clip open", "FU1", "clips"), 2);
 }
 
 TEST(Plate, WhatIsWrittenAndHowItIsSet) {
