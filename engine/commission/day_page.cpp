@@ -5,7 +5,7 @@
 #include <array>
 
 #include "engine/commission/day_chart.h"
-#include "engine/config/reader.h"
+#include "engine/config/page_colours.h"
 
 namespace legwork::commission {
 namespace {
@@ -27,21 +27,6 @@ std::string escaped_text(std::string_view text) {
       out += c;
   }
   return out;
-}
-
-// "--paper:#faf7f0;…" of one theme. A file that cannot be read leaves the browser's own colours.
-std::string colours_of(const std::string& home, std::string_view theme) {
-  Diagnostics found;
-  const Document document = read_document(home + "/assets/themes.yaml", found);
-  std::string css;
-  if (!document.ok()) return css;
-  for (const Entry& entry : document.root().find(theme).entries()) {
-    const std::string value = entry.value.text();
-    const bool colour = value.size() == 7 && value[0] == '#' &&
-                        value.find_first_not_of("0123456789abcdefABCDEF", 1) == std::string::npos;
-    if (colour) css += fmt::format("--{}:{};", entry.key, value);
-  }
-  return css;
 }
 
 double x_of(double minute) { return kLeft + (kWide - kLeft - 8) * minute / kDay; }
@@ -131,12 +116,11 @@ vertical-align:top}td:first-child{color:var(--dim)}p{color:var(--dim)}
 std::string as_html(const DayCharts& charts, const std::string& home) {
   std::string out = fmt::format(
       "<!doctype html><html lang=en><meta charset=utf-8><title>{} in a day</title><style>"
-      ":root{{{}}}@media(prefers-color-scheme:dark){{:root{{{}}}}}{}</style><main><h1>{}: healthy "
+      "{}{}</style><main><h1>{}: healthy "
       "days</h1><p>Simulated tick by tick from the unit file, from midnight to midnight. A "
       "trainer, "
       "no authority: a real machine is judged by its own data.</p>\n",
-      escaped_text(charts.unit), colours_of(home, "paper-light"), colours_of(home, "paper-dark"),
-      kSheetStyle, escaped_text(charts.unit));
+      escaped_text(charts.unit), page_colours(home), kSheetStyle, escaped_text(charts.unit));
   for (const DayChart& chart : charts.charts) {
     out +=
         fmt::format("<section><h2>{}</h2>\n{}<table>", escaped_text(chart.title), chart_svg(chart));

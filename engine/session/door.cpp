@@ -175,8 +175,9 @@ Outcome Door::submit_line(std::string_view line) {
   return outcome;
 }
 
-Outcome Door::close(const WriteUp& w) {
-  const WriteUp& draft = inside_->attempt->book.write_up;
+namespace {
+// The steps that make the draft what `w` is.
+std::vector<std::string> lines_of_draft(const WriteUp& w, const WriteUp& draft) {
   std::vector<std::string> lines;
   const auto write = [&](const char* field, const std::string& now, const std::string& before) {
     if (now != before && !now.empty()) lines.push_back(fmt::format("write up {} {}", field, now));
@@ -193,6 +194,20 @@ Outcome Door::close(const WriteUp& w) {
   write("told", w.told, draft.told);
   write("done", w.done, draft.done);
   write("verified", w.verified, draft.verified);
+  return lines;
+}
+}  // namespace
+
+void Door::keep_draft(const WriteUp& w) {
+  if (inside_->attempt->book.closed) return;
+  for (const std::string& line : lines_of_draft(w, inside_->attempt->book.write_up)) {
+    const ParsedStep parsed = parse_step(line);
+    if (parsed.step && would(*parsed.step).accepted) submit_line(line);
+  }
+}
+
+Outcome Door::close(const WriteUp& w) {
+  std::vector<std::string> lines = lines_of_draft(w, inside_->attempt->book.write_up);
   lines.emplace_back("sign off");
   Outcome last;
   for (const std::string& line : lines) {

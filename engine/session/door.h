@@ -79,6 +79,9 @@ class Door {
       std::string_view line);  // also lines that do not parse: refused, with did-you-mean
   // Writes every field of `write_up` that differs from the draft, then signs off.
   Outcome close(const WriteUp& write_up);
+  // Writes those that are whole already, free steps each, so that a draft survives. What is begun
+  // only ("HP", a part without how it failed) is left out.
+  void keep_draft(const WriteUp& write_up);
 
   View view() const;
   // May the step be done here and now, and what would it cost? Changes nothing. `why` empty = yes.
