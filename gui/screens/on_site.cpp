@@ -22,12 +22,6 @@ session::OpenOptions options_of(const State& state) {
   return options;
 }
 
-void take_view(OnSiteState& mine) {
-  mine.view = mine.door->view();
-  mine.sights = sights_of(mine.view);
-  ++mine.view_count;
-}
-
 // What was heard decides the sounds; the names are those of sound.h.
 void sound(State& state, const session::Seen& seen) {
   for (const session::Happening& it : seen.happenings) {
@@ -80,8 +74,12 @@ void turn(State& state, OnSiteState& mine) {
 }
 
 // One step back with each Escape; never out of the call.
-void step_back(OnSiteState& mine) {
+void step_back(State& state, OnSiteState& mine) {
   if (!mine.harm.empty()) return mine.harm.clear();
+  if (!mine.asking.empty()) {
+    mine.asking = {};
+    return;
+  }
   if (mine.taken >= 0) {
     mine.taken = -1;
   } else if (!mine.slip.empty()) {
@@ -93,8 +91,7 @@ void step_back(OnSiteState& mine) {
   } else if (mine.ticket_open) {
     mine.ticket_open = false;
   } else if (!mine.red.empty() || !mine.black.empty()) {
-    mine.red.clear();
-    mine.black.clear();
+    on_site::take_off(state, -1);
   } else {
     mine.cursor.clear();
   }
@@ -153,6 +150,7 @@ void walk(State& state, OnSiteState& mine) {
   const auto here = std::find_if(stops.begin(), stops.end(),
                                  [&](const Stop& stop) { return stop.id == mine.cursor; });
   if (kit::pressed(Key::tab)) {
+    state.tab_taken = true;
     std::vector<const Stop*> parts;
     for (const Stop& stop : stops) {
       if (!stop.screw) parts.push_back(&stop);
@@ -218,7 +216,8 @@ void walk(State& state, OnSiteState& mine) {
 void keys(State& state, OnSiteState& mine) {
   // While the keys stand on a part, the arrows are the machine's.
   ImGuiIO& io = ImGui::GetIO();
-  const bool on_machine = !mine.cursor.empty() && mine.slip.empty() && !mine.steps_open;
+  const bool on_machine =
+      !mine.cursor.empty() && mine.slip.empty() && !mine.steps_open && mine.asking.empty();
   if (on_machine) {
     io.ConfigFlags &= ~ImGuiConfigFlags_NavEnableKeyboard;
   } else {
@@ -226,9 +225,18 @@ void keys(State& state, OnSiteState& mine) {
   }
   if (state.help) return;
   if (io.KeyCtrl && kit::pressed(Key::f)) state.focus = "find";
-  if (!kit::keys_free()) return;
-  if (kit::pressed(Key::escape)) step_back(mine);
-  if (mine.slip.empty() && !mine.steps_open && !mine.pad_open) walk(state, mine);
+  if (!kit::keys_free()) {
+    // Out of a line that is written on, to the machine.
+    if (kit::pressed(Key::tab)) {
+      state.tab_taken = true;
+      kit::put_pen_down();
+    }
+    return;
+  }
+  if (kit::pressed(Key::escape)) step_back(state, mine);
+  if (io.KeyCtrl && kit::pressed(Key::z)) on_site::take_back(state);
+  if (mine.slip.empty() && !mine.steps_open && !mine.pad_open && mine.asking.empty())
+    walk(state, mine);
   if (io.KeyCtrl) return;
   if (kit::pressed(Key::b)) mine.back = !mine.back;
   if (kit::pressed(Key::t)) mine.ticket_open = !mine.ticket_open;
@@ -239,6 +247,12 @@ void keys(State& state, OnSiteState& mine) {
 }
 
 }  // namespace
+
+void take_view(OnSiteState& mine) {
+  mine.view = mine.door->view();
+  mine.sights = sights_of(mine.view);
+  ++mine.view_count;
+}
 
 bool open_ticket(State& state, const std::string& scenario, const std::string& log) {
   return take_opening(state, log.empty() ? session::Door::open(scenario, options_of(state))
@@ -271,6 +285,7 @@ void give_step(State& state, const std::string& line) {
   mine.look_at.clear();
   mine.look_says.clear();
   mine.refused = !outcome.accepted;
+  if (!mine.refused && outcome.minutes > 0) mine.leads_were.clear();
   if (mine.refused) mine.answer.push_back(outcome.why);
   for (const session::Observation& o : outcome.seen.observations) {
     if (o.source == session::Source::glance) continue;  // shown where it is seen
@@ -309,6 +324,14 @@ void give_step(State& state, const std::string& line) {
   if (outcome.closed) open_debrief(state, mine.door->log_path());
 }
 
+void ask_step(State& state, const std::string& line) {
+  OnSiteState& mine = state.screens->on_site;
+  if (!mine.door) return;
+  mine.asking = mine.door->ask_before(line);
+  mine.asked_line = line;
+  if (mine.asking.empty()) give_step(state, line);
+}
+
 void draw_on_site(State& state) {
   OnSiteState& mine = state.screens->on_site;
   if (!mine.door) {
@@ -332,8 +355,67 @@ void draw_on_site(State& state) {
   on_site::draw_look(state, middle);
   on_site::draw_slip(state, middle);
   on_site::draw_harm(state, middle);
+  on_site::draw_ask(state, middle);
   keys(state, mine);
 }
+
+namespace {
+
+// The slip that is open, the lead in hand, or else the instrument.
+std::vector<Message> on_site_in_hand(const State& state) {
+  const OnSiteState& mine = state.screens->on_site;
+  std::vector<Message> out;
+  if (!mine.door) return out;
+  if (mine.taken >= 0) {
+    out.push_back(say(
+        "The {colour} lead is in hand. Click a screw and it goes there; click beside and it goes "
+        "back to the meter.",
+        {{"colour", mine.taken == 0 ? phrase("red") : phrase("black")}}));
+  } else if (mine.slip.find('>') != std::string::npos) {
+    out.push_back(
+        say("{wire} is a conductor. With the clamp in hand a click on it reads its amps; "
+            "dead and proven dead, it can be lifted off its screw.",
+            {{"wire", Name{mine.slip}}}));
+  } else if (!mine.slip.empty()) {
+    const circuit::DeviceId device = mine.view.unit->circuit.find_device(mine.slip);
+    const Message what =
+        device.valid()
+            ? say("{part}, {kind}",
+                  {{"part", Name{mine.slip}},
+                   {"kind",
+                    Term{std::string(mine.view.unit->circuit.devices[device.slot()].kind->name)}}})
+            : Message(Term{mine.slip.substr(1)});
+    out.push_back(
+        say("{what}: its slip lists what can be done to it from here, with the minutes "
+            "each costs. What is faint cannot be done now, and says why.",
+            {{"what", what}}));
+  }
+  if (const Message help = session::help_of(mine.hand); !help.empty())
+    out.push_back(say("{Instrument}: {help}",
+                      {{"instrument", on_site::name_of_instrument(mine.hand)}, {"help", help}}));
+  switch (on_site::touch_of(mine.hand)) {
+    case on_site::Touch::two_leads:
+      out.push_back(
+          phrase("A click on a screw puts the next free lead there, red first; with the second one "
+                 "the meter reads. Taking a lead off costs nothing, and Ctrl Z puts it back."));
+      break;
+    case on_site::Touch::around_a_wire:
+      out.push_back(phrase("A click on a conductor puts the clamp round it."));
+      break;
+    case on_site::Touch::at_a_point:
+      out.push_back(
+          phrase("A click on a point of the piping or the box puts the thermometer there."));
+      break;
+    case on_site::Touch::none:
+      break;
+  }
+  out.push_back(
+      phrase("Leaving for the day sheet ends nothing: the call goes on from there where "
+             "it stopped, at the same minute."));
+  return out;
+}
+
+}  // namespace
 
 std::span<const Screen> screens_of_on_site() {
   static const Screen kScreens[] = {
@@ -351,11 +433,13 @@ std::span<const Screen> screens_of_on_site() {
            {Name{"T"}, phrase("fold the ticket")},
            {Name{"/"}, phrase("write a step")},
            {Name{"Ctrl F"}, phrase("find a part or terminal")},
+           {Name{"Ctrl Z"}, phrase("take back what cost nothing: a lead put on or taken off")},
            {Name{"W"}, phrase("the write-up")},
            {phrase("Ctrl, arrows"), phrase("move the sheet")},
            {phrase("wheel, + −"), phrase("nearer and farther")},
            {phrase("right button"), phrase("move the sheet")},
-       }}};
+       },
+       on_site_in_hand}};
   return kScreens;
 }
 

@@ -203,7 +203,7 @@ void draw_handles(State& state, OnSiteState& mine, Place area) {
   ImGui::SameLine(0, 18 * s);
   if (kit::choice(state, "fit",
                   mine.paper.whole ? phrase("Near enough to read") : phrase("The whole sheet")) ||
-      (kit::keys_free() && kit::pressed(Key::f))) {
+      (kit::keys_free() && !ImGui::GetIO().KeyCtrl && kit::pressed(Key::f))) {
     show_whole(state, !mine.paper.whole);
   }
   ImGui::SameLine(0, 18 * s);
