@@ -21,6 +21,7 @@
 #include "gui/fonts.h"
 #include "gui/raster.h"
 #include "gui/settings.h"
+#include "gui/sound.h"
 #include "gui/theme.h"
 
 struct ImGuiContext;
@@ -63,8 +64,9 @@ struct State {
   bool quit = false;
   std::string focus;  // the field of this name takes the keyboard with the next frame
   Message notice;     // a sentence to show at the foot of the page, until the next key or click
-  std::vector<std::string> sounds;  // begun in this frame (sound.h): "contactor in", "solenoid"
-  std::set<std::string> hums;       // heard for as long as they stand here: "fans"
+  std::vector<Cue> sounds;        // begun in this frame
+  std::set<Sound> hums;           // heard for as long as they stand here
+  float most_scale = kMostScale;  // of text, in a window of this size
 
   std::unique_ptr<ScreenStates> screens;
 
