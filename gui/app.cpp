@@ -110,7 +110,7 @@ void feed(ImGuiIO& io, State& state, const Event& event) {
 }
 
 float wanted_scale(const State& state) {
-  return std::clamp(std::round(state.settings.scale * 10) / 10, kLeastScale, kMostScale);
+  return std::clamp(std::round(state.settings.scale * 10) / 10, kLeastScale, state.most_scale);
 }
 
 void take_theme(State& state) {
@@ -125,7 +125,7 @@ void global_keys(State& state) {
   if (state.help && kit::pressed(Key::escape)) state.help = false;
   const bool ctrl = ImGui::GetIO().KeyCtrl;
   if (ctrl && kit::pressed(Key::plus))
-    state.settings.scale = std::min(kMostScale, state.settings.scale + 0.1F);
+    state.settings.scale = std::min(state.most_scale, state.settings.scale + 0.1F);
   if (ctrl && kit::pressed(Key::minus))
     state.settings.scale = std::max(kLeastScale, state.settings.scale - 0.1F);
   if (ctrl && kit::pressed(Key::q)) state.quit = true;
@@ -203,6 +203,9 @@ void bake(Ui& ui, State& state) {
 bool frame(Ui& ui, State& state, const Input& input) {
   ImGui::SetCurrentContext(ui.context_);
   ImGuiIO& io = ImGui::GetIO();
+  // Text twice as large needs a window to write it in.
+  constexpr float kMostInSmall = 1.4F;
+  state.most_scale = input.width >= 1920 && input.height >= 1080 ? kMostScale : kMostInSmall;
   bake(ui, state);
   if (state.ink.theme.name != state.settings.theme) {
     take_theme(state);
@@ -224,6 +227,7 @@ bool frame(Ui& ui, State& state, const Input& input) {
   state.stops.clear();
   state.tab_taken = false;
   state.sounds.clear();
+  state.hums.clear();
   state.moving = false;
   state.look_in_s = 0;
   state.passed_s = input.seconds;

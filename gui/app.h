@@ -21,6 +21,7 @@
 #include "gui/fonts.h"
 #include "gui/raster.h"
 #include "gui/settings.h"
+#include "gui/sound.h"
 #include "gui/theme.h"
 
 struct ImGuiContext;
@@ -64,8 +65,9 @@ struct State {
   std::string focus;              // the thing of this name takes the keyboard with the next frame
   std::vector<std::string> been;  // screens that Back goes through, the nearest last
   Message notice;  // a sentence to show at the foot of the page, until the next key or click
-  std::vector<std::string> sounds;  // begun in this frame (sound.h): "contactor in", "solenoid"
-  std::set<std::string> hums;       // heard for as long as they stand here: "fans"
+  std::vector<Cue> sounds;        // begun in this frame
+  std::set<Sound> hums;           // heard for as long as they stand here
+  float most_scale = kMostScale;  // of text, in a window of this size
 
   std::unique_ptr<ScreenStates> screens;
 

@@ -22,16 +22,6 @@ session::OpenOptions options_of(const State& state) {
   return options;
 }
 
-// What was heard decides the sounds; the names are those of sound.h.
-void sound(State& state, const session::Seen& seen) {
-  for (const session::Happening& it : seen.happenings) {
-    if (it.what == session::Happens::pulls_in)
-      state.sounds.emplace_back("contactor in");
-    else if (it.what == session::Happens::drops_out)
-      state.sounds.emplace_back("contactor out");
-  }
-}
-
 // What a watched instrument showed on the way, lowest to highest and when.
 void note_watched(OnSiteState& mine, const session::Seen& seen) {
   mine.watched.clear();
@@ -58,7 +48,8 @@ void note_look(OnSiteState& mine) {
   }
 }
 
-// What turns goes on turning while somebody is there: ten pictures a second, for ten seconds.
+// What turns goes on turning while somebody is there: ten pictures a second, for ten seconds. After
+// a start the fans run up and the needles rise. Reduced motion: all stands as it will stand.
 void turn(State& state, OnSiteState& mine) {
   const bool turns = std::any_of(mine.outside.shapes.begin(), mine.outside.shapes.end(),
                                  [](const Shape& shape) { return shape.spins; });
@@ -66,11 +57,35 @@ void turn(State& state, OnSiteState& mine) {
   const bool touched = io.MouseDelta.x != 0 || io.MouseDelta.y != 0 || io.MouseDown[0] ||
                        io.MouseWheel != 0 || !io.InputQueueCharacters.empty();
   mine.idle_s = touched ? 0 : mine.idle_s + state.passed_s;
-  constexpr double kGoesOn = 10, kPicture = 0.1, kTurn = 6.283185307;
-  if (!turns || mine.idle_s > kGoesOn) return;
-  mine.spin += kTurn * state.passed_s;
-  if (mine.spin > kTurn) mine.spin -= kTurn;
-  state.look_in_s = kPicture;
+  on_site::keep_sounding(state);
+  constexpr double kPicture = 0.1, kTurn = 6.283185307, kRunUp = 2, kNeedle = 0.3;  // seconds
+  const session::InstrumentsView& it = mine.view.instruments;
+  const double shown[2] = {it.low_pa, it.high_pa};
+  bool moves = false;
+  for (int i = 0; i < 2; ++i) {
+    double& needle = mine.needles[i];
+    if (!it.gauges_on) {
+      needle = -1;
+      continue;
+    }
+    const double from = std::max(0.0, needle);  // a hose that was just put on: from 0
+    needle = state.settings.calm
+                 ? shown[i]
+                 : from + (shown[i] - from) * std::min(1.0, state.passed_s / kNeedle * 2);
+    constexpr double kStands = 2000;  // Pa: less than a needle is wide
+    if (std::abs(needle - shown[i]) < kStands)
+      needle = shown[i];
+    else
+      moves = true;
+  }
+  if (!state.settings.calm && turns && mine.idle_s <= on_site::kGoesOn_s) {
+    const double speed =
+        mine.started.empty() ? 1 : std::clamp(mine.since_step_s / kRunUp, 0.1, 1.0);
+    mine.spin = std::fmod(mine.spin + speed * kTurn * state.passed_s, kTurn);
+    moves = true;
+  }
+  if (!state.settings.calm && !mine.started.empty() && mine.since_step_s < kRunUp) moves = true;
+  if (moves) state.look_in_s = kPicture;
 }
 
 // One step back with each Escape; never out of the call.
@@ -307,9 +322,9 @@ void give_step(State& state, const std::string& line) {
                             : say("{why} ({reference})",
                                   {{"why", hazard.why}, {"reference", Name{hazard.reference}}}));
   }
-  sound(state, outcome.seen);
   const std::string before = mine.view.place;
   take_view(mine);
+  on_site::hear(state, outcome);
   if (mine.shown_minute == 0) mine.shown_minute = mine.view.minutes;
   note_look(mine);
   note_watched(mine, outcome.seen);

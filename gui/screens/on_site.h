@@ -85,6 +85,12 @@ struct OnSiteState {
   int remark_on = -1;  // tag whose remark is being written
   double idle_s = 0;   // since somebody did something: what turns stops after a while
   double spin = 0;     // radians
+  // A start is a moment: seconds since the last step, what moved in it, and what was heard of it
+  // besides the parts' own words.
+  double since_step_s = 60;
+  std::set<std::string> started;
+  std::vector<Message> caught;
+  double needles[2] = {-1, -1};  // where the two needles stand, Pa gauge; below 0: not hung
 };
 
 // Opens a ticket, or goes on with its unfinished log. False: state.notice says why.

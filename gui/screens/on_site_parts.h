@@ -37,6 +37,11 @@ std::string clock_text(const OnSiteState& mine, double minute);
 // A small window: what folds is folded.
 bool is_small(const State& state);
 
+// What happened in a step is heard; what runs goes on sounding while somebody is there.
+inline constexpr double kGoesOn_s = 10;  // seconds without a hand: then nothing moves or sounds
+void hear(State& state, const session::Outcome& outcome);
+void keep_sounding(State& state);
+
 // A sheet where it lies on the page.
 struct Sheet {
   const Scene* scene;

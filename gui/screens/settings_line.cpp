@@ -57,6 +57,11 @@ std::vector<Group> groups_of(const State& state) {
        {{"sound on", phrase_in("a sound", "on"), now.sound, [](Settings& s) { s.sound = true; }},
         {"sound off", phrase_in("a sound", "off"), !now.sound,
          [](Settings& s) { s.sound = false; }}}});
+  groups.push_back({phrase("Motion"),
+                    {{"motion full", phrase_in("a motion", "full"), !now.calm,
+                      [](Settings& s) { s.calm = false; }},
+                     {"motion reduced", phrase_in("a motion", "reduced"), now.calm,
+                      [](Settings& s) { s.calm = true; }}}});
   groups.push_back({phrase("Text"),
                     {{"text smaller", "A −", false,
                       [](Settings& s) { s.scale = std::max(kLeastScale, s.scale - 0.1F); }},

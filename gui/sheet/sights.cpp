@@ -69,6 +69,16 @@ Shown shown_of(const circuit::Kind& kind, std::string_view quantity) {
   return {};
 }
 
+Shown shown_by(const unit::Unit& unit, const unit::Look& look) {
+  const circuit::DeviceId id = unit.circuit.find_device(look.target);
+  if (!id.valid()) return {};
+  const std::size_t dot = look.quantity.rfind('.');
+  const std::string_view quantity = dot == std::string::npos
+                                        ? std::string_view(look.quantity)
+                                        : std::string_view(look.quantity).substr(dot + 1);
+  return shown_of(*unit.circuit.devices[id.slot()].kind, quantity);
+}
+
 How how_of(session::Happens what) {
   using session::Happens;
   switch (what) {
@@ -96,6 +106,7 @@ class Gathering {
  public:
   explicit Gathering(const session::View& view) : view_(view), unit_(*view.unit) {
     out_.looks.resize(unit_.looks.size());
+    out_.site = view.ticket.site;
   }
 
   Sights make_at(double minute) {
@@ -233,15 +244,10 @@ class Gathering {
   void seen(std::size_t index, int state, double minute) {
     const unit::Look& look = unit_.looks[index];
     out_.looks[index] = {state, minute};
-    const circuit::DeviceId id = unit_.circuit.find_device(look.target);
-    if (!id.valid()) return;
-    const std::size_t dot = look.quantity.rfind('.');
-    const std::string_view quantity = dot == std::string::npos
-                                          ? std::string_view(look.quantity)
-                                          : std::string_view(look.quantity).substr(dot + 1);
-    const Shown row = shown_of(*unit_.circuit.devices[id.slot()].kind, quantity);
-    if (state < 0 || state >= static_cast<int>(row.states.size())) return;
-    const How how = row.states[static_cast<std::size_t>(state)];
+    const std::optional<How> found = how_of_look(unit_, look, state);
+    if (!found) return;
+    const How how = *found;
+    const Shown row = shown_by(unit_, look);
     if (look.sense == unit::Sense::listen) put(look.target, how, minute, true);
     if (row.aside && look.sense == unit::Sense::listen) return;
     if (row.aside) {
@@ -263,6 +269,12 @@ class Gathering {
 }  // namespace
 
 const char* name_of(How how) { return kNames[static_cast<std::size_t>(how)]; }
+
+std::optional<How> how_of_look(const unit::Unit& unit, const unit::Look& look, int state) {
+  const Shown row = shown_by(unit, look);
+  if (state < 0 || state >= static_cast<int>(row.states.size())) return {};
+  return row.states[static_cast<std::size_t>(state)];
+}
 
 const Sight* Sights::of(const std::string& device) const {
   const auto it = parts.find(device);
