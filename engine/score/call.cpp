@@ -212,6 +212,10 @@ Practice Call::practice_of(const CallStep& s) const {
         s.outcome.seen.observations.front().value >= least && !(s.reading && s.reading->ghost))
       return Practice::open_device;
   }
+  // What stopped the machine, looked at.
+  if (s.step.verb == "look" && !s.step.arguments.empty() && s.outcome.seen.reads() &&
+      s.step.arguments[0] == answer_key().stopped_by && !answer_key().as_it_should)
+    return Practice::tripped;
   // Part of the test that condemns what is left, when little is.
   constexpr int kFewRepairs = 3;
   if (!s.reading || suspects_.belief().alive_class_count() > kFewRepairs) return Practice::none;

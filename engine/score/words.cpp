@@ -124,6 +124,14 @@ Message minutes_words(double minutes) {
   return say("{h} h {n} min", {{"h", Number{hours, 0}}, {"n", Number{rest, 0}}});
 }
 
+Message shown_by_step(const session::Seen& seen) {
+  List shown{{}, Joined::by_semicolons};
+  for (const session::Observation& o : seen.observations) {
+    if (o.source == session::Source::step) shown.items.push_back(session::shown(o));
+  }
+  return shown.items.empty() ? Message() : Message(std::move(shown));
+}
+
 std::string capitalised(std::string text) {
   if (!text.empty()) text[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(text[0])));
   return text;
