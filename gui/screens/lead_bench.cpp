@@ -12,6 +12,8 @@
 #include <thread>
 
 #include "engine/base/fingerprint.h"
+#include "engine/base/home.h"
+#include "engine/config/page_colours.h"
 #include "engine/session/door.h"
 #include "gui/kit.h"
 
@@ -275,8 +277,11 @@ std::string write_answer_sheet(const score::LeadPage& page, const Speech& speech
   const std::string path = session::data_folder() + "/" + page.scenario + "-answer.html";
   std::ofstream file(path, std::ios::binary);
   file << "<!doctype html><meta charset=utf-8><title>" << escaped_html(page.scenario)
-       << "</title><style>@page{margin:16mm}body{font:11pt/1.4 'DejaVu Sans Mono',monospace;"
-          "white-space:pre-wrap;max-width:52rem;margin:2rem auto}@media print{body{margin:0}}"
+       << "</title><style>" << page_colours(home_folder())
+       << "@page{margin:16mm}body{background:var(--paper);color:var(--ink);font:11pt/1.4 'DejaVu "
+          "Sans Mono',monospace;"
+          "white-space:pre-wrap;max-width:52rem;margin:2rem auto}@media "
+          "print{body{margin:0;background:none}}"
           "</style><body>"
        << escaped_html(score::as_text(page, speech)) << "</body>\n";
   return file.flush() ? path : std::string();
