@@ -57,6 +57,8 @@ void remember(State& state, std::string_view name);
 bool pressed(Key key);
 // No text field has the keyboard.
 bool keys_free();
+// As much of a line as has room, at a word's end if it can be, with an ellipsis.
+std::string shortened(const ImFont* font, const std::string& text, float room);
 
 // Diagonal hatching of a rectangle, `step` pixels apart.
 void hatch(ImDrawList& list, ImVec2 from, ImVec2 to, float step, unsigned colour);

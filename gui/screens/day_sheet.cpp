@@ -116,12 +116,6 @@ void draw_settings(State& state) {
   next(12);
   if (kit::pick(state, "sound off", phrase_in("a sound", "off"), !settings.sound))
     settings.sound = false;
-  label(phrase("Motion"));
-  if (kit::pick(state, "motion full", phrase_in("a motion", "full"), !settings.calm))
-    settings.calm = false;
-  next(12);
-  if (kit::pick(state, "motion reduced", phrase_in("a motion", "reduced"), settings.calm))
-    settings.calm = true;
   label(phrase("Text"));
   if (kit::choice(state, "text smaller", "A −"))
     settings.scale = std::max(kLeastScale, settings.scale - 0.1F);
