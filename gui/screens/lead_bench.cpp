@@ -49,6 +49,9 @@ bool code_fits(const std::string& code) {
 void draw_day_pane(State& state, const commission::ChartPane& pane, float width, float high) {
   const float s = state.ink.scale;
   kit::small_words(state, say("{what}, {unit}", {{"what", pane.title}, {"unit", Name{pane.unit}}}));
+  // The curves' names beside it, clear of the curves.
+  const float names_y = ImGui::GetItemRectMin().y;
+  float names_x = ImGui::GetItemRectMax().x + 30 * s;
   const ImVec2 at = ImGui::GetCursorScreenPos();
   ImDrawList& list = *ImGui::GetWindowDrawList();
   const float left = at.x + 52 * s, right = at.x + width;
@@ -76,9 +79,11 @@ void draw_day_pane(State& state, const commission::ChartPane& pane, float width,
     }
     list.AddPolyline(points.data(), static_cast<int>(points.size()),
                      state.ink.theme.packed(kRoles[c + skip]), 0, c + skip == 2 ? 2 * s : 1 * s);
-    list.AddText({left + 8 * s + 90 * s * static_cast<float>(c), at.y + 2 * s},
-                 state.ink.theme.packed(kRoles[c + skip]),
-                 spoken(state, pane.curves[c].name).c_str());
+    ImFont* small = state.ink.fonts.small;
+    const std::string name = spoken(state, pane.curves[c].name);
+    list.AddText(small, small->FontSize, {names_x, names_y},
+                 state.ink.theme.packed(kRoles[c + skip]), name.c_str());
+    names_x += small->CalcTextSizeA(small->FontSize, 1e9F, 0, name.c_str()).x + 20 * s;
   }
   ImGui::Dummy({width, high + 10 * s});
 }
@@ -201,8 +206,10 @@ std::string draw_scenario_form(State& state, LeadBench& bench, float width) {
     const float y = kit::down() + 2 * s;
     kit::at(left, y);
     kit::words(state, title, kit::Tone::dim, 280 * s);
+    const float under = ImGui::GetItemRectMax().y;
     kit::at(left + 290 * s, y);
     kit::field(state, name, text, std::min(wide * s, width - 300 * s), Name{hint});
+    if (const float more = under - kit::down(); more > 0) ImGui::Dummy({0, more});
   };
   row(phrase("Id: small letters, digits and -"), "form id", form.id, 220, "my-call");
   row(phrase("Unit"), "form unit", form.unit, 220, "wf-208");

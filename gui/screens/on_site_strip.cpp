@@ -126,24 +126,6 @@ void draw_trail(State& state, OnSiteState& mine, float left, float right, float 
   if (!under.empty()) kit::tip(state, Name{under});
 }
 
-// The first line that has room, cut with an ellipsis.
-std::string cut(ImFont* font, const std::string& text, float room) {
-  const auto wide = [&](const std::string& t) {
-    return font->CalcTextSizeA(font->FontSize, 1e9F, 0, t.c_str()).x;
-  };
-  if (wide(text) <= room) return text;
-  std::string out;
-  for (std::size_t at = 0; at < text.size();) {
-    std::size_t next = text.find(' ', at);
-    if (next == std::string::npos) next = text.size();
-    const std::string longer = text.substr(0, next);
-    if (wide(longer + " …") > room) break;
-    out = longer;
-    at = next + 1;
-  }
-  return out + " …";
-}
-
 // The ticket unfolded, over the windows.
 void draw_ticket(State& state, OnSiteState& mine, float left, float top, float wide) {
   const float s = state.ink.scale;
@@ -230,7 +212,7 @@ float draw_strip(State& state, Place area) {
   const float room = weather_left - after - unfold_wide - 40 * s;
   if (room > 60 * s) {
     ImFont* body = state.ink.fonts.body;
-    const std::string first = cut(
+    const std::string first = kit::shortened(
         body,
         spoken(state, say("{title}: “{said}”", {{"title", ticket.title}, {"said", ticket.said}})),
         room);
