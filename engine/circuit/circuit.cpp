@@ -21,10 +21,10 @@ T look_up(const std::vector<std::pair<std::string, T>>& index, std::string_view 
 }
 
 template <class T>
-std::string suggest(const std::vector<std::pair<std::string, T>>& index, std::string_view name) {
+Message suggest(const std::vector<std::pair<std::string, T>>& index, std::string_view name) {
   std::vector<std::string_view> words;
   for (const auto& entry : index) words.push_back(entry.first);
-  return did_you_mean(name, words);
+  return suggestion(name, words);
 }
 
 }  // namespace

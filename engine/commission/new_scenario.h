@@ -5,16 +5,17 @@
 //   const NewScenario made = new_scenario("wf-208", "my-call", home);
 //   made.why.empty() ? write(made.text) : complain(made.why);
 
+#include <optional>
 #include <string>
 #include <vector>
 
+#include "engine/base/diagnostics.h"
+
 namespace legwork::commission {
 
-struct NewScenario {
-  std::string why;  // not empty: it cannot be made, and why
-  std::string text;
-};
-NewScenario new_scenario(const std::string& unit, const std::string& id, const std::string& home);
+// The text of the file; nothing: `found` says why.
+std::optional<std::string> new_scenario(const std::string& unit, const std::string& id,
+                                        const std::string& home, Diagnostics& found);
 
 // What a form asks for; written as a scenario file that says the same.
 struct ScenarioForm {

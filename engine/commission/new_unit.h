@@ -12,6 +12,8 @@
 
 #include <string>
 
+#include "engine/base/result.h"
+
 namespace legwork::commission {
 
 struct SizeWanted {
@@ -23,10 +25,7 @@ struct SizeWanted {
   std::string supply = "208 V three-phase";  // 208, 230, 460, 575 V three-phase; 208, 230 V single
 };
 
-struct NewUnit {
-  std::string why;  // not empty: it cannot be made, and why
-  std::string text;
-};
-NewUnit new_unit(const SizeWanted& wanted, const std::string& home);
+// The text of the file.
+Result<std::string> new_unit(const SizeWanted& wanted, const std::string& home);
 
 }  // namespace legwork::commission

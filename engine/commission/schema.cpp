@@ -5,6 +5,7 @@
 
 #include <map>
 
+#include "engine/base/parse_quantity.h"
 #include "engine/circuit/kinds.h"
 #include "engine/commission/schema_words.h"
 #include "engine/fault/modes.h"

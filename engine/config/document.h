@@ -66,7 +66,7 @@ class Node {
   Mark key_mark(std::string_view key) const;
 
   // "'425'", "a list", "a map", "nothing": for "expected ..., found ...".
-  std::string description() const;
+  Message description() const;
 
  private:
   friend class Document;

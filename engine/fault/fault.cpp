@@ -4,7 +4,7 @@
 
 #include <cassert>
 
-#include "engine/base/quantity.h"
+#include "engine/base/parse_quantity.h"
 #include "engine/base/suggest.h"
 #include "engine/fault/modes.h"
 
@@ -44,18 +44,18 @@ bool read_severity(const Mode& mode, std::string_view text, double& severity, Me
       return true;
     }
   }
-  ParsedQuantity number = parse_quantity(text, mode.dimension);
-  if (!number.ok) number = parse_quantity(text, Dimension::number);  // bare: SI
-  if (!number.ok) {
+  Result<double> number = parse_quantity(text, mode.dimension);
+  if (!number) number = parse_quantity(text, Dimension::number);  // bare: SI
+  if (!number) {
     const Message expected = say("expected a number as the severity of '{how}', found '{text}'",
-                                 {{"how", Name{mode.how}}, {"text", Name{std::string(text)}}});
+                                 {{"how", Name{mode.how}}, {"text", Name{text}}});
     const Message known = level_words(mode);
     error = known.empty()
                 ? expected
                 : say("{expected}; or one of {known}", {{"expected", expected}, {"known", known}});
     return false;
   }
-  if (number.si < mode.low() || number.si > mode.high()) {
+  if (*number < mode.low() || *number > mode.high()) {
     error = mode.low() < mode.high()
                 ? say("out of range: severity of '{how}' is {low} to {high}",
                       {{"how", Name{mode.how}},
@@ -65,7 +65,7 @@ bool read_severity(const Mode& mode, std::string_view text, double& severity, Me
                       {{"how", Name{mode.how}}, {"low", Name{fmt::format("{}", mode.low())}}});
     return false;
   }
-  severity = number.si;
+  severity = *number;
   return true;
 }
 
@@ -75,7 +75,7 @@ std::optional<Fault> parse_fault(const Unit& unit, std::string_view text, Messag
   const std::size_t first = text.find(':');
   if (first == std::string_view::npos) {
     error = say("expected 'WHAT: HOW' or 'WHAT: HOW: SEVERITY', found '{text}'",
-                {{"text", Name{std::string(text)}}});
+                {{"text", Name{text}}});
     return std::nullopt;
   }
   const std::string_view what = trimmed(text.substr(0, first));
@@ -88,7 +88,7 @@ std::optional<Fault> parse_fault(const Unit& unit, std::string_view text, Messag
   Fault fault;
   fault.what = proper_name(unit, what);
   if (fault.what.empty()) {
-    error = and_hint(say("unknown part or condition '{what}'", {{"what", Name{std::string(what)}}}),
+    error = and_hint(say("unknown part or condition '{what}'", {{"what", Name{what}}}),
                      suggestion(what, things(unit)));
     return std::nullopt;
   }
@@ -98,11 +98,10 @@ std::optional<Fault> parse_fault(const Unit& unit, std::string_view text, Messag
     std::vector<std::string_view> known;
     for (const Mode& each : modes) known.push_back(each.how);
     Message hint = suggestion(how, known);
-    if (hint.empty() && !known.empty())
-      hint = say("expected {words}", {{"words", Name{one_of(known)}}});
+    if (hint.empty() && !known.empty()) hint = say("expected {words}", {{"words", one_of(known)}});
     if (known.empty()) hint = say("it has no way to fail");
     error = and_hint(say("unknown way for '{what}' to fail: '{how}'",
-                         {{"what", Name{fault.what}}, {"how", Name{std::string(how)}}}),
+                         {{"what", Name{fault.what}}, {"how", Name{how}}}),
                      hint);
     return std::nullopt;
   }

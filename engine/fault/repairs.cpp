@@ -173,8 +173,8 @@ std::optional<Repair> find_repair(const Unit& unit, std::string_view text, Messa
     texts.push_back(repair.text());
     if (normal(texts.back()) == wanted) return repair;
   }
-  error = and_hint(say("unknown repair '{repair}'", {{"repair", Name{std::string(text)}}}),
-                   suggestion(text, texts));
+  error =
+      and_hint(say("unknown repair '{repair}'", {{"repair", Name{text}}}), suggestion(text, texts));
   return std::nullopt;
 }
 

@@ -11,7 +11,7 @@ bool check_fault(WrittenFault& written, const Scenario& scenario, const unit::Un
   Message error;
   const std::optional<Fault> fault = parse_fault(unit, text, error);
   if (!fault) {
-    found.error(scenario.source, written.mark, english(error));
+    found.error(scenario.source, written.mark, error);
     return false;
   }
   const Onset onset = written.fault.onset;
@@ -26,13 +26,15 @@ bool check_scenario(Scenario& scenario, const unit::Unit& unit, Diagnostics& fou
   bool good = true;
   if (scenario.unit != unit.id) {
     found.error(scenario.source, {},
-                "scenario is for unit '" + scenario.unit + "', not '" + unit.id + "'");
+                say("scenario is for unit '{unit}', not '{other}'",
+                    {{"unit", Name{scenario.unit}}, {"other", Name{unit.id}}}));
     good = false;
   }
   if (!scenario.unit_hash.empty() && scenario.unit_hash != unit.content_hash) {
     found.error(scenario.source, {},
-                "unit '" + unit.id + "' is not the one this scenario was written for",
-                "its content hash is " + unit.content_hash);
+                say("unit '{unit}' is not the one this scenario was written for",
+                    {{"unit", Name{unit.id}}}),
+                say("its content hash is {hash}", {{"hash", Name{unit.content_hash}}}));
     good = false;
   }
   for (WrittenFault& written : scenario.wrong) {

@@ -235,39 +235,41 @@ const Field* find_field(std::string_view dotted_name) {
   return nullptr;
 }
 
-std::vector<std::string> problems(const Params& p) {
-  std::vector<std::string> found;
-  const auto needs = [&found](bool good, std::string_view words) {
+std::vector<Message> problems(const Params& p) {
+  std::vector<Message> found;
+  const auto needs = [&found](bool good, const Phrase& words) {
     if (!good) found.emplace_back(words);
   };
-  if (p.refrigerant == nullptr) found.emplace_back("missing refrigerant");
+  if (p.refrigerant == nullptr) found.emplace_back(phrase("missing refrigerant"));
   // Metal must be slow against a tick: two seconds leave a factor of eight.
   needs(p.evaporator_j_k >= 8.0 * p.evaporator_w_k,
-        "evaporator: heat capacity is too small for its conductance (under 8 seconds)");
+        phrase("evaporator: heat capacity is too small for its conductance (under 8 seconds)"));
   needs(p.condenser_j_k >= 8.0 * p.condenser_w_k,
-        "condenser: heat capacity is too small for its conductance (under 8 seconds)");
+        phrase("condenser: heat capacity is too small for its conductance (under 8 seconds)"));
   needs(p.evaporator_air_w_k >= p.evaporator_w_k,
-        "evaporator: its air flow cannot carry what its conductance takes");
+        phrase("evaporator: its air flow cannot carry what its conductance takes"));
   needs(p.condenser_air_w_k >= p.condenser_w_k,
-        "condenser: its air flow cannot carry what its conductance gives");
+        phrase("condenser: its air flow cannot carry what its conductance gives"));
   needs(p.suction_line_j_k >= 500.0 * p.valve_kg_s,
-        "suction line: heat capacity is too small for the flow");
+        phrase("suction line: heat capacity is too small for the flow"));
   needs(p.liquid_line_j_k >= 1500.0 * p.valve_kg_s,
-        "liquid line: heat capacity is too small for the flow");
+        phrase("liquid line: heat capacity is too small for the flow"));
   needs(p.box_air_m3 * 1200.0 + p.structure_j_k >= 4.0 * p.evaporator_w_k,
-        "box: too small for the evaporator");
-  needs(p.product_thawed_k > p.product_frozen_k, "box: product thaws before it is frozen");
+        phrase("box: too small for the evaporator"));
+  needs(p.product_thawed_k > p.product_frozen_k, phrase("box: product thaws before it is frozen"));
   needs(p.volumetric_intercept > 3.0 * p.volumetric_slope,
-        "compressor: volumetric efficiency is nothing at a ratio of 3");
-  needs(p.condenser_fans == 1.0 || p.condenser_fans == 2.0, "condenser: fans must be 1 or 2");
-  needs(p.evaporator_fans == 1.0 || p.evaporator_fans == 2.0, "evaporator: fans must be 1 or 2");
+        phrase("compressor: volumetric efficiency is nothing at a ratio of 3"));
+  needs(p.condenser_fans == 1.0 || p.condenser_fans == 2.0,
+        phrase("condenser: fans must be 1 or 2"));
+  needs(p.evaporator_fans == 1.0 || p.evaporator_fans == 2.0,
+        phrase("evaporator: fans must be 1 or 2"));
   needs(p.polynomial_scale == 0.0 || p.capacity_polynomial[0] != 0.0,
-        "compressor: polynomial scale without a capacity polynomial");
+        phrase("compressor: polynomial scale without a capacity polynomial"));
   if (p.refrigerant != nullptr) {
     const double liquid_kg = 0.85 * (p.condenser_m3 + p.receiver_m3) *
                              p.refrigerant->liquid_kg_m3(kelvin_from_fahrenheit(100));
     needs(p.charge_kg < liquid_kg + p.evaporator_liquid_kg,
-          "charge: does not fit into condenser, receiver and evaporator");
+          phrase("charge: does not fit into condenser, receiver and evaporator"));
   }
   return found;
 }

@@ -10,10 +10,10 @@
 // file), or a condition: its healthy value stands below, and only a fault or a repair moves it.
 
 #include <array>
-#include <string>
 #include <string_view>
 #include <vector>
 
+#include "engine/base/message.h"
 #include "engine/base/quantity.h"
 #include "engine/plant/refrigerant.h"
 
@@ -168,6 +168,6 @@ const Field* find_field(std::string_view dotted_name);
 
 // What makes a machine impossible although each value is in its range ("condenser.heat capacity is
 // too small for its conductance: it would settle faster than a tick"). Empty: fine.
-std::vector<std::string> problems(const Params& params);
+std::vector<Message> problems(const Params& params);
 
 }  // namespace legwork::plant

@@ -7,35 +7,13 @@
 #include <cmath>
 
 #include "engine/base/catalogue.h"
+#include "engine/base/plain_text.h"
 #include "engine/score/debrief.h"
 #include "engine/score/words.h"
 
 namespace legwork::score {
 
 namespace {
-
-std::string escaped(std::string_view text) {
-  std::string out;
-  for (const char c : text) {
-    switch (c) {
-      case '&':
-        out += "&amp;";
-        break;
-      case '<':
-        out += "&lt;";
-        break;
-      case '>':
-        out += "&gt;";
-        break;
-      case '"':
-        out += "&quot;";
-        break;
-      default:
-        out += c;
-    }
-  }
-  return out;
-}
 
 constexpr std::string_view kStyle = R"css(
 :root{--paper:#fbfaf5;--ink:#22252b;--faint:#6b6d70;--rule:#cfcabb}
@@ -85,7 +63,7 @@ class Writer {
     std::string out = fmt::format(
         "<figure><figcaption class=\"small\">{}, {} ({:.0f} … {:.0f})</figcaption>"
         "<svg class=\"chart\" viewBox=\"0 0 960 140\" role=\"img\" aria-label=\"{}\">",
-        said(say("{Name}", {{"name", s.name}})), escaped(s.unit), low, high,
+        said(say("{Name}", {{"name", s.name}})), escaped_html(s.unit), low, high,
         said(say("{Name}", {{"name", s.name}})));
     for (const Page& page : pages) {
       out += fmt::format(
@@ -127,7 +105,8 @@ class Writer {
         fmt::format("<article id=\"page{}\"><div class=\"n\">{}</div><div>\n", p.number, p.number);
     out += fmt::format(
         "<p>{} <span class=\"shown\">{}</span> <span class=\"small\">{:.1f} min, {}</span></p>\n",
-        said(p.words), said(List{p.shown, Joined::by_semicolons}), p.at_minute, escaped(p.place));
+        said(p.words), said(List{p.shown, Joined::by_semicolons}), p.at_minute,
+        escaped_html(p.place));
     if (!p.happened.empty())
       out += paragraph(say("Heard: {what}.", {{"what", List{p.happened, Joined::by_commas}}}));
     for (const Message& h : p.hazards) out += fmt::format("<p class=\"hazard\">{}</p>\n", said(h));
@@ -172,11 +151,12 @@ class Writer {
         "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src "
         "'unsafe-inline'\">"
         "<title>{} · {}</title><style>{}</style></head><body><main>\n",
-        escaped(options_.speech.catalogue ? options_.speech.catalogue->tag() : "en"),
-        escaped(d.scenario), said(d.site), kStyle);
+        escaped_html(options_.speech.catalogue ? options_.speech.catalogue->tag() : "en"),
+        escaped_html(d.scenario), said(d.site), kStyle);
     out += fmt::format("<h1>{}</h1>\n<p class=\"small\">{} · {} · {} · {} · {}</p>\n", said(d.site),
-                       said(d.unit_name), escaped(d.scenario),
-                       said(say("{outdoor} outdoors", {{"outdoor", d.outdoor}})), escaped(d.clock),
+                       said(d.unit_name), escaped_html(d.scenario),
+                       said(say("{outdoor} outdoors", {{"outdoor", d.outdoor}})),
+                       escaped_html(d.clock),
                        said(say("{minutes} min on site", {{"minutes", Number{d.minutes, 0}}})));
     out += fmt::format("<p class=\"said\">{}</p>\n", said(say("“{text}”", {{"text", d.said}})));
     out += h2(phrase("First, yours")) + paragraph(d.ask_first);
@@ -256,7 +236,7 @@ class Writer {
 
  private:
   std::string said(const Message& message) const {
-    return escaped(render(message, options_.speech));
+    return escaped_html(render(message, options_.speech));
   }
   std::string h2(const Message& text) const { return fmt::format("<h2>{}</h2>\n", said(text)); }
   std::string small(const Message& text) const {

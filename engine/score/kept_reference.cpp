@@ -121,8 +121,8 @@ Reference kept_reference(const suspects::LineupPtr& lineup, const session::Attem
       folder.empty() ? "" : fmt::format("{}/{}.reference", folder, sha256_hex(inputs));
   Reference kept;
   ReferenceWay kept_way;
-  const TextFile file = path.empty() ? TextFile() : read_text_file(path);
-  if (file.ok && read_reference(file.text, inputs, kept, kept_way)) {
+  const Result<std::string> file = read_text_file(path);
+  if (file && read_reference(*file, inputs, kept, kept_way)) {
     way = std::move(kept_way);
     return kept;
   }

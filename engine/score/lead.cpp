@@ -111,7 +111,7 @@ LeadPage lead_page(const std::string& scenario_name, const DebriefOptions& optio
   const std::string home = session::home_or(options.home);
   const session::TicketFiles files = session::load_ticket(scenario_name, home);
   if (!files.ok()) {
-    page.why = Name{files.found.text()};
+    page.why = files.found.message();
     return page;
   }
   std::shared_ptr<session::Attempt> attempt = session::begin(files.unit, files.scenario, 1);

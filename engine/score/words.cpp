@@ -102,8 +102,7 @@ Message say(const session::Step& step) {
 Message heading(const session::Step& step) { return say("{Step}", {{"step", say(step)}}); }
 
 Message step_words(int number, const session::Step& step) {
-  return say("step {n}: {step}",
-             {{"n", Number{static_cast<double>(number), 0}}, {"step", say(step)}});
+  return say("step {n}: {step}", {{"n", Number{number}}, {"step", say(step)}});
 }
 
 Message minutes_words(double minutes) {

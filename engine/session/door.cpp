@@ -83,7 +83,7 @@ Opening Door::open(std::string_view scenario, const OpenOptions& options) {
   TicketFiles files = hat ? hat_ticket(*hat, options.home, {options.cancel, options.tried})
                           : load_ticket(scenario, options.home);
   if (!files.ok()) {
-    out.why = Name{files.found.text()};
+    out.why = files.found.message();
     return out;
   }
   auto inside = std::make_unique<Inside>();
@@ -221,8 +221,7 @@ std::vector<PastShift> past_shifts(const OpenOptions&) {
     if (read.unbegun) continue;  // a kill came before there was anything to keep
     if (!read.log) {
       shift.broken =
-          say("line {line}: {why}",
-              {{"line", Number{static_cast<double>(read.bad_line), 0}}, {"why", read.why}});
+          say("line {line}: {why}", {{"line", Number{read.bad_line}}, {"why", read.why}});
     } else {
       shift.scenario_id = shift.site = read.log->header.scenario;
       shift.closed = read.log->closing.has_value();
@@ -243,15 +242,15 @@ std::vector<PastShift> past_shifts(const OpenOptions&) {
 }
 
 std::string copy_ticket(const std::string& scenario_path) {
-  const TextFile source = read_text_file(scenario_path);
-  if (!source.ok) return {};
+  const Result<std::string> source = read_text_file(scenario_path);
+  if (!source) return {};
   std::error_code error;
   fs::create_directories(own_scenarios(), error);
   for (int number = 1; number < 1000; ++number) {
     const std::string id = fmt::format("own-{}", number);
     const std::string path = fmt::format("{}/{}.yaml", own_scenarios(), id);
     if (fs::exists(path, error)) continue;
-    std::string text = source.text;
+    std::string text = *source;
     const std::size_t key = text.rfind("\nscenario:") != std::string::npos
                                 ? text.rfind("\nscenario:") + 1
                                 : text.find("scenario:");
@@ -277,10 +276,10 @@ std::vector<TicketLine> tickets(const OpenOptions& options) {
     TicketFiles ticket = load_ticket(path, options.home, &units);
     if (!is_plain_name(line.id)) {
       line.id = printable(line.id);
-      ticket.found.file_error(path, "unexpected name of a file", std::string(kNameRule));
+      ticket.found.file_error(path, say("unexpected name of a file"), kNameRule);
     }
     if (!ticket.ok()) {
-      line.broken = Name{ticket.found.text()};
+      line.broken = ticket.found.message();
     } else {
       line.ticket = ticket_view(*ticket.scenario);
       line.unit_id = ticket.unit->id;

@@ -269,8 +269,7 @@ Message resolve_proving(const Attempt& attempt, std::string& parts) {
     return names::device(attempt, nothing);
   }
   if (out.size() > kMostProven)
-    return say("At most {n} parts are proven dead in one step.",
-               {{"n", Number{static_cast<double>(kMostProven), 0}}});
+    return say("At most {n} parts are proven dead in one step.", {{"n", Number{kMostProven}}});
   parts = with_between(out, " ");
   return {};
 }
@@ -434,9 +433,9 @@ void book_proving(Attempt& attempt, const std::string& parts, Outcome& outcome) 
     const std::size_t more = sides.size() > kMostNamed ? sides.size() - kMostNamed : 0;
     sides.resize(sides.size() - more);
     const Message list = List{std::move(sides), Joined::by_commas};
-    said.push_back(more == 0 ? say("Beside it: {list}.", {{"list", list}})
-                             : say("Beside it: {list}, and {n} more.",
-                                   {{"list", list}, {"n", Number{static_cast<double>(more), 0}}}));
+    said.push_back(
+        more == 0 ? say("Beside it: {list}.", {{"list", list}})
+                  : say("Beside it: {list}, and {n} more.", {{"list", list}, {"n", Number{more}}}));
   }
 }
 

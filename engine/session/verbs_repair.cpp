@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cctype>
 
-#include "engine/base/quantity.h"
+#include "engine/base/parse_quantity.h"
 #include "engine/base/suggest.h"
 #include "engine/fault/repairs.h"
 #include "engine/session/names.h"
@@ -135,20 +135,22 @@ Message ports_refuse(const Attempt& a, const Line&) {
   return a.site.gauges.on ? Message() : say("Hook up the gauges first (gauges on).");
 }
 Message charge_resolve(const Attempt&, Line& line) {
-  const ParsedQuantity mass = parse_quantity(line[0], Dimension::mass);
-  if (!mass.ok)
-    return mass.hint.empty()
-               ? say("{error}. For example: add charge 2 lb.", {{"error", mass.error}})
-               : with_hint(mass.error, mass.hint);
-  if (mass.si < 0.01 || mass.si > 20)
+  const Result<double> mass = parse_quantity(line[0], Dimension::mass);
+  if (!mass) {
+    const Failure& failure = mass.failure();
+    return failure.hint.empty()
+               ? say("{error}. For example: add charge 2 lb.", {{"error", failure.what}})
+               : with_hint(failure.what, failure.hint);
+  }
+  if (*mass < 0.01 || *mass > 20)
     return say("out of range: between 0.02 lb and 44 lb can be weighed in.");
   return {};
 }
 double charge_cost(const Attempt&, const Line& line) {
-  return 5 + parse_quantity(line[0], Dimension::mass).si / 0.45;  // about a pound a minute
+  return 5 + *parse_quantity(line[0], Dimension::mass) / 0.45;  // about a pound a minute
 }
 void charge_change(Site& site, const Line& line, Seen&) {
-  site.world.lose_charge(-parse_quantity(line[0], Dimension::mass).si);
+  site.world.lose_charge(-*parse_quantity(line[0], Dimension::mass));
 }
 void charge_book(Attempt& a, const Line& line, Outcome&) {
   a.book.repairs.push_back({"add charge " + line[0], a.site.world.tick()});

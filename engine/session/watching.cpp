@@ -4,7 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "engine/base/quantity.h"
+#include "engine/base/parse_quantity.h"
 #include "engine/session/hearing.h"
 #include "engine/session/hooked.h"
 #include "engine/session/verbs.h"
@@ -28,11 +28,11 @@ std::optional<double> cut_span(std::string& words) {
     if (from == 0) break;
     from = words.rfind(' ', from - 1);
     if (from == std::string::npos) break;
-    const ParsedQuantity span = parse_quantity(words.substr(from + 1), Dimension::time);
-    if (!span.ok) continue;
+    const Result<double> span = parse_quantity(words.substr(from + 1), Dimension::time);
+    if (!span) continue;
     words.resize(from);
     if (words.ends_with(" for")) words.resize(words.size() - 4);
-    return span.si / 60;
+    return *span / 60;
   }
   return std::nullopt;
 }
@@ -66,7 +66,7 @@ std::optional<Watch> watch_of(const std::string& words, Message& why) {
   }
   if (!instrument_of(*parsed.step)) {
     why = say("'{reading}' cannot be watched; volts, lowz, dc, ohms, clamp, gauges and temp can.",
-              {{"reading", Name{std::string(reading)}}});
+              {{"reading", Name{reading}}});
     return std::nullopt;
   }
   out.reading = *parsed.step;

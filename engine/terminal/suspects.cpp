@@ -45,16 +45,16 @@ int show_suspects(const Options& options) {
     if (s.struck_by >= 0 && !options.all) continue;
     Message note;
     if (s.struck_by == 0) note = phrase("struck by the ticket");
-    if (s.struck_by > 0)
-      note = say("struck by page {n}", {{"n", Number{static_cast<double>(s.struck_by), 0}}});
+    if (s.struck_by > 0) note = say("struck by page {n}", {{"n", Number{s.struck_by}}});
     if (doubtful) note = phrase("doubtful");
     if (s.struck_by < 0) ++left;
     fmt::print("{:<52} {:<36} {}\n", spoken(s.name), spoken(Term{s.repair}), spoken(note));
   }
-  fmt::print("{}\n", spoken(say("{n} of {all} still fit after {steps} steps.",
-                                {{"n", Number{static_cast<double>(left), 0}},
-                                 {"all", Number{static_cast<double>(d.suspects.size()), 0}},
-                                 {"steps", Number{static_cast<double>(pages), 0}}})));
+  fmt::print(
+      "{}\n",
+      spoken(say(
+          "{n} of {all} still fit after {steps} steps.",
+          {{"n", Number{left}}, {"all", Number{d.suspects.size()}}, {"steps", Number{pages}}})));
   return kFine;
 }
 

@@ -60,7 +60,9 @@ session::Opening open(const Options& options) {
     if (std::filesystem::is_regular_file(log) && !session::read_log_file(options.log).unbegun)
       return session::Door::reopen(options.log, how);
     if (std::filesystem::is_regular_file(log)) return session::Door::open(options.scenario, how);
-    return {nullptr, options.log + ": error: expected a regular file for a shift log\n", {}};
+    Diagnostics found;
+    found.file_error(options.log, say("expected a regular file for a shift log"));
+    return {nullptr, found.message(), {}};
   }
   if (options.scenario == "hat")
     return session::Door::open(fmt::format("hat-{}", std::random_device{}() % 9999 + 1), how);
@@ -128,17 +130,16 @@ int work(const Options& options) {
   int refused = 0;
   bool going_on = true;
   if (!options.steps.empty()) {
-    const TextFile file = read_text_file(options.steps);
-    if (!file.ok) {
+    const Result<std::string> file = read_text_file(options.steps);
+    if (!file) {
       Diagnostics found;
-      found.file_error(options.steps, file.error, {}, file.mark);
-      fmt::print(stderr, "{}", found.text(speech()));
-      return kFindings;
+      found.file_error(options.steps, file.failure());
+      return complain(found);
     }
     std::size_t from = 0;
-    while (going_on && from < file.text.size()) {
-      const std::size_t end = std::min(file.text.find('\n', from), file.text.size());
-      const std::string line = trimmed(file.text.substr(from, end - from));
+    while (going_on && from < file->size()) {
+      const std::size_t end = std::min(file->find('\n', from), file->size());
+      const std::string line = trimmed(file->substr(from, end - from));
       from = end + 1;
       if (line.empty() || line[0] == '#') continue;
       going_on = take(door, line, refused);

@@ -1,5 +1,3 @@
-#include <fmt/format.h>
-
 #include <algorithm>
 
 #include "engine/base/suggest.h"
@@ -16,21 +14,23 @@ void load_refrigerant(Reader& plant, std::string_view assets, Loading& loading) 
   const Node node = plant.required("refrigerant");
   if (!node.exists()) return;
   const std::vector<std::string_view> names = plant::refrigerant_names();
-  const auto chosen = read_word(node, "refrigerant", names, loading.found);
+  const auto chosen = read_word(node, phrase("refrigerant"), names, loading.found);
   if (!chosen) return;
   const std::string folder = std::string(assets) + "/refrigerants/";
   const std::string table_path = folder + plant::table_file_name(names[*chosen]);
   const std::string correlations_path = folder + "correlations.csv";
-  const TextFile table = read_text_file(table_path);
-  const TextFile correlations = read_text_file(correlations_path);
-  if (!table.ok) loading.found.file_error(table_path, table.error, {}, table.mark);
-  if (!correlations.ok)
-    loading.found.file_error(correlations_path, correlations.error, {}, correlations.mark);
-  if (!table.ok || !correlations.ok) return;
-  plant::RefrigerantLoad read =
-      plant::load_refrigerant(table.text, correlations.text, names[*chosen]);
-  if (read.refrigerant == nullptr) loading.found.file_error(table_path, read.error);
-  loading.unit.plant.refrigerant = std::move(read.refrigerant);
+  const Result<std::string> table = read_text_file(table_path);
+  const Result<std::string> correlations = read_text_file(correlations_path);
+  if (!table) loading.found.file_error(table_path, table.failure());
+  if (!correlations) loading.found.file_error(correlations_path, correlations.failure());
+  if (!table || !correlations) return;
+  const Result<plant::RefrigerantPtr> read =
+      plant::load_refrigerant(*table, *correlations, names[*chosen]);
+  if (read) {
+    loading.unit.plant.refrigerant = *read;
+  } else {
+    loading.found.file_error(table_path, read.failure());
+  }
 }
 
 void load_polynomial(Reader& group, const plant::PolynomialField& field, Loading& loading) {
@@ -45,9 +45,11 @@ void load_group(Reader& group, std::string_view name, Loading& loading) {
     if (field.group != name) continue;
     if (field.role == FieldRole::condition) {
       if (group.has(field.key)) {
-        group.error(
-            field.key, fmt::format("unexpected key '{}' in {}", field.key, group.what()),
-            "a machine is written as it is when healthy; this is for 'wrong' in a scenario");
+        group.error(field.key,
+                    say("unexpected key '{key}' in {what}",
+                        {{"key", Name{field.key}}, {"what", group.what()}}),
+                    say("a machine is written as it is when healthy; this is for 'wrong' in a "
+                        "scenario"));
       }
       continue;
     }
@@ -65,7 +67,7 @@ void load_group(Reader& group, std::string_view name, Loading& loading) {
 }  // namespace
 
 void load_plant(Reader& file, std::string_view assets, Loading& loading) {
-  Reader reader = file.map("plant", "the plant");
+  Reader reader = file.map("plant", phrase("the plant"));
   if (!reader.ok()) return;
   load_refrigerant(reader, assets, loading);
   std::vector<std::string_view> groups;
@@ -76,15 +78,14 @@ void load_plant(Reader& file, std::string_view assets, Loading& loading) {
     }
   }
   for (const std::string_view name : groups) {
-    if (auto group = reader.maybe_map(name, fmt::format("'{}' of the plant", name))) {
+    if (auto group =
+            reader.maybe_map(name, say("'{group}' of the plant", {{"group", Name{name}}}))) {
       load_group(*group, name, loading);
     }
   }
   reader.finish();
   if (loading.unit.plant.refrigerant == nullptr) return;  // reported
-  for (const std::string& problem : plant::problems(loading.unit.plant)) {
-    file.error("plant", problem);
-  }
+  for (const Message& problem : plant::problems(loading.unit.plant)) file.error("plant", problem);
 }
 
 }  // namespace legwork::unit

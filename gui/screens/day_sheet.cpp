@@ -38,7 +38,7 @@ Message paper_words(const std::string& theme) {
 // A broken file: its name, and what is wrong with it.
 void draw_broken(State& state, const session::TicketLine& line, float left, float width) {
   kit::at(left, kit::down());
-  kit::mono(state, line.path);
+  kit::mono(state, Name{line.path});
   kit::at(left, kit::down());
   kit::caution(state, line.broken, width);
 }
@@ -52,7 +52,7 @@ void draw_call(State& state, const session::TicketLine& line, float left, float 
     return;
   }
   kit::at(left, y + 3 * s);
-  kit::mono(state, clock(line.ticket.starts_at_minute), kit::Tone::dim);
+  kit::mono(state, Name{clock(line.ticket.starts_at_minute)}, kit::Tone::dim);
   if (!line.finished_logs.empty()) {
     kit::at(left, y + 24 * s);
     kit::small_words(state, Name{fmt::format("✓ {:.0f} min", line.finished_minutes)});
@@ -103,13 +103,13 @@ void draw_settings(State& state) {
       settings.language = language.tag;
   }
   label(phrase("Units"));
-  if (kit::pick(state, "fahrenheit", "°F", !settings.celsius)) settings.celsius = false;
+  if (kit::pick(state, "fahrenheit", Name{"°F"}, !settings.celsius)) settings.celsius = false;
   next(12);
-  if (kit::pick(state, "celsius", "°C", settings.celsius)) settings.celsius = true;
+  if (kit::pick(state, "celsius", Name{"°C"}, settings.celsius)) settings.celsius = true;
   next(20);
-  if (kit::pick(state, "psig", "psig", !settings.bar)) settings.bar = false;
+  if (kit::pick(state, "psig", Name{"psig"}, !settings.bar)) settings.bar = false;
   next(12);
-  if (kit::pick(state, "bar", "bar", settings.bar)) settings.bar = true;
+  if (kit::pick(state, "bar", Name{"bar"}, settings.bar)) settings.bar = true;
   label(phrase("Sound"));
   if (kit::pick(state, "sound on", phrase_in("a sound", "on"), settings.sound))
     settings.sound = true;
@@ -117,10 +117,10 @@ void draw_settings(State& state) {
   if (kit::pick(state, "sound off", phrase_in("a sound", "off"), !settings.sound))
     settings.sound = false;
   label(phrase("Text"));
-  if (kit::choice(state, "text smaller", "A −"))
+  if (kit::choice(state, "text smaller", Name{"A −"}))
     settings.scale = std::max(kLeastScale, settings.scale - 0.1F);
   next(12);
-  if (kit::choice(state, "text larger", "A +"))
+  if (kit::choice(state, "text larger", Name{"A +"}))
     settings.scale = std::min(kMostScale, settings.scale + 0.1F);
 }
 
@@ -161,9 +161,8 @@ void draw_past(State& state, DaySheetState& mine) {
     }
   }
   if (mine.past.size() > kFew && !mine.all_past &&
-      kit::choice(
-          state, "all past",
-          say("and {n} earlier", {{"n", Number{static_cast<double>(mine.past.size() - kFew), 0}}})))
+      kit::choice(state, "all past",
+                  say("and {n} earlier", {{"n", Number{mine.past.size() - kFew}}})))
     mine.all_past = true;
 }
 
@@ -209,10 +208,9 @@ void draw_skills(State& state, DaySheetState& mine) {
                        : skill.calls < 3   ? phrase("too few calls to say")
                        : skill.middle > .5 ? phrase("coming along")
                                            : phrase("to practise");
-    kit::small_words(state, say("{skill}: {how} ({calls})",
-                                {{"skill", Term{skill.skill}},
-                                 {"how", how},
-                                 {"calls", Number{static_cast<double>(skill.calls), 0}}}));
+    kit::small_words(
+        state, say("{skill}: {how} ({calls})",
+                   {{"skill", Term{skill.skill}}, {"how", how}, {"calls", Number{skill.calls}}}));
   }
 }
 
@@ -228,8 +226,7 @@ void draw_hat(State& state, DaySheetState& mine) {
     }
     state.look_in_s = 0.1;
     kit::words(state,
-               say("Drawing a call: {n} put back …",
-                   {{"n", Number{static_cast<double>(mine.hat_tried->load()), 0}}}),
+               say("Drawing a call: {n} put back …", {{"n", Number{mine.hat_tried->load()}}}),
                kit::Tone::pen);
     ImGui::SameLine(0, 14 * s);
     if (kit::choice(state, "stop drawing", phrase("Stop"))) leave(state, mine.opening);
@@ -237,8 +234,7 @@ void draw_hat(State& state, DaySheetState& mine) {
   }
   const bool drawn = kit::choice(state, "out of the hat", phrase("A call out of the hat"));
   ImGui::SameLine(0, 14 * s);
-  const bool typed =
-      kit::field(state, "hat number", mine.hat_number, 110 * s, spoken(state, phrase("number")));
+  const bool typed = kit::field(state, "hat number", mine.hat_number, 110 * s, phrase("number"));
   if (drawn || typed) open_from_hat(state, mine.hat_number);
 }
 

@@ -12,6 +12,7 @@
 #include <thread>
 
 #include "engine/base/fingerprint.h"
+#include "engine/base/plain_text.h"
 #include "engine/session/door.h"
 #include "gui/kit.h"
 
@@ -46,7 +47,8 @@ bool code_fits(const std::string& code) {
 
 void draw_day_pane(State& state, const commission::ChartPane& pane, float width, float high) {
   const float s = state.ink.scale;
-  kit::small_words(state, Name{fmt::format("{}, {}", pane.title, pane.unit)});
+  kit::small_words(state,
+                   say("{title}, {unit}", {{"title", pane.title}, {"unit", Name{pane.unit}}}));
   const ImVec2 at = ImGui::GetCursorScreenPos();
   ImDrawList& list = *ImGui::GetWindowDrawList();
   const float left = at.x + 52 * s, right = at.x + width;
@@ -75,14 +77,15 @@ void draw_day_pane(State& state, const commission::ChartPane& pane, float width,
     list.AddPolyline(points.data(), static_cast<int>(points.size()),
                      state.ink.theme.packed(kRoles[c + skip]), 0, c + skip == 2 ? 2 * s : 1 * s);
     list.AddText({left + 8 * s + 90 * s * static_cast<float>(c), at.y + 2 * s},
-                 state.ink.theme.packed(kRoles[c + skip]), pane.curves[c].name.c_str());
+                 state.ink.theme.packed(kRoles[c + skip]),
+                 render(pane.curves[c].name, speech(state)).c_str());
   }
   ImGui::Dummy({width, high + 10 * s});
 }
 
 void draw_day_strip(State& state, const commission::ChartStrip& strip, float width) {
   const float s = state.ink.scale;
-  kit::small_words(state, Name{strip.name});
+  kit::small_words(state, strip.name);
   const ImVec2 at = ImGui::GetCursorScreenPos();
   const float left = at.x + 52 * s, right = at.x + width;
   for (const auto& [from, to] : strip.spans) {
@@ -94,21 +97,6 @@ void draw_day_strip(State& state, const commission::ChartStrip& strip, float wid
                                               state.ink.theme.packed(Role::ink));
   }
   ImGui::Dummy({width, 6 * s});
-}
-
-std::string escaped_html(std::string_view text) {
-  std::string out;
-  for (const char c : text) {
-    if (c == '&')
-      out += "&amp;";
-    else if (c == '<')
-      out += "&lt;";
-    else if (c == '>')
-      out += "&gt;";
-    else
-      out += c;
-  }
-  return out;
 }
 
 }  // namespace
@@ -154,10 +142,10 @@ void draw_unit_days(State& state, LeadBench& bench, const std::string& unit_path
     bench.unit.clear();
     if (!kit::choice(state, "live days", phrase("Live three healthy days"))) return;
     bench.unit = unit_path;
-    const std::string home = state.home;
-    bench.living = std::make_shared<Errand<commission::DayCharts>>(
-        [unit_path, home](const std::atomic<bool>&) {
-          return commission::day_charts(unit_path, {home, {}});
+    const commission::DayOptions how{state.home, {}, speech(state)};
+    bench.living =
+        std::make_shared<Errand<commission::DayCharts>>([unit_path, how](const std::atomic<bool>&) {
+          return commission::day_charts(unit_path, how);
         });
   }
   if (bench.living) {
@@ -170,14 +158,13 @@ void draw_unit_days(State& state, LeadBench& bench, const std::string& unit_path
       return;
     }
   }
-  if (!bench.days.why.empty()) {
-    kit::caution(state, Name{bench.days.why}, width);
+  if (bench.days.found.has_errors()) {
+    kit::caution(state, Name{bench.days.found.text(speech(state))}, width);
     return;
   }
   const float s = state.ink.scale;
   for (std::size_t i = 0; i < bench.days.charts.size(); ++i) {
-    if (kit::pick(state, fmt::format("day {}", i + 1), Name{bench.days.charts[i].title},
-                  bench.day == i))
+    if (kit::pick(state, fmt::format("day {}", i + 1), bench.days.charts[i].title, bench.day == i))
       bench.day = i;
   }
   if (bench.day >= bench.days.charts.size()) return;
@@ -186,7 +173,7 @@ void draw_unit_days(State& state, LeadBench& bench, const std::string& unit_path
     draw_day_pane(state, pane, width, (pane.curves.size() > 1 ? 130.0F : 60.0F) * s);
   for (const commission::ChartStrip& strip : chart.strips) draw_day_strip(state, strip, width);
   for (const commission::ChartFact& fact : chart.facts)
-    kit::small_words(state, Name{fmt::format("{}: {}", fact.name, fact.value)});
+    kit::small_words(state, say("{name}: {value}", {{"name", fact.name}, {"value", fact.value}}));
 }
 
 std::string draw_scenario_form(State& state, LeadBench& bench, float width) {

@@ -4,6 +4,7 @@
 
 #include "engine/base/random.h"
 #include "engine/base/text_file.h"
+#include "tests/support/translated.h"
 
 namespace legwork {
 namespace {
@@ -11,6 +12,7 @@ namespace {
 std::string errors_of(std::string_view text) {
   Diagnostics diagnostics;
   parse_document("x.yaml", text, diagnostics);
+  EXPECT_EQ(support::untranslated(diagnostics, std::string(text)), "");
   return diagnostics.text();
 }
 

@@ -38,7 +38,7 @@ TEST(Fields, ProblemsAreFound) {
   params.evaporator_j_k = 100;
   params.condenser_fans = 1.5;
   params.charge_kg = 100;
-  const std::vector<std::string> found = problems(params);
+  const std::vector<Message> found = problems(params);
   ASSERT_EQ(found.size(), 3u);
   EXPECT_EQ(found[0],
             "evaporator: heat capacity is too small for its conductance (under 8 seconds)");
