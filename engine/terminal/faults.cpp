@@ -50,10 +50,11 @@ int list(const Options& options) {
   if (options.names_only) {
     for (const fault::Candidate& candidate : all) {
       fmt::print("{:46} {}{}\n", fault::text(*unit, candidate.fault), candidate.repair_class,
-                 candidate.latent ? " (latent: no ticket)" : "");
+                 candidate.latent ? " " + spoken(say("(latent: no ticket)")) : "");
     }
-    fmt::print("{} faults of {}, {} of which live differently.\n", count.faults, unit->id,
-               count.lives);
+    tell(say(
+        "{n} faults of {unit}, {lives} of which live differently.",
+        {{"n", Number{count.faults}}, {"unit", Name{unit->id}}, {"lives", Number{count.lives}}}));
     return kFine;
   }
   fmt::print("{}",

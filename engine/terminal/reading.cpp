@@ -139,8 +139,11 @@ void show_gauges(session::Site& site, bool json) {
         Json{{"reading", "gauges"}, {"suction", one(r.suction)}, {"discharge", one(r.discharge)}}
             .dump());
   } else {
-    fmt::print("suction: {} {}\ndischarge: {} {}\n", r.suction.shown, r.suction.unit,
-               r.discharge.shown, r.discharge.unit);
+    const auto one = [](const Phrase& what, const meter::PressureReading& p) {
+      tell(say(what, {{"shown", Name{p.shown}}, {"unit", Name{p.unit}}}));
+    };
+    one(phrase("suction: {shown} {unit}"), r.suction);
+    one(phrase("discharge: {shown} {unit}"), r.discharge);
   }
 }
 
