@@ -6,6 +6,7 @@
 #include <string>
 
 #include "engine/base/quantity_units.h"
+#include "engine/base/split.h"
 #include "engine/base/suggest.h"
 
 namespace legwork {
@@ -27,13 +28,6 @@ constexpr std::array kGauges = {
     Gauge{"4/0", 211600},
 };
 constexpr double kCircularMil = 5.067074790974977e-10;  // m2
-
-std::string_view trim(std::string_view text) {
-  const std::string_view blanks = " \t";
-  const std::size_t first = text.find_first_not_of(blanks);
-  if (first == std::string_view::npos) return {};
-  return text.substr(first, text.find_last_not_of(blanks) - first + 1);
-}
 
 // The many ways to write one sign, made one.
 std::string normalise(std::string_view text) {
@@ -127,11 +121,11 @@ Result<double> parse_wire_size(std::string_view original, std::string_view text)
   std::string_view name = text;
   bool gauge = false;
   if (name.starts_with('#')) {
-    name = trim(name.substr(1));
+    name = trimmed(name.substr(1));
     gauge = true;
   }
   if (name.ends_with("AWG")) {
-    name = trim(name.substr(0, name.size() - 3));
+    name = trimmed(name.substr(0, name.size() - 3));
     gauge = true;
   }
   if (!gauge) return expected(Dimension::wire_size, original);
@@ -175,16 +169,16 @@ std::vector<std::string_view> units_of(Dimension dimension) {
 }
 
 Result<double> parse_quantity(std::string_view original, Dimension dimension) {
-  original = trim(original);
+  original = trimmed(original);
   const std::string plain = normalise(original);
-  std::string_view rest = trim(plain);
+  std::string_view rest = trimmed(plain);
   if (rest.empty()) return expected(dimension, original);
   if (dimension == Dimension::wire_size && (rest.front() == '#' || rest.ends_with("AWG"))) {
     return parse_wire_size(original, rest);
   }
   const std::optional<double> value = take_number(rest);
   if (!value) return expected(dimension, original);
-  const std::string_view unit = trim(rest);
+  const std::string_view unit = trimmed(rest);
   const bool bare_is_good = dimension == Dimension::number || dimension == Dimension::fraction;
   if (unit.empty()) {
     if (bare_is_good) return *value;
@@ -216,13 +210,13 @@ Result<Toleranced> parse_quantity_with_tolerance(std::string_view original, Dime
   Dimension spread = dimension;
   if (dimension == Dimension::temperature) spread = Dimension::temperature_difference;
   if (dimension == Dimension::pressure) spread = Dimension::pressure_difference;
-  std::string_view rest = trim(std::string_view(plain).substr(sign + 2));
+  std::string_view rest = trimmed(std::string_view(plain).substr(sign + 2));
   const std::optional<double> value = take_number(rest);
-  if (!value || *value < 0.0) return expected(spread, trim(plain).substr(sign));
-  std::string_view unit = trim(rest);
-  std::string_view first = trim(std::string_view(plain).substr(0, sign));
+  if (!value || *value < 0.0) return expected(spread, trimmed(plain).substr(sign));
+  std::string_view unit = trimmed(rest);
+  std::string_view first = trimmed(std::string_view(plain).substr(0, sign));
   take_number(first);
-  if (unit.empty()) unit = trim(first);
+  if (unit.empty()) unit = trimmed(first);
   const UnitRow* row = find_unit(spread, unit);
   // A spread of a gauge or absolute pressure, written in its unit.
   if (row == nullptr) row = find_unit(dimension, unit);

@@ -163,27 +163,4 @@ bool write_whole_file(const std::string& path, std::string_view bytes) {
   return good;
 }
 
-std::optional<std::string> path_inside(const std::string& folder, std::string_view relative) {
-  if (relative.empty() || relative.find('\0') != std::string_view::npos) return std::nullopt;
-  if (relative.find('\\') != std::string_view::npos) return std::nullopt;
-  const fs::path part{std::string(relative)};
-  if (part.is_absolute() || part.has_root_name()) return std::nullopt;
-  for (const fs::path& step : part) {
-    if (step == "..") return std::nullopt;
-  }
-  std::error_code error;
-  const fs::path root = fs::weakly_canonical(folder, error);
-  if (error) return std::nullopt;
-  const fs::path target = fs::weakly_canonical(root / part, error);
-  if (error) return std::nullopt;
-  auto inner = target.begin();
-  for (const fs::path& step : root) {
-    if (step.empty()) continue;  // a folder written with a slash at its end
-    if (inner == target.end() || *inner != step) return std::nullopt;
-    ++inner;
-  }
-  if (inner == target.end()) return std::nullopt;  // the folder itself
-  return target.string();
-}
-
 }  // namespace legwork

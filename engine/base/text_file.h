@@ -2,14 +2,12 @@
 //
 //   Result<std::string> text = read_text_file("circuits/wf-208.yaml");
 //   if (!text) found.file_error(path, text.failure());   // "missing file"
-//   ... std::optional<std::string> path = path_inside(home + "/scenarios", name_from_a_log);
 //
 // A byte order mark at the start is dropped, "\r\n" and a lone "\r" become "\n": the same text, and
 // so the same content hash, whichever system the file was saved on.
 #pragma once
 
 #include <cstddef>
-#include <optional>
 #include <string>
 #include <string_view>
 
@@ -36,10 +34,5 @@ bool write_whole_file(const std::string& path, std::string_view bytes);
 std::size_t first_invalid_utf8(std::string_view bytes);
 // Characters (code points) in valid UTF-8.
 std::size_t character_count(std::string_view text);
-
-// `relative` joined to `folder`, if the file that it leads to - symbolic links followed - lies
-// inside the folder; nothing for absolute paths, for "..", for empty names and for NUL bytes. The
-// file itself need not exist yet.
-std::optional<std::string> path_inside(const std::string& folder, std::string_view relative);
 
 }  // namespace legwork

@@ -5,6 +5,7 @@
 #include <map>
 #include <string>
 
+#include "engine/base/split.h"
 #include "engine/base/suggest.h"
 #include "engine/circuit/emitter.h"
 
@@ -159,12 +160,8 @@ void Builder::finish_values(Device& device) {
       value.number = spec.fallback;
       value.text = std::string(spec.fallback_text);
       if (spec.type == ParamSpec::Type::text_list) {
-        std::string_view rest = spec.fallback_text;
-        while (!rest.empty()) {
-          const std::size_t bar = rest.find('|');
-          value.words.emplace_back(rest.substr(0, bar));
-          rest = bar == std::string_view::npos ? std::string_view() : rest.substr(bar + 1);
-        }
+        for (const std::string_view word : split(spec.fallback_text, '|'))
+          value.words.emplace_back(word);
       }
       device.values.push_back(std::move(value));
       continue;
@@ -178,13 +175,7 @@ void Builder::finish_values(Device& device) {
            say("from {low} to {high}", {{"low", Amount{spec.low, spec.dimension, kShortest}},
                                         {"high", Amount{spec.high, spec.dimension, kShortest}}}));
     if (spec.type == ParamSpec::Type::choice) {
-      std::vector<std::string_view> words;
-      std::string_view rest = spec.choices;
-      while (!rest.empty()) {
-        const std::size_t bar = rest.find('|');
-        words.push_back(rest.substr(0, bar));
-        rest = bar == std::string_view::npos ? std::string_view() : rest.substr(bar + 1);
-      }
+      const std::vector<std::string_view> words = split(spec.choices, '|');
       if (std::find(words.begin(), words.end(), given->text) == words.end())
         note(given->mark,
              say("unknown {what} '{word}'",

@@ -56,8 +56,7 @@ std::optional<Shown> one_that_stops(const unit::UnitPtr& unit, double outdoor_k)
       for (const fault::Mode& mode : fault::modes_of(*unit, device.name)) {
         const bool coil = mode.how == "coil open";
         if (mode.latent || mode.condition || coil != coils_first || ++tries > kMostTries) continue;
-        Message error;
-        const auto fault = fault::parse_fault(*unit, device.name + ": " + mode.how, error);
+        const auto fault = fault::parse_fault(*unit, device.name + ": " + mode.how);
         if (!fault) continue;
         sim::World world(unit, {*fault}, around);
         world.keep_events(false);

@@ -350,16 +350,6 @@ Mark Node::mark() const {
   return item == nullptr ? Mark{} : item->mark;
 }
 
-Mark Node::mark_at(std::size_t byte) const {
-  const Item* item = get();
-  if (item == nullptr) return {};
-  Mark mark = item->mark;
-  const std::string_view line = data_->source.line(mark.line);
-  if (item->quoted || line.find(item->text) == std::string_view::npos) return mark;
-  mark.column += static_cast<int>(character_count(std::string_view(item->text).substr(0, byte)));
-  return mark;
-}
-
 const Source& Node::source() const {
   static const Source kNone;
   return data_ == nullptr ? kNone : data_->source;

@@ -8,10 +8,9 @@ bool check_fault(WrittenFault& written, const Scenario& scenario, const unit::Un
                  Diagnostics& found) {
   std::string text = written.fault.what + ": " + written.fault.how;
   if (!written.severity_text.empty()) text += ": " + written.severity_text;
-  Message error;
-  const std::optional<Fault> fault = parse_fault(unit, text, error);
+  const Result<Fault> fault = parse_fault(unit, text);
   if (!fault) {
-    found.error(scenario.source, written.mark, error);
+    found.error(scenario.source, written.mark, fault.failure());
     return false;
   }
   const Onset onset = written.fault.onset;

@@ -224,17 +224,6 @@ const std::vector<PolynomialField>& polynomial_fields() {
   return kFields;
 }
 
-const Field* find_field(std::string_view dotted_name) {
-  const std::size_t dot = dotted_name.find('.');
-  if (dot == std::string_view::npos) return nullptr;
-  for (const Field& field : fields()) {
-    if (field.group == dotted_name.substr(0, dot) && field.key == dotted_name.substr(dot + 1)) {
-      return &field;
-    }
-  }
-  return nullptr;
-}
-
 std::vector<Message> problems(const Params& p) {
   std::vector<Message> found;
   const auto needs = [&found](bool good, const Phrase& words) {

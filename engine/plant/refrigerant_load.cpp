@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "engine/base/quantity.h"
+#include "engine/base/split.h"
 #include "engine/plant/refrigerant.h"
 #include "engine/plant/series.h"
 
@@ -39,16 +40,6 @@ bool read_number(std::string_view text, double& value) {
   return error == std::errc() && end == text.data() + text.size() && std::isfinite(value);
 }
 
-std::vector<std::string_view> split(std::string_view line) {
-  std::vector<std::string_view> cells;
-  for (;;) {
-    const std::size_t comma = line.find(',');
-    cells.push_back(line.substr(0, comma));
-    if (comma == std::string_view::npos) return cells;
-    line.remove_prefix(comma + 1);
-  }
-}
-
 // Calls `take(number, line)` for each line that is neither a remark nor blank, until it says no.
 template <typename Take>
 void each_line(std::string_view text, Take take) {
@@ -73,7 +64,7 @@ Message read_table(std::string_view text, std::vector<Row>& rows) {
                   {{"line", Number{number}}});
       return false;
     }
-    const std::vector<std::string_view> cells = split(line);
+    const std::vector<std::string_view> cells = split(line, ',');
     double v[10];
     if (cells.size() != 10) {
       error = say("line {line}: expected 10 numbers, found {n}",
@@ -130,7 +121,7 @@ Message read_correlations(std::string_view text, std::string_view name, Correlat
   Message error;
   unsigned found = 0;
   each_line(text, [&](int number, std::string_view line) {
-    const std::vector<std::string_view> cells = split(line);
+    const std::vector<std::string_view> cells = split(line, ',');
     if (cells.size() < 8 || cells[0] != name) return true;
     std::array<double, 6> c{};
     for (std::size_t i = 0; i < 6; ++i) {

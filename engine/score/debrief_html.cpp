@@ -191,10 +191,9 @@ class Writer {
     }
     out += ink_list(d);
     if (!d.route.empty()) {
-      out +=
-          h2(phrase("Another way")) +
-          small(say("{minutes} of searching", {{"minutes", Name{minutes_text(d.route_minutes)}}})) +
-          "<table>\n";
+      out += h2(phrase("Another way")) +
+             small(say("{minutes} of searching", {{"minutes", minutes_words(d.route_minutes)}})) +
+             "<table>\n";
       for (const RouteStep& s : d.route) {
         out += fmt::format(
             "<tr><td class=\"p\">{:.1f} min</td><td>{}</td><td "

@@ -186,7 +186,7 @@ std::string as_text(const Debrief& d, const Speech& speech) {
   }
   if (!d.route.empty()) {
     heading(out, said(say("Another way ({minutes} of searching)",
-                          {{"minutes", Name{minutes_text(d.route_minutes)}}})));
+                          {{"minutes", minutes_words(d.route_minutes)}})));
     for (const RouteStep& step : d.route) {
       std::string line = said(step.words);
       if (!step.shown.empty()) line += ": " + said(step.shown);

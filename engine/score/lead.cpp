@@ -181,7 +181,7 @@ LeadPage lead_page(const std::string& scenario_name, const DebriefOptions& optio
 std::string as_text(const LeadPage& page, const Speech& speech) {
   const auto said = [&](const Message& message) { return render(message, speech); };
   if (!page.why.empty()) return said(page.why) + "\n";
-  const auto minutes = [](double n) { return Message(Name{minutes_text(n)}); };
+  const auto minutes = [](double n) { return minutes_words(n); };
   std::string out =
       fmt::format("{}, {} ({})\n{}\n{}\n\n", said(page.site), page.unit_id, page.scenario,
                   said(say("“{text}”", {{"text", page.said}})), said(page.found));

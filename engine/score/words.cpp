@@ -115,33 +115,6 @@ Message minutes_words(double minutes) {
   return say("{h} h {n} min", {{"h", Number{hours, 0}}, {"n", Number{rest, 0}}});
 }
 
-std::string capitalised(std::string text) {
-  if (!text.empty()) text[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(text[0])));
-  return text;
-}
-
-std::string number_word(int n) {
-  static constexpr std::string_view kWords[] = {"no",   "one",    "two",   "three", "four",
-                                                "five", "six",    "seven", "eight", "nine",
-                                                "ten",  "eleven", "twelve"};
-  if (n >= 0 && n < static_cast<int>(std::size(kWords)))
-    return std::string(kWords[static_cast<std::size_t>(n)]);
-  return std::to_string(n);
-}
-
-std::string count_of(int n, std::string_view one, std::string_view many) {
-  return fmt::format("{} {}", number_word(n), n == 1 ? one : many);
-}
-
-std::string minutes_text(double minutes) {
-  if (minutes <= 0) return "no time";
-  if (minutes < 0.75) return "½ min";
-  const int whole = static_cast<int>(std::floor(minutes + 0.5));
-  if (whole < 60) return fmt::format("{} min", whole);
-  return whole % 60 == 0 ? fmt::format("{} h", whole / 60)
-                         : fmt::format("{} h {} min", whole / 60, whole % 60);
-}
-
 std::string clock_text(double seconds_of_day) {
   const int minute = static_cast<int>(seconds_of_day / 60) % 1440;
   return fmt::format("{:02}:{:02}", minute / 60, minute % 60);

@@ -96,8 +96,12 @@ Opening Door::open(std::string_view scenario, const OpenOptions& options) {
   if (options.log_path != "-") {
     inside->log_path =
         options.log_path.empty() ? new_log_path(files.scenario->id) : options.log_path;
-    inside->writer = LogWriter::create(inside->log_path, log_header(*inside->attempt), out.why);
-    if (inside->writer == nullptr) return out;
+    auto writer = LogWriter::create(inside->log_path, log_header(*inside->attempt));
+    if (!writer) {
+      out.why = writer.failure().what;
+      return out;
+    }
+    inside->writer = *std::move(writer);
     say_where_the_log_is(inside->log_path);
     book_call(CallEvent::begun, log_header(*inside->attempt), {});
   }
@@ -109,14 +113,17 @@ Opening Door::reopen(const std::string& log_path, const OpenOptions& options) {
   Opening out;
   ReadLog read = read_log_file(log_path);
   if (can_be_salvaged(read)) {
-    const Number damaged{static_cast<double>(read.bad_line), 0};
-    const std::string aside = salvage(log_path, read, out.why);
-    if (aside.empty()) return out;
+    const Number damaged{read.bad_line};
+    const Result<std::string> aside = salvage(log_path, read);
+    if (!aside) {
+      out.why = aside.failure().what;
+      return out;
+    }
     out.notice =
         say("The log was damaged at line {line} and is opened up to the line before; such a call "
             "cannot "
             "pass. The damaged one is kept as {file}.",
-            {{"line", damaged}, {"file", Name{aside}}});
+            {{"line", damaged}, {"file", Name{*aside}}});
     read = read_log_file(log_path);
   }
   if (!read.log) {
@@ -133,8 +140,12 @@ Opening Door::reopen(const std::string& log_path, const OpenOptions& options) {
   inside->log_path = log_path;
   if (read.torn) out.notice = say("The last line of the log was torn off; the step in it is lost.");
   if (!read.log->closing) {
-    inside->writer = LogWriter::append_to(log_path, read, out.why);
-    if (inside->writer == nullptr) return out;
+    auto writer = LogWriter::append_to(log_path, read);
+    if (!writer) {
+      out.why = writer.failure().what;
+      return out;
+    }
+    inside->writer = *std::move(writer);
     say_where_the_log_is(log_path);
     // Killed between the last step and the closing line.
     if (inside->attempt->book.closed) {

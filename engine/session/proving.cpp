@@ -5,6 +5,7 @@
 #include <cmath>
 #include <optional>
 
+#include "engine/base/split.h"
 #include "engine/circuit/operate.h"
 #include "engine/session/feeding.h"
 #include "engine/session/hazards.h"
@@ -28,16 +29,6 @@ struct ProvenPart {
   std::vector<TerminalId> terminals;
   DeviceId device;  // of the first terminal
 };
-
-std::vector<std::string> words_in(const std::string& text) {
-  std::vector<std::string> out;
-  for (std::size_t from = 0; from < text.size();) {
-    const std::size_t end = std::min(text.find(' ', from), text.size());
-    if (end > from) out.push_back(text.substr(from, end - from));
-    from = end + 1;
-  }
-  return out;
-}
 
 std::string with_between(const std::vector<std::string>& words, std::string_view between) {
   std::string out;
@@ -64,7 +55,8 @@ bool includes_terminal(const std::vector<TerminalId>& list, TerminalId t) {
 std::vector<ProvenPart> proven_parts(const Circuit& wiring, const std::string& parts) {
   std::vector<ProvenPart> out;
   ProvenPart single;
-  for (const std::string& word : words_in(parts)) {
+  for (const std::string_view given : words_in(parts)) {
+    const std::string word(given);
     if (const DeviceId device = wiring.find_device(word); device.valid()) {
       out.push_back({word, visible_terminals(wiring, device), device});
     } else if (const TerminalId t = wiring.find_terminal(word); t.valid()) {
@@ -244,7 +236,8 @@ bool is_handle(const Attempt& attempt, DeviceId device) {
 
 Message resolve_proving(const Attempt& attempt, std::string& parts) {
   std::vector<std::string> out;
-  for (std::string word : words_in(parts)) {
+  for (const std::string_view given : words_in(parts)) {
+    std::string word(given);
     Message error = names::device(attempt, word);
     if (!error.empty() && word.find('>') != std::string::npos) {
       if (Message why = names::wire(attempt, word); !why.empty()) return why;

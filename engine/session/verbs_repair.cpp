@@ -17,9 +17,9 @@ namespace {
 
 Message repair_resolve(const Attempt& a, Line& line) {
   if (names::holds(a.repair_texts, line[0])) return {};
-  Message error;  // not letter by letter: the careful way, which also knows what was meant
-  const std::optional<fault::Repair> repair = fault::find_repair(*a.unit, line[0], error);
-  if (!repair) return error;
+  // Not letter by letter: the careful way, which also knows what was meant.
+  const Result<fault::Repair> repair = fault::find_repair(*a.unit, line[0]);
+  if (!repair) return repair.failure().sentence();
   line[0] = repair->text();
   return {};
 }
@@ -73,8 +73,7 @@ void repair_touches(const Attempt& a, const Line& line, Touched& touched) {
 }
 
 void repair_change(Site& site, const Line& line, Seen& seen) {
-  Message error;
-  const fault::Repair repair = fault::find_repair(*site.world.healthy(), line[0], error).value();
+  const fault::Repair repair = *fault::find_repair(*site.world.healthy(), line[0]);
   site.world.repair(repair);
   seen.said.push_back(repair.wets_condenser
                           ? say("Done. The fins are wet; the head says nothing until they are dry.")

@@ -9,17 +9,13 @@ namespace {
 
 const Verb& inner(const Watch& watch) { return *find_verb(watch.reading.verb); }
 
-Watch watched(const Line& line) {
-  Message why;
-  return watch_of(line[0], why).value_or(Watch{});
-}
+Watch watched(const Line& line) { return watch_of(line[0]).value_or(Watch{}); }
 
 Message watch_resolve(const Attempt& a, Line& line) {
-  Message why;
-  std::optional<Watch> watch = watch_of(line[0], why);
-  if (!watch) return why;
+  Result<Watch> watch = watch_of(line[0]);
+  if (!watch) return watch.failure().what;
   if (inner(*watch).resolve != nullptr) {
-    if (why = inner(*watch).resolve(a, watch->reading.arguments); !why.empty()) return why;
+    if (Message why = inner(*watch).resolve(a, watch->reading.arguments); !why.empty()) return why;
   }
   line[0] = text(*watch);
   return {};

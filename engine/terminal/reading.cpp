@@ -79,10 +79,10 @@ std::unique_ptr<session::Site> site_of(const Options& options, int& code) {
     return nullptr;
   std::vector<fault::Fault> faults;
   for (const std::string& text : options.wrong) {
-    Message error;
-    const auto fault = fault::parse_fault(*unit, text, error);
+    const auto fault = fault::parse_fault(*unit, text);
     if (!fault)
-      return refuse(say("{option}: {what}", {{"option", Name{"--wrong"}}, {"what", error}}));
+      return refuse(say("{option}: {what}",
+                        {{"option", Name{"--wrong"}}, {"what", fault.failure().sentence()}}));
     faults.push_back(*fault);
   }
   auto site = std::make_unique<session::Site>(

@@ -10,6 +10,7 @@
 #include <random>
 
 #include "engine/base/plain_text.h"
+#include "engine/base/split.h"
 #include "engine/base/text_file.h"
 #include "engine/score/shop_about.h"
 #include "engine/session/log.h"
@@ -28,12 +29,6 @@ struct Options {
   std::uint64_t seed = 1;
   bool no_log = false;
 };
-
-std::string trimmed(const std::string& line) {
-  const std::size_t from = line.find_first_not_of(" \t\r\n");
-  if (from == std::string::npos) return {};
-  return line.substr(from, line.find_last_not_of(" \t\r\n") - from + 1);
-}
 
 constexpr std::size_t kShownOfRefused = 120;  // characters
 
@@ -73,13 +68,13 @@ session::Opening open(const Options& options) {
 bool take(session::Door& door, const std::string& line, int& refused) {
   if (line == "leave" || line == "quit" || line == "exit") return false;
   if (line == "help" || line.rfind("help ", 0) == 0) {
-    fmt::print("{}", help_text(trimmed(line.substr(4))));
+    fmt::print("{}", help_text(std::string(trimmed(line.substr(4)))));
   } else if (line == "here") {
     fmt::print("{}", here_text(door.view()));
   } else if (line == "tags") {
     fmt::print("{}", tags_text(door.view()));
   } else if (line == "diagram" || line.rfind("diagram ", 0) == 0) {
-    fmt::print("{}", diagram_text(*door.view().unit, trimmed(line.substr(7))));
+    fmt::print("{}", diagram_text(*door.view().unit, std::string(trimmed(line.substr(7)))));
   } else if (line == "legend") {
     fmt::print("{}", legend_text(*door.view().unit));
   } else if (line == "nameplate") {
@@ -139,7 +134,7 @@ int work(const Options& options) {
     std::size_t from = 0;
     while (going_on && from < file->size()) {
       const std::size_t end = std::min(file->find('\n', from), file->size());
-      const std::string line = trimmed(file->substr(from, end - from));
+      const std::string line(trimmed(file->substr(from, end - from)));
       from = end + 1;
       if (line.empty() || line[0] == '#') continue;
       going_on = take(door, line, refused);
@@ -156,7 +151,7 @@ int work(const Options& options) {
     std::fflush(stdout);
     std::string raw;
     while (going_on && next_line(*std::cin.rdbuf(), raw)) {
-      const std::string line = trimmed(raw);
+      const std::string line(trimmed(raw));
       if (!line.empty() && line[0] != '#') going_on = take(door, line, refused);
     }
   }

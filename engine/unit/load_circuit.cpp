@@ -1,5 +1,6 @@
 #include <algorithm>
 
+#include "engine/base/split.h"
 #include "engine/base/suggest.h"
 #include "engine/circuit/kinds.h"
 #include "engine/unit/loading.h"
@@ -26,16 +27,6 @@ bool is_dotted_name(std::string_view text) {
   const std::size_t dot = text.find('.');
   if (dot == std::string_view::npos) return is_name(text);
   return is_name(text.substr(0, dot)) && is_name(text.substr(dot + 1));
-}
-
-std::vector<std::string_view> split(std::string_view text, char separator) {
-  std::vector<std::string_view> parts;
-  while (!text.empty()) {
-    const std::size_t end = text.find(separator);
-    parts.push_back(text.substr(0, end));
-    text = end == std::string_view::npos ? std::string_view() : text.substr(end + 1);
-  }
-  return parts;
 }
 
 // False: the supply was not understood, and rungs would not find its lugs.

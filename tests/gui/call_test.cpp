@@ -14,7 +14,7 @@
 
 #include "gui/headless.h"
 #include "gui/screens/states.h"
-#include "gui/sheet/text.h"
+#include "tests/support/scene_text.h"
 #include "tests/support/shared_arrivals.h"
 
 namespace legwork::gui {

@@ -54,9 +54,8 @@ SteadyReadings run_steadily(const unit::UnitPtr& unit, const std::vector<std::st
                             double outdoor_f, double run_minutes) {
   std::vector<fault::Fault> parsed;
   for (const std::string& text : faults) {
-    Message error;
-    const auto fault = fault::parse_fault(*unit, text, error);
-    EXPECT_TRUE(fault.has_value()) << unit->id << ": " << text << ": " << english(error);
+    const auto fault = fault::parse_fault(*unit, text);
+    EXPECT_TRUE(bool(fault)) << unit->id << ": " << text;
     if (fault) parsed.push_back(*fault);
   }
   Surroundings surroundings;
@@ -104,8 +103,7 @@ std::vector<std::string> held_in(const unit::Unit& unit) {
   for (const char* text :
        {"TC: output stuck closed", "TC: stuck closed", "TS: set wrong: 10 °F low",
         "HPC: stuck closed", "LPC: stuck closed", "FRZ: stuck closed"}) {
-    Message error;
-    if (fault::parse_fault(unit, text, error)) faults.emplace_back(text);
+    if (fault::parse_fault(unit, text)) faults.emplace_back(text);
   }
   return faults;
 }
