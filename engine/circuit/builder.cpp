@@ -21,6 +21,8 @@ constexpr std::size_t kMostWires = 1200;
 // Copper in a conduit, lightly loaded: the ambient of NEC table 310.16 (30 C).
 constexpr double kWireKelvin = 303.15;
 
+constexpr std::string_view kSecondSupply = "2";  // its lugs: 2L 2N, 2L1 2L2 2N
+
 struct LegRow {
   std::string_view lug;
   Phasor emf;  // in units of the line-to-line voltage (single: of line to neutral)
@@ -47,9 +49,15 @@ std::vector<LegRow> leg_rows(Supply::Kind kind) {
   return {{"L", {1, 0}}, {"N", {}}};
 }
 
-// "L1" is called "S1" where something stands ahead of the unit, "N" "SN", "L" "SL".
+// "L1" is called "S1" where something stands ahead of the unit, "N" "SN", "L" "SL"; of the second
+// supply "2L" "2SL".
 std::string upstream_lug(std::string_view lug) {
-  return lug == "N" || lug == "L" ? "S" + std::string(lug) : "S" + std::string(lug.substr(1));
+  std::string name;
+  if (lug.starts_with(kSecondSupply)) {
+    name = kSecondSupply;
+    lug.remove_prefix(kSecondSupply.size());
+  }
+  return name + "S" + std::string(lug == "N" || lug == "L" ? lug : lug.substr(1));
 }
 
 }  // namespace
@@ -92,11 +100,45 @@ void Builder::supply(const SupplySpec& spec, Mark mark) {
     leg.terminal = add_terminal(std::string(row.lug), DeviceId(), false);
     leg.emf = supply.open_circuit_v * row.emf;
     leg.earthed = spec.earthed && norm(row.emf) == 0;
+    leg.line = row.lug != "N";
     supply.legs.push_back(leg);
-    if (row.lug != "N") supply.line_count = supply.legs.size();
+    if (leg.line) supply.line_count = supply.legs.size();
   }
   if (!spec.earthed || spec.kind == Supply::Kind::delta)
     supply.star = add_terminal("star of the supply", DeviceId(), true);
+}
+
+void Builder::second_supply(const SupplySpec& spec, std::string_view in_step_with, Mark mark) {
+  Supply& supply = circuit_.supply;
+  const TerminalId named = find_point(in_step_with.empty() ? "L1" : in_step_with);
+  Phasor turn{1, 0};
+  bool found = in_step_with.empty();
+  for (const Supply::Leg& leg : supply.legs) {
+    if (leg.terminal != named || !leg.line) continue;
+    found = true;
+    const double size = abs(leg.emf);
+    if (size > 0) turn = (1 / size) * leg.emf;
+  }
+  if (!found) {
+    std::vector<std::string_view> lines;
+    for (const Supply::Leg& leg : supply.legs)
+      if (leg.line) lines.push_back(circuit_.terminals[leg.terminal.slot()].name);
+    note(mark, say("unknown leg '{leg}' of the supply", {{"leg", Name{in_step_with}}}),
+         say("expected {words}", {{"words", one_of(lines)}}));
+  }
+  supply.second_mark = mark;
+  const double volts = spec.open_circuit_v > 0 ? spec.open_circuit_v : spec.nominal_v;
+  for (const LegRow& row : leg_rows(spec.kind)) {
+    Supply::Leg leg;
+    leg.terminal =
+        add_terminal(std::string(kSecondSupply) + std::string(row.lug), DeviceId(), false);
+    leg.emf = volts * row.emf * turn;
+    leg.earthed = norm(row.emf) == 0;
+    leg.line = row.lug != "N";
+    leg.panel = 1;
+    leg.service_ohm = spec.service_ohm;
+    supply.legs.push_back(leg);
+  }
 }
 
 DeviceId Builder::add_device(std::string_view name, std::string_view kind_name,

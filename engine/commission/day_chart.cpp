@@ -46,9 +46,8 @@ Message range_of(const std::vector<double>& y, const std::string& unit) {
 void add_facts(const unit::Unit& unit, const Day& day, DayChart& chart) {
   double on = 0;
   for (const Sample& s : day.curve) on += s.compressor ? 1 : 0;
-  const int drive = plant::find_drive("compressor.speed");
   for (std::size_t i = 0; i < day.loads.size(); ++i) {
-    if (unit.load_links[i].plant_index != drive) continue;
+    if (!moves(unit, i, "compressor.speed")) continue;
     const circuit::Device& device = unit.circuit.devices[unit.circuit.loads[i].device.slot()];
     const circuit::Value* plate = device.find_value("full load");
     chart.facts.push_back(

@@ -6,6 +6,8 @@
 //   const DayCharts charts = day_charts("wf-208", {.home = home, .outdoors = {"95 F"}});
 //   if (charts.found.has_errors()) return complain(charts.found);
 //   fmt::print("{}", as_text(charts.charts.front(), speech));
+//
+// Words are in the reader's language when they are shown; curves have the units they were made in.
 
 #include <string>
 #include <utility>
@@ -53,8 +55,8 @@ struct DayCharts {
 // `unit`: an id or a path.
 DayCharts day_charts(const std::string& unit, const DayOptions& options);
 
-std::string as_text(const DayChart& chart, const Speech& speech);
+std::string as_text(const DayChart& chart, const Speech& speech = {});
 // One HTML file, SVG inside, no script, no network; colours by assets/themes.yaml.
-std::string as_html(const DayCharts& charts, const std::string& home, const Speech& speech);
+std::string as_html(const DayCharts& charts, const std::string& home, const Speech& speech = {});
 
 }  // namespace legwork::commission

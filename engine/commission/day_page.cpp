@@ -7,7 +7,7 @@
 #include "engine/base/catalogue.h"
 #include "engine/base/plain_text.h"
 #include "engine/commission/day_chart.h"
-#include "engine/config/reader.h"
+#include "engine/config/page_colours.h"
 
 namespace legwork::commission {
 namespace {
@@ -16,21 +16,6 @@ constexpr double kWide = 960, kLeft = 64, kDay = 24 * 60;
 
 std::string shown(const Message& message, const Speech& speech) {
   return escaped_html(render(message, speech));
-}
-
-// "--paper:#faf7f0;…" of one theme. A file that cannot be read leaves the browser's own colours.
-std::string colours_of(const std::string& home, std::string_view theme) {
-  Diagnostics found;
-  const Document document = read_document(home + "/assets/themes.yaml", found);
-  std::string css;
-  if (!document.ok()) return css;
-  for (const Entry& entry : document.root().find(theme).entries()) {
-    const std::string value = entry.value.text();
-    const bool colour = value.size() == 7 && value[0] == '#' &&
-                        value.find_first_not_of("0123456789abcdefABCDEF", 1) == std::string::npos;
-    if (colour) css += fmt::format("--{}:{};", entry.key, value);
-  }
-  return css;
 }
 
 double x_of(double minute) { return kLeft + (kWide - kLeft - 8) * minute / kDay; }
@@ -122,15 +107,13 @@ std::string as_html(const DayCharts& charts, const std::string& home, const Spee
   const Name unit{charts.unit};
   std::string out = fmt::format(
       "<!doctype html><html lang={}><meta charset=utf-8><title>{}</title><style>"
-      ":root{{{}}}@media(prefers-color-scheme:dark){{:root{{{}}}}}{}</style><main><h1>{}</h1>"
+      "{}{}</style><main><h1>{}</h1>"
       "<p>{}</p>\n",
-      speech.catalogue ? speech.catalogue->tag() : "en",
-      said(say("{unit} in a day", {{"unit", unit}})), colours_of(home, "paper-light"),
-      colours_of(home, "paper-dark"), kSheetStyle,
+      speech.catalogue == nullptr ? "en" : speech.catalogue->tag(),
+      said(say("{unit} in a day", {{"unit", unit}})), page_colours(home), kSheetStyle,
       said(say("{unit}: healthy days", {{"unit", unit}})),
-      said(
-          say("Simulated tick by tick from the unit file, from midnight to midnight. A trainer, no "
-              "authority: a real machine is judged by its own data.")));
+      said(say("Simulated tick by tick from the unit file, from midnight to midnight. A trainer, "
+               "no authority: a real machine is judged by its own data.")));
   for (const DayChart& chart : charts.charts) {
     out +=
         fmt::format("<section><h2>{}</h2>\n{}<table>", said(chart.title), chart_svg(chart, speech));

@@ -39,9 +39,8 @@ constexpr std::array kRightWays = {
 };
 
 bool has(const std::vector<std::int8_t>& set, const unit::Unit& unit, std::string_view drive) {
-  const int wanted = plant::find_drive(drive);
   for (std::size_t i = 0; i < set.size(); ++i) {
-    if (set[i] != 0 && unit.load_links[i].plant_index == wanted) return true;
+    if (set[i] != 0 && moves(unit, i, drive)) return true;
   }
   return false;
 }
@@ -56,11 +55,12 @@ const circuit::Threshold* threshold_of(const unit::Unit& unit, const Proof& proo
   return &unit.circuit.thresholds[static_cast<std::size_t>(actuator.row)];
 }
 
-std::string_view quantity_of(const unit::Unit& unit, const circuit::Threshold& threshold) {
+// Of whichever compressor or evaporator.
+std::string quantity_of(const unit::Unit& unit, const circuit::Threshold& threshold) {
   if (!threshold.sense.valid() || threshold.feels != circuit::Threshold::Feels::sense) return {};
   const int index = unit.sense_links[threshold.sense.slot()].plant_index;
   if (index < 0) return {};
-  return plant::quantities()[static_cast<std::size_t>(index)].name;
+  return plant::unnumbered(plant::quantities()[static_cast<std::size_t>(index)].name);
 }
 
 Mark points_of(const circuit::Device& device) {
@@ -74,7 +74,7 @@ Mark points_of(const circuit::Device& device) {
 void judge_ways(const unit::Unit& unit, const Proof& proof, Diagnostics& found) {
   const circuit::Threshold* threshold = threshold_of(unit, proof);
   if (threshold == nullptr) return;
-  std::string_view quantity = quantity_of(unit, *threshold);
+  std::string quantity = quantity_of(unit, *threshold);
   if (quantity == "box.sensed") quantity = "box.air";  // the same air, felt a little later
   const circuit::Device& device = device_of(unit, proof.actuator);
   const bool of_compressor =
@@ -161,7 +161,7 @@ void judge_safeties(const unit::Unit& unit, const Trial& trial, Diagnostics& fou
   for (const Proof& proof : trial.proofs) {
     const circuit::Threshold* threshold = threshold_of(unit, proof);
     if (threshold == nullptr || threshold->latched_at >= 0) continue;
-    const std::string_view quantity = quantity_of(unit, *threshold);
+    const std::string quantity = quantity_of(unit, *threshold);
     const bool on_rise = quantity == "head" && has(proof.stops, unit, "compressor.speed");
     const bool on_fall =
         quantity == "coil.temperature" && has(proof.starts, unit, "compressor.speed");

@@ -1,5 +1,7 @@
 // What a lived day says of the refrigeration: does it cool, how often does it start, what do the
 // gauges, the coil and the clock show.
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cmath>
 
@@ -21,14 +23,17 @@ struct SetPoint {
   double high_k = 0, low_k = 0;
 };
 
-// Of the first control that follows box air, or what its sensor feels of it.
-SetPoint set_point_of(const unit::Unit& unit) {
+// Of the first control that follows the air of this box, or what its sensor feels of it.
+SetPoint set_point_of(const unit::Unit& unit, std::size_t box) {
   const sim::Coupling coupling = sim::couple(unit);
-  if (coupling.box_thermostats.empty()) return {};
-  const circuit::Actuator& actuator =
-      unit.circuit.actuators[static_cast<std::size_t>(coupling.box_thermostats.front())];
-  const circuit::Threshold& row = unit.circuit.thresholds[static_cast<std::size_t>(actuator.row)];
-  return {&unit.circuit.devices[actuator.device.slot()], row.high, row.low};
+  for (std::size_t i = 0; i < coupling.box_thermostats.size(); ++i) {
+    if (coupling.thermostat_boxes[i] != box) continue;
+    const circuit::Actuator& actuator =
+        unit.circuit.actuators[static_cast<std::size_t>(coupling.box_thermostats[i])];
+    const circuit::Threshold& row = unit.circuit.thresholds[static_cast<std::size_t>(actuator.row)];
+    return {&unit.circuit.devices[actuator.device.slot()], row.high, row.low};
+  }
+  return {};
 }
 
 struct Steady {
@@ -65,10 +70,11 @@ double share_running(const Day& day) {
   return on / static_cast<double>(day.curve.size());
 }
 
-void judge_box(const unit::Unit& unit, const Day& day, const SetPoint& point, DayFindings& out) {
+void judge_box(const unit::Unit& unit, const Day& day, std::size_t box, const SetPoint& point,
+               DayFindings& out) {
   std::vector<double> late;
   for (const Sample& s : day.curve) {
-    if (s.minute >= 24 * 60 - kLastHours && !s.defrost) late.push_back(s.box_k);
+    if (s.minute >= 24 * 60 - kLastHours && !s.defrost) late.push_back(s.boxes_k[box]);
   }
   if (late.empty() || point.device == nullptr) return;
   std::nth_element(late.begin(), late.begin() + static_cast<std::ptrdiff_t>(late.size() / 2),
@@ -76,7 +82,8 @@ void judge_box(const unit::Unit& unit, const Day& day, const SetPoint& point, Da
   const double box_k = late[late.size() / 2];
   const double too_warm_k = box_k - point.high_k;
   if (box_k < point.low_k - 3) {
-    out.add(day, "too cold", mark_of_value(*point.device, "opens"), point.low_k - box_k,
+    out.add(day, fmt::format("too cold {}", box), mark_of_value(*point.device, "opens"),
+            point.low_k - box_k,
             say("the box goes down to {box}, below the {limit} at which {control} opens",
                 {{"box", as_degrees(box_k)},
                  {"limit", as_degrees(point.low_k)},
@@ -108,7 +115,8 @@ void judge_box(const unit::Unit& unit, const Day& day, const SetPoint& point, Da
             {{"compressor", Name{compressor->name}},
              {"heat", amount(steady.coil_w, Dimension::power, 0)}});
   }
-  out.add(day, "never cools", mark_of_value(*point.device, "closes"), too_warm_k,
+  out.add(day, fmt::format("never cools {}", box), mark_of_value(*point.device, "closes"),
+          too_warm_k,
           say("the box never comes down: it stands at {box} at the end of the day, and {control} "
               "calls for cooling from {limit}",
               {{"box", as_degrees(box_k)},
@@ -118,9 +126,8 @@ void judge_box(const unit::Unit& unit, const Day& day, const SetPoint& point, Da
 }
 
 void judge_starts(const unit::Unit& unit, const Day& day, DayFindings& out) {
-  const int drive = plant::find_drive("compressor.speed");
   for (std::size_t i = 0; i < day.loads.size(); ++i) {
-    if (unit.load_links[i].plant_index != drive) continue;
+    if (!moves(unit, i, "compressor.speed")) continue;
     const LoadDay& row = day.loads[i];
     if (row.most_starts_an_hour <= kMostStarts) continue;
     const circuit::Device& device = unit.circuit.devices[unit.circuit.loads[i].device.slot()];
@@ -254,8 +261,11 @@ void judge_defrosts(const unit::Unit& unit, const Day& day, DayFindings& out) {
 
 void judge_days(const unit::Unit& unit, const Trial& trial, Diagnostics& found) {
   DayFindings out(unit, found);
-  const SetPoint point = set_point_of(unit);
-  if (point.device == nullptr) {
+  std::vector<SetPoint> points;
+  for (std::size_t box = 0; box < plant::evaporator_count(unit.plant); ++box)
+    points.push_back(set_point_of(unit, box));
+  for (std::size_t box = 0; box < points.size(); ++box) {
+    if (points[box].device != nullptr) continue;
     found.warning(unit.circuit.source, unit.circuit.supply.mark,
                   say("no control senses box.sensed or box.air: nothing holds the box at a "
                       "temperature"),
@@ -264,7 +274,8 @@ void judge_days(const unit::Unit& unit, const Trial& trial, Diagnostics& found) 
   for (std::size_t i = 0; i < trial.days.size(); ++i) {
     const Day& day = trial.days[i];
     if (!day.whole) continue;  // it chatters: judged there
-    judge_box(unit, day, point, out);
+    for (std::size_t box = 0; box < points.size(); ++box)
+      judge_box(unit, day, box, points[box], out);
     judge_starts(unit, day, out);
     judge_pressures(unit, day, i + 1 == trial.days.size(), out);
     judge_defrosts(unit, day, out);

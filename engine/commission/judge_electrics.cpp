@@ -150,11 +150,10 @@ void judge_trips(const unit::Unit& unit, const Trial& trial, Diagnostics& found)
 // On none of three days and in no proof.
 void judge_idle(const unit::Unit& unit, const Trial& trial, Diagnostics& found) {
   const bool runs = ever_runs(unit, trial);
-  const int compressor = plant::find_drive("compressor.speed");
   for (std::size_t i = 0; i < unit.circuit.loads.size(); ++i) {
     const circuit::Load& load = unit.circuit.loads[i];
     if (unit.load_links[i].plant_index < 0) continue;
-    if (!runs && unit.load_links[i].plant_index != compressor) continue;
+    if (!runs && !moves(unit, i, "compressor.speed")) continue;
     double on_s = 0;
     for (const Day& day : trial.days) on_s += day.loads[i].on_s;
     bool proven = false;

@@ -48,6 +48,13 @@ bool drives_compressor(const circuit::Device& motor) {
   return drives != nullptr && drives->text == "compressor";
 }
 
+bool moves(const unit::Unit& unit, std::size_t load, std::string_view drive) {
+  const int index = unit.load_links[load].plant_index;
+  if (index < 0) return false;
+  const std::string_view name = plant::drives()[static_cast<std::size_t>(index)].name;
+  return name == drive || plant::unnumbered(name) == drive;
+}
+
 const circuit::Device* device_that_moves(const unit::Unit& unit, std::string_view drive) {
   const int wanted = plant::find_drive(drive);
   for (std::size_t i = 0; i < unit.load_links.size(); ++i) {
@@ -62,9 +69,8 @@ const circuit::Device& device_of(const unit::Unit& unit, circuit::ActuatorId act
 }
 
 bool ever_runs(const unit::Unit& unit, const Trial& trial) {
-  const int drive = plant::find_drive("compressor.speed");
   for (std::size_t i = 0; i < unit.load_links.size(); ++i) {
-    if (unit.load_links[i].plant_index != drive) continue;
+    if (!moves(unit, i, "compressor.speed")) continue;
     for (const Day& day : trial.days) {
       if (day.loads[i].on_s > 0) return true;
     }

@@ -41,6 +41,8 @@ Amount as_volts(double volts);
 Mark mark_of_value(const circuit::Device& device, std::string_view key);
 // A motor that says so; a fan's own kind has no such value.
 bool drives_compressor(const circuit::Device& motor);
+// Does this load move that, of whichever compressor or evaporator?
+bool moves(const unit::Unit& unit, std::size_t load, std::string_view drive);
 const circuit::Device* device_that_moves(const unit::Unit& unit, std::string_view drive);
 // The device of an actuator.
 const circuit::Device& device_of(const unit::Unit& unit, circuit::ActuatorId actuator);

@@ -6,9 +6,11 @@
 #include "engine/base/quantity.h"
 #include "engine/base/suggest.h"
 #include "engine/circuit/kinds.h"
+#include "engine/circuit/operate.h"
 #include "engine/circuit/structure.h"
 #include "engine/commission/judge.h"
 #include "engine/commission/judge_notes.h"
+#include "engine/session/feeding.h"
 #include "engine/session/shop.h"
 
 namespace legwork::commission {
@@ -176,18 +178,71 @@ void judge_places(const unit::Unit& unit, Diagnostics& found) {
   }
 }
 
+// A second supply: a handle of its own that holds all of it off, and a word of it where both are
+// behind one cover.
+void judge_second_supply(const unit::Unit& unit, Diagnostics& found) {
+  const circuit::Circuit& wiring = unit.circuit;
+  if (!wiring.supply.has_second()) return;
+  const auto fed = [&](int panel, circuit::DeviceId off) {
+    return session::fed_by_panel(
+        wiring, panel, [off](const circuit::Circuit&, const circuit::Element& element) {
+          return off.valid() && element.role == circuit::ElementRole::contact &&
+                 element.device == off;
+        });
+  };
+  const std::vector<char> first = fed(0, {}), second = fed(1, {});
+  const auto on = [&](const std::vector<char>& reached, circuit::DeviceId device) {
+    const auto& terminals = wiring.devices[device.slot()].terminals;
+    return std::any_of(terminals.begin(), terminals.end(),
+                       [&](circuit::TerminalId t) { return reached[t.slot()] != 0; });
+  };
+  bool held = false;
+  for (std::size_t d = 0; d < wiring.devices.size() && !held; ++d) {
+    const auto handle = circuit::DeviceId::of(d);
+    if (!circuit::can_operate(wiring, handle, circuit::HandVerb::open) || !on(second, handle))
+      continue;
+    const std::vector<char> left = fed(1, handle);
+    held = std::none_of(wiring.loads.begin(), wiring.loads.end(),
+                        [&](const circuit::Load& load) { return on(left, load.device); });
+  }
+  if (!held)
+    found.warning(wiring.source, wiring.supply.second_mark,
+                  say("no one handle holds off all that the second supply feeds"),
+                  say("a breaker or switch behind its lugs, which can be locked"));
+  for (const unit::Place& place : unit.places) {
+    bool has_first = false, has_second = false;
+    for (const unit::Spot& spot : unit.spots) {
+      if (!spot.in_panel || spot.place != place.id) continue;
+      has_first = has_first || on(first, spot.device);
+      has_second = has_second || on(second, spot.device);
+    }
+    const bool told = std::find(place.cautions.begin(), place.cautions.end(), "two supplies") !=
+                      place.cautions.end();
+    if (has_first && has_second && !told)
+      found.warning(wiring.source, place.mark,
+                    say("place '{place}' has both supplies behind its cover and no caution "
+                        "'two supplies'",
+                        {{"place", Name{place.id}}}),
+                    Name{"cautions: [two supplies]"});
+  }
+}
+
 // What the parts hold when it runs, by the volumes of the file. (A charge that has no room is an
 // error when the file is read.)
 void judge_charge(const unit::Unit& unit, Diagnostics& found) {
   const plant::Params& p = unit.plant;
   const plant::Refrigerant& r = *p.refrigerant;
-  const double low_vapour =
-      r.at_pressure(r.dew_pa(p.design_evaporating_k)).vapour_kg_m3 * p.evaporator_m3;
+  double low_m3 = 0, coils_kg = 0;
+  for (std::size_t i = 0; i < plant::evaporator_count(p); ++i) {
+    low_m3 += plant::evaporator_of(p, i).evaporator_m3;
+    coils_kg += plant::evaporator_of(p, i).evaporator_liquid_kg;
+  }
+  const double low_vapour = r.at_pressure(r.dew_pa(p.design_evaporating_k)).vapour_kg_m3 * low_m3;
   constexpr double kCondensingK = 315;  // 107 °F
   const double high_vapour =
       r.at_pressure(r.dew_pa(kCondensingK)).vapour_kg_m3 * (p.condenser_m3 + 0.5 * p.receiver_m3);
   const double line = p.capillary > 0.5 ? 0.3 * p.liquid_line_kg : p.liquid_line_kg;
-  const double least = line + 0.5 * p.evaporator_liquid_kg + low_vapour + high_vapour;
+  const double least = line + 0.5 * coils_kg + low_vapour + high_vapour;
   const Mark mark = unit.charge_mark.known() ? unit.charge_mark : unit.circuit.supply.mark;
   if (p.charge_kg < least) {
     found.warning(
@@ -204,6 +259,7 @@ void judge_wiring(const unit::Unit& unit, Diagnostics& found) {
   judge_overload_settings(unit, found);
   judge_secondaries(unit, found);
   judge_places(unit, found);
+  judge_second_supply(unit, found);
   judge_charge(unit, found);
 }
 

@@ -2,7 +2,7 @@
 // A scenario file to begin with: a fault of that unit that stops the compressor, what is then found
 // (by running it), and every key with a comment. It passes `legwork check` as it is.
 //
-//   const NewScenario made = new_scenario("wf-208", "my-call", home);
+//   const auto made = new_scenario("wf-208", "my-call", home, found);
 //   made.why.empty() ? write(made.text) : complain(made.why);
 
 #include <optional>

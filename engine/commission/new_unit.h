@@ -3,8 +3,8 @@
 // the values of the plant and a wiring that works, written with comments. It passes `legwork check`
 // as it is; the author changes it from there.
 //
-//   const NewUnit made = new_unit({.id = "my-unit", .size = "6000 Btu/h", .box = "-10 F"}, home);
-//   made.why.empty() ? write(made.text) : complain(made.why);
+//   const Result<std::string> made = new_unit({.id = "my-unit", .size = "6000 Btu/h", .box = "-10
+//   F"}, home); made.why.empty() ? write(made.text) : complain(made.why);
 //
 // The rules are those of "Sizing" in circuits/README.md: handbook balances (ASHRAE Handbook
 // Refrigeration; mass flow = capacity over the rise of enthalpy) with temperature differences and

@@ -32,7 +32,9 @@ Repair repair_of(const std::string& thing, const Cure& cure) {
   repair.recovery = cure.recovery;
   repair.replaces_part = cure.verb == "replace";
   repair.wets_condenser = cure.verb == "wash" && thing == "condenser";
-  repair.melts_frost = cure.verb == "thaw" && thing == "evaporator";
+  const NumberedThing numbered = numbered_thing(thing);
+  repair.melts_frost = cure.verb == "thaw" && numbered.thing == "evaporator";
+  repair.which = numbered.which;
   return repair;
 }
 
@@ -126,6 +128,18 @@ Message repair_words(std::string_view text) {
       phrase("close box door"),
       phrase("move out box warm product"),
       phrase("reset {part}"),
+      phrase("replace head-pressure valve"),
+      phrase("adjust head-pressure valve"),
+      // of one of several
+      phrase("thaw {part} by hand"),
+      phrase("thaw {part}"),
+      phrase("clean {part}"),
+      phrase("clear {part} product"),
+      phrase("adjust {part}"),
+      phrase("strap on {part} bulb"),
+      phrase("close {part} door"),
+      phrase("replace {part} gasket"),
+      phrase("move out {part} warm product"),
   };
   const Phrase* best = nullptr;
   std::string_view part;

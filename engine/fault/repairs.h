@@ -39,6 +39,7 @@ struct Repair {
       false;  // a part is spent: proof is frozen here, and the device's state is fresh
   bool wets_condenser = false;  // fins stay wet a while: don't judge the head yet
   bool melts_frost = false;
+  std::size_t which = 0;  // evaporator that it is done to, from 0
 
   std::string text() const;  // "wash condenser inside out"
 };

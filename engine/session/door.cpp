@@ -1,5 +1,6 @@
 #include "engine/session/door.h"
 #include "engine/session/aliases.h"
+#include "engine/session/verbs.h"
 
 #include <fmt/format.h>
 #include <algorithm>
@@ -186,8 +187,9 @@ Outcome Door::submit_line(std::string_view line) {
   return outcome;
 }
 
-Outcome Door::close(const WriteUp& w) {
-  const WriteUp& draft = inside_->attempt->book.write_up;
+namespace {
+// The steps that make the draft what `w` is.
+std::vector<std::string> lines_of_draft(const WriteUp& w, const WriteUp& draft) {
   std::vector<std::string> lines;
   const auto write = [&](const char* field, const std::string& now, const std::string& before) {
     if (now != before && !now.empty()) lines.push_back(fmt::format("write up {} {}", field, now));
@@ -204,6 +206,20 @@ Outcome Door::close(const WriteUp& w) {
   write("told", w.told, draft.told);
   write("done", w.done, draft.done);
   write("verified", w.verified, draft.verified);
+  return lines;
+}
+}  // namespace
+
+void Door::keep_draft(const WriteUp& w) {
+  if (inside_->attempt->book.closed) return;
+  for (const std::string& line : lines_of_draft(w, inside_->attempt->book.write_up)) {
+    const ParsedStep parsed = parse_step(line);
+    if (parsed.step && would(*parsed.step).accepted) submit_line(line);
+  }
+}
+
+Outcome Door::close(const WriteUp& w) {
+  std::vector<std::string> lines = lines_of_draft(w, inside_->attempt->book.write_up);
   lines.emplace_back("sign off");
   Outcome last;
   for (const std::string& line : lines) {
@@ -220,6 +236,26 @@ View Door::view() const {
 }
 
 Outcome Door::would(const Step& step) const { return session::would(*inside_->attempt, step); }
+Message Door::ask_before(std::string_view line) const {
+  const Attempt& attempt = *inside_->attempt;
+  const ParsedStep parsed = parse_step(canonical_line(line, attempt));
+  const Verb* verb = parsed.step ? find_verb(parsed.step->verb) : nullptr;
+  if (verb == nullptr || verb->touch != Touch::hands || verb->touches == nullptr ||
+      !would(*parsed.step).accepted)
+    return {};
+  Line names = parsed.step->arguments;
+  if (verb->resolve != nullptr) verb->resolve(attempt, names);
+  Touched touched;
+  verb->touches(attempt, names, touched);
+  if (!touched.works) return {};
+  const std::vector<circuit::TerminalId>& dead = attempt.book.dead_marks;
+  for (const circuit::TerminalId t : touched.terminals) {
+    if (std::find(dead.begin(), dead.end(), t) != dead.end()) continue;
+    return say("Hands would be on {terminal}. You have not proven it dead.",
+               {{"terminal", Name{attempt.unit->circuit.terminals[t.slot()].name}}});
+  }
+  return {};
+}
 const std::string& Door::log_path() const { return inside_->log_path; }
 const Message& Door::log_trouble() const { return inside_->log_trouble; }
 
@@ -250,6 +286,11 @@ std::vector<PastShift> past_shifts(const OpenOptions&) {
   std::stable_sort(out.begin(), out.end(),
                    [&](const PastShift& a, const PastShift& b) { return written(a) > written(b); });
   return out;
+}
+
+Message help_of(std::string_view verb) {
+  const Verb* row = find_verb(verb);
+  return row == nullptr ? Message() : Message(row->help);
 }
 
 std::string copy_ticket(const std::string& scenario_path) {

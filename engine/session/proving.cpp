@@ -203,11 +203,11 @@ PartReadings judge_part(const Circuit& wiring, const ProvenPart& group, const Re
 Message charged_words(const Circuit& wiring, const std::vector<Observation>& all,
                       const std::vector<TerminalId>& own) {
   for (const Observation& o : all) {
-    const std::vector<std::string> words = words_in(o.key);
+    const std::vector<std::string_view> words = words_in(o.key);
     if (words.size() != 3 || words[0] != "dc" || std::fabs(o.value) < kDeadVolts) continue;
     if (includes_terminal(own, wiring.find_terminal(words[1]))) continue;
     return say("{pair} still holds {volts} DC.",
-               {{"pair", Name{words[1] + "–" + words[2]}},
+               {{"pair", Name{fmt::format("{}–{}", words[1], words[2])}},
                 {"volts", amount(std::fabs(o.value), Dimension::voltage, 0)}});
   }
   return {};
@@ -224,6 +224,49 @@ std::vector<std::string> held_by(const Attempt& attempt, const ProvenPart& group
     const std::size_t a = element.a.slot(), b = element.b.slot();
     if ((fed[a] != 0 && mine[b] != 0) || (fed[b] != 0 && mine[a] != 0))
       names::keep(out, wiring.devices[element.device.slot()].name);
+  }
+  return out;
+}
+
+// The trainee's locks hold one of two supplies off; of what still reads live, which the other one
+// feeds, and what would hold that off too.
+struct OtherPanel {
+  std::vector<std::string> terminals, handles;
+};
+OtherPanel other_panel(const Attempt& attempt, const std::vector<TerminalId>& live) {
+  const Circuit& wiring = attempt.unit->circuit;
+  OtherPanel out;
+  if (!wiring.supply.has_second() || attempt.book.my_locks.empty() || live.empty()) return out;
+  const auto none = [](const Circuit&, const circuit::Element&) { return false; };
+  for (const int panel : {0, 1}) {
+    const LockedHandles locked{attempt};
+    // It still feeds, while the other one was fed before the locks and is not now.
+    const std::vector<char> fed = fed_by_panel(wiring, panel, locked);
+    const std::vector<char> other = fed_by_panel(wiring, 1 - panel, locked);
+    const std::vector<char> other_before = fed_by_panel(wiring, 1 - panel, none);
+    bool held = false;
+    for (std::size_t t = 0; t < fed.size(); ++t)
+      held = held || (other_before[t] != 0 && other[t] == 0);
+    std::vector<TerminalId> mine;
+    for (const TerminalId t : live)
+      if (fed[t.slot()] != 0 && other[t.slot()] == 0) mine.push_back(t);
+    if (!held || mine.empty()) continue;
+    for (const TerminalId t : mine) names::keep(out.terminals, terminal_name(wiring, t));
+    for (std::size_t i = 0; i < wiring.devices.size(); ++i) {
+      const DeviceId device = DeviceId::of(i);
+      if (!circuit::can_operate(wiring, device, circuit::HandVerb::open) ||
+          names::holds(attempt.book.my_locks, wiring.devices[i].name))
+        continue;
+      const std::vector<char> without =
+          fed_by_panel(wiring, panel, [&](const Circuit& w, const circuit::Element& element) {
+            return locked(w, element) ||
+                   (element.role == circuit::ElementRole::contact && element.device == device);
+          });
+      const bool holds = std::none_of(mine.begin(), mine.end(),
+                                      [&](TerminalId t) { return without[t.slot()] != 0; });
+      if (holds) out.handles.push_back(wiring.devices[i].name);
+    }
+    break;
   }
   return out;
 }
@@ -351,14 +394,16 @@ void book_proving(Attempt& attempt, const std::string& parts, Outcome& outcome) 
   // keep hands out.
   std::vector<std::string> side_names;
   std::vector<Message> sides;
+  std::vector<TerminalId> live;  // beside and in the parts
   bool live_beside = false;
   for (const Observation& o : all) {
-    const std::vector<std::string> words = words_in(o.key);
+    const std::vector<std::string_view> words = words_in(o.key);
     if (words.size() != 3 || words[0] != "volts" || words[2] != "GND") continue;
     const TerminalId t = wiring.find_terminal(words[1]);
     if (includes_terminal(own, t) || o.value < kShockVolts) continue;
     live_beside = live_beside || !is_handle(attempt, wiring.terminals[t.slot()].device);
-    const std::string side = side_of(words[1]);
+    live.push_back(t);
+    const std::string side = side_of(std::string(words[1]));
     if (names::holds(side_names, side)) continue;
     side_names.push_back(side);
     sides.push_back(say("{side} still {volts} to earth",
@@ -369,6 +414,7 @@ void book_proving(Attempt& attempt, const std::string& parts, Outcome& outcome) 
   std::vector<Message>& said = outcome.seen.said;
   for (const ProvenPart& group : groups) {
     const PartReadings judged = judge_part(wiring, group, Readings{all});
+    live.insert(live.end(), judged.live.begin(), judged.live.end());
     std::vector<std::string> dead_names, live_names;
     DeadProof proof;
     proof.part = group.name;
@@ -430,6 +476,11 @@ void book_proving(Attempt& attempt, const std::string& parts, Outcome& outcome) 
         more == 0 ? say("Beside it: {list}.", {{"list", list}})
                   : say("Beside it: {list}, and {n} more.", {{"list", list}, {"n", Number{more}}}));
   }
+  if (const OtherPanel other = other_panel(attempt, live); !other.handles.empty())
+    said.push_back(
+        say("Your lock holds one supply off; another panel still feeds {terminals}. What holds "
+            "that off: {handles}.",
+            {{"terminals", listed(other.terminals)}, {"handles", listed(other.handles)}}));
 }
 
 void keep_marks(Attempt& attempt) {

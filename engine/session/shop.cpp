@@ -21,6 +21,8 @@ constexpr CautionRow kCautions[] = {
     {"slippery floor", phrase("The floor may be icy.")},
     {"flammable refrigerant",
      phrase("Flammable refrigerant: no flame, fresh air, a leak check first.")},
+    {"two supplies",
+     phrase("Two panels feed what is in here: open and lock both, and prove each dead.")},
     {"high voltage",
      phrase("480 V in here: an arc at this voltage burns from an arm's length away.")},
 };

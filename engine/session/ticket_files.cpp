@@ -171,6 +171,7 @@ TicketView ticket_view(const fault::Scenario& scenario) {
   view.said = scenario.ticket.said;
   view.found = found_words(scenario.found);
   view.difficulty = difficulty_words(scenario.difficulty);
+  view.level = scenario.difficulty;
   view.skills = scenario.skills;
   List skills;
   for (const std::string& skill : scenario.skills) skills.items.emplace_back(Term{skill});

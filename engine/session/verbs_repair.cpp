@@ -74,6 +74,7 @@ void repair_touches(const Attempt& a, const Line& line, Touched& touched) {
 
 void repair_change(Site& site, const Line& line, Seen& seen) {
   const fault::Repair repair = *fault::find_repair(*site.world.healthy(), line[0]);
+  if (repair.replaces_part && repair.part.empty()) keep_old_part(site, repair.object);
   site.world.repair(repair);
   seen.said.push_back(repair.wets_condenser
                           ? say("Done. The fins are wet; the head says nothing until they are dry.")

@@ -55,6 +55,27 @@ bool load_supply(Reader& file, Builder& builder, Loading& loading) {
   return true;
 }
 
+// Another panel that feeds part of the unit.
+void load_second_supply(Reader& file, Builder& builder, Loading& loading) {
+  using Kind = circuit::Supply::Kind;
+  auto reader = file.maybe_map("second supply", phrase("the second supply"));
+  if (!reader) return;
+  const int errors_before = loading.found.error_count();
+  circuit::SupplySpec spec;
+  spec.kind = reader->choice<Kind>(
+      "kind", {{"single", Kind::single}, {"split phase", Kind::split_phase}, {"wye", Kind::wye}});
+  spec.nominal_v = reader->quantity("nominal", Dimension::voltage, {.min = 20, .max = 1000});
+  spec.open_circuit_v = reader->quantity(
+      "open circuit", Dimension::voltage,
+      {.fallback = spec.nominal_v, .min = 0.5 * spec.nominal_v, .max = 1.5 * spec.nominal_v});
+  spec.service_ohm = reader->quantity("service", Dimension::resistance,
+                                      {.fallback = 0.05, .min = 1e-4, .max = 10});
+  const std::string in_step_with = reader->text("in step with", "");
+  reader->finish();
+  if (loading.found.error_count() == errors_before)
+    builder.second_supply(spec, in_step_with, file.mark_of("second supply"));
+}
+
 // One parameter as its kind says it is written. A value that cannot be read becomes something
 // harmless, so that the rest of the device is still read.
 Value read_value(Reader& reader, const ParamSpec& param, Diagnostics& found) {
@@ -365,7 +386,10 @@ void load_wires(Reader& file, Builder& builder, Loading& loading) {
 
 void load_circuit(Reader& file, Loading& loading) {
   Builder builder(loading.source, loading.found);
-  const bool has_lugs = load_supply(file, builder, loading);
+  const int errors_before = loading.found.error_count();
+  const bool has_first = load_supply(file, builder, loading);
+  if (has_first) load_second_supply(file, builder, loading);
+  const bool has_lugs = loading.found.error_count() == errors_before;
   load_devices(file, builder, loading);
   load_rungs(file, builder, has_lugs, loading);
   load_wires(file, builder, loading);

@@ -204,7 +204,7 @@ void draw_page(State& state, DebriefState& mine, Place area) {
   }
   const bool moved = std::abs(mine.fitted_area.right - sheet.right) > 1 ||
                      std::abs(mine.fitted_area.bottom - sheet.bottom) > 1;
-  if (kit::keys_free() && kit::pressed(Key::f)) {
+  if (kit::keys_free() && !ImGui::GetIO().KeyCtrl && kit::pressed(Key::f)) {
     mine.camera = fit(mine.marked.extent, sheet);
   } else if (turned || moved) {
     mine.fitted_area = sheet;

@@ -78,7 +78,7 @@ void draw_day_pane(State& state, const commission::ChartPane& pane, float width,
                      state.ink.theme.packed(kRoles[c + skip]), 0, c + skip == 2 ? 2 * s : 1 * s);
     list.AddText({left + 8 * s + 90 * s * static_cast<float>(c), at.y + 2 * s},
                  state.ink.theme.packed(kRoles[c + skip]),
-                 render(pane.curves[c].name, speech(state)).c_str());
+                 spoken(state, pane.curves[c].name).c_str());
   }
   ImGui::Dummy({width, high + 10 * s});
 }

@@ -288,7 +288,7 @@ void draw_tailgate(State& state, Place area) {
   if (kit::field(state, "step", mine.typed, std::max(120 * s, area.right - left - links),
                  phrase("a step, typed: volts CC.A1 CC.A2"))) {
     const std::string line = completed(mine, mine.typed);
-    if (!line.empty()) give_step(state, line);
+    if (!line.empty()) ask_step(state, line);
     if (!mine.refused) mine.typed.clear();  // a slip of the pen stays, to be mended
     if (mine.refused) state.focus = "step";
   }

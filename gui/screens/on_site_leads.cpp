@@ -200,8 +200,8 @@ void draw_leads(State& state, ImDrawList& list) {
     }
     ImGui::SetCursorScreenPos({grip.x - half, grip.y - half});
     if (ImGui::InvisibleButton(name, {2 * half, 2 * half}) && touch == Touch::two_leads) {
+      if (!where.empty()) take_off(state, i);
       mine.taken = i;
-      (i == 0 ? mine.red : mine.black).clear();
     }
     kit::remember(state, name);
     mine.paper.hung.push_back({grip.x - half, grip.y - half, grip.x + half, grip.y + half});

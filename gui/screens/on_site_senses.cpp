@@ -12,6 +12,7 @@
 #include "gui/screens/on_site.h"
 #include "gui/screens/on_site_parts.h"
 #include "gui/screens/states.h"
+#include "gui/sheet/outside.h"
 #include "gui/sheet/parts.h"
 
 namespace legwork::gui::on_site {
@@ -26,7 +27,7 @@ struct Entry {
 std::string thing_words(const State& state, const unit::Look& look, int seen) {
   const std::string key = look.target == "air filter"
                               ? fmt::format("looked.filter {}", seen)
-                              : fmt::format("looked.{} {}", look.quantity, seen);
+                              : fmt::format("looked.{} {}", numbered(look.quantity).name, seen);
   if (SceneText::knows(key))
     return spoken(state, Term{look.target}) + ": " + SceneText{speech(state)}.word_of(key);
   return spoken(state, look.states[static_cast<std::size_t>(seen)].words);
@@ -47,7 +48,7 @@ std::vector<Entry> seen_entries(const State& state, const OnSiteState& mine) {
   const unit::Unit& unit = *mine.view.unit;
   for (std::size_t i = 0; i < unit.looks.size() && i < mine.sights.looks.size(); ++i) {
     const LookSight& look = mine.sights.looks[i];
-    if (look.state < 0 || unit.circuit.find_device(unit.looks[i].target).valid()) continue;
+    if (look.state < 0 || how_of_look(unit, unit.looks[i], look.state)) continue;
     list.push_back({thing_words(state, unit.looks[i], look.state), look.at_minute,
                     unit.looks[i].place == mine.view.place});
   }
@@ -63,6 +64,8 @@ std::vector<Entry> heard_entries(const State& state, const OnSiteState& mine) {
     list.push_back({fmt::format("{} {}", id, seen_word(state, sight.how)), sight.at_minute,
                     at_place(mine, id)});
   }
+  for (const Message& caught : mine.caught)
+    list.push_back({spoken(state, caught), mine.view.minutes, true});
   std::stable_sort(list.begin(), list.end(),
                    [](const Entry& a, const Entry& b) { return a.at_minute > b.at_minute; });
   return list;

@@ -284,7 +284,7 @@ void draw_slip(State& state, Place area) {
   ImGui::End();
   ImGui::PopStyleColor(2);
   ImGui::PopStyleVar();
-  if (!step.empty()) give_step(state, step);
+  if (!step.empty()) ask_step(state, step);
 }
 
 }  // namespace legwork::gui::on_site

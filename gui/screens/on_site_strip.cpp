@@ -10,6 +10,7 @@
 #include "gui/kit.h"
 #include "gui/screens/on_site.h"
 #include "gui/screens/on_site_parts.h"
+#include "gui/screens/screens.h"
 #include "gui/screens/states.h"
 
 namespace legwork::gui::on_site {
@@ -195,6 +196,9 @@ float draw_strip(State& state, Place area) {
   ImFont* digits = state.ink.fonts.title;
   const float wide = digits->CalcTextSizeA(digits->FontSize, 1e9F, 0, clock.c_str()).x;
   ImDrawList& list = *ImGui::GetWindowDrawList();
+  // Home, help and back stand in the corner.
+  const float edge = area.right;
+  area.right = corner_left(state);
   list.AddText(digits, digits->FontSize,
                {std::floor(area.right - wide), std::floor(area.top - 2 * s)},
                state.ink.theme.packed(Role::ink), clock.c_str());
@@ -227,6 +231,7 @@ float draw_strip(State& state, Place area) {
   if (!mine.ticket_open) {
     if (kit::choice(state, "unfold ticket", phrase("the ticket"))) mine.ticket_open = true;
   }
+  area.right = edge;
   const float second = area.top + 34 * s;
   // Letting it run, at the right of the trail.
   float runs = 16 * s;

@@ -38,6 +38,26 @@ std::string ice(int wide, int high) {
 
 }  // namespace
 
+// A reach-in: a header with louvres, a liner with pilasters for the shelves, feet.
+void Site::cabinet(int wide, int high) {
+  constexpr int kHeader = 34, kLiner = 20;
+  draw(format("R 0 {} {} 0", -kHeader, wide), {0, 0}, Fill::plate, Weight::heavy);
+  std::string louvres;
+  for (int x = 90; x + 40 <= wide - 80; x += 54)
+    louvres += format("M {0} -24 L {1} -24 M {0} -17 L {1} -17 M {0} -10 L {1} -10 ", x, x + 40);
+  draw(louvres, {0, 0}, Fill::none, Weight::thin).faint = true;
+  draw(format("R {0} {0} {1} {2}", kLiner, wide - kLiner, high - kLiner), {0, 0}, Fill::none,
+       Weight::plain);
+  std::string pilasters;
+  for (const int x : {kLiner + 10, wide - kLiner - 10}) {
+    for (int y = 210; y < high - 40; y += 16)
+      pilasters += format("M {} {} L {} {} ", x - 3, y, x + 3, y);
+  }
+  draw(pilasters, {0, 0}, Fill::none, Weight::hair).faint = true;
+  draw(format("R 30 0 62 14 R {} 0 {} 14", wide - 62, wide - 30), {0, high}, Fill::plate,
+       Weight::plain);
+}
+
 Scene Site::air_side() {
   if (!has_target("evaporator") && !has_target("evaporator fins")) return {};
   const bool room = has_target("product");
@@ -50,9 +70,8 @@ Scene Site::air_side() {
   if (room) {
     // The room: back wall, ceiling and floor in one-point perspective.
     draw(format("R 0 0 {} {}", kRoomWidth, high), {0, 0}, Fill::none, Weight::heavy);
-    if (has_target("door")) {  // a cabinet: its liner
-      draw(format("R 20 20 {} {}", kRoomWidth - 20, high - 20), {0, 0}, Fill::none, Weight::thin)
-          .faint = true;
+    if (has_target("door")) {
+      cabinet(kRoomWidth, high);
     } else {
       draw(format("R 64 34 {} {} M 0 0 L 64 34 M {} 0 L {} 34 M 0 {} L 64 {} M {} {} L {} {}",
                   kRoomWidth - 64, high - 130, kRoomWidth, kRoomWidth - 64, high, high - 130,
@@ -75,6 +94,8 @@ Scene Site::air_side() {
     Pencil pencil(scene_, middle, name, text_);
     draw_fan(pencil, 44, sight != nullptr, sight != nullptr ? sight->how : How::stands);
     if (sight != nullptr) pencil.state(sight->how, {86, -30});
+    if (const auto marks = sights_.marks.find(name); marks != sights_.marks.end())
+      draw_small_signs(pencil, marks->second, {44, 20});
     scene_.targets.push_back({name, {middle.x - 44, middle.y - 44, middle.x + 142, middle.y + 44}});
     screws(name, {middle.x + 66, middle.y}, 32);
   }
@@ -135,8 +156,8 @@ Scene Site::air_side() {
     draw("M 0 0 L 150 0 M 10 0 L 10 36 M 140 0 L 140 36", {30, floor - 36}, Fill::none,
          Weight::heavy);
     const int goods = state_of("box.warm product");
-    const std::string stacks = carton(36, -2, 44, 40) + carton(90, -2, 40, 52);
-    draw(stacks, {30, floor - 36}, Fill::paper, Weight::plain, Hatch::none, "!product");
+    draw(goods_of(sights_.site), {30, floor - 38}, Fill::paper, Weight::plain, Hatch::none,
+         "!product");
     if (goods == 0)
       draw("M 82 -30 L 82 -10 M 88 -30 L 88 -10", {30, floor - 36}, Fill::none, Weight::plain,
            Hatch::none, "!product");

@@ -1,6 +1,7 @@
 #pragma once
 // Draws a Scene with Dear ImGui, and finds what the pointer is on.
 
+#include <map>
 #include <set>
 #include <string>
 #include <vector>
@@ -35,6 +36,7 @@ struct Emphasis {
   std::set<std::string> lit;    // pen colour and a second stroke: under the pointer, found, chosen
   std::set<std::string> faint;  // cannot be reached from here
   float spin = 0;               // radians that what turns has turned by
+  std::map<std::string, float> away{};  // parts that move just now: the share still to go
 };
 
 void draw_scene(const Scene& scene, const Camera& camera, const Ink& ink, const Emphasis& emphasis,

@@ -10,12 +10,14 @@ namespace legwork::gui {
 namespace {
 
 constexpr std::array<const char*, static_cast<std::size_t>(How::count)> kNames = {
-    "out",           "pulled in",     "held in",     "down",       "up",         "tripped",
-    "button in",     "button out",    "stands",      "creeps",     "turns",      "backwards",
-    "hums",          "cooling",       "defrost",     "dark",       "lit",        "faulty",
-    "unplugged",     "plugged",       "lamp red",    "lamp green", "pulled",     "cold",
-    "warm",          "quiet",         "runs",        "clatters",   "right time", "wrong time",
-    "pointer short", "pointer right", "pointer long"};
+    "out",           "pulled in",     "held in",      "down",        "up",         "tripped",
+    "button in",     "button out",    "stands",       "creeps",      "turns",      "backwards",
+    "hums",          "cooling",       "defrost",      "dark",        "lit",        "faulty",
+    "unplugged",     "plugged",       "lamp red",     "lamp green",  "pulled",     "cold",
+    "warm",          "quiet",         "runs",         "clatters",    "right time", "wrong time",
+    "pointer short", "pointer right", "pointer long", "lugs tight",  "lug loose",  "lug burnt",
+    "clips tight",   "clips slack",   "clip open",    "pellet cold", "pellet hot", "sheath whole",
+    "sheath burnt"};
 
 // What a look of a device's quantity shows, states in its order.
 struct Shown {
@@ -32,11 +34,17 @@ const std::vector<Shown>& shown_of_any() {
       {"speed", {How::backwards, How::stands, How::creeps, How::turns}},
       {"speed size", {How::quiet, How::runs}},
       {"button", {How::button_in, How::button_out}},
-      {"display", {How::dark, How::lit, How::faulty}},
+      {"display", {How::dark, How::lit, How::faulty, How::faulty}},
+      {"in defrost", {How::cooling, How::defrost}, true},
+      {"lit", {How::dark, How::lit}},
       {"watts", {How::cold, How::warm}},
       {"noise", {How::quiet, How::hums, How::clatters}, true},
       {"dial off", {How::right_time, How::wrong_time}, true},
       {"longest defrost", {How::pointer_short, How::pointer_right, How::pointer_long}, true},
+      {"joints", {How::lugs_tight, How::lug_loose, How::lug_burnt}, true},
+      {"clips", {How::clips_tight, How::clips_slack, How::clip_open}, true},
+      {"heat", {How::pellet_cold, How::pellet_hot}, true},
+      {"sheath", {How::sheath_whole, How::sheath_burnt}, true},
   };
   return rows;
 }
@@ -59,6 +67,16 @@ Shown shown_of(const circuit::Kind& kind, std::string_view quantity) {
     if (row.quantity == quantity) return row;
   }
   return {};
+}
+
+Shown shown_by(const unit::Unit& unit, const unit::Look& look) {
+  const circuit::DeviceId id = unit.circuit.find_device(look.target);
+  if (!id.valid()) return {};
+  const std::size_t dot = look.quantity.rfind('.');
+  const std::string_view quantity = dot == std::string::npos
+                                        ? std::string_view(look.quantity)
+                                        : std::string_view(look.quantity).substr(dot + 1);
+  return shown_of(*unit.circuit.devices[id.slot()].kind, quantity);
 }
 
 How how_of(session::Happens what) {
@@ -88,6 +106,7 @@ class Gathering {
  public:
   explicit Gathering(const session::View& view) : view_(view), unit_(*view.unit) {
     out_.looks.resize(unit_.looks.size());
+    out_.site = view.ticket.site;
   }
 
   Sights make_at(double minute) {
@@ -225,15 +244,10 @@ class Gathering {
   void seen(std::size_t index, int state, double minute) {
     const unit::Look& look = unit_.looks[index];
     out_.looks[index] = {state, minute};
-    const circuit::DeviceId id = unit_.circuit.find_device(look.target);
-    if (!id.valid()) return;
-    const std::size_t dot = look.quantity.rfind('.');
-    const std::string_view quantity = dot == std::string::npos
-                                          ? std::string_view(look.quantity)
-                                          : std::string_view(look.quantity).substr(dot + 1);
-    const Shown row = shown_of(*unit_.circuit.devices[id.slot()].kind, quantity);
-    if (state < 0 || state >= static_cast<int>(row.states.size())) return;
-    const How how = row.states[static_cast<std::size_t>(state)];
+    const std::optional<How> found = how_of_look(unit_, look, state);
+    if (!found) return;
+    const How how = *found;
+    const Shown row = shown_by(unit_, look);
     if (look.sense == unit::Sense::listen) put(look.target, how, minute, true);
     if (row.aside && look.sense == unit::Sense::listen) return;
     if (row.aside) {
@@ -255,6 +269,12 @@ class Gathering {
 }  // namespace
 
 const char* name_of(How how) { return kNames[static_cast<std::size_t>(how)]; }
+
+std::optional<How> how_of_look(const unit::Unit& unit, const unit::Look& look, int state) {
+  const Shown row = shown_by(unit, look);
+  if (state < 0 || state >= static_cast<int>(row.states.size())) return {};
+  return row.states[static_cast<std::size_t>(state)];
+}
 
 const Sight* Sights::of(const std::string& device) const {
   const auto it = parts.find(device);

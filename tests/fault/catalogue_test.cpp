@@ -36,7 +36,7 @@ TEST(Catalogue, IsWholeAndNamesEachFaultOnce) {
 
 // Of every unit: every wire, and no device or mode left out.
 TEST(Catalogue, OfEveryUnitKeepsDevicesAndWires) {
-  for (const char* id : {"wf-208", "wc-230", "rt-208", "rf-115", "mt-460"}) {
+  for (const char* id : legwork::support::unit_ids()) {
     const unit::UnitPtr unit = support::shipped_unit(id);
     const std::vector<Candidate> list = catalogue(*unit, priors());
     std::set<std::string> failing;
@@ -86,11 +86,9 @@ TEST(Catalogue, EveryRepairIsFoundAndCuresItsFault) {
 
 // Its line side is the feeder: nobody at the unit can make that dead.
 TEST(Repairs, OwnersDoWhatIsAheadOfTheFirstHandle) {
-  const std::pair<const char*, const char*> first[] = {{"wf-208", "BRK"},
-                                                       {"wc-230", "DISC"},
-                                                       {"rf-115", "BRK"},
-                                                       {"rt-208", "DISC"},
-                                                       {"mt-460", "DISC"}};
+  const std::pair<const char*, const char*> first[] = {{"wf-208", "BRK"},  {"wf-115", "BRK"},
+                                                       {"wc-230", "DISC"}, {"rf-115", "BRK"},
+                                                       {"rt-208", "DISC"}, {"mt-460", "DISC"}};
   for (const auto& [id, handle] : first) {
     const unit::UnitPtr unit = support::shipped_unit(id);
     int owned = 0;

@@ -27,7 +27,7 @@ std::vector<std::vector<Fault>> faults_of(const unit::Unit& unit) {
 }
 
 TEST(Lives, ThatAreSharedStandAlike) {
-  for (const char* id : {"wf-208", "wc-230", "rt-208", "rf-115", "mt-460"}) {
+  for (const char* id : legwork::support::unit_ids()) {
     const unit::UnitPtr unit = support::shipped_unit(id);
     const auto faults = faults_of(*unit);
     const std::vector<int> lives = lives_of(*unit, faults);

@@ -194,8 +194,7 @@ TEST_P(Repairs, ReplacingAGoodPartCostsAndChangesNothing) {
   }
 }
 
-INSTANTIATE_TEST_SUITE_P(Units, Repairs,
-                         testing::Values("wf-208", "wc-230", "rt-208", "rf-115", "mt-460"),
+INSTANTIATE_TEST_SUITE_P(Units, Repairs, testing::ValuesIn(support::unit_ids()),
                          [](const auto& info) {
                            return std::string(info.param).replace(2, 1, "_");
                          });

@@ -16,6 +16,7 @@
 #include "engine/session/verbs.h"
 #include "engine/suspects/natural.h"
 #include "tests/support/all.h"
+#include "tests/support/tickets.h"
 
 namespace legwork::score {
 namespace {
@@ -135,14 +136,10 @@ void hold(const std::string& scenario) {
     EXPECT_EQ(unnatural(*files.unit, circuits, offer.steps), "") << scenario;
 }
 
-class Natural : public testing::TestWithParam<const char*> {};
+class Natural : public testing::TestWithParam<std::string> {};
 TEST_P(Natural, StepsOfTheRouteAndOffers) { hold(GetParam()); }
-INSTANTIATE_TEST_SUITE_P(Tickets, Natural,
-                         testing::Values("mb-001", "mb-002", "mb-003", "mb-004", "mb-005", "mb-006",
-                                         "mb-007", "mb-008", "mb-009", "mb-010", "mb-011"),
-                         [](const auto& info) {
-                           return std::string(info.param).replace(2, 1, "_");
-                         });
+INSTANTIATE_TEST_SUITE_P(Tickets, Natural, testing::ValuesIn(support::sampled_tickets()),
+                         support::ticket_name);
 
 class NaturalHat : public testing::TestWithParam<int> {};
 TEST_P(NaturalHat, StepsOfTheRouteAndOffers) {

@@ -22,6 +22,7 @@
 
 #include "engine/base/random.h"
 #include "tests/support/automatic.h"
+#include "tests/support/units.h"
 
 namespace {
 
@@ -153,7 +154,8 @@ int main(int argc, char** argv) {
       units.push_back(word);
     }
   }
-  if (units.empty()) units = {"wf-208", "wc-230", "rf-115", "rt-208", "mt-460"};
+  if (units.empty())
+    units.assign(legwork::support::unit_ids().begin(), legwork::support::unit_ids().end());
   Sweep all, others_swept;
   for (int h = 0; h < kHabits; ++h) {
     if (name(static_cast<Habit>(h)) == without) all.without = others_swept.without = h;

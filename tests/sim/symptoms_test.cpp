@@ -118,8 +118,8 @@ struct SymptomRow {
   double minutes = kUsualMinutes;
 };
 
-constexpr const char* kWithValve = "wf-208 wc-230 rt-208 mt-460";
-constexpr const char* kWithReceiver = "wf-208 wc-230 mt-460";
+constexpr const char* kWithValve = "wf-208 wf-115 wc-230 rt-208 mt-460";
+constexpr const char* kWithReceiver = "wf-208 wf-115 wc-230 mt-460";
 constexpr const char* kTube = "rf-115";
 
 const std::vector<SymptomRow>& symptom_rows() {
@@ -164,7 +164,10 @@ const std::vector<SymptomRow>& symptom_rows() {
        {"charge: over: 0.35"},
        {"=u", "u", "=", "uu", "u", "=u"}},
       {"overcharged, receiver", kWithReceiver, {"charge: over"}, {"=", "=", "=", "=", "=", "="}},
-      {"short of charge", "wf-208 wc-230", {"charge: short"}, {"d", "d", "uu", "dd", "d", "u"}},
+      {"short of charge",
+       "wf-208 wf-115 wc-230",
+       {"charge: short"},
+       {"d", "d", "uu", "dd", "d", "u"}},
       {"short of charge, no receiver",
        "rt-208",
        {"charge: short: 0.65"},
@@ -195,14 +198,18 @@ const std::vector<SymptomRow>& symptom_rows() {
        {"d", "=d", "uu", "=u", "d", "=u"}},
       {"evaporator iced", kWithValve, {"evaporator: iced over"}, {"d", "d", "=d", "=u", "d", "=d"}},
       {"evaporator fans out",
-       kWithReceiver,
+       "wf-208 wc-230 mt-460",
        {"EF1: seized", "EF2: seized"},
+       {"d", "d", "=d", "=u", "d", "=d"}},
+      {"evaporator fans out",
+       "wf-115",
+       {"EF1: blocked", "EF2: blocked"},
        {"d", "d", "=d", "=u", "d", "=d"}},
       {"belt broken", "rt-208", {"belt: broken"}, {"d", "d", "=d", "=u", "d", "=d"}},
       {"filter plugged", "rt-208", {"air filter: plugged"}, {"d", "d", "=d", "=u", "d", "=d"}},
       {"valves leaking", kWithValve, {"CM: valves leaking"}, {"u", "d", "=u", "=", "d", "u"}},
       {"heavy load",
-       "wf-208 wc-230",
+       "wf-208 wf-115 wc-230",
        {"box: warm product", "box: door left open: wide"},
        {"u", "u", "=u", "=u", "u", "u"}},
       // Twelve tons of goods take their time.
@@ -234,7 +241,7 @@ struct Exception {
   const char* why;
 };
 const std::vector<Exception> kExceptions = {
-    {"wf-208",
+    {"wf-208 wf-115",
      {"condenser plugged", "condenser dirty", "own air again", "guard blocked",
       "one fan of two out", "air in the system"},
      kAmps,
@@ -253,7 +260,7 @@ const std::vector<Exception> kExceptions = {
      {"air in the system"},
      kHead,
      "an atmosphere is all that can be left in: 9 F on R-410A"},
-    {"wf-208 wc-230 mt-460 rt-208 rf-115",
+    {"wf-208 wf-115 wc-230 mt-460 rt-208 rf-115",
      {"evaporator iced", "evaporator fans out", "evaporator fan out", "filter plugged",
       "belt broken"},
      kDischarge,
@@ -347,7 +354,7 @@ TEST(Symptoms, TableOfEveryUnit) {
                                            ? std::vector<double>{75, 85, 95}
                                            : std::vector<double>{85};
   int wrong = 0, excused = 0, asked = 0;
-  for (const char* id : {"wf-208", "wc-230", "rt-208", "rf-115", "mt-460"}) {
+  for (const char* id : legwork::support::unit_ids()) {
     const unit::UnitPtr unit = support::shipped_unit(id);
     const std::vector<std::string> hold = held_in(*unit);
     for (const double outdoor_f : outdoors) {

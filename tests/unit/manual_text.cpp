@@ -107,6 +107,7 @@ std::string plant_manual() {
 std::string quantities_manual() {
   std::string out = "| quantity | is | |\n| --- | --- | --- |\n";
   for (const plant::Quantity& quantity : plant::quantities()) {
+    if (quantity.which > 0) continue;
     out += fmt::format("| `{}` | {} | {} |\n", quantity.name,
                        dimension_name(quantity.dimension).text, quantity.doc);
   }
@@ -117,6 +118,7 @@ std::string quantities_manual() {
   }
   out += "\n| what a device can move | |\n| --- | --- |\n";
   for (const plant::Drive& drive : plant::drives()) {
+    if (drive.which > 0) continue;
     out += fmt::format("| `{}` | {}{} |\n", drive.name, drive.doc,
                        drive.adds ? "; several devices add up" : "");
   }

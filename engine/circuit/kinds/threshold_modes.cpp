@@ -9,7 +9,9 @@ OpensCloses opens_closes(Emitter& e, Dimension dimension) {
     e.complain("closes", say("out of range: 'closes' equals 'opens'"),
                say("a control needs a difference"));
   result.row.sense = e.sense(e.text("senses"), dimension);
-  result.row.why = dimension == Dimension::pressure ? Why::pressure : Why::temperature;
+  result.row.why = dimension == Dimension::pressure ? Why::pressure
+                   : dimension == Dimension::mass   ? Why::level
+                                                    : Why::temperature;
   const bool opens_on_rise = opens > closes;
   result.row.high = opens_on_rise ? opens : closes;
   result.row.low = opens_on_rise ? closes : opens;
