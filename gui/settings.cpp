@@ -17,7 +17,7 @@ Settings read_settings(const std::string& path, Diagnostics& found) {
   if (!std::filesystem::exists(path, error)) return out;
   const Document document = read_document(path, found);
   if (!document.ok()) return out;
-  Reader reader(document.root(), found, "the settings");
+  Reader reader(document.root(), found, phrase("the settings"));
   out.theme = reader.text("paper", out.theme);
   out.scale = static_cast<float>(
       reader.number("text size", {.fallback = out.scale, .min = kLeastScale, .max = kMostScale}));

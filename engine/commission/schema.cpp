@@ -5,6 +5,8 @@
 
 #include <map>
 
+#include "engine/base/parse_quantity.h"
+#include "engine/base/split.h"
 #include "engine/circuit/kinds.h"
 #include "engine/commission/schema_words.h"
 #include "engine/fault/modes.h"
@@ -21,16 +23,6 @@ using D = Dimension;
 using Type = ParamSpec::Type;
 
 SchemaJson reference(std::string_view name) { return {{"$ref", fmt::format("#/$defs/{}", name)}}; }
-
-std::vector<std::string> words_of(std::string_view text) {
-  std::vector<std::string> words;
-  while (!text.empty()) {
-    const std::size_t end = text.find('|');
-    words.emplace_back(text.substr(0, end));
-    text = end == std::string_view::npos ? std::string_view() : text.substr(end + 1);
-  }
-  return words;
-}
 
 std::vector<std::string> quantity_names() {
   std::vector<std::string> names;
@@ -81,8 +73,10 @@ SchemaJson param_schema(const ParamSpec& param) {
       return text_schema(param.key, about, "CM");
     case Type::flag:
       return flag_schema(param.key, about);
-    case Type::choice:
-      return choice_schema(words_of(param.choices), param.key, about);
+    case Type::choice: {
+      const std::vector<std::string_view> words = split(param.choices, '|');
+      return choice_schema({words.begin(), words.end()}, param.key, about);
+    }
   }
   return true;
 }

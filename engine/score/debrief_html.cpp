@@ -7,6 +7,7 @@
 #include <cmath>
 
 #include "engine/base/catalogue.h"
+#include "engine/base/plain_text.h"
 #include "engine/config/page_colours.h"
 #include "engine/score/chart_axes.h"
 #include "engine/score/debrief.h"
@@ -16,29 +17,6 @@
 namespace legwork::score {
 
 namespace {
-
-std::string escaped(std::string_view text) {
-  std::string out;
-  for (const char c : text) {
-    switch (c) {
-      case '&':
-        out += "&amp;";
-        break;
-      case '<':
-        out += "&lt;";
-        break;
-      case '>':
-        out += "&gt;";
-        break;
-      case '"':
-        out += "&quot;";
-        break;
-      default:
-        out += c;
-    }
-  }
-  return out;
-}
 
 constexpr std::string_view kStyle = R"css(
 *{box-sizing:border-box}body{margin:0;background:var(--paper);color:var(--ink);
@@ -91,7 +69,7 @@ class Writer {
     std::string out = fmt::format(
         "<figure><figcaption class=\"small\">{}, {}</figcaption>"
         "<svg class=\"chart\" viewBox=\"0 0 480 158\" role=\"img\" aria-label=\"{}\">",
-        said(say("{Name}", {{"name", s.name}})), escaped(s.unit),
+        said(say("{Name}", {{"name", s.name}})), escaped_html(s.unit),
         said(say("{Name}", {{"name", s.name}})));
     for (double value = low; value <= high + step / 2; value += step) {
       out += fmt::format(
@@ -110,8 +88,8 @@ class Writer {
     for (const Page& page : d.pages) {
       if (page.at_minute > last) continue;
       const double at = x(page.at_minute);
-      out += fmt::format("<line class=\"step\" x1=\"{0:.1f}\" x2=\"{0:.1f}\" y1=\"112\" y2=\"120\"/>",
-                         at);
+      out += fmt::format(
+          "<line class=\"step\" x1=\"{0:.1f}\" x2=\"{0:.1f}\" y1=\"112\" y2=\"120\"/>", at);
       if (at < free) continue;
       out += fmt::format("<text x=\"{:.1f}\" y=\"133\" text-anchor=\"middle\">{}</text>", at,
                          page.number);
@@ -154,7 +132,8 @@ class Writer {
         fmt::format("<article id=\"page{}\"><div class=\"n\">{}</div><div>\n", p.number, p.number);
     out += fmt::format(
         "<p>{} <span class=\"shown\">{}</span> <span class=\"small\">{:.1f} min, {}</span></p>\n",
-        said(p.words), said(List{p.shown, Joined::by_semicolons}), p.at_minute, escaped(p.place));
+        said(p.words), said(List{p.shown, Joined::by_semicolons}), p.at_minute,
+        escaped_html(p.place));
     if (!p.happened.empty())
       out += paragraph(say("Heard: {what}.", {{"what", List{p.happened, Joined::by_commas}}}));
     for (const Message& h : p.hazards) out += fmt::format("<p class=\"hazard\">{}</p>\n", said(h));
@@ -199,12 +178,13 @@ class Writer {
         "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src "
         "'unsafe-inline'\">"
         "<title>{} · {}</title><style>{}{}</style></head><body><main>\n",
-        escaped(options_.speech.catalogue ? options_.speech.catalogue->tag() : "en"),
-        escaped(d.scenario), said(d.site),
-        page_colours(session::home_or(options_.home)), kStyle);
+        escaped_html(options_.speech.catalogue ? options_.speech.catalogue->tag() : "en"),
+        escaped_html(d.scenario), said(d.site), page_colours(session::home_or(options_.home)),
+        kStyle);
     out += fmt::format("<h1>{}</h1>\n<p class=\"small\">{} · {} · {} · {} · {}</p>\n", said(d.site),
-                       said(d.unit_name), escaped(d.scenario),
-                       said(say("{outdoor} outdoors", {{"outdoor", d.outdoor}})), escaped(d.clock),
+                       said(d.unit_name), escaped_html(d.scenario),
+                       said(say("{outdoor} outdoors", {{"outdoor", d.outdoor}})),
+                       escaped_html(d.clock),
                        said(say("{minutes} min on site", {{"minutes", Number{d.minutes, 0}}})));
     out += fmt::format("<p class=\"said\">{}</p>\n", said(say("“{text}”", {{"text", d.said}})));
     out += h2(phrase("First, yours")) + paragraph(d.ask_first);
@@ -239,10 +219,9 @@ class Writer {
     }
     out += ink_list(d);
     if (!d.route.empty()) {
-      out +=
-          h2(phrase("Another way")) +
-          small(say("{minutes} of searching", {{"minutes", Name{minutes_text(d.route_minutes)}}})) +
-          "<table>\n";
+      out += h2(phrase("Another way")) +
+             small(say("{minutes} of searching", {{"minutes", minutes_words(d.route_minutes)}})) +
+             "<table>\n";
       for (const RouteStep& s : d.route) {
         out += fmt::format(
             "<tr><td class=\"p\">{:.1f} min</td><td>{}</td><td "
@@ -286,7 +265,7 @@ class Writer {
 
  private:
   std::string said(const Message& message) const {
-    return escaped(render(message, options_.speech));
+    return escaped_html(render(message, options_.speech));
   }
   std::string h2(const Message& text) const { return fmt::format("<h2>{}</h2>\n", said(text)); }
   std::string small(const Message& text) const {

@@ -79,16 +79,17 @@ std::string written(const Points& points, const std::string& path) {
                         : points.scored   ? "not passed"
                                           : "not scored";
   std::string out = fmt::format("{}\n{}\t{}\t1\n", kProgressMagic, outcome, points.total);
-  for (const Point& p : points.skills) out += fmt::format("{}\t{}\t{}\n", p.skill, p.share, p.minutes);
+  for (const Point& p : points.skills)
+    out += fmt::format("{}\t{}\t{}\n", p.skill, p.share, p.minutes);
   return out + seal_of_points(path, out) + "\n";
 }
 
 std::optional<Points> read(const std::string& path) {
-  const TextFile file = read_text_file(path);
+  const Result<std::string> file = read_text_file(path);
   constexpr std::size_t kSeal = 65;
-  if (!file.ok || file.text.size() < kSeal) return std::nullopt;
-  std::string_view body = std::string_view(file.text).substr(0, file.text.size() - kSeal);
-  if (seal_of_points(path, body) + "\n" != file.text.substr(body.size())) return std::nullopt;
+  if (!file || file->size() < kSeal) return std::nullopt;
+  std::string_view body = std::string_view(*file).substr(0, file->size() - kSeal);
+  if (seal_of_points(path, body) + "\n" != file->substr(body.size())) return std::nullopt;
   Points points;
   body.remove_prefix(std::min(body.size(), kProgressMagic.size() + 1));
   bool first = true;
@@ -115,8 +116,7 @@ std::optional<Points> read(const std::string& path) {
       points.scored = p.skill != "not scored";
       continue;
     }
-    if (!(p.share >= -1 && p.share <= 1) ||
-        !(p.minutes >= 1 && p.minutes <= 2 * 24 * 60))
+    if (!(p.share >= -1 && p.share <= 1) || !(p.minutes >= 1 && p.minutes <= 2 * 24 * 60))
       return std::nullopt;
     points.skills.push_back(std::move(p));
   }
@@ -126,12 +126,10 @@ std::optional<Points> read(const std::string& path) {
 
 // Of the log, the program, and the files that are not in the log.
 std::string kept_at(const std::string& log_path, const std::string& home) {
-  std::string error;
-  const std::string log =
-      read_regular_file(log_path, session::kLargestLog, error).value_or(std::string());
+  const std::string log = read_regular_file(log_path, session::kLargestLog).value_or("");
   std::string key = fmt::format("{}\n{}\n{}", kProgressMagic, source_stamp(), sha256_hex(log));
   for (const char* file : {"rubric.yaml", "priors.yaml"})
-    key += "\n" + sha256_hex(read_text_file(home + "/assets/" + file).text);
+    key += "\n" + sha256_hex(read_text_file(home + "/assets/" + file).value_or(""));
   return fmt::format("{}/progress/{}.points", session::data_folder(), sha256_hex(key));
 }
 
@@ -149,8 +147,7 @@ std::string day_of(const std::string& path) {
 }  // namespace
 
 std::vector<SkillLine> progress_of(const std::vector<std::string>& log_paths,
-                                   const DebriefOptions& options,
-                                   std::vector<ShiftScore>* scores) {
+                                   const DebriefOptions& options, std::vector<ShiftScore>* scores) {
   // Only the first exposure to a scenario counts; a log that cannot be read is left out.
   Progress progress;
   std::vector<std::string> met;

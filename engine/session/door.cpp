@@ -84,7 +84,7 @@ Opening Door::open(std::string_view scenario, const OpenOptions& options) {
   TicketFiles files = hat ? hat_ticket(*hat, options.home, {options.cancel, options.tried})
                           : load_ticket(scenario, options.home);
   if (!files.ok()) {
-    out.why = Name{files.found.text()};
+    out.why = files.found.message();
     return out;
   }
   auto inside = std::make_unique<Inside>();
@@ -97,8 +97,12 @@ Opening Door::open(std::string_view scenario, const OpenOptions& options) {
   if (options.log_path != "-") {
     inside->log_path =
         options.log_path.empty() ? new_log_path(files.scenario->id) : options.log_path;
-    inside->writer = LogWriter::create(inside->log_path, log_header(*inside->attempt), out.why);
-    if (inside->writer == nullptr) return out;
+    auto writer = LogWriter::create(inside->log_path, log_header(*inside->attempt));
+    if (!writer) {
+      out.why = writer.failure().what;
+      return out;
+    }
+    inside->writer = *std::move(writer);
     say_where_the_log_is(inside->log_path);
     book_call(CallEvent::begun, log_header(*inside->attempt), {});
   }
@@ -110,14 +114,17 @@ Opening Door::reopen(const std::string& log_path, const OpenOptions& options) {
   Opening out;
   ReadLog read = read_log_file(log_path);
   if (can_be_salvaged(read)) {
-    const Number damaged{static_cast<double>(read.bad_line), 0};
-    const std::string aside = salvage(log_path, read, out.why);
-    if (aside.empty()) return out;
+    const Number damaged{read.bad_line};
+    const Result<std::string> aside = salvage(log_path, read);
+    if (!aside) {
+      out.why = aside.failure().what;
+      return out;
+    }
     out.notice =
         say("The log was damaged at line {line} and is opened up to the line before; such a call "
             "cannot "
             "pass. The damaged one is kept as {file}.",
-            {{"line", damaged}, {"file", Name{aside}}});
+            {{"line", damaged}, {"file", Name{*aside}}});
     read = read_log_file(log_path);
   }
   if (!read.log) {
@@ -134,8 +141,12 @@ Opening Door::reopen(const std::string& log_path, const OpenOptions& options) {
   inside->log_path = log_path;
   if (read.torn) out.notice = say("The last line of the log was torn off; the step in it is lost.");
   if (!read.log->closing) {
-    inside->writer = LogWriter::append_to(log_path, read, out.why);
-    if (inside->writer == nullptr) return out;
+    auto writer = LogWriter::append_to(log_path, read);
+    if (!writer) {
+      out.why = writer.failure().what;
+      return out;
+    }
+    inside->writer = *std::move(writer);
     say_where_the_log_is(log_path);
     // Killed between the last step and the closing line.
     if (inside->attempt->book.closed) {
@@ -257,8 +268,7 @@ std::vector<PastShift> past_shifts(const OpenOptions&) {
     if (read.unbegun) continue;  // a kill came before there was anything to keep
     if (!read.log) {
       shift.broken =
-          say("line {line}: {why}",
-              {{"line", Number{static_cast<double>(read.bad_line), 0}}, {"why", read.why}});
+          say("line {line}: {why}", {{"line", Number{read.bad_line}}, {"why", read.why}});
     } else {
       shift.scenario_id = shift.site = read.log->header.scenario;
       shift.closed = read.log->closing.has_value();
@@ -284,15 +294,15 @@ Message help_of(std::string_view verb) {
 }
 
 std::string copy_ticket(const std::string& scenario_path) {
-  const TextFile source = read_text_file(scenario_path);
-  if (!source.ok) return {};
+  const Result<std::string> source = read_text_file(scenario_path);
+  if (!source) return {};
   std::error_code error;
   fs::create_directories(own_scenarios(), error);
   for (int number = 1; number < 1000; ++number) {
     const std::string id = fmt::format("own-{}", number);
     const std::string path = fmt::format("{}/{}.yaml", own_scenarios(), id);
     if (fs::exists(path, error)) continue;
-    std::string text = source.text;
+    std::string text = *source;
     const std::size_t key = text.rfind("\nscenario:") != std::string::npos
                                 ? text.rfind("\nscenario:") + 1
                                 : text.find("scenario:");
@@ -318,10 +328,10 @@ std::vector<TicketLine> tickets(const OpenOptions& options) {
     TicketFiles ticket = load_ticket(path, options.home, &units);
     if (!is_plain_name(line.id)) {
       line.id = printable(line.id);
-      ticket.found.file_error(path, "unexpected name of a file", std::string(kNameRule));
+      ticket.found.file_error(path, say("unexpected name of a file"), kNameRule);
     }
     if (!ticket.ok()) {
-      line.broken = Name{ticket.found.text()};
+      line.broken = ticket.found.message();
     } else {
       line.ticket = ticket_view(*ticket.scenario);
       line.unit_id = ticket.unit->id;

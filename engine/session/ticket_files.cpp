@@ -34,7 +34,7 @@ Message names_hint(std::string_view wanted, const std::vector<std::string>& name
                    const Phrase& all) {
   const Message near = suggestion(wanted, names);
   if (!near.empty() || names.empty()) return near;
-  return say(all, {{"names", Name{one_of({names.begin(), names.end()})}}});
+  return say(all, {{"names", one_of({names.begin(), names.end()})}});
 }
 
 unit::UnitPtr shared(std::optional<unit::Unit> unit) {

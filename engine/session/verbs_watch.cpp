@@ -10,17 +10,13 @@ namespace {
 
 const Verb& inner(const Watch& watch) { return *find_verb(watch.reading.verb); }
 
-Watch watched(const Line& line) {
-  Message why;
-  return watch_of(line[0], why).value_or(Watch{});
-}
+Watch watched(const Line& line) { return watch_of(line[0]).value_or(Watch{}); }
 
 Message watch_resolve(const Attempt& a, Line& line) {
-  Message why;
-  std::optional<Watch> watch = watch_of(line[0], why);
-  if (!watch) return why;
+  Result<Watch> watch = watch_of(line[0]);
+  if (!watch) return watch.failure().what;
   if (inner(*watch).resolve != nullptr) {
-    if (why = inner(*watch).resolve(a, watch->reading.arguments); !why.empty()) return why;
+    if (Message why = inner(*watch).resolve(a, watch->reading.arguments); !why.empty()) return why;
   }
   line[0] = text(*watch);
   return {};
@@ -108,15 +104,12 @@ constexpr Verb kVerbs[] = {
     off_verb<Instrument::meter, true>(
         "leads off", phrase("Take the leads off"),
         phrase("Take both leads off; the meter holds what it showed. Costs nothing.")),
-    off_verb<Instrument::meter, false>(
-        "red lead off", phrase("Take the red lead off"),
-        phrase("Take the red lead off its screw. Costs nothing.")),
-    off_verb<Instrument::meter, false>(
-        "black lead off", phrase("Take the black lead off"),
-        phrase("Take the black lead off its screw. Costs nothing.")),
-    off_verb<Instrument::clamp, true>(
-        "clamp off", phrase("Take the clamp off"),
-        phrase("Take the clamp off its wire. Costs nothing.")),
+    off_verb<Instrument::meter, false>("red lead off", phrase("Take the red lead off"),
+                                       phrase("Take the red lead off its screw. Costs nothing.")),
+    off_verb<Instrument::meter, false>("black lead off", phrase("Take the black lead off"),
+                                       phrase("Take the black lead off its screw. Costs nothing.")),
+    off_verb<Instrument::clamp, true>("clamp off", phrase("Take the clamp off"),
+                                      phrase("Take the clamp off its wire. Costs nothing.")),
     off_verb<Instrument::thermometer, true>(
         "thermometer off", phrase("Take the thermometer off"),
         phrase("Take the thermometer off its point. Costs nothing.")),

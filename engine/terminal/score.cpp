@@ -2,7 +2,6 @@
 
 #include <fmt/format.h>
 
-#include <cstdio>
 #include <memory>
 #include <nlohmann/json.hpp>
 #include <utility>
@@ -48,22 +47,12 @@ int show_score(const Options& options) {
 int show_debrief(const Options& options) {
   const auto debrief = made(options, true);
   if (!debrief) return kFindings;
-  if (!options.html.empty()) {
-    const std::string page = score::as_html(
-        *debrief, {.scenes = {},
-                   .speech = speech(),
-                   .beside = score::beside_the_points(options.log, {}),
-                   .home = {}});
-    std::FILE* file = std::fopen(options.html.c_str(), "wb");
-    const bool written =
-        file != nullptr && std::fwrite(page.data(), 1, page.size(), file) == page.size();
-    if ((file != nullptr && std::fclose(file) != 0) || !written) {
-      fmt::print(stderr, "{}: error: cannot be written\n", options.html);
-      return kFindings;
-    }
-    fmt::print("{}\n", options.html);
-    return kFine;
-  }
+  if (!options.html.empty())
+    return write_out(options.html,
+                     score::as_html(*debrief, {.scenes = {},
+                                               .speech = speech(),
+                                               .beside = score::beside_the_points(options.log, {}),
+                                               .home = {}}));
   fmt::print("{}", options.json ? score::as_json(*debrief) : score::as_text(*debrief, speech()));
   return kFine;
 }

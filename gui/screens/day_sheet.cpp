@@ -31,7 +31,7 @@ std::string first_words(const std::string& said, std::size_t most) {
 // A broken file: its name, and what is wrong with it.
 void draw_broken(State& state, const session::TicketLine& line, float left, float width) {
   kit::at(left, kit::down());
-  kit::mono(state, line.path);
+  kit::mono(state, Name{line.path});
   kit::at(left, kit::down());
   kit::caution(state, line.broken, width);
 }
@@ -64,7 +64,7 @@ void draw_call(State& state, const DaySheetState& mine, const session::TicketLin
   }
   const bool done = !line.finished_logs.empty();
   kit::at(left, y + 3 * s);
-  kit::mono(state, clock(line.ticket.starts_at_minute), kit::Tone::dim);
+  kit::mono(state, Name{clock(line.ticket.starts_at_minute)}, kit::Tone::dim);
   if (done) {
     kit::tick(state, {left + 2 * s, y + 28 * s}, 12 * s);
     kit::at(left + 20 * s, y + 24 * s);
@@ -135,9 +135,8 @@ void draw_past(State& state, DaySheetState& mine) {
     }
   }
   if (mine.past.size() > kFew && !mine.all_past &&
-      kit::choice(
-          state, "all past",
-          say("and {n} earlier", {{"n", Number{static_cast<double>(mine.past.size() - kFew), 0}}})))
+      kit::choice(state, "all past",
+                  say("and {n} earlier", {{"n", Number{mine.past.size() - kFew}}})))
     mine.all_past = true;
 }
 
@@ -291,10 +290,9 @@ void draw_skills(State& state, DaySheetState& mine) {
                        : skill.calls < 3   ? phrase("too few calls to say")
                        : skill.middle > .5 ? phrase("coming along")
                                            : phrase("to practise");
-    kit::small_words(state, say("{skill}: {how} ({calls})",
-                                {{"skill", Term{skill.skill}},
-                                 {"how", how},
-                                 {"calls", Number{static_cast<double>(skill.calls), 0}}}));
+    kit::small_words(
+        state, say("{skill}: {how} ({calls})",
+                   {{"skill", Term{skill.skill}}, {"how", how}, {"calls", Number{skill.calls}}}));
   }
 }
 
@@ -310,8 +308,7 @@ void draw_hat(State& state, DaySheetState& mine) {
     }
     state.look_in_s = 0.1;
     kit::words(state,
-               say("Drawing a call: {n} put back …",
-                   {{"n", Number{static_cast<double>(mine.hat_tried->load()), 0}}}),
+               say("Drawing a call: {n} put back …", {{"n", Number{mine.hat_tried->load()}}}),
                kit::Tone::pen);
     ImGui::SameLine(0, 14 * s);
     if (kit::choice(state, "stop drawing", phrase("Stop"))) leave(state, mine.opening);
@@ -319,8 +316,7 @@ void draw_hat(State& state, DaySheetState& mine) {
   }
   const bool drawn = kit::choice(state, "out of the hat", phrase("A call out of the hat"));
   ImGui::SameLine(0, 14 * s);
-  const bool typed =
-      kit::field(state, "hat number", mine.hat_number, 110 * s, spoken(state, phrase("number")));
+  const bool typed = kit::field(state, "hat number", mine.hat_number, 110 * s, phrase("number"));
   if (drawn || typed) open_from_hat(state, mine.hat_number);
 }
 

@@ -50,8 +50,8 @@ void draw_working(State& state) {
   if (making.suspects_of() > 0 && !making.line_up_ready()) {
     kit::at(24 * state.ink.scale, kit::down());
     kit::words(state, say("{done} of {all} faults that it could be are worked out.",
-                          {{"done", Number{static_cast<double>(making.suspects_done()), 0}},
-                           {"all", Number{static_cast<double>(making.suspects_of()), 0}}}));
+                          {{"done", Number{making.suspects_done()}},
+                           {"all", Number{making.suspects_of()}}}));
   }
 }
 
@@ -63,8 +63,8 @@ void draw_asking(State& state, DebriefState& mine) {
   kit::at(left, all.y * 0.22F);
   kit::heading(state, mine.debrief ? mine.debrief->site : mine.head->site);
   kit::at(left, kit::down() + 8 * s);
-  kit::words(state, english(mine.debrief ? mine.debrief->ask_first : mine.head->ask_first),
-             kit::Tone::ink, width);
+  kit::words(state, mine.debrief ? mine.debrief->ask_first : mine.head->ask_first, kit::Tone::ink,
+             width);
   kit::at(left, kit::down() + 14 * s);
   kit::lines(state, "own answer", mine.own_answer, width, 3);
   kit::at(left, kit::down() + 18 * s);

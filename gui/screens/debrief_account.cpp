@@ -34,8 +34,7 @@ void points(State& state, const score::Account& account, float width) {
     kit::gap(state, 1);
   };
   for (const score::Dimension& it : account.dimensions) {
-    row(score::name(it.dim), fmt::format("{:>4.1f} / {:.0f}", it.points, it.of),
-        english(it.sentence));
+    row(score::name(it.dim), fmt::format("{:>4.1f} / {:.0f}", it.points, it.of), it.sentence);
   }
   if (account.slip_points > 0)
     row(phrase("Slips"), fmt::format("−{:.1f}", account.slip_points), {});
@@ -157,7 +156,7 @@ void draw_stages(State& state, DebriefState& mine, float width) {
     }
     if (stage.pages.empty()) {
       kit::at(left + names, top);
-      kit::words(state, "–", kit::Tone::dim);
+      kit::words(state, Name{"–"}, kit::Tone::dim);
     }
     float bottom = std::max(kit::down(), y + 24);
     kit::at(left + lead, top);
@@ -202,7 +201,7 @@ void draw_account(State& state, DebriefState& mine, Place area) {
   kit::at(area.left, area.top);
   ImGui::BeginChild("account", {column, area.bottom - area.top}, false,
                     ImGuiWindowFlags_NavFlattened);
-  kit::words(state, english(debrief.truth), kit::Tone::ink, width);
+  kit::words(state, debrief.truth, kit::Tone::ink, width);
   if (!mine.own_answer.empty()) {
     kit::words(state, say("You still suspected: “{answer}”", {{"answer", Name{mine.own_answer}}}),
                kit::Tone::dim, width);
@@ -225,7 +224,7 @@ void draw_account(State& state, DebriefState& mine, Place area) {
       mine.account = false;
       mine.page = it.page - 1;
     }
-    kit::words(state, english(it.sentence), kit::Tone::ink, width);
+    kit::words(state, it.sentence, kit::Tone::ink, width);
   }
   if (!debrief.goal.empty()) {
     kit::gap(state, 8);
@@ -237,7 +236,7 @@ void draw_account(State& state, DebriefState& mine, Place area) {
   kit::gap(state, 8);
   for (const score::Series& it : debrief.series) chart(state, it.in(speech(state)), debrief, width);
   kit::gap(state, 8);
-  kit::caution(state, english(debrief.caution), width);
+  kit::caution(state, debrief.caution, width);
   ImGui::EndChild();
 }
 

@@ -51,8 +51,7 @@ void ink_list(State& state, const score::Debrief& debrief, const score::Page& pa
     else
       before.push_back(i);
   }
-  kit::strong(state,
-              say("Still possible: {n}", {{"n", Number{static_cast<double>(open.size()), 0}}}));
+  kit::strong(state, say("Still possible: {n}", {{"n", Number{open.size()}}}));
   kit::small_words(state,
                    say_many("One repair still fits", "{n} repairs still fit", page.repairs_left));
   kit::gap(state, 4);
@@ -85,8 +84,7 @@ void ink_list(State& state, const score::Debrief& debrief, const score::Page& pa
   if (by_ticket > 0) {
     kit::gap(state, 6);
     kit::at(left + margin, kit::down());
-    kit::small_words(state, say("and {n} struck by the ticket alone",
-                                {{"n", Number{static_cast<double>(by_ticket), 0}}}));
+    kit::small_words(state, say("and {n} struck by the ticket alone", {{"n", Number{by_ticket}}}));
   }
   ImGui::PopStyleVar();
 }
@@ -94,10 +92,10 @@ void ink_list(State& state, const score::Debrief& debrief, const score::Page& pa
 // What the step was, what it showed and what that was worth. Sentences first.
 void page_words(State& state, const score::Page& page, float width) {
   const float s = state.ink.scale;
-  kit::small_words(state, say("{n} · {minutes} min · {place}",
-                              {{"n", Number{static_cast<double>(page.number), 0}},
-                               {"minutes", Number{page.at_minute, 1}},
-                               {"place", page.place}}));
+  kit::small_words(state,
+                   say("{n} · {minutes} min · {place}", {{"n", Number{page.number}},
+                                                         {"minutes", Number{page.at_minute, 1}},
+                                                         {"place", Term{page.place}}}));
   kit::words(state, page.words, kit::Tone::ink, width);
   for (const Message& it : page.shown) kit::mono(state, it);
   for (const Message& it : page.said) kit::words(state, kit::quoted(it), kit::Tone::dim, width);
@@ -111,7 +109,7 @@ void page_words(State& state, const score::Page& page, float width) {
       kit::words(state, page.verdict, kit::Tone::pen,
                  width - ImGui::CalcTextSize(spoken(state, word).c_str()).x - 16 * s);
     } else {
-      kit::words(state, english(page.verdict), kit::Tone::pen, width);
+      kit::words(state, page.verdict, kit::Tone::pen, width);
     }
   }
 }

@@ -46,7 +46,7 @@ void read(State& state, LeadState& mine) {
         unit::load_file(file.path, state.home + "/assets", found);
     file.name = unit ? say("{id}, {name}", {{"id", Name{unit->id}}, {"name", unit->name}})
                      : Message(Name{file.path});
-    file.findings = found.text();
+    file.findings = found.text(speech(state));
     mine.units.push_back(std::move(file));
   }
   std::sort(mine.units.begin(), mine.units.end(),
@@ -70,14 +70,14 @@ void choose(State& state, LeadState& mine, const std::string& path) {
   mine.bench.unit.clear();
   mine.bench.writing = false;
   leave(state, mine.checking);
-  mine.checking =
-      std::make_shared<Errand<std::string>>([path, home = state.home](const std::atomic<bool>&) {
+  mine.checking = std::make_shared<Errand<std::string>>(
+      [path, home = state.home, reader = speech(state)](const std::atomic<bool>&) {
         commission::CheckOptions how;
         how.home = home;
         how.kept_in = session::data_folder() + "/trials";
         how.routes = false;  // the page itself is the route
         how.threads = 1;
-        return commission::check_files({path}, how).found.text();
+        return commission::check_files({path}, how).found.text(reader);
       });
   const session::TicketLine* line = ticket_at(mine, path);
   if (line == nullptr || !line->broken.empty()) return;

@@ -13,6 +13,7 @@
 
 #include "engine/base/fingerprint.h"
 #include "engine/base/home.h"
+#include "engine/base/plain_text.h"
 #include "engine/config/page_colours.h"
 #include "engine/session/door.h"
 #include "gui/kit.h"
@@ -48,7 +49,8 @@ bool code_fits(const std::string& code) {
 
 void draw_day_pane(State& state, const commission::ChartPane& pane, float width, float high) {
   const float s = state.ink.scale;
-  kit::small_words(state, say("{what}, {unit}", {{"what", pane.title}, {"unit", Name{pane.unit}}}));
+  kit::small_words(state,
+                   say("{title}, {unit}", {{"title", pane.title}, {"unit", Name{pane.unit}}}));
   // The curves' names beside it, clear of the curves.
   const float names_y = ImGui::GetItemRectMin().y;
   float names_x = ImGui::GetItemRectMax().x + 30 * s;
@@ -104,21 +106,6 @@ void draw_day_strip(State& state, const commission::ChartStrip& strip, float wid
   ImGui::Dummy({width, 6 * s});
 }
 
-std::string escaped_html(std::string_view text) {
-  std::string out;
-  for (const char c : text) {
-    if (c == '&')
-      out += "&amp;";
-    else if (c == '<')
-      out += "&lt;";
-    else if (c == '>')
-      out += "&gt;";
-    else
-      out += c;
-  }
-  return out;
-}
-
 }  // namespace
 
 bool draw_lead_gate(State& state, LeadBench& bench, float width) {
@@ -162,10 +149,10 @@ void draw_unit_days(State& state, LeadBench& bench, const std::string& unit_path
     bench.unit.clear();
     if (!kit::choice(state, "live days", phrase("Live three healthy days"))) return;
     bench.unit = unit_path;
-    const std::string home = state.home;
-    bench.living = std::make_shared<Errand<commission::DayCharts>>(
-        [unit_path, home](const std::atomic<bool>&) {
-          return commission::day_charts(unit_path, {home, {}});
+    const commission::DayOptions how{state.home, {}, speech(state)};
+    bench.living =
+        std::make_shared<Errand<commission::DayCharts>>([unit_path, how](const std::atomic<bool>&) {
+          return commission::day_charts(unit_path, how);
         });
   }
   if (bench.living) {
@@ -178,8 +165,8 @@ void draw_unit_days(State& state, LeadBench& bench, const std::string& unit_path
       return;
     }
   }
-  if (!bench.days.why.empty()) {
-    kit::caution(state, Name{bench.days.why}, width);
+  if (bench.days.found.has_errors()) {
+    kit::caution(state, Name{bench.days.found.text(speech(state))}, width);
     return;
   }
   const float s = state.ink.scale;

@@ -239,9 +239,9 @@ void draw_tag_row(State& state, OnSiteState& mine, Place area, int most) {
   }
   kit::at(area.right - 84 * s, area.top + 10 * s);
   const int more = static_cast<int>(mine.view.tags.size()) - n;
-  if (kit::choice(state, "pad",
-                  more > 0 ? say("{n} more", {{"n", Number{static_cast<double>(more), 0}}})
-                           : Message(phrase("Readings")))) {
+  if (kit::choice(
+          state, "pad",
+          more > 0 ? say("{n} more", {{"n", Number{more}}}) : Message(phrase("Readings")))) {
     mine.pad_open = !mine.pad_open;
   }
 }

@@ -115,8 +115,8 @@ void draw_pad(State& state, Place area) {
     kit::gap(state, 2);
     kit::words(state, Name{fmt::format("{}  {}", tag->number, spoken(state, tag->shown))},
                kit::Tone::ink, wide - 40 * s);
-    kit::small_words(
-        state, fmt::format("{} {} · {}", tag->function, where, clock_text(mine, tag->at_minute)));
+    kit::small_words(state, Name{fmt::format("{} {} · {}", tag->function, where,
+                                             clock_text(mine, tag->at_minute))});
     if (!tag->stale.empty()) kit::small_words(state, tag->stale);
     if (!tag->remark.empty())
       kit::small_words(state, kit::quoted(Name{tag->remark}), kit::Tone::pen);

@@ -185,8 +185,8 @@ float draw_senses(State& state, Place area) {
     return x + small->CalcTextSizeA(small->FontSize, 1e9F, 0, text.c_str()).x + 10 * s;
   };
   const std::vector<std::string> missing = not_looked_at(state, mine);
-  const std::string unseen = spoken(
-      state, say("{n} not looked at", {{"n", Number{static_cast<double>(missing.size()), 0}}}));
+  const std::string unseen =
+      spoken(state, say("{n} not looked at", {{"n", Number{missing.size()}}}));
   const float unseen_wide = missing.empty() ? 0 : ImGui::CalcTextSize(unseen.c_str()).x + 14 * s;
   const float y = area.top + 4 * s;
   const float middle = one ? area.left + (area.right - area.left) * 0.60F : area.right;

@@ -135,10 +135,8 @@ void draw_wire_slip(State& state, OnSiteState& mine, std::string& step) {
   const circuit::WireId id = circuit.find_wire(mine.slip);
   if (!id.valid()) return;
   const circuit::Wire& wire = circuit.wires[id.slot()];
-  kit::strong(
-      state,
-      say("conductor {n}",
-          {{"n", Number{static_cast<double>(conductor_numbers(circuit)[wire.from.slot()]), 0}}}));
+  kit::strong(state,
+              say("conductor {n}", {{"n", Number{conductor_numbers(circuit)[wire.from.slot()]}}}));
   kit::small_words(state, Name{fmt::format("{} – {}", circuit.terminals[wire.from.slot()].name,
                                            circuit.terminals[wire.to.slot()].name)});
   const bool lifted = mine.sights.lifted.contains(wire.name);

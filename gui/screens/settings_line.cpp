@@ -47,11 +47,12 @@ std::vector<Group> groups_of(const State& state) {
                                [tag = language.tag](Settings& s) { s.language = tag; }});
   }
   groups.push_back(std::move(spoken_in));
-  groups.push_back({phrase("Units"),
-                    {{"fahrenheit", "°F", !now.celsius, [](Settings& s) { s.celsius = false; }},
-                     {"celsius", "°C", now.celsius, [](Settings& s) { s.celsius = true; }},
-                     {"psig", "psig", !now.bar, [](Settings& s) { s.bar = false; }},
-                     {"bar", "bar", now.bar, [](Settings& s) { s.bar = true; }}}});
+  groups.push_back(
+      {phrase("Units"),
+       {{"fahrenheit", Name{"°F"}, !now.celsius, [](Settings& s) { s.celsius = false; }},
+        {"celsius", Name{"°C"}, now.celsius, [](Settings& s) { s.celsius = true; }},
+        {"psig", Name{"psig"}, !now.bar, [](Settings& s) { s.bar = false; }},
+        {"bar", Name{"bar"}, now.bar, [](Settings& s) { s.bar = true; }}}});
   groups.push_back(
       {phrase("Sound"),
        {{"sound on", phrase_in("a sound", "on"), now.sound, [](Settings& s) { s.sound = true; }},
@@ -63,9 +64,9 @@ std::vector<Group> groups_of(const State& state) {
                      {"motion reduced", phrase_in("a motion", "reduced"), now.calm,
                       [](Settings& s) { s.calm = true; }}}});
   groups.push_back({phrase("Text"),
-                    {{"text smaller", "A −", false,
+                    {{"text smaller", Name{"A −"}, false,
                       [](Settings& s) { s.scale = std::max(kLeastScale, s.scale - 0.1F); }},
-                     {"text larger", "A +", false,
+                     {"text larger", Name{"A +"}, false,
                       [](Settings& s) { s.scale = std::min(kMostScale, s.scale + 0.1F); }}}});
   return groups;
 }

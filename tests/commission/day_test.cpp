@@ -88,9 +88,9 @@ TEST(Judge, ShippedUnitsAreClean) {
 TEST(DayChart, DrawsEveryUnitInTheTerminalAndAsAPage) {
   for (const char* id : support::unit_ids()) {
     const DayCharts charts = day_charts(id, {kHome, {"80 F"}});
-    ASSERT_EQ(charts.why, "") << id;
+    ASSERT_EQ(charts.found.text(), "") << id;
     ASSERT_EQ(charts.charts.size(), 1u);
-    const std::string text = as_text(charts.charts[0]);
+    const std::string text = as_text(charts.charts[0], {});
     EXPECT_THAT(text, testing::HasSubstr("°F outdoors"));
     EXPECT_THAT(text, testing::HasSubstr("compressor"));
     // 16 columns of names, a bar, 96 columns.
@@ -98,7 +98,7 @@ TEST(DayChart, DrawsEveryUnitInTheTerminalAndAsAPage) {
       end = text.find('\n', at);
       EXPECT_LE(end - at, 180u);
     }
-    const std::string page = as_html(charts, kHome);
+    const std::string page = as_html(charts, kHome, {});
     EXPECT_THAT(page, testing::HasSubstr("<polyline"));
     EXPECT_THAT(page, testing::HasSubstr("--paper:#faf7f0"));
     EXPECT_THAT(page, testing::Not(testing::HasSubstr("nan")));
@@ -120,9 +120,10 @@ TEST(DayChart, SpeaksTheReadersLanguage) {
 }
 
 TEST(DayChart, SaysWhatItDoesNotKnow) {
-  EXPECT_THAT(day_charts("wf-280", {kHome, {}}).why, testing::HasSubstr("did you mean 'wf-208'?"));
-  EXPECT_NE(day_charts("wf-208", {kHome, {"80"}}).why, "");
-  EXPECT_NE(day_charts("wf-208", {kHome, {"800 F"}}).why, "");
+  EXPECT_THAT(day_charts("wf-280", {kHome, {}}).found.text(),
+              testing::HasSubstr("did you mean 'wf-208'?"));
+  EXPECT_TRUE(day_charts("wf-208", {kHome, {"80"}}).found.has_errors());
+  EXPECT_TRUE(day_charts("wf-208", {kHome, {"800 F"}}).found.has_errors());
 }
 
 }  // namespace

@@ -21,7 +21,7 @@
 #include "gui/sheet/panel.h"
 #include "gui/sheet/sights.h"
 #include "gui/sheet/svg.h"
-#include "gui/sheet/text.h"
+#include "tests/support/scene_text.h"
 
 namespace legwork::gui {
 namespace {

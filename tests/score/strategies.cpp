@@ -46,8 +46,7 @@ std::vector<legwork::fault::Fault> chosen(const Shop& shop, const std::string& w
     if (legwork::fault::text(*shop.unit, fault).find(words) != std::string::npos)
       out.push_back(fault);
   }
-  legwork::Message error;
-  if (const auto one = legwork::fault::parse_fault(*shop.unit, words, error); out.empty() && one)
+  if (const auto one = legwork::fault::parse_fault(*shop.unit, words); out.empty() && one)
     out.push_back(*one);  // of a severity between
   return out;
 }

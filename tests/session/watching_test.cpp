@@ -23,23 +23,23 @@ const Observation* find(const Outcome& outcome, const std::string& key, Source s
 }
 
 TEST(Watch, ItsWords) {
-  Message why;
-  const auto one = watch_of("volts CC.A1 CC.A2 5 min", why);
-  ASSERT_TRUE(one) << english(why);
+  const auto one = watch_of("volts CC.A1 CC.A2 5 min");
+  ASSERT_TRUE(one);
   EXPECT_FALSE(one->until_change);
   EXPECT_DOUBLE_EQ(one->minutes, 5);
   EXPECT_EQ(text(one->reading), "volts CC.A1 CC.A2");
   EXPECT_EQ(text(*one), "volts CC.A1 CC.A2 5 min");
   for (const char* words : {"gauges", "gauges until change", "temp suction line for 10 min",
                             "clamp TB.L1>CC.L1 30 s"}) {
-    const auto watch = watch_of(words, why);
-    ASSERT_TRUE(watch) << words << english(why);
-    EXPECT_EQ(watch_of(text(*watch), why)->reading, watch->reading);
-    EXPECT_DOUBLE_EQ(watch_of(text(*watch), why)->minutes, watch->minutes);
+    const auto watch = watch_of(words);
+    ASSERT_TRUE(watch) << words;
+    EXPECT_EQ(watch_of(text(*watch))->reading, watch->reading);
+    EXPECT_DOUBLE_EQ(watch_of(text(*watch))->minutes, watch->minutes);
   }
-  EXPECT_FALSE(watch_of("look CC 5 min", why));
-  EXPECT_THAT(english(why), HasSubstr("cannot be watched"));
-  EXPECT_FALSE(watch_of("volts CC.A1 CC.A2 9 h", why));
+  const auto look = watch_of("look CC 5 min");
+  ASSERT_FALSE(look);
+  EXPECT_THAT(english(look.failure().what), HasSubstr("cannot be watched"));
+  EXPECT_FALSE(watch_of("volts CC.A1 CC.A2 9 h"));
 }
 
 TEST(Watch, AStartIsCaught) {
