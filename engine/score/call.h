@@ -85,6 +85,9 @@ struct Reference {
   std::vector<session::Finding> same;    // findings that no step could tell from the true one
 };
 
+// Does this point of a thermometer show the air or the goods of a box?
+bool reads_a_box(const unit::Unit& unit, std::string_view probe);
+
 class Call {
  public:
   Call(std::shared_ptr<session::Attempt> attempt, suspects::LineupPtr lineup,

@@ -34,7 +34,7 @@ Message better_sentence(const BetterStep& better, int before, int named_on) {
   const Message minutes = minutes_words(better.minutes);
   if (named_on > 0) {
     return say("The suggestion at step {n} still holds: {step}.",
-               {{"n", Number{static_cast<double>(named_on), 0}}, {"step", better.words}});
+               {{"n", Number{named_on}}, {"step", better.words}});
   }
   if (better.leaves <= 1) {
     return say("{Step} would most likely have left one repair, in {minutes}.",
@@ -42,8 +42,8 @@ Message better_sentence(const BetterStep& better, int before, int named_on) {
   }
   return say("{Step} would have left about {left} repairs of {of}, in {minutes}.",
              {{"step", better.words},
-              {"left", Number{static_cast<double>(better.leaves), 0}},
-              {"of", Number{static_cast<double>(before), 0}},
+              {"left", Number{better.leaves}},
+              {"of", Number{before}},
               {"minutes", minutes}});
 }
 
@@ -481,9 +481,7 @@ std::vector<Message> write_up_lines(const session::WriteUp& wrote) {
     lines.push_back(say("Stopped by: {device}", {{"device", Name{wrote.stopped_by}}}));
   if (!wrote.part.empty()) lines.push_back(say("Part: {part}", {{"part", in_words(wrote.part)}}));
   if (!wrote.root.empty()) lines.push_back(say("Root: {part}", {{"part", in_words(wrote.root)}}));
-  if (wrote.sureness > 0)
-    lines.push_back(
-        say("Bet: {n} in 100", {{"n", Number{static_cast<double>(wrote.sureness), 0}}}));
+  if (wrote.sureness > 0) lines.push_back(say("Bet: {n} in 100", {{"n", Number{wrote.sureness}}}));
   const auto add = [&](Phrase label, const std::string& text) {
     if (!text.empty()) lines.push_back(say(label, {{"text", Name{text}}}));
   };

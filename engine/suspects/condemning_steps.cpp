@@ -247,7 +247,7 @@ std::vector<Step> Condemning::steps(const Attempt& attempt, const fault::Fault& 
           return true;
         }
         for (const unit::ProbePoint& probe : eyes_.unit().probes) {
-          if (probe.quantity != senses->text) continue;
+          if (probe.quantity != read_as(senses->text)) continue;
           if (!writer.go(probe.place)) return false;
           writer.add({"temp", {probe.id, ""}});
           return true;

@@ -15,7 +15,7 @@
 #include "engine/session/log.h"
 #include "gui/headless.h"
 #include "gui/screens/states.h"
-#include "gui/sheet/text.h"
+#include "tests/support/scene_text.h"
 #include "tests/support/shared_arrivals.h"
 
 namespace legwork::gui {

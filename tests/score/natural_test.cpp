@@ -17,6 +17,7 @@
 #include "engine/session/verbs.h"
 #include "engine/suspects/natural.h"
 #include "tests/support/all.h"
+#include "tests/support/tickets.h"
 
 namespace legwork::score {
 namespace {
@@ -142,16 +143,13 @@ void hold(const std::string& scenario) {
     EXPECT_EQ(unnatural(*files.unit, circuits, offer.steps), "") << scenario;
 }
 
-class Natural : public testing::TestWithParam<const char*> {};
+class Natural : public testing::TestWithParam<std::string> {};
 TEST_P(Natural, StepsOfTheRouteAndOffers) { hold(GetParam()); }
-INSTANTIATE_TEST_SUITE_P(
-    Tickets, Natural,
-    testing::ValuesIn(support::all()
-                          ? std::vector<const char*>{"mb-001", "mb-002", "mb-003", "mb-004",
-                                                     "mb-005", "mb-006", "mb-007", "mb-008",
-                                                     "mb-009", "mb-010", "mb-011"}
-                          : std::vector<const char*>{"mb-001", "mb-009"}),
-    [](const auto& info) { return std::string(info.param).replace(2, 1, "_"); });
+INSTANTIATE_TEST_SUITE_P(Tickets, Natural,
+                         testing::ValuesIn(support::all()
+                                               ? support::tickets()
+                                               : std::vector<std::string>{"mb-001", "mb-009"}),
+                         support::ticket_name);
 
 // Of a few units each time: a call of the hat costs seconds.
 class NaturalHat : public testing::TestWithParam<int> {};

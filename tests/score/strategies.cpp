@@ -27,6 +27,7 @@
 #include "engine/score/reference.h"
 #include "engine/session/ticket_files.h"
 #include "tests/support/automatic.h"
+#include "tests/support/units.h"
 
 namespace {
 
@@ -45,8 +46,7 @@ std::vector<legwork::fault::Fault> chosen(const Shop& shop, const std::string& w
     if (legwork::fault::text(*shop.unit, fault).find(words) != std::string::npos)
       out.push_back(fault);
   }
-  legwork::Message error;
-  if (const auto one = legwork::fault::parse_fault(*shop.unit, words, error); out.empty() && one)
+  if (const auto one = legwork::fault::parse_fault(*shop.unit, words); out.empty() && one)
     out.push_back(*one);  // of a severity between
   return out;
 }
@@ -189,7 +189,8 @@ int main(int argc, char** argv) {
     }
   }
   if (!call.empty()) return work_call(call, told.habit);
-  if (units.empty()) units = {"wf-208", "wc-230", "rf-115", "rt-208", "mt-460"};
+  if (units.empty())
+    units.assign(legwork::support::unit_ids().begin(), legwork::support::unit_ids().end());
   Sweep all, others_swept;
   for (int h = 0; h < kHabits; ++h) {
     if (name(static_cast<Habit>(h)) == without) all.without = others_swept.without = h;
