@@ -2,7 +2,9 @@
 
 #include <algorithm>
 #include <cmath>
+#include <initializer_list>
 #include <memory>
+#include <string_view>
 #include <utility>
 
 #include "engine/score/words.h"
@@ -97,8 +99,19 @@ bool is_supply_proof(const Search& search, const session::Step& step) {
   return a.valid() && b.valid() && rungs.leads(a, b) == suspects::Leads::supply;
 }
 
+bool one_of(const std::string& verb, std::initializer_list<std::string_view> list) {
+  return std::find(list.begin(), list.end(), verb) != list.end();
+}
+
 bool is_dressing(const session::Step& step) {
-  return step.verb == "gloves" || step.verb == "prove meter" || step.verb == "cover";
+  return one_of(step.verb, {"gloves", "prove meter", "cover"});
+}
+
+// Gloves, a meter that was proven, the cover off.
+bool wants_dressing(const session::Step& step) {
+  return suspects::uses_leads(step) ||
+         one_of(step.verb,
+                {"open", "prove dead", "ohms", "continuity", "microfarads", "insulation"});
 }
 
 // With what is done at places where nothing is found out any more: dressing, and the supply proven
@@ -142,7 +155,7 @@ std::unique_ptr<Search> without(const Search& from, const std::vector<char>& mar
         continue;
     }
     // Dressed by now it may have been at a place that is left out.
-    if (suspects::uses_leads(step)) {
+    if (wants_dressing(step)) {
       for (const session::Step& first :
            suspects::preparations(again->call.attempt(), suspects::Needs::meter_inside))
         again->take(first);
