@@ -57,17 +57,15 @@ int replay_log(const Options& options) {
     return kFindings;
   }
   const Number steps{static_cast<double>(read.log->steps.size()), 0};
-  fmt::print("{}\n", spoken(read.log->closing
-                                ? say("{n} steps, the same again; closed: {why}.",
-                                      {{"n", steps}, {"why", Term{read.log->closing->why}}})
-                                : say("{n} steps, the same again; not closed.", {{"n", steps}})));
+  tell(read.log->closing ? say("{n} steps, the same again; closed: {why}.",
+                               {{"n", steps}, {"why", Term{read.log->closing->why}}})
+                         : say("{n} steps, the same again; not closed.", {{"n", steps}}));
   for (const Message& remark : session::remarks_on(session::provenance_of(read.log->header, {})))
-    fmt::print("{}\n", spoken(say("Note: {remark}.", {{"remark", remark}})));
+    tell(say("Note: {remark}.", {{"remark", remark}}));
   if (read.log->salvaged_at > 0) {
     const Number line{static_cast<double>(read.log->salvaged_at), 0};
-    fmt::print("{}\n",
-               spoken(say("Note: the log was damaged at line {line}; what stood behind it is lost.",
-                          {{"line", line}})));
+    tell(say("Note: the log was damaged at line {line}; what stood behind it is lost.",
+             {{"line", line}}));
   }
   return kFine;
 }
