@@ -17,13 +17,13 @@ struct Options {
 };
 
 int replay_log(const Options& options) {
-  const session::ReadLog read = session::read_log_file(options.log);
-  if (!read.log) {
+  const auto complain_at = [&](int line, const Message& why) {
     fmt::print(stderr, "{}\n",
-               spoken(session::located(options.log, read.bad_line,
-                                       say("error: {what}", {{"what", read.why}}))));
+               spoken(session::located(options.log, line, say("error: {what}", {{"what", why}}))));
     return kFindings;
-  }
+  };
+  const session::ReadLog read = session::read_log_file(options.log);
+  if (!read.log) return complain_at(read.bad_line, read.why);
   if (read.torn)
     fmt::print(stderr, "{}\n",
                spoken(say("{file}: the last line was torn off and is left out",
@@ -50,12 +50,7 @@ int replay_log(const Options& options) {
                         first = false;
                         fmt::print("{}", step_text(view, logged.step, outcome));
                       });
-  if (again.bad_line > 0) {
-    fmt::print(stderr, "{}\n",
-               spoken(session::located(options.log, again.bad_line,
-                                       say("error: {what}", {{"what", again.why}}))));
-    return kFindings;
-  }
+  if (again.bad_line > 0) return complain_at(again.bad_line, again.why);
   const Number steps{static_cast<double>(read.log->steps.size()), 0};
   tell(read.log->closing ? say("{n} steps, the same again; closed: {why}.",
                                {{"n", steps}, {"why", Term{read.log->closing->why}}})
