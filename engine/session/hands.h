@@ -31,4 +31,11 @@ inline void device_touches(const Attempt& a, const Line& line, Touched& touched)
   touched.terminals = a.unit->circuit.devices[device.slot()].terminals;
 }
 
+inline Message pair_resolve(const Attempt& a, Line& line) {
+  for (std::string& name : line) {
+    if (Message why = names::terminal(a, name); !why.empty()) return why;
+  }
+  return {};
+}
+
 }  // namespace legwork::session

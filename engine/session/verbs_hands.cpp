@@ -124,12 +124,6 @@ void land_offer(const Attempt& a, std::vector<Line>& lines) {
   }
 }
 
-Message pair_resolve(const Attempt& a, Line& line) {
-  for (std::string& name : line) {
-    if (Message why = names::terminal(a, name); !why.empty()) return why;
-  }
-  return {};
-}
 bool is_jumpered(const Attempt& a, const Line& line) {
   const circuit::TerminalId one = a.unit->circuit.find_terminal(line[0]);
   const circuit::TerminalId two = a.unit->circuit.find_terminal(line[1]);
