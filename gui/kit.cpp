@@ -248,6 +248,27 @@ bool pressed(Key key) { return ImGui::IsKeyPressed(static_cast<int>(key)); }
 
 void put_pen_down() { ImGui::ClearActiveID(); }
 
+std::string shortened(const ImFont* font, const std::string& text, float room) {
+  const auto wide = [&](const std::string& t) {
+    return font->CalcTextSizeA(font->FontSize, 1e9F, 0, t.c_str()).x;
+  };
+  if (wide(text) <= room) return text;
+  std::string out;
+  for (std::size_t at = 0; at < text.size();) {
+    const std::size_t next = std::min(text.find(' ', at), text.size());
+    if (wide(text.substr(0, next) + " …") > room) break;
+    out = text.substr(0, next);
+    at = next + 1;
+  }
+  if (!out.empty()) return out + " …";
+  for (std::size_t at = 1; at < text.size(); ++at) {  // by letters
+    if ((static_cast<unsigned char>(text[at]) & 0xC0) == 0x80) continue;
+    if (wide(text.substr(0, at) + "…") > room) break;
+    out = text.substr(0, at);
+  }
+  return out + "…";
+}
+
 bool keys_free() { return !ImGui::GetIO().WantTextInput; }
 
 void tick(State& state, ImVec2 at, float size) {

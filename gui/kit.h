@@ -59,6 +59,8 @@ bool pressed(Key key);
 void put_pen_down();
 // No text field has the keyboard.
 bool keys_free();
+// As much of a line as has room, at a word's end if it can be, with an ellipsis.
+std::string shortened(const ImFont* font, const std::string& text, float room);
 
 // A mark of what is done, drawn: `size` pixels each way.
 void tick(State& state, ImVec2 at, float size);

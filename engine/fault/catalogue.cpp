@@ -6,6 +6,7 @@
 
 #include "engine/circuit/kinds.h"
 #include "engine/config/reader.h"
+#include "engine/fault/plant_modes.h"
 #include "engine/fault/repairs.h"
 #include "engine/plant/series.h"
 
@@ -92,7 +93,7 @@ std::string kind_of(const Unit& unit, std::string_view what) {
     return std::string(unit.circuit.devices[device.slot()].kind->name);
   }
   if (unit.circuit.find_wire(what).valid()) return "wire";
-  return std::string(what);
+  return std::string(numbered_thing(what).thing);
 }
 
 std::vector<Candidate> catalogue(const Unit& unit, const Priors& priors) {

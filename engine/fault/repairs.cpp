@@ -110,6 +110,7 @@ Message repair_words(std::string_view text) {
       phrase("reland {part}"),
       phrase("fill {part} oil"),
       phrase("restore supply leg {part}"),
+      phrase("restore supply of the second panel"),
       phrase("correct supply voltage"),
       phrase("wash condenser face"),
       phrase("wash condenser inside out"),

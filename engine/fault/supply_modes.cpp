@@ -48,7 +48,7 @@ Cure restore_leg(const Supply& supply, std::size_t leg) {
   const bool second = supply.legs[leg].panel > 0;
   return {"restore",
           "",
-          second ? "second supply" : fmt::format("leg {}", leg + 1),
+          second ? "of the second panel" : fmt::format("leg {}", leg + 1),
           45,
           0,
           false,

@@ -310,10 +310,9 @@ Judged judge_hand_over(const session::WriteUp& wrote, const std::vector<CallStep
   const bool in_doubt = has_product && out.product_k > limit_k;
   const Amount product = amount(out.product_k, legwork::Dimension::temperature);
   const Amount limit = amount(limit_k, legwork::Dimension::temperature);
-  const bool read = std::any_of(steps.begin(), steps.end(), [](const CallStep& s) {
+  const bool read = std::any_of(steps.begin(), steps.end(), [&attempt](const CallStep& s) {
     return s.step.verb == "temp" && !s.step.arguments.empty() &&
-           (s.step.arguments[0] == "product" || s.step.arguments[0] == "box air" ||
-            s.step.arguments[0] == "room air");
+           reads_a_box(*attempt.unit, s.step.arguments[0]);
   });
   std::vector<Message> lacks;
   if (has_product && wrote.product.empty()) {

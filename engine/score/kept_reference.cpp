@@ -57,6 +57,20 @@ std::string written(const Reference& reference, const ReferenceWay& way,
   return sealed_reference(std::move(out), inputs);
 }
 
+// A kept way has its readings as they were shown, in English: walked again, they are spoken in the
+// reader's language and units. False: it cannot be walked on this call.
+bool walked_again(const session::Attempt& on_arrival, ReferenceWay& way) {
+  session::Attempt attempt = on_arrival;
+  for (RouteStep& step : way.steps) {
+    const session::ParsedStep parsed = session::parse_step(step.line);
+    if (!parsed.step) return false;
+    const session::Outcome outcome = session::submit(attempt, *parsed.step);
+    if (!outcome.accepted) return false;
+    step.shown = shown_by_step(outcome.seen);
+  }
+  return true;
+}
+
 }  // namespace
 
 std::string sealed_reference(std::string body, const std::string& inputs) {
@@ -114,7 +128,7 @@ Reference kept_reference(const suspects::LineupPtr& lineup, const session::Attem
   Reference kept;
   ReferenceWay kept_way;
   const Result<std::string> file = read_text_file(path);
-  if (file && read_reference(*file, inputs, kept, kept_way)) {
+  if (file && read_reference(*file, inputs, kept, kept_way) && walked_again(on_arrival, kept_way)) {
     way = std::move(kept_way);
     return kept;
   }

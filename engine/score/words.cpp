@@ -123,6 +123,14 @@ Message minutes_words(double minutes) {
   return say("{h} h {n} min", {{"h", Number{hours, 0}}, {"n", Number{rest, 0}}});
 }
 
+Message shown_by_step(const session::Seen& seen) {
+  List shown{{}, Joined::by_semicolons};
+  for (const session::Observation& o : seen.observations) {
+    if (o.source == session::Source::step) shown.items.push_back(session::shown(o));
+  }
+  return shown.items.empty() ? Message() : Message(std::move(shown));
+}
+
 std::string clock_text(double seconds_of_day) {
   const int minute = static_cast<int>(seconds_of_day / 60) % 1440;
   return fmt::format("{:02}:{:02}", minute / 60, minute % 60);

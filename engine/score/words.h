@@ -5,6 +5,7 @@
 #include <string_view>
 
 #include "engine/base/message.h"
+#include "engine/session/seen.h"
 #include "engine/session/step.h"
 
 namespace legwork::score {
@@ -21,6 +22,8 @@ Message the_fault(const std::string& text);  // as fault::text says it
 Message minutes_words(double minutes);       // "6 min", "1 h 20 min", "½ min"
 // "step 19: looking at CF1": a step is never referred to by its number alone.
 Message step_words(int number, const session::Step& step);
+// What a step was made to read, all in one; empty: nothing.
+Message shown_by_step(const session::Seen& seen);
 
 std::string clock_text(double seconds_of_day);  // "05:10"
 // "condenser: plugged inside: two thirds" -> "condenser, plugged inside (two thirds)"

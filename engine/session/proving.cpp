@@ -241,7 +241,7 @@ void book_proving(Attempt& attempt, const std::string& parts, Outcome& outcome) 
     const TerminalId t = wiring.find_terminal(words[1]);
     if (includes_terminal(own, t) || o.value < kShockVolts) continue;
     live_beside = live_beside || !is_handle(attempt, wiring.terminals[t.slot()].device);
-    live.push_back(t);
+    if (!is_handle(attempt, wiring.terminals[t.slot()].device)) live.push_back(t);
     const std::string side = side_of(std::string(words[1]));
     if (names::holds(side_names, side)) continue;
     side_names.push_back(side);
@@ -319,7 +319,8 @@ void book_proving(Attempt& attempt, const std::string& parts, Outcome& outcome) 
     said.push_back(
         say("Your lock holds one supply off; another panel still feeds {terminals}. What holds "
             "that off: {handles}.",
-            {{"terminals", listed(other.terminals)}, {"handles", listed(other.handles)}}));
+            {{"terminals", listed(other.terminals)},
+             {"handles", listed(other.handles, Joined::by_or)}}));
 }
 
 void keep_marks(Attempt& attempt) {

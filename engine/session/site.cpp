@@ -201,11 +201,21 @@ sim::World with_its_wires_off(const sim::World& world, circuit::DeviceId device)
   return hand;
 }
 
-// A machine in which nothing but that fuse joins the two: no wire ends there, and it is in its
-// clips.
+// A machine in which nothing but that fuse joins the two: no wire ends there, it is in its clips,
+// and what is wrong with those, which stay in the panel, is mended.
 sim::World with_the_fuse_alone(const sim::World& world, circuit::TerminalId a) {
   const circuit::DeviceId device = world.unit().circuit.terminals[a.slot()].device;
-  sim::World hand = with_its_wires_off(world, device);
+  sim::World hand = world;
+  const std::string& fuse = world.unit().circuit.devices[device.slot()].name;
+  for (const fault::Fault& wrong : world.faults()) {
+    if (wrong.what != fuse) continue;
+    for (const fault::Mode& mode : fault::modes_of(*world.healthy(), fuse)) {
+      if (mode.how != wrong.how || mode.cures.empty() || mode.cures.front().part.empty()) continue;
+      const fault::Cure& cure = mode.cures.front();
+      hand.repair({.verb = cure.verb, .object = fuse, .part = cure.part, .manner = cure.manner});
+    }
+  }
+  hand = with_its_wires_off(hand, device);
   hand.operate({circuit::HandVerb::insert, device, 0});
   return hand;
 }

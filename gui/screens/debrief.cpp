@@ -157,6 +157,10 @@ void open_debrief(State& state, const std::string& log_path) {
       [log_path, home = state.home](const std::atomic<bool>&) {
         return score::beside_the_points(log_path, home);
       });
+  // Who looks before the write-up practises: the log says so.
+  session::Door* door = state.screens->on_site.door.get();
+  if (door != nullptr && door->log_path() == log_path && !state.screens->on_site.view.closed)
+    door->submit_line("suspects");
   making_of(state, log_path, true).finish();
   state.screen = "debrief";
 }

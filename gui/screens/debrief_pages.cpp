@@ -114,28 +114,36 @@ void page_words(State& state, const score::Page& page, float width) {
   }
 }
 
-// How a conductor is marked, as drawn: a short piece of line and what it means.
-void legend(State& state, Place area) {
+// How a conductor is marked, as drawn: a short piece of line and what it means, in as many lines as
+// there is room for. Returns how high they are; draws nothing without a list.
+float legend(const State& state, Place area, ImDrawList* list) {
   const float s = state.ink.scale;
-  Scene scene;
   const std::pair<Trace, Phrase> rows[] = {
       {Trace::leg_1, phrase("leg 1")},       {Trace::leg_2, phrase("leg 2")},
       {Trace::leg_3, phrase("leg 3")},       {Trace::neutral, phrase("neutral")},
       {Trace::floating, phrase("floating")}, {Trace::back_fed, phrase("back-fed")},
       {Trace::dead, phrase("dead")}};
-  float x = area.left;
-  ImDrawList& list = *ImGui::GetWindowDrawList();
-  const float y = (area.top + area.bottom) / 2;
+  ImFont* font = state.ink.fonts.small;
+  const float line = font->FontSize + 6 * s;
+  float x = area.left, y = area.top + line / 2;
   for (const auto& [trace, name] : rows) {
-    Scene piece;
-    piece.wires.push_back({.points = {{0, 0}, {34, 0}}, .pen = Pen::control, .trace = trace});
-    draw_scene(piece, {.zoom = s, .x = x, .y = y}, state.ink, {}, list);
     const std::string words = spoken(state, name);
-    ImFont* font = state.ink.fonts.small;
-    list.AddText(font, font->FontSize, {std::floor(x + 42 * s), std::floor(y - font->FontSize / 2)},
-                 state.ink.theme.packed(Role::dim), words.c_str());
-    x += 42 * s + font->CalcTextSizeA(font->FontSize, 1e9F, 0, words.c_str()).x + 20 * s;
+    const float wide = 42 * s + font->CalcTextSizeA(font->FontSize, 1e9F, 0, words.c_str()).x;
+    if (x > area.left && x + wide > area.right) {
+      x = area.left;
+      y += line;
+    }
+    if (list != nullptr) {
+      Scene piece;
+      piece.wires.push_back({.points = {{0, 0}, {34, 0}}, .pen = Pen::control, .trace = trace});
+      draw_scene(piece, {.zoom = s, .x = x, .y = y}, state.ink, {}, *list);
+      list->AddText(font, font->FontSize,
+                    {std::floor(x + 42 * s), std::floor(y - font->FontSize / 2)},
+                    state.ink.theme.packed(Role::dim), words.c_str());
+    }
+    x += wide + 20 * s;
   }
+  return y + line / 2 - area.top;
 }
 
 // The whole sheet where it can be read so; otherwise near enough, about what this page measured.
@@ -188,9 +196,13 @@ void draw_page(State& state, DebriefState& mine, Place area) {
   ink_list(state, debrief, page);
   ImGui::EndChild();
   if (!mine.unit || mine.diagram.terminals.empty()) return;
-  const Place sheet{area.left, area.top + high + 6 * s, area.left + width, area.bottom - 26 * s};
+  const float beside = ImGui::CalcTextSize(spoken(state, phrase("The machine")).c_str()).x + 24 * s;
+  Place legends{area.left + beside, 0, area.left + width, area.bottom};
+  const float foot = std::max(26.0F, legend(state, legends, nullptr));
+  legends.top = area.bottom - foot;
+  const Place sheet{area.left, area.top + high + 6 * s, area.left + width, legends.top - 4 * s};
   if (kit::keys_free() && kit::pressed(Key::m)) mine.machine = !mine.machine;
-  kit::at(area.left, area.bottom - 22 * s);
+  kit::at(area.left, area.bottom - std::max(26.0F, 22 * s));
   if (kit::choice(state, "machine", mine.machine ? phrase("The sheet") : phrase("The machine")))
     mine.machine = !mine.machine;
   if (mine.machine) {
@@ -215,7 +227,7 @@ void draw_page(State& state, DebriefState& mine, Place area) {
   draw_scene(mine.marked, mine.camera, state.ink, {}, list);
   list.PopClipRect();
   handle_sheet(mine.camera, sheet, "sheet");
-  legend(state, {area.left + 120 * s, area.bottom - 22 * s, area.left + width, area.bottom});
+  legend(state, legends, &list);
 }
 
 }  // namespace legwork::gui::debrief

@@ -211,19 +211,22 @@ void draw_tag_row(State& state, OnSiteState& mine, Place area, int most) {
                    10, 1);
     std::string where;
     for (const std::string& at : tag->at) where += (where.empty() ? "" : "–") + at;
-    list.PushClipRect({left, top}, {right - 3 * s, bottom}, true);
+    const float room = right - left - 20 * s;
     list.AddText(state.ink.fonts.mono, state.ink.fonts.mono->FontSize,
                  {std::floor(left + 15 * s), std::floor(top + 3 * s)},
                  state.ink.theme.packed(Role::ink),
-                 fmt::format("{} {}", tag->number, spoken(state, tag->shown)).c_str());
-    list.AddText(
-        small, small->FontSize,
-        {std::floor(left + 15 * s), std::floor(bottom - small->FontSize - 4 * s)},
-        state.ink.theme.packed(Role::dim),
-        (tag->stale.empty() ? fmt::format("{} · {}", where, clock_text(mine, tag->at_minute))
-                            : spoken(state, tag->stale))
-            .c_str());
-    list.PopClipRect();
+                 kit::shortened(state.ink.fonts.mono,
+                                fmt::format("{} {}", tag->number, spoken(state, tag->shown)), room)
+                     .c_str());
+    list.AddText(small, small->FontSize,
+                 {std::floor(left + 15 * s), std::floor(bottom - small->FontSize - 4 * s)},
+                 state.ink.theme.packed(Role::dim),
+                 kit::shortened(small,
+                                tag->stale.empty() ? fmt::format("{} · {}", where,
+                                                                 clock_text(mine, tag->at_minute))
+                                                   : spoken(state, tag->stale),
+                                room)
+                     .c_str());
   }
   kit::at(area.right - 84 * s, area.top + 10 * s);
   const int more = static_cast<int>(mine.view.tags.size()) - n;

@@ -136,6 +136,12 @@ void take(OnSiteState& mine, const std::string& verb) {
   mine.shown = {};
 }
 
+void draw_lead(const State& state, PointF jack, PointF to, bool red, ImDrawList& list) {
+  const std::vector<ImVec2> points = cord({jack.x, jack.y}, {to.x, to.y}, state.ink.scale);
+  draw_cord(state, points, red, list);
+  draw_probe(state, points, red, list);
+}
+
 void draw_leads(State& state, ImDrawList& list) {
   OnSiteState& mine = state.screens->on_site;
   const float s = state.ink.scale;

@@ -109,6 +109,8 @@ void show_whole(State& state, bool whole);
 // Brings what was typed into "find" to the middle and lights it.
 void find_on(State& state);
 
+// One lead, from the jack to where its probe stands.
+void draw_lead(const State& state, PointF jack, PointF to, bool red, ImDrawList& list);
 // Cords from the meter to where the leads are, over everything.
 void draw_leads(State& state, ImDrawList& list);
 // Paper tags on the sheet where readings were taken, the two dials, the P-T card.

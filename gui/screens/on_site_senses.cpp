@@ -45,6 +45,9 @@ std::vector<Entry> seen_entries(const State& state, const OnSiteState& mine) {
     list.push_back({fmt::format("{} {}", id, seen_word(state, sight.how)), sight.at_minute,
                     at_place(mine, id)});
   }
+  for (const auto& [id, words] : mine.sights.told)
+    list.push_back(
+        {fmt::format("{}: {}", id, spoken(state, words)), mine.view.minutes, at_place(mine, id)});
   const unit::Unit& unit = *mine.view.unit;
   for (std::size_t i = 0; i < unit.looks.size() && i < mine.sights.looks.size(); ++i) {
     const LookSight& look = mine.sights.looks[i];

@@ -60,8 +60,8 @@ struct Hit {
   bool operator==(const Hit&) const = default;
 };
 
-// Terminals first (within 8 px, screws within 12), then what can be chosen, symbols, and wires
-// (within 5 px; within 10 and before everything else if it is wires that are looked for).
+// Terminals first, then what can be chosen, symbols, and wires (before everything else if it is
+// wires that are looked for); each within 12 px, the nearest counts.
 Hit hit(const Scene& scene, const Camera& camera, float px, float py, bool wires_first = false);
 
 }  // namespace legwork::gui

@@ -155,6 +155,7 @@ void Site::screws(const std::string& device, Point first, int pitch) {
 
 void Site::fan(const std::string& device, Point middle, int radius) {
   drawn_.insert(device);
+  bare_.insert(device);
   const Sight* sight = sights_.of(device);
   scene_.targets.push_back(
       {device, {middle.x - radius, middle.y - radius, middle.x + radius, middle.y + radius + 24}});
@@ -231,6 +232,7 @@ void Site::compressor(Point foot) {
     draw_small_signs(pencil, marks->second, {-56, 40});
   if (!in_panel(name)) {
     drawn_.insert(name);
+    bare_.insert(name);
     scene_.targets.push_back({name, {foot.x - 50, foot.y - 110, foot.x + 50, foot.y - 22}});
     pencil.draw("R -48 14 48 64", Fill::plate, Weight::plain);
     screws(name, {foot.x - 30, foot.y - 68});
@@ -368,8 +370,8 @@ Scene Site::condensing_unit() {
         "M 8 6 L 5 13 A 8 13 3 0 180 M 34 6 L 31 13 A 34 13 3 0 180 M 60 6 L 57 13 A 60 13 3 0 180",
         {156, suction}, Fill::none, Weight::plain, Hatch::none, "!suction line");
   thing("suction line", {148, suction - 12, 250, suction + 12});
-  words(text_.word_of("scene.suction line"), {160, suction + 22}, Anchor::left, "!suction line");
-  seen_word("suction line.cover", {160, suction + 38}, "!suction line", Anchor::left);
+  words(text_.word_of("scene.suction line"), {160, suction + 25}, Anchor::left, "!suction line");
+  seen_word("suction line.cover", {160, suction + 40}, "!suction line", Anchor::left);
   compressor(foot);
   if (cold == 2 || cold == 4)  // on the housing too, where the line comes in
     draw("M 0 -16 Q -14 -12 -12 0 Q -14 12 0 14 Z", {140, suction}, Fill::paper, Weight::plain,

@@ -89,9 +89,10 @@ class Site {
   void probe(std::string_view quantity, Point at, Anchor side = Anchor::left);
   void port(const char* id, Point at);
   void compressor(Point foot);
-  void cabinet(int wide, int high);       // box.cpp: a reach-in, round its room
-  void captions(int x, int y, int high);  // after the loose parts, whose last row is so high
-  Scene taken();                          // the scene drawn so far
+  void cabinet(int wide, int high);             // box.cpp: a reach-in, round its room
+  void section(int left, int right, int foot);  // of a rooftop unit, round its pieces
+  void captions(int x, int y, int high);        // after the loose parts, whose last row is so high
+  Scene taken();                                // the scene drawn so far
 
   const unit::Unit& unit_;
   const std::string& place_;
@@ -100,6 +101,7 @@ class Site {
   int number_ = 1;
   Scene scene_;
   std::set<std::string> drawn_;  // devices and targets
+  std::set<std::string> bare_;   // devices drawn without a plate of their own
 };
 
 }  // namespace legwork::gui

@@ -82,6 +82,39 @@ bool is_drawn(const unit::Unit& unit, const unit::Look& look, int state) {
 // Looks at what no piece shows, or that a piece has no drawing for: a box with the name and what
 // was seen, in the words of the look.
 void Site::captions(int x, int y, int high) {
+  const auto box = [&](const std::string& title, const std::vector<std::string>& lines,
+                       const std::string& id, bool target) {
+    constexpr int kWide = 200, kMost = 430;
+    if (x > 0 && x + kWide > kMost) {
+      x = 0;
+      y += high + 22;
+      high = 0;
+    }
+    const int deep = 38 + 17 * static_cast<int>(lines.size());
+    draw(format("R 0 0 {} {}", kWide, deep), {x, y}, Fill::paper, Weight::heavy, Hatch::none, id);
+    int line = y + 20;
+    const std::string whose = target ? id : std::string();
+    words(title, {x + kWide / 2, line}, Anchor::middle, whose, false);
+    for (const std::string& part : lines)
+      words(part, {x + kWide / 2, line += 17}, Anchor::middle, whose, false);
+    if (target) scene_.targets.push_back({id, {x, y, x + kWide, y + deep}});
+    x += kWide + 18;
+    high = std::max(high, deep);
+  };
+  // What a hand felt of a part, and what else was seen of one that is drawn without its plate.
+  for (const unit::Spot& spot : unit_.spots) {
+    const std::string& name = unit_.circuit.devices[spot.device.slot()].name;
+    if (spot.place != place_) continue;
+    std::vector<std::string> lines;
+    if (const auto told = sights_.told.find(name); told != sights_.told.end())
+      lines = broken(render(told->second, text_.speech), 26);
+    if (const auto marks = sights_.marks.find(name);
+        marks != sights_.marks.end() && bare_.contains(name)) {
+      for (const How mark : marks->second)
+        lines.push_back(text_.word_of(format("seen.{}", name_of(mark))));
+    }
+    if (!lines.empty()) box(name, lines, name, false);
+  }
   std::set<std::string> boxed;
   for (std::size_t i = 0; i < unit_.looks.size(); ++i) {
     const unit::Look& look = unit_.looks[i];
@@ -101,24 +134,8 @@ void Site::captions(int x, int y, int high) {
     if (has_piece && lines.empty()) continue;
     boxed.insert(look.target);
     drawn_.insert(look.target);
-    constexpr int kWide = 200, kMost = 430;
-    if (x > 0 && x + kWide > kMost) {
-      x = 0;
-      y += high + 22;
-      high = 0;
-    }
-    const std::string id = device ? look.target : "!" + look.target;
-    const int deep = 38 + 17 * static_cast<int>(lines.size());
-    draw(format("R 0 0 {} {}", kWide, deep), {x, y}, Fill::paper, Weight::heavy, Hatch::none, id);
-    int line = y + 20;
-    words(device ? look.target : render(Term{look.target}, text_.speech), {x + kWide / 2, line},
-          Anchor::middle, has_piece ? std::string() : id, false);
-    for (std::string& part : lines)
-      words(std::move(part), {x + kWide / 2, line += 17}, Anchor::middle,
-            has_piece ? std::string() : id, false);
-    if (!has_piece) scene_.targets.push_back({id, {x, y, x + kWide, y + deep}});
-    x += kWide + 18;
-    high = std::max(high, deep);
+    box(device ? look.target : render(Term{look.target}, text_.speech), lines,
+        device ? look.target : "!" + look.target, !has_piece);
   }
 }
 
@@ -139,7 +156,8 @@ Scene outside(const unit::Unit& unit, const std::string& place, const Sights& si
   for (const int number : site.numbers({"evaporator", "coil", "box", "drain", "door"})) {
     site.take(number);
     lines[1].push_back(site.air_side());
-    (number == 1 ? lines[2] : lines[1]).push_back(site.door());
+    // A cabinet's door hangs on it, a room's is elsewhere.
+    (number == 1 && !site.has_target("product") ? lines[2] : lines[1]).push_back(site.door());
   }
   site.take(1);
   lines[2].push_back(site.people());

@@ -91,6 +91,7 @@ struct Sights {
   std::map<std::string, Sight> sounds;            // by device: what was heard of it
   std::map<std::string, std::vector<How>> marks;  // by device: what else was seen of it
   std::vector<LookSight> looks;                   // index = unit's look
+  std::map<std::string, Message> told;            // by device: what a hand felt of it
   std::string site;                               // whose goods stand there: "bakery"
   std::map<std::string, std::vector<Change>> changes;
   std::set<std::string> covers_off;           // places
@@ -108,8 +109,7 @@ struct Sights {
 };
 
 Sights sights_of(const session::View& view);
-// As they stood at a minute of the call: from the tags and the steps until then. What was seen at a
-// glance alone is not among them.
+// As they stood at a minute of the call: from what was seen and done until then, glances too.
 Sights sights_at(const session::View& view, double minute);
 
 // How a part stands by a look at it: none if what it shows has no drawing of its own, so that its

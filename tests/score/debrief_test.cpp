@@ -47,6 +47,8 @@ const std::vector<std::string> kAfter = {"unlock DISC",
                                          "let it run 15 min",
                                          "gauges on",
                                          "gauges off",
+                                         "set DCK time 10:35",
+                                         "cover on roof",
                                          "write up stopped by CC",
                                          "write up part CC: coil open",
                                          "write up root CC: coil open",
@@ -66,7 +68,7 @@ std::vector<std::string> with_after(std::vector<std::string> lines) {
 const std::vector<std::string> kCoil =
     with_after({"ask since when", "go roof", "gloves on", "prove meter", "cover off roof",
                 "volts TB.L1 TB.L2", "volts TB.L2 TB.L3", "volts TB.L1 TB.L3", "volts CC.A1 CC.A2",
-                "open DISC", "lock DISC", "prove dead DISC", "prove dead CC", "pull FU4",
+                "open DISC", "lock DISC", "prove dead FU4", "prove dead CC", "pull FU4",
                 "ohms CC.A1 CC.A2", "replace CC coil", "insert FU4"});
 constexpr std::size_t kCoilSearch = 15;  // lines until the repair
 

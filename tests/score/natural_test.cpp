@@ -10,6 +10,7 @@
 #include <map>
 #include <set>
 #include <string>
+#include <vector>
 
 #include "engine/score/reference.h"
 #include "engine/session/ticket_files.h"
@@ -29,6 +30,12 @@ class Circuits {
   explicit Circuits(const circuit::Circuit& wiring) : up_(wiring.terminals.size()) {
     for (std::size_t i = 0; i < up_.size(); ++i) up_[i] = i;
     for (const circuit::Wire& wire : wiring.wires) join(wire.from, wire.to);
+    // The legs of one supply, and the leads of one motor.
+    for (const circuit::Supply::Leg& leg : wiring.supply.legs)
+      join(wiring.supply.legs.front().terminal, leg.terminal);
+    for (const circuit::Machine& machine : wiring.machines) {
+      for (const circuit::TerminalId lead : machine.lead) join(machine.lead[0], lead);
+    }
     // A transformer parts two circuits; all else is joined, loads too.
     for (const circuit::Device& device : wiring.devices) {
       if (device.kind->name == std::string_view("transformer")) continue;
@@ -138,15 +145,20 @@ void hold(const std::string& scenario) {
 
 class Natural : public testing::TestWithParam<std::string> {};
 TEST_P(Natural, StepsOfTheRouteAndOffers) { hold(GetParam()); }
-INSTANTIATE_TEST_SUITE_P(Tickets, Natural, testing::ValuesIn(support::sampled_tickets()),
+INSTANTIATE_TEST_SUITE_P(Tickets, Natural,
+                         testing::ValuesIn(support::all()
+                                               ? support::tickets()
+                                               : std::vector<std::string>{"mb-001", "mb-009"}),
                          support::ticket_name);
 
+// Of a few units each time: a call of the hat costs seconds.
 class NaturalHat : public testing::TestWithParam<int> {};
 TEST_P(NaturalHat, StepsOfTheRouteAndOffers) {
   static const char* const kUnits[] = {"wf-208", "wc-230", "rf-115", "rt-208", "mt-460"};
   hold("hat-" + std::string(kUnits[GetParam() % 5]) + "-" + std::to_string(7000 + GetParam()));
 }
-INSTANTIATE_TEST_SUITE_P(Hat, NaturalHat, testing::Range(0, support::all() ? 300 : 30));
+INSTANTIATE_TEST_SUITE_P(Hat, NaturalHat,
+                         support::all() ? testing::Range(0, 300, 1) : testing::Range(9, 30, 20));
 
 }  // namespace
 }  // namespace legwork::score

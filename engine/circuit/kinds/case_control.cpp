@@ -193,6 +193,8 @@ constexpr Condemn kProbeOff[] = {{Take::volts, Shows::full, "out"},
                                  {Take::sense, Shows::made},
                                  {Take::volts, Shows::none, "out", true},
                                  {Take::sense, Shows::apart}};
+constexpr Condemn kFansClosed[] = {{Take::volts, Shows::none, "fans"},
+                                   {Take::look, Shows::other, "in defrost"}};
 constexpr Condemn kCoilProbeOpen[] = {{Take::look, Shows::wrong, "display"}};
 constexpr Condemn kCoilProbe[] = {{Take::look, Shows::anything, "in defrost"},
                                   {Take::temperature, Shows::anything, "coil.temperature"}};
@@ -234,6 +236,12 @@ constexpr FaultMode kModes[] = {
      .apply = stuck<2, Element::Stuck::open>,
      .repairs = kWhole,
      .condemned_by = kFansOpen},
+    {.name = "fan relay welded",
+     .levels = kYes,
+     .prior = "electronic control: output stuck closed",
+     .apply = stuck<2, Element::Stuck::made>,
+     .repairs = kWhole,
+     .condemned_by = kFansClosed},
     {.name = "set wrong",
      .levels = kShift,
      .prior = "electronic control: set wrong",
