@@ -488,7 +488,8 @@ void book_proving(Attempt& attempt, const std::string& parts, Outcome& outcome) 
     said.push_back(
         say("Your lock holds one supply off; another panel still feeds {terminals}. What holds "
             "that off: {handles}.",
-            {{"terminals", listed(other.terminals)}, {"handles", listed(other.handles, Joined::by_or)}}));
+            {{"terminals", listed(other.terminals)},
+             {"handles", listed(other.handles, Joined::by_or)}}));
 }
 
 void keep_marks(Attempt& attempt) {
