@@ -167,9 +167,7 @@ struct Circuit {
   TerminalId find_terminal(std::string_view name) const;
   DeviceId find_device(std::string_view name) const;
   WireId find_wire(std::string_view name) const;                                // either way round
-  ElementId find_element(std::string_view device_and_part) const;               // "CC.coil", "FU4"
   ActuatorId find_actuator(DeviceId device, std::string_view part = {}) const;  // first, if no part
-  SenseId find_sense(std::string_view name) const;
   LoadId find_load(std::string_view device) const;
   // "did you mean 'CC.A1'?" or nothing.
   Message suggest_terminal(std::string_view name) const;

@@ -144,6 +144,53 @@ double in_defrost(const DeviceView& view, DeviceId device) {
   return i < 0 ? kNone : view.state.position[static_cast<std::size_t>(i)];
 }
 
+// Of the conductors that end at the device: what their joints have more than sound ones.
+double joints(const DeviceView& view, DeviceId device) {
+  double worst = kNone;
+  for (std::size_t i = 0; i < view.healthy.wires.size(); ++i) {
+    const Wire& wire = view.healthy.wires[i];
+    if (wire.jumper || (view.healthy.terminals[wire.from.slot()].device != device &&
+                        view.healthy.terminals[wire.to.slot()].device != device))
+      continue;
+    const std::size_t element = wire.element.slot();
+    const double more =
+        view.circuit.elements[element].series_ohm - view.healthy.elements[element].series_ohm;
+    worst = worst > more ? worst : more;
+  }
+  return worst;
+}
+
+// Of what sits in a holder from which it can be pulled.
+double clips(const DeviceView& view, DeviceId device) {
+  constexpr double kSprung = 2;
+  for (const Element& element : view.circuit.elements) {
+    if (element.device != device || element.role != ElementRole::contact) continue;
+    return element.stuck == Element::Stuck::open ? kSprung : element.series_ohm > 0 ? 1 : 0;
+  }
+  return kNone;
+}
+
+double heat(const DeviceView& view, DeviceId device) {
+  double most = kNone;
+  for (std::size_t i = 0; i < view.circuit.thermals.size(); ++i) {
+    const Thermal& thermal = view.circuit.thermals[i];
+    if (!thermal.element.valid() || view.circuit.elements[thermal.element.slot()].device != device)
+      continue;
+    most = most > view.state.heat[i] ? most : view.state.heat[i];
+  }
+  return most;
+}
+
+// Siemens from its inside to its metal, where that is a hole that an eye finds.
+double sheath(const DeviceView& view, DeviceId device) {
+  double siemens = 0;
+  for (const Element& element : view.circuit.elements) {
+    if (element.part != kSheath || element.b != kGround) continue;
+    if (view.circuit.terminals[element.a.slot()].device == device) siemens += element.g;
+  }
+  return siemens;
+}
+
 constexpr DeviceQuantity kTable[] = {
     {"position", Dimension::number, "1 pulled in, closed or called for, 0 not", position},
     {"handle", Dimension::number, "0 off or pulled, 1 in the middle: tripped, 2 on", handle},
@@ -162,6 +209,13 @@ constexpr DeviceQuantity kTable[] = {
     {"longest defrost", Dimension::number, "where the pointer for it stands, of where it belongs",
      longest_defrost},
     {"dial off", Dimension::number, "minutes between its dial and the time of day", dial_off},
+    {"joints", Dimension::resistance, "what the worst joint of its wires has more than a sound one",
+     joints, true},
+    {"clips", Dimension::number, "of a fuse: 0 tight, 1 slack, 2 one does not touch it", clips,
+     true},
+    {"heat", Dimension::fraction, "1 it has tripped, or switched off, by its own heat", heat, true},
+    {"sheath", Dimension::number, "siemens through its sheath, where that is burnt through", sheath,
+     true},
 };
 
 }  // namespace

@@ -13,7 +13,7 @@ using unit::Unit;
 bool order_matters(const Unit& unit) {
   if (!unit.circuit.monitors.empty() || unit.plant.scroll > 0) return true;
   for (const circuit::Load& load : unit.circuit.loads) {
-    if (!load.machine.valid() || load.name == driver_of(unit, "compressor.speed")) continue;
+    if (!load.machine.valid() || drives_a_compressor(unit, load.name)) continue;
     if (unit.circuit.machines[load.machine.slot()].kind == circuit::MachineKind::three_phase) {
       return true;
     }

@@ -5,6 +5,7 @@
 #include <cmath>
 #include <optional>
 
+#include "engine/base/split.h"
 #include "engine/circuit/operate.h"
 #include "engine/session/feeding.h"
 #include "engine/session/hazards.h"
@@ -28,16 +29,6 @@ struct ProvenPart {
   std::vector<TerminalId> terminals;
   DeviceId device;  // of the first terminal
 };
-
-std::vector<std::string> words_in(const std::string& text) {
-  std::vector<std::string> out;
-  for (std::size_t from = 0; from < text.size();) {
-    const std::size_t end = std::min(text.find(' ', from), text.size());
-    if (end > from) out.push_back(text.substr(from, end - from));
-    from = end + 1;
-  }
-  return out;
-}
 
 std::string with_between(const std::vector<std::string>& words, std::string_view between) {
   std::string out;
@@ -64,7 +55,8 @@ bool includes_terminal(const std::vector<TerminalId>& list, TerminalId t) {
 std::vector<ProvenPart> proven_parts(const Circuit& wiring, const std::string& parts) {
   std::vector<ProvenPart> out;
   ProvenPart single;
-  for (const std::string& word : words_in(parts)) {
+  for (const std::string_view given : words_in(parts)) {
+    const std::string word(given);
     if (const DeviceId device = wiring.find_device(word); device.valid()) {
       out.push_back({word, visible_terminals(wiring, device), device});
     } else if (const TerminalId t = wiring.find_terminal(word); t.valid()) {
@@ -211,11 +203,11 @@ PartReadings judge_part(const Circuit& wiring, const ProvenPart& group, const Re
 Message charged_words(const Circuit& wiring, const std::vector<Observation>& all,
                       const std::vector<TerminalId>& own) {
   for (const Observation& o : all) {
-    const std::vector<std::string> words = words_in(o.key);
+    const std::vector<std::string_view> words = words_in(o.key);
     if (words.size() != 3 || words[0] != "dc" || std::fabs(o.value) < kDeadVolts) continue;
     if (includes_terminal(own, wiring.find_terminal(words[1]))) continue;
     return say("{pair} still holds {volts} DC.",
-               {{"pair", Name{words[1] + "–" + words[2]}},
+               {{"pair", Name{fmt::format("{}–{}", words[1], words[2])}},
                 {"volts", amount(std::fabs(o.value), Dimension::voltage, 0)}});
   }
   return {};
@@ -287,7 +279,8 @@ bool is_handle(const Attempt& attempt, DeviceId device) {
 
 Message resolve_proving(const Attempt& attempt, std::string& parts) {
   std::vector<std::string> out;
-  for (std::string word : words_in(parts)) {
+  for (const std::string_view given : words_in(parts)) {
+    std::string word(given);
     Message error = names::device(attempt, word);
     if (!error.empty() && word.find('>') != std::string::npos) {
       if (Message why = names::wire(attempt, word); !why.empty()) return why;
@@ -312,8 +305,7 @@ Message resolve_proving(const Attempt& attempt, std::string& parts) {
     return names::device(attempt, nothing);
   }
   if (out.size() > kMostProven)
-    return say("At most {n} parts are proven dead in one step.",
-               {{"n", Number{static_cast<double>(kMostProven), 0}}});
+    return say("At most {n} parts are proven dead in one step.", {{"n", Number{kMostProven}}});
   parts = with_between(out, " ");
   return {};
 }
@@ -405,13 +397,13 @@ void book_proving(Attempt& attempt, const std::string& parts, Outcome& outcome) 
   std::vector<TerminalId> live;  // beside and in the parts
   bool live_beside = false;
   for (const Observation& o : all) {
-    const std::vector<std::string> words = words_in(o.key);
+    const std::vector<std::string_view> words = words_in(o.key);
     if (words.size() != 3 || words[0] != "volts" || words[2] != "GND") continue;
     const TerminalId t = wiring.find_terminal(words[1]);
     if (includes_terminal(own, t) || o.value < kShockVolts) continue;
     live_beside = live_beside || !is_handle(attempt, wiring.terminals[t.slot()].device);
     if (!is_handle(attempt, wiring.terminals[t.slot()].device)) live.push_back(t);
-    const std::string side = side_of(words[1]);
+    const std::string side = side_of(std::string(words[1]));
     if (names::holds(side_names, side)) continue;
     side_names.push_back(side);
     sides.push_back(say("{side} still {volts} to earth",
@@ -480,9 +472,9 @@ void book_proving(Attempt& attempt, const std::string& parts, Outcome& outcome) 
     const std::size_t more = sides.size() > kMostNamed ? sides.size() - kMostNamed : 0;
     sides.resize(sides.size() - more);
     const Message list = List{std::move(sides), Joined::by_commas};
-    said.push_back(more == 0 ? say("Beside it: {list}.", {{"list", list}})
-                             : say("Beside it: {list}, and {n} more.",
-                                   {{"list", list}, {"n", Number{static_cast<double>(more), 0}}}));
+    said.push_back(
+        more == 0 ? say("Beside it: {list}.", {{"list", list}})
+                  : say("Beside it: {list}, and {n} more.", {{"list", list}, {"n", Number{more}}}));
   }
   if (const OtherPanel other = other_panel(attempt, live); !other.handles.empty())
     said.push_back(

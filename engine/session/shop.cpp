@@ -53,7 +53,7 @@ Message caution_words(std::string_view id) {
   for (const CautionRow& row : kCautions) {
     if (row.id == id) return row.words;
   }
-  return Name{std::string(id)};
+  return Name{id};
 }
 
 Message shop_question(const Attempt& a) {

@@ -183,8 +183,12 @@ std::string legend_text(const unit::Unit& unit) {
 
 std::string nameplate_text(const unit::Unit& unit) {
   const circuit::Supply& supply = unit.circuit.supply;
-  std::string out = fmt::format("{}\n   supply {:g} V, {:g} Hz, {} lines\n", spoken(unit.name),
-                                supply.nominal_v, supply.frequency_hz, supply.line_count);
+  std::string out =
+      fmt::format("{}\n   {}\n", spoken(unit.name),
+                  spoken(say("supply {volts}, {hertz}, {n} lines",
+                             {{"volts", amount(supply.nominal_v, Dimension::voltage, 0)},
+                              {"hertz", amount(supply.frequency_hz, Dimension::frequency, 0)},
+                              {"n", Number{supply.line_count}}})));
   if (supply.has_second()) {
     double volts = 0;
     for (const circuit::Supply::Leg& leg : supply.legs) {

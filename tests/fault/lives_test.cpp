@@ -54,9 +54,8 @@ TEST(Lives, ThatAreSharedStandAlike) {
 
 TEST(Lives, OfOneRungAreOne) {
   const unit::UnitPtr unit = support::shipped_unit("wf-208");
-  Message error;
   const auto fault = [&](const char* text) {
-    return std::vector<Fault>{*parse_fault(*unit, text, error)};
+    return std::vector<Fault>{*parse_fault(*unit, text)};
   };
   const std::vector<int> lives = lives_of(
       *unit, {fault("HPC: stuck open"), fault("LPC: stuck open"), fault("FU4.2>HPC.1: open"),

@@ -17,9 +17,9 @@ namespace {
 }
 
 std::string read(const std::string& path) {
-  const TextFile file = read_text_file(std::string(LEGWORK_SOURCE_DIR) + "/" + path);
-  if (!file.ok) fail(path + ": " + file.error);
-  return file.text;
+  const Result<std::string> text = read_text_file(std::string(LEGWORK_SOURCE_DIR) + "/" + path);
+  if (!text) fail(path + ": " + english(text.failure().what));
+  return *text;
 }
 
 double f(double fahrenheit) { return kelvin_from_fahrenheit(fahrenheit); }
@@ -31,11 +31,11 @@ plant::RefrigerantPtr refrigerant(const std::string& name) {
   static std::map<std::string, plant::RefrigerantPtr> known;
   plant::RefrigerantPtr& slot = known[name];
   if (slot == nullptr) {
-    const plant::RefrigerantLoad load =
+    const Result<plant::RefrigerantPtr> load =
         plant::load_refrigerant(read("assets/refrigerants/" + plant::table_file_name(name)),
                                 read("assets/refrigerants/correlations.csv"), name);
-    if (load.refrigerant == nullptr) fail(name + ": " + load.error);
-    slot = load.refrigerant;
+    if (!load) fail(name + ": " + english(load.failure().what));
+    slot = *load;
   }
   return slot;
 }

@@ -96,9 +96,9 @@ void emit(Emitter& e) {
     return e.threshold(part, row, unpowered);
   };
   if (e.number("closes") <= e.number("opens"))
-    e.complain("opens", "out of range: 'opens' is not below 'closes'");
+    e.complain("opens", say("out of range: 'opens' is not below 'closes'"));
   if (e.number("alarm") <= e.number("closes"))
-    e.complain("alarm", "out of range: 'alarm' is not above 'closes'");
+    e.complain("alarm", say("out of range: 'alarm' is not above 'closes'"));
   const ActuatorId cooling =
       probe("cooling", "senses", e.number("closes"), e.number("opens"), 0, 0);
   const ActuatorId ended =
@@ -116,7 +116,7 @@ void emit(Emitter& e) {
   for (const double start : e.value("starts").numbers) {
     dial.start_us.push_back(microseconds(start));
     if (dial.start_us.back() <= last || dial.start_us.back() >= dial.period_us)
-      e.complain("starts", "out of range: 'starts' must rise within one day");
+      e.complain("starts", say("out of range: 'starts' must rise within one day"));
     last = dial.start_us.back();
   }
   // The second probe ends a defrost from within: no screw, next to no current.

@@ -32,7 +32,7 @@ constexpr ParamSpec kParams[] = {
 void emit(Emitter& e) {
   const double ohm = e.number("coil");
   if (e.number("drop-out") >= e.number("pick-up"))
-    e.complain("drop-out", "out of range: 'drop-out' is not below 'pick-up'");
+    e.complain("drop-out", say("out of range: 'drop-out' is not below 'pick-up'"));
   // Reactance once and a half the resistance; the same in and out, as the gap hardly matters.
   const Phasor z{ohm, 1.5 * ohm};
   const Phasor y = reciprocal(z);
