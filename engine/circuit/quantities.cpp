@@ -100,7 +100,22 @@ double display(const DeviceView& view, DeviceId device) {
   const Threshold& row = view.circuit.thresholds[row_of(view, i)];
   if (!row.supply_a.valid()) return kNone;
   const Phasor fed = view.electrics.volts(row.supply_a) - view.electrics.volts(row.supply_b);
-  return abs(fed) < row.supply_v ? 0 : row.stuck_at >= 0 ? 2 : 1;
+  if (abs(fed) < row.supply_v) return 0;
+  if (row.stuck_at >= 0) return 2;
+  // A second probe that is lost.
+  for (const Actuator& other : view.circuit.actuators) {
+    if (other.device != device || other.kind != ActuatorKind::threshold) continue;
+    const Threshold& more = view.circuit.thresholds[static_cast<std::size_t>(other.row)];
+    if (more.sense != row.sense && more.stuck_at >= 0) return 3;
+  }
+  return 1;
+}
+
+double lit(const DeviceView& view, DeviceId device) {
+  constexpr double kGlows = 0.4;  // of its rated watts
+  const Value* rated = view.circuit.devices[device.slot()].find_value("power");
+  const double now = watts(view, device);
+  return rated == nullptr || std::isnan(now) ? kNone : now > kGlows * rated->number ? 1 : 0;
 }
 
 int clock_of(const DeviceView& view, DeviceId device) {
@@ -124,6 +139,58 @@ double dial_off(const DeviceView& view, DeviceId device) {
   return static_cast<double>(std::min(ahead, period - ahead)) / 6e7;
 }
 
+double in_defrost(const DeviceView& view, DeviceId device) {
+  const int i = clock_of(view, device);
+  return i < 0 ? kNone : view.state.position[static_cast<std::size_t>(i)];
+}
+
+// Of the conductors that end at the device: what their joints have more than sound ones.
+double joints(const DeviceView& view, DeviceId device) {
+  double worst = kNone;
+  for (std::size_t i = 0; i < view.healthy.wires.size(); ++i) {
+    const Wire& wire = view.healthy.wires[i];
+    if (wire.jumper || (view.healthy.terminals[wire.from.slot()].device != device &&
+                        view.healthy.terminals[wire.to.slot()].device != device))
+      continue;
+    const std::size_t element = wire.element.slot();
+    const double more =
+        view.circuit.elements[element].series_ohm - view.healthy.elements[element].series_ohm;
+    worst = worst > more ? worst : more;
+  }
+  return worst;
+}
+
+// Of what sits in a holder from which it can be pulled.
+double clips(const DeviceView& view, DeviceId device) {
+  constexpr double kSprung = 2;
+  for (const Element& element : view.circuit.elements) {
+    if (element.device != device || element.role != ElementRole::contact) continue;
+    return element.stuck == Element::Stuck::open ? kSprung : element.series_ohm > 0 ? 1 : 0;
+  }
+  return kNone;
+}
+
+double heat(const DeviceView& view, DeviceId device) {
+  double most = kNone;
+  for (std::size_t i = 0; i < view.circuit.thermals.size(); ++i) {
+    const Thermal& thermal = view.circuit.thermals[i];
+    if (!thermal.element.valid() || view.circuit.elements[thermal.element.slot()].device != device)
+      continue;
+    most = most > view.state.heat[i] ? most : view.state.heat[i];
+  }
+  return most;
+}
+
+// Siemens from its inside to its metal, where that is a hole that an eye finds.
+double sheath(const DeviceView& view, DeviceId device) {
+  double siemens = 0;
+  for (const Element& element : view.circuit.elements) {
+    if (element.part != kSheath || element.b != kGround) continue;
+    if (view.circuit.terminals[element.a.slot()].device == device) siemens += element.g;
+  }
+  return siemens;
+}
+
 constexpr DeviceQuantity kTable[] = {
     {"position", Dimension::number, "1 pulled in, closed or called for, 0 not", position},
     {"handle", Dimension::number, "0 off or pulled, 1 in the middle: tripped, 2 on", handle},
@@ -135,10 +202,20 @@ constexpr DeviceQuantity kTable[] = {
     {"watts", Dimension::power, "what it takes", watts},
     {"coil", Dimension::apparent_power, "what its coil takes", coil},
     {"noise", Dimension::number, "0 silent, 1 hums, 2 chatters", noise},
-    {"display", Dimension::number, "0 dark, 1 as usual, 2 its probe is lost", display},
+    {"display", Dimension::number, "0 dark, 1 as usual, 2 its probe is lost, 3 its second one",
+     display},
+    {"lit", Dimension::number, "1 a lamp shines", lit},
+    {"in defrost", Dimension::number, "1 its clock stands in defrost", in_defrost},
     {"longest defrost", Dimension::number, "where the pointer for it stands, of where it belongs",
      longest_defrost},
     {"dial off", Dimension::number, "minutes between its dial and the time of day", dial_off},
+    {"joints", Dimension::resistance, "what the worst joint of its wires has more than a sound one",
+     joints, true},
+    {"clips", Dimension::number, "of a fuse: 0 tight, 1 slack, 2 one does not touch it", clips,
+     true},
+    {"heat", Dimension::fraction, "1 it has tripped, or switched off, by its own heat", heat, true},
+    {"sheath", Dimension::number, "siemens through its sheath, where that is burnt through", sheath,
+     true},
 };
 
 }  // namespace

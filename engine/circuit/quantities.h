@@ -27,10 +27,19 @@ struct DeviceQuantity {
   Dimension dimension = Dimension::number;
   std::string_view doc{};                                    // one line
   double (*of)(const DeviceView& view, DeviceId) = nullptr;  // SI; NaN where a device has none
+  // Plain to see: a look at it is never mistaken, and no random number is drawn for it.
+  bool plain = false;
 };
+
+// Part of a leak through a heater's sheath: an eye finds the hole, as it finds no damp wire.
+inline constexpr std::string_view kSheath = "sheath";
 
 std::span<const DeviceQuantity> device_quantities();
 const DeviceQuantity* find_device_quantity(std::string_view name);  // null if unknown
+
+// What can be seen of the joints of any device at which wires end (kinds/wire_modes.cpp).
+struct KindLook;
+std::span<const KindLook> joint_looks();
 
 // Does something of it stand out when it has tripped (an overload, a control with manual reset)?
 bool has_button(const Circuit& circuit, DeviceId device);

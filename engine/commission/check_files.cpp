@@ -80,15 +80,16 @@ void check_unit_id(const unit::Unit& unit, const std::string& file, const CheckO
   const std::string stem = fs::path(file).stem().string();
   if (unit.id != stem) {
     found.error(unit.circuit.source, mark,
-                fmt::format("the unit's id '{}' is not its file's name '{}'", unit.id, stem),
-                "units are found by their file's name: rename the one or the other");
+                say("the unit's id '{id}' is not its file's name '{file}'",
+                    {{"id", Name{unit.id}}, {"file", Name{stem}}}),
+                say("units are found by their file's name: rename the one or the other"));
     return;
   }
   const std::string shipped = options.home + "/circuits/" + unit.id + ".yaml";
   std::error_code error;
   if (fs::exists(shipped, error) && !same_file(shipped, file)) {
-    found.error(unit.circuit.source, mark, fmt::format("duplicate id '{}'", unit.id),
-                "a shipped unit has it, and that one is found: take another");
+    found.error(unit.circuit.source, mark, say("duplicate id '{id}'", {{"id", Name{unit.id}}}),
+                say("a shipped unit has it, and that one is found: take another"));
   }
 }
 
@@ -113,16 +114,16 @@ void check_scenario_words(const fault::Scenario& scenario, const std::string& fi
   const std::string stem = fs::path(file).stem().string();
   const Mark mark = mark_of_key(scenario.source, "scenario");
   if (scenario.id != stem) {
-    found.error(
-        scenario.source, mark,
-        fmt::format("the scenario's id '{}' is not its file's name '{}'", scenario.id, stem),
-        "scenarios are found by their file's name: rename the one or the other");
+    found.error(scenario.source, mark,
+                say("the scenario's id '{id}' is not its file's name '{file}'",
+                    {{"id", Name{scenario.id}}, {"file", Name{stem}}}),
+                say("scenarios are found by their file's name: rename the one or the other"));
   }
   const std::string shipped = options.home + "/scenarios/" + scenario.id + ".yaml";
   std::error_code error;
   if (fs::exists(shipped, error) && !same_file(shipped, file)) {
-    found.error(scenario.source, mark, fmt::format("duplicate id '{}'", scenario.id),
-                "a shipped scenario has it, and that one is found: take another");
+    found.error(scenario.source, mark, say("duplicate id '{id}'", {{"id", Name{scenario.id}}}),
+                say("a shipped scenario has it, and that one is found: take another"));
     return;
   }
   if (fs::exists(shipped, error)) return;
@@ -130,10 +131,10 @@ void check_scenario_words(const fault::Scenario& scenario, const std::string& fi
   const std::vector<std::string>& known = shipped_skills(options.home);
   for (const std::string& skill : scenario.skills) {
     if (std::find(known.begin(), known.end(), skill) != known.end()) continue;
-    const std::string hint = did_you_mean(skill, known);
+    const Message hint = suggestion(skill, known);
     if (hint.empty()) continue;
     found.error(scenario.source, mark_of_key(scenario.source, "skills"),
-                fmt::format("unknown skill '{}'", skill), hint);
+                say("unknown skill '{skill}'", {{"skill", Name{skill}}}), hint);
   }
 }
 
@@ -176,13 +177,11 @@ void run_route(const Job& job, const std::string& file, const CheckOptions& opti
   const score::LeadPage page =
       score::lead_page(fs::path(file).is_absolute() ? file : "./" + file, how);
   const Mark mark = mark_of_key(job.scenario->source, "wrong");
-  if (!page.why.empty()) found.error(job.scenario->source, mark, english(page.why));
+  if (!page.why.empty()) found.error(job.scenario->source, mark, page.why);
   if (!page.broken) return;
-  for (const Message& finding : page.findings) {
-    std::string text = english(finding);
-    if (!text.empty() && text.back() == '.') text.pop_back();
-    found.error(job.scenario->source, mark, text, "the whole of it: legwork route " + file);
-  }
+  for (const Message& finding : page.findings)
+    found.error(job.scenario->source, mark, finding,
+                say("the whole of it: {command}", {{"command", Name{"legwork route " + file}}}));
 }
 
 }  // namespace
@@ -197,12 +196,12 @@ Checked check_files(const std::vector<std::string>& paths, const CheckOptions& o
     for (const std::string& file : files_of(path)) {
       Diagnostics& own = found.emplace_back();
       names.push_back(file);
-      const TextFile text = read_text_file(file);
-      if (!text.ok) {
-        own.file_error(file, text.error, {}, text.mark);
+      const Result<std::string> text = read_text_file(file);
+      if (!text) {
+        own.file_error(file, text.failure());
         continue;
       }
-      switch (kind_of(text.text)) {
+      switch (kind_of(*text)) {
         case FileKind::scenario: {
           session::TicketFiles ticket = session::load_ticket(
               fs::path(file).is_absolute() ? file : "./" + file, options.home, &units);
@@ -220,8 +219,8 @@ Checked check_files(const std::vector<std::string>& paths, const CheckOptions& o
           break;
         }
         case FileKind::other:
-          own.file_error(file, "neither a unit nor a scenario",
-                         "a unit begins with 'unit: ID', a scenario with 'scenario: ID'");
+          own.file_error(file, say("neither a unit nor a scenario"),
+                         say("a unit begins with 'unit: ID', a scenario with 'scenario: ID'"));
           break;
       }
     }

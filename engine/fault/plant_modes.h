@@ -16,7 +16,8 @@ std::vector<Mode> plant_modes(const unit::Unit& unit, std::string_view thing);
 
 inline constexpr std::string_view kSupply = "supply";
 std::vector<Mode> supply_modes(const unit::Unit& unit);
-Cure restore_leg(std::size_t leg);  // by the people of the supply; legs from 0
+// By the people of the supply; legs from 0.
+Cure restore_leg(const circuit::Supply& supply, std::size_t leg);
 
 // The name of a thing of the plant, of the `which`-th (from 0) where the unit has several of it:
 // "evaporator", "evaporator 2". And back.

@@ -110,6 +110,7 @@ Message repair_words(std::string_view text) {
       phrase("reland {part}"),
       phrase("fill {part} oil"),
       phrase("restore supply leg {part}"),
+      phrase("restore supply of the second panel"),
       phrase("correct supply voltage"),
       phrase("wash condenser face"),
       phrase("wash condenser inside out"),
@@ -173,7 +174,7 @@ std::vector<Repair> repairs(const Unit& unit) {
   return list;
 }
 
-std::optional<Repair> find_repair(const Unit& unit, std::string_view text, Message& error) {
+Result<Repair> find_repair(const Unit& unit, std::string_view text) {
   const std::string wanted = normal(text);
   // Most often it is a thing's own repair: no need to make the whole list.
   for (const std::string& thing : things(unit)) {
@@ -187,9 +188,8 @@ std::optional<Repair> find_repair(const Unit& unit, std::string_view text, Messa
     texts.push_back(repair.text());
     if (normal(texts.back()) == wanted) return repair;
   }
-  error = and_hint(say("unknown repair '{repair}'", {{"repair", Name{std::string(text)}}}),
-                   suggestion(text, texts));
-  return std::nullopt;
+  return Failure(say("unknown repair '{repair}'", {{"repair", Name{text}}}),
+                 suggestion(text, texts));
 }
 
 bool cures(const Unit& unit, const Repair& repair, const Fault& fault) {

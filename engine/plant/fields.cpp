@@ -251,48 +251,38 @@ const std::vector<PolynomialField>& polynomial_fields() {
   return kFields;
 }
 
-const Field* find_field(std::string_view dotted_name) {
-  const std::size_t dot = dotted_name.find('.');
-  if (dot == std::string_view::npos) return nullptr;
-  for (const Field& field : fields()) {
-    if (field.group == dotted_name.substr(0, dot) && field.key == dotted_name.substr(dot + 1)) {
-      return &field;
-    }
-  }
-  return nullptr;
-}
-
 namespace {
 
-using Needs = std::function<void(bool, std::string_view)>;
+using Needs = std::function<void(bool, const Phrase&)>;
 
 void needs_of_evaporator(const EvaporatorParams& p, const Needs& needs) {
   // Metal must be slow against a tick: two seconds leave a factor of eight.
   needs(p.evaporator_j_k >= 8.0 * p.evaporator_w_k,
-        "evaporator: heat capacity is too small for its conductance (under 8 seconds)");
+        phrase("evaporator: heat capacity is too small for its conductance (under 8 seconds)"));
   needs(p.evaporator_air_w_k >= p.evaporator_w_k,
-        "evaporator: its air flow cannot carry what its conductance takes");
+        phrase("evaporator: its air flow cannot carry what its conductance takes"));
   needs(p.box_air_m3 * 1200.0 + p.structure_j_k >= 4.0 * p.evaporator_w_k,
-        "box: too small for the evaporator");
-  needs(p.product_thawed_k > p.product_frozen_k, "box: product thaws before it is frozen");
-  needs(p.evaporator_fans == 1.0 || p.evaporator_fans == 2.0, "evaporator: fans must be 1 or 2");
+        phrase("box: too small for the evaporator"));
+  needs(p.product_thawed_k > p.product_frozen_k, phrase("box: product thaws before it is frozen"));
+  needs(p.evaporator_fans == 1.0 || p.evaporator_fans == 2.0,
+        phrase("evaporator: fans must be 1 or 2"));
 }
 
 void needs_of_compressor(const CompressorParams& p, const Needs& needs) {
   needs(p.volumetric_intercept > 3.0 * p.volumetric_slope,
-        "compressor: volumetric efficiency is nothing at a ratio of 3");
+        phrase("compressor: volumetric efficiency is nothing at a ratio of 3"));
   needs(p.polynomial_scale == 0.0 || p.capacity_polynomial[0] != 0.0,
-        "compressor: polynomial scale without a capacity polynomial");
+        phrase("compressor: polynomial scale without a capacity polynomial"));
 }
 
 }  // namespace
 
-std::vector<std::string> problems(const Params& p) {
-  std::vector<std::string> found;
-  const Needs needs = [&found](bool good, std::string_view words) {
+std::vector<Message> problems(const Params& p) {
+  std::vector<Message> found;
+  const Needs needs = [&found](bool good, const Phrase& words) {
     if (!good) found.emplace_back(words);
   };
-  needs(p.refrigerant != nullptr, "missing refrigerant");
+  needs(p.refrigerant != nullptr, phrase("missing refrigerant"));
   double valves_kg_s = 0.0, evaporator_liquid_kg = 0.0;
   for (std::size_t i = 0; i < evaporator_count(p); ++i) {
     const EvaporatorParams& one = evaporator_of(p, i);
@@ -303,23 +293,24 @@ std::vector<std::string> problems(const Params& p) {
   for (std::size_t i = 0; i < compressor_count(p); ++i)
     needs_of_compressor(compressor_of(p, i), needs);
   needs(evaporator_count(p) == 1 || p.suction_line_in_box == 0.0,
-        "suction line: of several boxes, it lies in none ('in box' must be 0)");
+        phrase("suction line: of several boxes, it lies in none ('in box' must be 0)"));
   needs(p.condenser_j_k >= 8.0 * p.condenser_w_k,
-        "condenser: heat capacity is too small for its conductance (under 8 seconds)");
+        phrase("condenser: heat capacity is too small for its conductance (under 8 seconds)"));
   needs(p.condenser_air_w_k >= p.condenser_w_k,
-        "condenser: its air flow cannot carry what its conductance gives");
+        phrase("condenser: its air flow cannot carry what its conductance gives"));
   needs(p.head_valve_pa == 0.0 || p.receiver_m3 > 0.0,
-        "condenser: a head valve needs a receiver to fill the condenser from");
+        phrase("condenser: a head valve needs a receiver to fill the condenser from"));
   needs(p.suction_line_j_k >= 500.0 * valves_kg_s,
-        "suction line: heat capacity is too small for the flow");
+        phrase("suction line: heat capacity is too small for the flow"));
   needs(p.liquid_line_j_k >= 1500.0 * valves_kg_s,
-        "liquid line: heat capacity is too small for the flow");
-  needs(p.condenser_fans == 1.0 || p.condenser_fans == 2.0, "condenser: fans must be 1 or 2");
+        phrase("liquid line: heat capacity is too small for the flow"));
+  needs(p.condenser_fans == 1.0 || p.condenser_fans == 2.0,
+        phrase("condenser: fans must be 1 or 2"));
   if (p.refrigerant != nullptr) {
     const double liquid_kg = 0.85 * (p.condenser_m3 + p.receiver_m3) *
                              p.refrigerant->liquid_kg_m3(kelvin_from_fahrenheit(100));
     needs(p.charge_kg < liquid_kg + evaporator_liquid_kg,
-          "charge: does not fit into condenser, receiver and evaporator");
+          phrase("charge: does not fit into condenser, receiver and evaporator"));
   }
   return found;
 }

@@ -13,10 +13,10 @@
 
 #include <array>
 #include <cstddef>
-#include <string>
 #include <string_view>
 #include <vector>
 
+#include "engine/base/message.h"
 #include "engine/base/quantity.h"
 #include "engine/plant/refrigerant.h"
 
@@ -215,11 +215,9 @@ struct PolynomialField {
 // In the order of the members above.
 const std::vector<Field>& fields();
 const std::vector<PolynomialField>& polynomial_fields();
-// Null if there is none. find_field("condenser.plugged").
-const Field* find_field(std::string_view dotted_name);
 
 // What makes a machine impossible although each value is in its range ("condenser.heat capacity is
 // too small for its conductance: it would settle faster than a tick"). Empty: fine.
-std::vector<std::string> problems(const Params& params);
+std::vector<Message> problems(const Params& params);
 
 }  // namespace legwork::plant

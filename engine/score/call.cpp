@@ -102,13 +102,12 @@ session::Outcome Call::take(const session::Step& step) {
   if (verb->group == session::Group::repair) frozen = freeze();
 
   // A fuse that has blown, before a new one takes its place.
-  Message error_before;
-  const auto about = verb->name == "repair"
-                         ? fault::find_repair(*attempt_->unit, step.arguments[0], error_before)
-                         : std::nullopt;
-  const bool blown =
-      about &&
-      session::fuse_is_blown(attempt_->site, attempt_->unit->circuit.find_device(about->object));
+  bool blown = false;
+  if (verb->name == "repair") {
+    if (const auto about = fault::find_repair(*attempt_->unit, step.arguments[0]))
+      blown = session::fuse_is_blown(attempt_->site,
+                                     attempt_->unit->circuit.find_device(about->object));
+  }
 
   std::optional<sim::World> on_its_way;
   if (options_.keep_sheet && first.minutes > 1.5 * kChartMinutes) on_its_way = attempt_->site.world;
@@ -125,8 +124,7 @@ session::Outcome Call::take(const session::Step& step) {
   if (!wrong_now.empty() || sound_all_along)
     s.taken = suspects_.take(attempt_->book.last_act, s.outcome.seen);
   if (verb->name == "repair") {
-    Message error;
-    const auto repair = fault::find_repair(*attempt_->unit, step.arguments[0], error);
+    const auto repair = fault::find_repair(*attempt_->unit, step.arguments[0]);
     for (const fault::Fault& f : wrong_before) {
       if (std::find(wrong_now.begin(), wrong_now.end(), f) == wrong_now.end()) {
         frozen.cured.push_back(fault::text(*attempt_->unit, f));
@@ -231,6 +229,10 @@ Practice Call::practice_of(const CallStep& s) const {
         s.outcome.seen.observations.front().value >= least && !(s.reading && s.reading->ghost))
       return Practice::open_device;
   }
+  // What stopped the machine, looked at.
+  if (s.step.verb == "look" && !s.step.arguments.empty() && s.outcome.seen.reads() &&
+      s.step.arguments[0] == answer_key().stopped_by && !answer_key().as_it_should)
+    return Practice::tripped;
   // Part of the test that condemns what is left, when little is.
   constexpr int kFewRepairs = 3;
   if (!s.reading || suspects_.belief().alive_class_count() > kFewRepairs) return Practice::none;

@@ -42,7 +42,7 @@ struct Sample {
 };
 
 // Why a step that told nothing new was right all the same.
-enum class Practice { none, supply, product, confirmed, open_device };
+enum class Practice { none, supply, product, confirmed, open_device, tripped };
 
 struct CallStep {
   session::Step step;

@@ -218,8 +218,7 @@ Message left_undone(const std::vector<CallStep>& steps, const session::Attempt& 
     return say("The coil was left iced: it will not carry the box.");
   for (std::size_t k = 0; k < steps.size(); ++k) {
     if (steps[k].step.verb != "repair" || steps[k].step.arguments.empty()) continue;
-    Message error;
-    const auto repair = fault::find_repair(*attempt.unit, steps[k].step.arguments[0], error);
+    const auto repair = fault::find_repair(*attempt.unit, steps[k].step.arguments[0]);
     if (!repair || !repair->replaces_part || !repair->part.empty()) continue;
     const circuit::Circuit& wiring = attempt.unit->circuit;
     const circuit::DeviceId id = wiring.find_device(repair->object);

@@ -10,6 +10,7 @@
 #include "engine/base/quantity.h"
 #include "engine/base/random.h"
 #include "engine/circuit/operate.h"
+#include "engine/circuit/quantities.h"
 #include "engine/session/glances.h"
 #include "engine/session/hearing.h"
 #include "engine/session/hooked.h"
@@ -181,22 +182,82 @@ bool is_in_hand(const Site& site, circuit::TerminalId a, circuit::TerminalId b) 
 }
 
 namespace {
-// A machine in which nothing but that fuse joins the two: no wire ends there, and it is in its
-// clips.
-sim::World with_the_fuse_alone(const sim::World& world, circuit::TerminalId a,
-                               circuit::TerminalId b) {
+// A machine in which no wire ends at a device: whatever joins its terminals is inside it.
+sim::World with_its_wires_off(const sim::World& world, circuit::DeviceId device) {
   sim::World hand = world;
   const circuit::Circuit& wiring = world.unit().circuit;
+  const auto its = [&](circuit::TerminalId t) {
+    return wiring.terminals[t.slot()].device == device;
+  };
+  for (const sim::Jumper& jumper : world.jumpers()) {
+    if (its(jumper.a) || its(jumper.b)) hand.remove_jumper(jumper.a, jumper.b);
+  }
   for (std::size_t i = 0; i < wiring.wires.size(); ++i) {
     const circuit::Wire& wire = wiring.wires[i];
     if (wire.jumper) continue;
-    if (wire.from == a || wire.from == b) hand.lift_wire(circuit::WireId::of(i), false);
-    if (wire.to == a || wire.to == b) hand.lift_wire(circuit::WireId::of(i), true);
+    if (its(wire.from)) hand.lift_wire(circuit::WireId::of(i), false);
+    if (its(wire.to)) hand.lift_wire(circuit::WireId::of(i), true);
   }
-  hand.operate({circuit::HandVerb::insert, wiring.terminals[a.slot()].device, 0});
+  return hand;
+}
+
+// A machine in which nothing but that fuse joins the two: no wire ends there, it is in its clips,
+// and what is wrong with those, which stay in the panel, is mended.
+sim::World with_the_fuse_alone(const sim::World& world, circuit::TerminalId a) {
+  const circuit::DeviceId device = world.unit().circuit.terminals[a.slot()].device;
+  sim::World hand = world;
+  const std::string& fuse = world.unit().circuit.devices[device.slot()].name;
+  for (const fault::Fault& wrong : world.faults()) {
+    if (wrong.what != fuse) continue;
+    for (const fault::Mode& mode : fault::modes_of(*world.healthy(), fuse)) {
+      if (mode.how != wrong.how || mode.cures.empty() || mode.cures.front().part.empty()) continue;
+      const fault::Cure& cure = mode.cures.front();
+      hand.repair({.verb = cure.verb, .object = fuse, .part = cure.part, .manner = cure.manner});
+    }
+  }
+  hand = with_its_wires_off(hand, device);
+  hand.operate({circuit::HandVerb::insert, device, 0});
   return hand;
 }
 }  // namespace
+
+void keep_old_part(Site& site, const std::string& part) {
+  const circuit::DeviceId device = site.world.unit().circuit.find_device(part);
+  if (!device.valid()) return;
+  std::erase_if(site.removed, [&](const Site::Removed& it) { return it.part == part; });
+  auto world = std::make_shared<sim::World>(with_its_wires_off(site.world, device));
+  if (circuit::can_operate(world->unit().circuit, device, circuit::HandVerb::insert))
+    world->operate({circuit::HandVerb::insert, device, 0});
+  if (circuit::can_operate(world->unit().circuit, device, circuit::HandVerb::discharge))
+    world->operate({circuit::HandVerb::discharge, device, 0});
+  world->run(kActsBeforeEnd);  // what a coil held falls out
+  site.removed.push_back({part, std::move(world)});
+}
+
+const Site::Removed* old_part(const Site& site, circuit::TerminalId terminal) {
+  const circuit::Circuit& wiring = site.world.healthy()->circuit;
+  const circuit::DeviceId device = wiring.terminals[terminal.slot()].device;
+  if (!device.valid()) return nullptr;
+  for (const Site::Removed& it : site.removed) {
+    if (it.part == wiring.devices[device.slot()].name) return &it;
+  }
+  return nullptr;
+}
+
+Observation take_old_reading(Site& site, std::string_view verb, meter::Function function,
+                             const std::string& red, const std::string& black) {
+  const circuit::Circuit& wiring = site.world.healthy()->circuit;
+  meter::Place place;
+  place.function = function;
+  place.red = wiring.find_terminal(red);
+  place.black = wiring.find_terminal(black);
+  const Site::Removed* old = old_part(site, place.red);
+  const meter::Jitter digit = jitter(site);
+  // A suspect in which that step replaced nothing is none that we run; it shows no reading.
+  if (old == nullptr) return observation_of({}, verb, fmt::format("{} {}", red, black));
+  return observation_of(meter::measure(old->world->electrics(), place, digit), verb,
+                        fmt::format("{} {}", red, black));
+}
 
 Observation take_reading(Site& site, std::string_view verb, meter::Function function,
                          const std::string& red, const std::string& black) {
@@ -208,7 +269,7 @@ Observation take_reading(Site& site, std::string_view verb, meter::Function func
   assert(place.red.valid() && place.black.valid());
   const bool alone = function == meter::Function::ohms || function == meter::Function::continuity;
   if (alone && is_in_hand(site, place.red, place.black)) {
-    const sim::World hand = with_the_fuse_alone(site.world, place.red, place.black);
+    const sim::World hand = with_the_fuse_alone(site.world, place.red);
     return observation_of(meter::measure(hand.electrics(), place, jitter(site)), verb,
                           fmt::format("{} {}", red, black));
   }
@@ -281,7 +342,10 @@ void take_looks(Site& site, unit::Sense sense, const std::string& target, const 
                 Seen& seen) {
   for (const unit::Look& look : site.world.unit().looks) {
     if (look.sense != sense || look.target != target || look.needs != needs) continue;
-    ++site.readings;
+    const std::string_view quantity = look.quantity;
+    const auto* row = circuit::find_device_quantity(quantity.substr(quantity.rfind('.') + 1));
+    const bool plain = look.glance || (row != nullptr && row->plain);
+    if (row == nullptr || !row->plain) ++site.readings;
     const double value = site.world.quantity(look.quantity);
     int state = 0;
     for (std::size_t i = 1; i < look.states.size(); ++i) {
@@ -291,7 +355,7 @@ void take_looks(Site& site, unit::Sense sense, const std::string& target, const 
     // What makes no sound is not mistaken for a sound.
     const bool silent = sense == unit::Sense::listen && state == 0;
     // Nor is one of two things taken for the other.
-    if (site.senses_err && last > 1 && !silent && !look.glance) {
+    if (site.senses_err && last > 1 && !silent && !plain) {
       Random random = Random(site.seed).fork("senses").fork(site.readings);
       if (random.chance(kSensesErr * look.error_rate)) {
         state = state == 0 ? 1 : state == last ? last - 1 : state + (random.chance(0.5) ? 1 : -1);
@@ -303,7 +367,7 @@ void take_looks(Site& site, unit::Sense sense, const std::string& target, const 
     o.states = last + 1;
     o.value = state;
     o.words = look.states[static_cast<std::size_t>(state)].words;
-    o.error_rate = look.error_rate;
+    o.error_rate = row != nullptr && row->plain ? kGlanceDoubt : look.error_rate;
     seen.observations.push_back(std::move(o));
   }
 }

@@ -11,6 +11,7 @@
 // machine does so kActsBeforeEnd ticks before the end, so that what it sets off at once is seen.
 
 #include <cstdint>
+#include <memory>
 #include <string>
 #include <vector>
 
@@ -70,9 +71,17 @@ struct Site {
     int state = -1;         // -1: not yet
     double display_k = -1;  // what a display showed
   };
-  std::vector<Glanced> glanced{};  // by unit.glances
-  std::vector<Hooked> hooked{};    // instruments that stay on
-  std::string peak_on{};           // wire round which the clamp holds the highest amps; "" = none
+  std::vector<Glanced> glanced{};   // by unit.glances
+  std::vector<Hooked> hooked{};     // instruments that stay on
+  std::vector<Hooked> taken_off{};  // by the last "leads off" or such, until something else is done
+  std::int64_t taken_off_tick = -1;
+  std::string peak_on{};  // wire round which the clamp holds the highest amps; "" = none
+  // Parts that were replaced: the old one lies in the hand, as it was. Copies share it.
+  struct Removed {
+    std::string part;
+    std::shared_ptr<const sim::World> world;  // the machine it came from, its wires off
+  };
+  std::vector<Removed> removed{};
 };
 
 // Advances the world by the act's ticks and returns what is seen. The step's names must be those of
@@ -100,6 +109,15 @@ void take_gauges(Site& site, Seen& seen);
 Observation take_temperature(Site& site, const std::string& probe, bool infrared);
 // A fuse that was pulled is measured in the hand: both leads on its ends, nothing beside it.
 bool is_in_hand(const Site& site, circuit::TerminalId a, circuit::TerminalId b);
+// A part is replaced: before the new one is in, the old one goes into the hand, if it has
+// terminals.
+void keep_old_part(Site& site, const std::string& part);
+// The old part of that terminal, if it is in the hand; null: it is not.
+const Site::Removed* old_part(const Site& site, circuit::TerminalId terminal);
+// Of the old part, by ohms or microfarads: nothing lies parallel to it. Key: "in hand ohms HPC.1
+// HPC.2".
+Observation take_old_reading(Site& site, std::string_view verb, meter::Function function,
+                             const std::string& red, const std::string& black);
 // Every look of that sense, target and need.
 void take_looks(Site& site, unit::Sense sense, const std::string& target, const std::string& needs,
                 Seen& seen);

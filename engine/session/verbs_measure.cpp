@@ -92,6 +92,44 @@ constexpr Verb pair_verb(std::string_view name, std::string_view pattern, Phrase
   return v;
 }
 
+// --- a part that was replaced, in the hand ---
+
+Message old_refuse(const Attempt& a, const Line& line) {
+  if (line[0] == line[1]) return pair_refuse(a, line);
+  const circuit::Circuit& wiring = a.unit->circuit;
+  const circuit::TerminalId red = wiring.find_terminal(line[0]);
+  const circuit::TerminalId black = wiring.find_terminal(line[1]);
+  const circuit::DeviceId device = wiring.terminals[red.slot()].device;
+  if (!device.valid() || wiring.terminals[black.slot()].device != device)
+    return say("Both leads go on one part that is in the hand.");
+  if (old_part(a.site, red) != nullptr) return {};
+  return say("{part} was not replaced; only an old part can be measured in the hand.",
+             {{"part", Name{wiring.devices[device.slot()].name}}});
+}
+
+template <Function F>
+void old_read(Site& site, const Line& line, Seen& seen) {
+  const std::string verb = "in hand " + std::string(verb_word(F));
+  seen.observations.push_back(take_old_reading(site, verb, F, line[0], line[1]));
+}
+
+template <Function F>
+constexpr Verb old_verb(std::string_view name, std::string_view pattern, Phrase label,
+                        Phrase help) {
+  Verb v;
+  v.name = name;
+  v.pattern = pattern;
+  v.group = Group::measure;
+  v.label = label;
+  v.help = help;
+  v.minutes = 1;
+  v.resolve = pair_resolve;
+  v.refuse = old_refuse;
+  v.read = old_read<F>;
+  v.open_ended = true;
+  return v;
+}
+
 // --- clamp ---
 
 Message wires_resolve(const Attempt& a, Line& line) { return names::wires(a, line[0]); }
@@ -260,6 +298,14 @@ constexpr Verb kVerbs[] = {
     pair_verb<Function::insulation>(
         "insulation", "insulation {terminal} {terminal}", phrase("insulation"),
         phrase("500 V insulation test, circuit dead and the part isolated."), Touch::dead_leads, 3),
+    old_verb<Function::ohms>("in hand ohms", "in hand ohms {terminal} {terminal}",
+                             phrase("ohms of the old part"),
+                             phrase("Ohms of a part that was replaced, in the hand: in hand ohms "
+                                    "HPC.1 HPC.2. Nothing lies parallel to it there.")),
+    old_verb<Function::capacitance>(
+        "in hand microfarads", "in hand microfarads {terminal} {terminal}",
+        phrase("microfarads of the old part"),
+        phrase("Microfarads of a capacitor that was replaced, in the hand.")),
     {.name = "clamp",
      .pattern = "clamp {wire+}",
      .group = Group::measure,

@@ -22,6 +22,14 @@ bool begins_with(std::string_view text, std::string_view start) {
   return text.substr(0, start.size()) == start;
 }
 
+std::size_t first_threshold(const circuit::Circuit& circuit, circuit::DeviceId device) {
+  std::size_t i = 0;
+  while (circuit.actuators[i].device != device ||
+         circuit.actuators[i].kind != circuit::ActuatorKind::threshold)
+    ++i;
+  return i;
+}
+
 }  // namespace
 
 Coupling couple(const unit::Unit& unit) {
@@ -73,7 +81,9 @@ Coupling couple(const unit::Unit& unit) {
           circuit.thresholds[static_cast<std::size_t>(actuator.row)];
       if (!threshold.sense.valid()) continue;
       const int sensed = coupling.sense_quantity[threshold.sense.slot()];
-      if (sensed < 0) continue;
+      // The first of a controller calls; a second one gives its alarm.
+      const bool calls = first_threshold(circuit, actuator.device) == i;
+      if (!calls || sensed < 0) continue;
       const plant::Quantity& row = plant::quantities()[static_cast<std::size_t>(sensed)];
       const std::string name = plant::unnumbered(row.name);
       if (name != "box.air" && name != "box.sensed") continue;

@@ -168,8 +168,7 @@ Trials::Trials(const World& cooling, const World& off) : cooling_(cooling), off_
       world.run(minutes(30));
     }
     for (const std::string_view text : row.provocations) {
-      Message error;
-      const auto fault = fault::parse_fault(unit, text, error);
+      const auto fault = fault::parse_fault(unit, text);
       if (provoked || !fault) continue;
       world.add_fault(*fault);
       provoked = true;

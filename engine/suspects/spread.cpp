@@ -16,7 +16,7 @@ constexpr double kPsi = 6894.76;
 constexpr double kJoinedV = 2;  // drop of wires and contacts between terminals that are joined
 
 // Supply: ±2 % about its nominal, evenly: 1.2 % as a standard deviation.
-constexpr std::array<SpreadRow, 20> kRows = {{
+constexpr std::array<SpreadRow, 22> kRows = {{
     {"volts", 0.012, 0.15},
     {"lowz", 0.012, 0.15},
     {"dc", 0.02, 0.3},
@@ -24,6 +24,8 @@ constexpr std::array<SpreadRow, 20> kRows = {{
     {"continuity", 0.05, 0.15},
     {"microfarads", 0.035, 0.05e-6},
     {"insulation", 0.30, 10e3},
+    {"in hand ohms", 0.05, 0.15},
+    {"in hand microfarads", 0.035, 0.05e-6},
     // A small load's amps differ by its share; none is none (eyes.h).
     {"clamp", 0.05, 0.01},
     {"peak", 0.08, 0.02},

@@ -1,5 +1,3 @@
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <array>
 
@@ -17,21 +15,23 @@ void load_refrigerant(Reader& plant, std::string_view assets, Loading& loading) 
   const Node node = plant.required("refrigerant");
   if (!node.exists()) return;
   const std::vector<std::string_view> names = plant::refrigerant_names();
-  const auto chosen = read_word(node, "refrigerant", names, loading.found);
+  const auto chosen = read_word(node, phrase("refrigerant"), names, loading.found);
   if (!chosen) return;
   const std::string folder = std::string(assets) + "/refrigerants/";
   const std::string table_path = folder + plant::table_file_name(names[*chosen]);
   const std::string correlations_path = folder + "correlations.csv";
-  const TextFile table = read_text_file(table_path);
-  const TextFile correlations = read_text_file(correlations_path);
-  if (!table.ok) loading.found.file_error(table_path, table.error, {}, table.mark);
-  if (!correlations.ok)
-    loading.found.file_error(correlations_path, correlations.error, {}, correlations.mark);
-  if (!table.ok || !correlations.ok) return;
-  plant::RefrigerantLoad read =
-      plant::load_refrigerant(table.text, correlations.text, names[*chosen]);
-  if (read.refrigerant == nullptr) loading.found.file_error(table_path, read.error);
-  loading.unit.plant.refrigerant = std::move(read.refrigerant);
+  const Result<std::string> table = read_text_file(table_path);
+  const Result<std::string> correlations = read_text_file(correlations_path);
+  if (!table) loading.found.file_error(table_path, table.failure());
+  if (!correlations) loading.found.file_error(correlations_path, correlations.failure());
+  if (!table || !correlations) return;
+  const Result<plant::RefrigerantPtr> read =
+      plant::load_refrigerant(*table, *correlations, names[*chosen]);
+  if (read) {
+    loading.unit.plant.refrigerant = *read;
+  } else {
+    loading.found.file_error(table_path, read.failure());
+  }
 }
 
 std::array<double, 10>& polynomial_in(plant::Params& params, const plant::PolynomialField& field,
@@ -55,9 +55,11 @@ void load_group(Reader& group, std::string_view name, std::size_t which, Loading
     if (field.group != name) continue;
     if (field.role == FieldRole::condition) {
       if (group.has(field.key)) {
-        group.error(
-            field.key, fmt::format("unexpected key '{}' in {}", field.key, group.what()),
-            "a machine is written as it is when healthy; this is for 'wrong' in a scenario");
+        group.error(field.key,
+                    say("unexpected key '{key}' in {what}",
+                        {{"key", Name{field.key}}, {"what", group.what()}}),
+                    say("a machine is written as it is when healthy; this is for 'wrong' in a "
+                        "scenario"));
       }
       continue;
     }
@@ -86,8 +88,10 @@ std::vector<std::string_view> groups_of(plant::Scope scope) {
 void refuse_single(Reader& reader, std::string_view list, plant::Scope scope) {
   for (const std::string_view name : groups_of(scope)) {
     if (reader.has(name))
-      reader.error(name, fmt::format("unexpected key '{}' beside '{}'", name, list),
-                   fmt::format("each of the {} has its own", list));
+      reader.error(name,
+                   say("unexpected key '{key}' beside '{list}'",
+                       {{"key", Name{name}}, {"list", Name{list}}}),
+                   say("each of the '{list}' has its own", {{"list", Name{list}}}));
   }
 }
 
@@ -99,7 +103,7 @@ void load_compressors(Reader& reader, Loading& loading) {
     plant::Params& params = loading.unit.plant;
     if (i > 0)
       params.more_compressors.push_back(static_cast<const plant::CompressorParams&>(params));
-    Reader one(list[i], loading.found, fmt::format("compressor {}", i + 1));
+    Reader one(list[i], loading.found, say("compressor {n}", {{"n", Number{i + 1}}}));
     if (one.ok()) load_group(one, "compressor", i, loading);
   }
 }
@@ -113,10 +117,11 @@ void load_boxes(Reader& reader, Loading& loading) {
     plant::Params& params = loading.unit.plant;
     if (i > 0)
       params.more_evaporators.push_back(static_cast<const plant::EvaporatorParams&>(params));
-    Reader box(list[i], loading.found, fmt::format("box {}", i + 1));
+    Reader box(list[i], loading.found, say("box {n}", {{"n", Number{i + 1}}}));
     if (!box.ok()) continue;
     for (const std::string_view name : groups_of(plant::Scope::evaporator)) {
-      if (auto group = box.maybe_map(name, fmt::format("'{}' of box {}", name, i + 1)))
+      if (auto group = box.maybe_map(
+              name, say("'{group}' of box {n}", {{"group", Name{name}}, {"n", Number{i + 1}}})))
         load_group(*group, name, i, loading);
     }
     box.finish();
@@ -126,7 +131,7 @@ void load_boxes(Reader& reader, Loading& loading) {
 }  // namespace
 
 void load_plant(Reader& file, std::string_view assets, Loading& loading) {
-  Reader reader = file.map("plant", "the plant");
+  Reader reader = file.map("plant", phrase("the plant"));
   if (!reader.ok()) return;
   load_refrigerant(reader, assets, loading);
   const bool compressors = reader.has("compressors"), boxes = reader.has("boxes");
@@ -138,16 +143,15 @@ void load_plant(Reader& file, std::string_view assets, Loading& loading) {
         (scope == plant::Scope::evaporator && boxes))
       continue;
     for (const std::string_view name : groups_of(scope)) {
-      if (auto group = reader.maybe_map(name, fmt::format("'{}' of the plant", name))) {
+      if (auto group =
+              reader.maybe_map(name, say("'{group}' of the plant", {{"group", Name{name}}}))) {
         load_group(*group, name, 0, loading);
       }
     }
   }
   reader.finish();
   if (loading.unit.plant.refrigerant == nullptr) return;  // reported
-  for (const std::string& problem : plant::problems(loading.unit.plant)) {
-    file.error("plant", problem);
-  }
+  for (const Message& problem : plant::problems(loading.unit.plant)) file.error("plant", problem);
 }
 
 }  // namespace legwork::unit

@@ -150,8 +150,10 @@ PartSight part_of(const unit::Unit& unit, DeviceId device, const Sights& sights,
     part.seen = true;
     part.how = sight->how;
   }
-  if (const auto marks = sights.marks.find(part.id); marks != sights.marks.end())
-    part.marks = marks->second;
+  if (const auto marks = sights.marks.find(part.id); marks != sights.marks.end()) {
+    for (const How mark : marks->second)
+      (is_small_sign(mark) ? part.glyphs : part.marks).push_back(mark);
+  }
   if (const auto sound = sights.sounds.find(part.id);
       sound != sights.sounds.end() && !(part.seen && same(sound->second.how, part.how))) {
     part.heard = true;
@@ -256,6 +258,7 @@ void draw_part(Scene& scene, const PartSight& part, Point at, PartSize size,
     y += kMarkLine;
   }
   if (part.heard) plate.state(part.sound, {size.wide / 2, y});
+  draw_small_signs(plate, part.glyphs, {0, size.high / 2});
   if (part.locked) {
     Pencil lock(scene, {at.x + size.wide, at.y + size.high - 110}, part.id, text);
     draw_padlock(lock);

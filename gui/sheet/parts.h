@@ -39,7 +39,8 @@ struct PartSight {
   bool button = false;       // it has one to press
   bool seen = false;
   How how = How::out;
-  std::vector<How> marks;  // seen besides
+  std::vector<How> marks;   // seen besides, as words
+  std::vector<How> glyphs;  // seen besides, as small signs on its edge: joints, clips, sheath
   bool heard = false;
   How sound = How::quiet;
   bool locked = false;
@@ -95,6 +96,9 @@ class Pencil {
 
 // A fan: guard and blades, standing or turning, around the pencil's point.
 void draw_fan(Pencil& pencil, int radius, bool seen, How how);
+// Joints, clips, sheath, pellet: a small sign each, one below the other from the pencil's point.
+bool is_small_sign(How how);
+void draw_small_signs(Pencil& pencil, const std::vector<How>& signs, Point at);
 // A padlock around the pencil's point.
 void draw_padlock(Pencil& pencil);
 

@@ -270,6 +270,27 @@ void valve(Pencil& p, const PartSight& part, int wide, int high) {
 
 }  // namespace
 
+bool is_small_sign(How how) { return how >= How::lugs_tight && how < How::count; }
+
+void draw_small_signs(Pencil& p, const std::vector<How>& signs, Point at) {
+  // A lug, a clip, a pellet, a sheath: whole; then opened; then black.
+  constexpr const char* kLug = "C 0 0 5";
+  constexpr const char* kClip = "M -5 5 L -5 -3 L 0 2 L 5 -3 L 5 5 Z";
+  constexpr const char* kRound = "C 0 0 5 C 0 0 2";
+  constexpr const char* kTube = "R -6 -3 6 3";
+  for (const How how : signs) {
+    const bool lug = how <= How::lug_burnt, clip = !lug && how <= How::clip_open;
+    const bool pellet = !lug && !clip && how <= How::pellet_hot;
+    const char* outline = lug ? kLug : clip ? kClip : pellet ? kRound : kTube;
+    const bool black = how == How::lug_burnt || how == How::clip_open || how == How::pellet_hot ||
+                       how == How::sheath_burnt;
+    const bool opened = how == How::lug_loose || how == How::clips_slack;
+    p.draw_at(at, outline, black ? Fill::ink : opened ? Fill::marker : Fill::paper, Weight::plain);
+    if (opened) p.draw_at(at, "M -7 7 L 7 -7", Fill::none, Weight::thin);
+    at.y += 14;
+  }
+}
+
 void draw_fan(Pencil& p, int radius, bool seen, How how) {
   const auto scaled = [&](double share) { return rounded(radius * share); };
   p.draw(format("C 0 0 {}", radius), Fill::paper, Weight::heavy);

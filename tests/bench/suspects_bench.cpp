@@ -114,6 +114,23 @@ void many(benchmark::State& state) {
 // 0: brought up to date after a reading; 1: best next step at hand.
 BENCHMARK(many)->Arg(0)->Arg(1)->Unit(benchmark::kMillisecond)->UseRealTime();
 
+// One suspect made to show what a watch of five minutes showed; hundreds of them are in question
+// when a call begins. 0: tick by tick, as the site is run; 1: as a suspect is.
+void watched(benchmark::State& state) {
+  auto attempt = session::begin(ticket().unit, ticket().scenario, 1);
+  for (const char* line : {"go roof", "gloves on", "cover off roof"})
+    session::submit(*attempt, *session::parse_step(line).step);
+  const session::Act act{*session::parse_step("watch volts CC.A1 CC.A2 5 min").step,
+                         sim::minutes(6), "roof"};
+  session::Site site = attempt->site;
+  if (state.range(0) == 1) site.world.approximate(0.02);
+  for (auto _ : state) {
+    session::Site copy = site;
+    benchmark::DoNotOptimize(session::act_unheard(copy, act));
+  }
+}
+BENCHMARK(watched)->Arg(0)->Arg(1)->Unit(benchmark::kMillisecond);
+
 // A call as the test works it, and its log.
 std::string worked_call() {
   setenv("LEGWORK_DATA", folder().c_str(), 1);

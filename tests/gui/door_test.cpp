@@ -12,7 +12,7 @@
 #include "gui/screens/on_site.h"
 #include "gui/screens/on_site_parts.h"
 #include "gui/screens/states.h"
-#include "gui/sheet/text.h"
+#include "tests/support/scene_text.h"
 
 namespace legwork::gui {
 namespace {
@@ -293,6 +293,115 @@ TEST_F(Door, TagsKeepOffSymbolsNamesAndOneAnother) {
       EXPECT_FALSE(overlap(tags[i].at, it)) << tags[i].text << " at " << it.left << ' ' << it.top;
     }
   }
+}
+
+// --- what is drawn, by its pixels ---
+
+int apart(std::uint32_t a, std::uint32_t b) {
+  int sum = 0;
+  for (int shift = 0; shift < 24; shift += 8)
+    sum += std::abs(static_cast<int>(a >> shift & 255U) - static_cast<int>(b >> shift & 255U));
+  return sum;
+}
+
+TEST_F(Door, ATagIsTiedAtBothOfItsTerminals) {
+  Headless page(state_, 1600, 1000);
+  to_the_roof(page);
+  give_step(state_, "volts CC.A1 CC.A2");
+  bring(page, "CC.A1");
+  const session::Tag& tag = site().view.tags.back();
+  for (std::size_t end = 0; end < 2; ++end) {
+    const Terminal* home = on_site::terminal_on(site().diagram, tag.at[end]);
+    ASSERT_NE(home, nullptr);
+    const float x = site().diagram_camera.screen_x(static_cast<float>(home->at.x));
+    const float y = site().diagram_camera.screen_y(static_cast<float>(home->at.y));
+    int knots = 0;
+    for (const DoorPaper::Tied& tied : site().paper.tags) {
+      if (tied.number != tag.number || std::hypot(tied.knot.x - x, tied.knot.y - y) > 1) continue;
+      ++knots;
+      // What was read hangs at the first, the number alone at the second.
+      EXPECT_EQ(tied.text.find(" V") != std::string::npos, end == 0) << tied.text;
+    }
+    EXPECT_EQ(knots, 1) << tag.at[end];
+  }
+}
+
+TEST_F(Door, TheNeedleStandsWhereThePressureIs) {
+  Headless page(state_, 1600, 1000);
+  to_the_roof(page);
+  give_step(state_, "gauges on");
+  page.move(5, 5);
+  page.settle();
+  ASSERT_TRUE(page.has("gauges"));
+  const Place at = state_.places["gauges"];
+  const float s = state_.ink.scale, r = (at.right - at.left - 40 * s) / 4;
+  const Picture picture = page.picture();
+  const std::uint32_t ink = state_.ink.theme.packed(Role::ink);
+  const std::uint32_t paper = state_.ink.theme.packed(Role::paper);
+  struct Dial {
+    float x;
+    double psig, most;
+  };
+  const session::InstrumentsView& shown = site().view.instruments;
+  for (const Dial& dial : {Dial{at.left + r + 8 * s, shown.low_pa / 6894.757, 250},
+                           Dial{at.left + 3 * r + 30 * s, shown.high_pa / 6894.757, 700}}) {
+    // The ray with the most ink between the hub and the figures, of a hundred over the scale: three
+    // quarters of a turn from the lower left.
+    int most = -1;
+    double part = 0;
+    for (int k = 0; k <= 100; ++k) {
+      const double angle = (0.75 + 1.5 * k / 100.0) * 3.14159265358979;
+      int dark = 0;
+      for (double share = 0.20; share < 0.5; share += 0.02) {
+        const auto x = static_cast<int>(std::lround(dial.x + std::cos(angle) * share * r));
+        const auto y =
+            static_cast<int>(std::lround(at.top + r + 8 * s + std::sin(angle) * share * r));
+        const std::uint32_t pixel = picture.at(x, y);
+        dark += apart(pixel, ink) < apart(pixel, paper) ? 1 : 0;
+      }
+      if (dark <= most) continue;
+      most = dark;
+      part = k / 100.0;
+    }
+    EXPECT_GT(most, 8);
+    EXPECT_NEAR(part, dial.psig / dial.most, 0.03) << dial.psig;
+  }
+}
+
+TEST_F(Door, RingsHaveTheColourOfTheirLead) {
+  Headless page(state_, 1600, 1000);
+  to_the_roof(page);
+  bring(page, "CC.A1");
+  ASSERT_TRUE(page.click("hand volts"));
+  drag(page, "lead red", "terminal CC.A1");
+  drag(page, "lead black", "terminal CC.A2");
+  page.move(5, 5);
+  page.settle();
+  const Picture picture = page.picture();
+  const auto round = [&](const std::string& terminal, Role role) {
+    const Terminal* home = on_site::terminal_on(site().diagram, terminal);
+    if (home == nullptr) return 0;
+    const Camera& camera = site().diagram_camera;
+    const float r = std::max(8.0F, 11 * camera.zoom);
+    int count = 0;
+    for (int k = 0; k < 48; ++k) {
+      const double angle = k * 3.14159265358979 / 24;
+      const std::uint32_t pixel = picture.at(
+          static_cast<int>(
+              std::lround(camera.screen_x(static_cast<float>(home->at.x)) + std::cos(angle) * r)),
+          static_cast<int>(
+              std::lround(camera.screen_y(static_cast<float>(home->at.y)) + std::sin(angle) * r)));
+      count += apart(pixel, state_.ink.theme.packed(role)) < 60 ? 1 : 0;
+    }
+    return count;
+  };
+  ASSERT_GT(
+      apart(state_.ink.theme.packed(Role::red_lead), state_.ink.theme.packed(Role::black_lead)),
+      150);
+  EXPECT_GT(round("CC.A1", Role::red_lead), 24);
+  EXPECT_LT(round("CC.A1", Role::black_lead), 12);
+  EXPECT_GT(round("CC.A2", Role::black_lead), 24);
+  EXPECT_LT(round("CC.A2", Role::red_lead), 12);
 }
 
 }  // namespace

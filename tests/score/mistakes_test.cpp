@@ -50,6 +50,23 @@ const Ticket& ticket(const std::string& id) {
   return one;
 }
 
+// What the score goes by, of a call with these steps.
+Facts facts_of_call(const std::string& id, const Lines& lines) {
+  const Ticket& t = ticket(id);
+  Call call(std::make_shared<session::Attempt>(*t.on_arrival), t.lineup,
+            {.threads = 2, .judge_steps = false, .keep_sheet = false});
+  for (const std::string& line : lines) {
+    const session::ParsedStep parsed = session::parse_step(line);
+    EXPECT_TRUE(parsed.step) << line << ": " << parsed.why;
+    if (!parsed.step) return {};
+    const session::Outcome outcome = call.take(*parsed.step);
+    EXPECT_TRUE(outcome.accepted) << line << ": " << outcome.why;
+  }
+  Reference reference;
+  reference.minutes = 15;
+  return call.facts(reference, shipped_rubric());
+}
+
 // Everything that the debrief says about a call, in one piece.
 std::string debriefed(const std::string& id, const Lines& lines, bool judge_steps) {
   const Ticket& t = ticket(id);
@@ -221,6 +238,28 @@ TEST(Mistakes, AllEighteenAreAnswered) {
       EXPECT_THAT(text, HasSubstr(answer)) << row.number << ": " << row.mistake;
   }
   EXPECT_EQ(last, 18);
+}
+
+// A sound part that was swapped costs its points as a part spent; the proof of the bad one, read
+// afterwards and before it was replaced, is worth what it is worth without that.
+TEST(Proof, ASoundPartSwappedBeforeItTakesNothingFromIt) {
+  const Lines proof = {"volts CC.A1 CC.A2", "lowz CC.A1 CC.A2", "look CC",
+                       "open DISC",         "lock DISC",        "prove dead CC FU4",
+                       "pull FU4",          "ohms CC.A1 CC.A2", "replace CC"};
+  const Lines written = finding("CC", "CC: coil open");
+  const Facts straight = facts_of_call("mb-002", kPanel + proof + written);
+  const Facts swapped =
+      facts_of_call("mb-002", kLocked + Lines{"replace LPC"} + kOn + proof + written);
+  EXPECT_TRUE(straight.condemned);
+  EXPECT_TRUE(swapped.condemned);
+  EXPECT_NEAR(swapped.proof_u, straight.proof_u, 0.02);
+  EXPECT_TRUE(straight.parts_not_needed.empty());
+  EXPECT_EQ(swapped.parts_not_needed, std::vector<std::string>{"LPC"});
+  // The bad part itself, swapped before anything was read: what is read later proves nothing.
+  const Facts guessed = facts_of_call(
+      "mb-002", kLocked + Lines{"replace CC"} + Lines{"pull FU4", "ohms CC.A1 CC.A2"} + written);
+  EXPECT_FALSE(guessed.condemned);
+  EXPECT_LT(guessed.proof_u, straight.proof_u - 0.3);
 }
 
 }  // namespace

@@ -158,6 +158,79 @@ Said dial(const Case& c) {
   return std::nullopt;
 }
 
+// --- joints, clips, sheath: by the faults that are in the machine, and the meter ---
+
+bool acts(const fault::Fault& fault) { return fault.onset.when == fault::When::always; }
+
+Said joints(const Case& c) {
+  // A machine of the sweep has each of its faults as long as it lives.
+  double ohm = 0;
+  for (const fault::Fault& fault : c.world.faults()) {
+    const circuit::WireId wire = c.wiring().find_wire(fault.what);
+    if (!wire.valid() || fault.how != "loose" || !acts(fault)) continue;
+    const circuit::Wire& w = c.wiring().wires[wire.slot()];
+    for (const circuit::TerminalId end : {w.from, w.to}) {
+      if (c.wiring().terminals[end.slot()].device != c.device) continue;
+      // By the meter: what the joint has more than a foot of copper.
+      ohm = std::max(ohm, c.world.electrics().direct(w.from, w.to).ohms);
+    }
+  }
+  // Through other ways the meter sees less than the joint, so only what it must be is asked for.
+  const bool sound = std::none_of(c.world.faults().begin(), c.world.faults().end(),
+                                  [&](const fault::Fault& fault) {
+                                    const circuit::WireId wire = c.wiring().find_wire(fault.what);
+                                    if (!wire.valid() || fault.how != "loose") return false;
+                                    const circuit::Wire& w = c.wiring().wires[wire.slot()];
+                                    return c.wiring().terminals[w.from.slot()].device == c.device ||
+                                           c.wiring().terminals[w.to.slot()].device == c.device;
+                                  });
+  if (sound) return agree(c.state == 0, "no wire of it is loose");
+  if (c.state == 0) return "a wire of it is loose";
+  return agree(c.state == 2 || ohm < 10, std::to_string(ohm) + " ohm are in the joint");
+}
+
+Said clips(const Case& c) {
+  int want = 0;
+  for (const fault::Fault& fault : c.world.faults()) {
+    if (fault.what != c.wiring().devices[c.device.slot()].name || !acts(fault)) continue;
+    if (fault.how == "clip slack") want = 1;
+    if (fault.how == "good but clip open") want = 2;
+  }
+  return agree(c.state == want, "by its fault it is state " + std::to_string(want));
+}
+
+Said sheath(const Case& c) {
+  const double to_earth =
+      c.world.electrics()
+          .direct(c.wiring().devices[c.device.slot()].terminals[0], circuit::kGround)
+          .ohms;
+  if (c.state == 1) return agree(to_earth < 100, "it is not to earth");
+  for (const fault::Fault& fault : c.world.faults()) {
+    if (fault.what == c.wiring().devices[c.device.slot()].name &&
+        fault.how == "shorted to ground" && fault.severity < 100)
+      return "it is shorted to its sheath";
+  }
+  return "";
+}
+
+// A pellet by the ohms that its volts and amps make.
+Said pellet(const Case& c) {
+  for (const fault::Fault& fault : c.world.faults()) {
+    if (fault.what == c.wiring().devices[c.device.slot()].name) return "";
+  }
+  for (std::size_t i = 0; i < c.wiring().elements.size(); ++i) {
+    const Element& e = c.wiring().elements[i];
+    if (e.device != c.device || e.role != ElementRole::thermistor) continue;
+    const double volts = c.volts(e.a, e.b), amps = c.amps(i);
+    if (volts < 2 || amps < 1e-5) return "";
+    const double cold = c.wiring().devices[c.device.slot()].number("cold");
+    const double times = volts / amps / cold;  // of its ohms cold
+    return agree(c.state == 1 ? times > 1.3 : times < 1.6,
+                 "it has " + std::to_string(times) + " times its ohms cold");
+  }
+  return std::nullopt;
+}
+
 // --- things of the plant ---
 
 int level_of(const unit::Look& look, double value) {
@@ -293,6 +366,10 @@ Said check(const Case& c) {
   }
   if (property == "speed size") return motor(c, c.state == 1);
   if (property == "coil") return coil(c, c.state == 1);
+  if (property == "joints") return joints(c);
+  if (property == "clips") return clips(c);
+  if (property == "sheath") return sheath(c);
+  if (property == "heat" && kind == "PTC") return pellet(c);
   if (property == "noise") return coil(c, c.state > 0);
   if (property == "display") return display(c);
   if (property == "dial off") return dial(c);

@@ -5,6 +5,8 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <cmath>
+
 #include "engine/session/hooked.h"
 #include "tests/session/call.h"
 
@@ -21,23 +23,23 @@ const Observation* find(const Outcome& outcome, const std::string& key, Source s
 }
 
 TEST(Watch, ItsWords) {
-  Message why;
-  const auto one = watch_of("volts CC.A1 CC.A2 5 min", why);
-  ASSERT_TRUE(one) << english(why);
+  const auto one = watch_of("volts CC.A1 CC.A2 5 min");
+  ASSERT_TRUE(one);
   EXPECT_FALSE(one->until_change);
   EXPECT_DOUBLE_EQ(one->minutes, 5);
   EXPECT_EQ(text(one->reading), "volts CC.A1 CC.A2");
   EXPECT_EQ(text(*one), "volts CC.A1 CC.A2 5 min");
   for (const char* words : {"gauges", "gauges until change", "temp suction line for 10 min",
                             "clamp TB.L1>CC.L1 30 s"}) {
-    const auto watch = watch_of(words, why);
-    ASSERT_TRUE(watch) << words << english(why);
-    EXPECT_EQ(watch_of(text(*watch), why)->reading, watch->reading);
-    EXPECT_DOUBLE_EQ(watch_of(text(*watch), why)->minutes, watch->minutes);
+    const auto watch = watch_of(words);
+    ASSERT_TRUE(watch) << words;
+    EXPECT_EQ(watch_of(text(*watch))->reading, watch->reading);
+    EXPECT_DOUBLE_EQ(watch_of(text(*watch))->minutes, watch->minutes);
   }
-  EXPECT_FALSE(watch_of("look CC 5 min", why));
-  EXPECT_THAT(english(why), HasSubstr("cannot be watched"));
-  EXPECT_FALSE(watch_of("volts CC.A1 CC.A2 9 h", why));
+  const auto look = watch_of("look CC 5 min");
+  ASSERT_FALSE(look);
+  EXPECT_THAT(english(look.failure().what), HasSubstr("cannot be watched"));
+  EXPECT_FALSE(watch_of("volts CC.A1 CC.A2 9 h"));
 }
 
 TEST(Watch, AStartIsCaught) {
@@ -103,6 +105,43 @@ TEST(Hooked, LiveHeldAndStale) {
   EXPECT_THAT(english(view.tags.front().stale), HasSubstr("DISC open since"));
 }
 
+// Taking a lead off costs nothing, moves nothing, and ends the reading; putting it back works until
+// the clock has moved.
+TEST(Hooked, IsTakenOffForNothingAndPutBack) {
+  Call call;
+  call.at_the_open_panel();
+  call("volts TB.L1 TB.L2");
+  call("clamp TB.L1>CC.L1");
+  const double before = call.attempt().minutes();
+  const std::uint64_t world = fingerprint(call.attempt().site);
+  const std::size_t tags = call.attempt().book.tags.size();
+  for (const char* off : {"leads off", "red lead off", "black lead off"}) {
+    call(off);
+    View view = view_of(call.attempt());
+    EXPECT_EQ(view.hooked[0].state, InstrumentView::State::held) << off;
+    EXPECT_EQ(view.hooked[1].state, InstrumentView::State::live) << off;
+    call("leads back");
+    view = view_of(call.attempt());
+    EXPECT_EQ(view.hooked[0].state, InstrumentView::State::live) << off;
+  }
+  EXPECT_EQ(call.attempt().minutes(), before);
+  EXPECT_EQ(fingerprint(call.attempt().site), world);
+  EXPECT_EQ(call.attempt().book.tags.size(), tags);
+  EXPECT_TRUE(call.attempt().book.hazards.empty());
+  call("clamp off");
+  EXPECT_TRUE(submit(call.attempt(), *parse_step("clamp off").step).why.empty() == false);
+  call("let it run 1 min");
+  EXPECT_FALSE(submit(call.attempt(), *parse_step("leads back").step).accepted)
+      << "the clock has moved";
+  // What is off reads no more, whatever happens.
+  call("leads off");
+  const Outcome opened = call("open DISC");
+  for (const Observation& o : opened.seen.observations)
+    EXPECT_NE(o.source, Source::live_lead) << o.key;
+  call("go box");
+  EXPECT_FALSE(submit(call.attempt(), *parse_step("leads off").step).accepted);
+}
+
 TEST(Hooked, AnOhmmeterComesOffBeforeAnythingIsSwitchedOn) {
   Call call;
   call.at_the_open_panel();
@@ -133,6 +172,76 @@ TEST(InTheHand, APulledFuseIsMeasuredAlone) {
   blown("pull FU4");
   EXPECT_EQ(blown.shown("ohms FU4.1 FU4.2"), "OVER");
   EXPECT_TRUE(blown.hazards.empty());
+}
+
+// A part that was replaced lies in the hand: its own ohms, with nothing parallel to it.
+TEST(InTheHand, AReplacedPartIsMeasuredAlone) {
+  Call bad({"CC: coil open"});
+  bad.at_the_open_panel();
+  bad.locked_out();
+  EXPECT_THAT(bad.why("in hand ohms CC.A1 CC.A2"), HasSubstr("CC was not replaced"));
+  EXPECT_THAT(bad.why("in hand ohms CC.A1 HPC.1"), HasSubstr("one part"));
+  bad("replace CC");
+  EXPECT_EQ(bad.shown("in hand ohms CC.A1 CC.A2"), "OVER");
+  EXPECT_EQ(bad.shown("in hand ohms CC.L1 CC.T1"), "OVER");  // nothing holds it in
+  bad("pull FU4");
+  EXPECT_LT(bad.value("ohms CC.A1 CC.A2"), 1000);  // the new one, where it sits
+  Call sound;
+  sound.at_the_open_panel();
+  sound.locked_out();
+  sound("replace CC");
+  EXPECT_LT(sound.value("in hand ohms CC.A1 CC.A2"), 1000);
+  EXPECT_TRUE(sound.hazards.empty());
+}
+
+// A suspect's world that is carried on by half a minute at once shows what ticks show.
+TEST(Watch, ASuspectShowsWhatTicksShow) {
+  for (const char* fault : {"", "condenser: plugged inside: 0.8", "OL: set too low"}) {
+    std::vector<std::string> wrong;
+    if (*fault != 0) wrong.emplace_back(fault);
+    Call call(wrong);
+    call.at_the_open_panel();
+    for (const char* line : {"watch volts CC.A1 CC.A2 5 min", "watch clamp CC.T1>OL.L1 20 min",
+                             "watch temp suction line 10 min"}) {
+      const ParsedStep parsed = parse_step(line);
+      ASSERT_TRUE(parsed.step) << line;
+      const Act act{*parsed.step,
+                    static_cast<std::int64_t>(
+                        would(call.attempt(), *parsed.step).minutes * sim::kTicksPerMinute + 0.5),
+                    "roof"};
+      Site exact = call.attempt().site, near = call.attempt().site;
+      exact.seed = near.seed = 0;
+      near.world.approximate(0.02);
+      const Seen by_tick = act_unheard(exact, act), by_stretch = act_unheard(near, act);
+      ASSERT_EQ(by_tick.observations.size(), by_stretch.observations.size()) << line;
+      for (std::size_t i = 0; i < by_tick.observations.size(); ++i) {
+        const Observation &a = by_tick.observations[i], &b = by_stretch.observations[i];
+        EXPECT_EQ(a.key, b.key);
+        EXPECT_NEAR(a.value, b.value, 1 + 0.03 * std::fabs(a.value)) << fault << ": " << a.key;
+      }
+    }
+  }
+}
+
+// What a look at joints, clips and sheaths says, by the fault that is there.
+TEST(Joints, AreSeenWhereTheyAreBad) {
+  const auto state = [](const std::string& fault, const std::string& part, const char* look) {
+    std::vector<std::string> wrong;
+    if (!fault.empty()) wrong.push_back(fault);
+    Call call(wrong);
+    call.at_the_open_panel();
+    const Outcome outcome = call("look " + part);
+    const Observation* o = find(outcome, part + " " + look, Source::step);
+    return o == nullptr ? -1 : o->state;
+  };
+  EXPECT_EQ(state("", "TB", "joints"), 0);
+  EXPECT_EQ(state("DISC.T1>FU1.1: loose: 2 ohm", "FU1", "joints"), 1);
+  EXPECT_EQ(state("DISC.T1>FU1.1: loose: 50 ohm", "FU1", "joints"), 2);
+  EXPECT_EQ(state("DISC.T1>FU1.1: open", "FU1", "joints"), 0);  // broken inside: nothing shows
+  EXPECT_EQ(state("", "FU1", "clips"), 0);
+  EXPECT_EQ(state("FU1: blown", "FU1", "clips"), 0);
+  EXPECT_EQ(state("FU1: clip slack: 3 ohm", "FU1", "clips"), 1);
+  EXPECT_EQ(state("FU1: good but clip open", "FU1", "clips"), 2);
 }
 
 TEST(Plate, WhatIsWrittenAndHowItIsSet) {

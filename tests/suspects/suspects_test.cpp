@@ -21,9 +21,8 @@ LineupPtr running_with(const unit::UnitPtr& unit, const std::vector<std::string>
   lineup->unit = unit;
   lineup->eyes = std::make_shared<const Eyes>(unit);
   for (const std::string& text : faults) {
-    Message error;
-    const auto fault = fault::parse_fault(*unit, text, error);
-    EXPECT_TRUE(fault) << error;
+    const auto fault = fault::parse_fault(*unit, text);
+    EXPECT_TRUE(fault);
     auto world = sim::world_in_state(unit, sim::State::cooling, {*fault}, sim::usual_day(*unit));
     EXPECT_TRUE(world);
     if (!fault || !world) continue;
@@ -113,6 +112,42 @@ TEST_F(Looks, BetweenTwoSeveritiesEveryStateIsPossible) {
   lineup->suspects[0].stronger = 1;
   lineup->suspects[1].weaker = 0;
   EXPECT_FALSE(doubted());
+}
+
+// The same for a number: between two levels of one fault every value is possible, up to half way
+// to its neighbour and no further.
+TEST(Readings, ABandReachesItsNeighbour) {
+  const unit::UnitPtr unit = support::shipped_unit("wf-208");
+  auto lineup = std::make_shared<Lineup>(*running_with(
+      unit, {"condenser: plugged inside: 0.2", "condenser: plugged inside: 0.75", "CF1: seized"}));
+  const session::Act gauges = act("gauges on");
+  const auto head_of = [&](std::size_t suspect) {
+    session::Site site = lineup->suspects[suspect].sites.front();
+    for (const session::Observation& o : session::act_unheard(site, gauges).observations) {
+      if (o.key == "gauges discharge") return o;
+    }
+    return session::Observation{};
+  };
+  const session::Observation light = head_of(0), heavy = head_of(1);
+  ASSERT_GT(heavy.value, light.value + 300e3);
+  // Where the two levels are known to be neighbours, and where they are not: what `share` of the
+  // way from the light to the heavy one leaves of the light one, beside something unknown.
+  const auto light_left = [&](double share, bool neighbours) {
+    lineup->suspects[0].stronger = neighbours ? 1 : -1;
+    lineup->suspects[1].weaker = neighbours ? 0 : -1;
+    session::Seen seen;
+    seen.observations = {light};
+    seen.observations.front().value = light.value + share * (heavy.value - light.value);
+    Suspects suspects(lineup, 1);
+    const double before =
+        suspects.belief().by_suspect(Prior::flat)[0] / suspects.belief().unknown(Prior::flat);
+    suspects.take(gauges, seen);
+    return suspects.belief().by_suspect(Prior::flat)[0] / suspects.belief().unknown(Prior::flat) /
+           before * kUnknown;
+  };
+  EXPECT_NEAR(light_left(0.49, true), 1, 0.01);
+  EXPECT_LT(light_left(0.49, false), 0.2);
+  EXPECT_LT(light_left(0.95, true), 0.2);
 }
 
 TEST(Readings, TheOtherWayRoundAreTheSameReading) {

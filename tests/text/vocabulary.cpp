@@ -6,6 +6,7 @@
 #include <filesystem>
 
 #include "engine/circuit/kinds.h"
+#include "engine/circuit/quantities.h"
 #include "engine/fault/modes.h"
 #include "engine/fault/scenario.h"
 #include "engine/session/hazards.h"
@@ -38,6 +39,9 @@ void add_kinds(Words& words) {
     for (const circuit::KindLook& look : kind->looks) {
       for (const circuit::KindLook::State& state : look.states) words.add(state.words);
     }
+  }
+  for (const circuit::KindLook& look : circuit::joint_looks()) {
+    for (const circuit::KindLook::State& state : look.states) words.add(state.words);
   }
   for (const circuit::WireFaultMode& mode : circuit::wire_modes()) {
     words.add(mode.name);

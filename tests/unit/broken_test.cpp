@@ -2,6 +2,7 @@
 #include <gtest/gtest.h>
 
 #include "engine/unit/unit.h"
+#include "tests/support/translated.h"
 #include "tests/unit/tiny_unit.h"
 
 namespace legwork {
@@ -14,6 +15,7 @@ std::string findings(std::string_view from, std::string_view to) {
   Diagnostics found;
   const auto unit = unit::load(text, "unit.yaml", LEGWORK_SOURCE_DIR "/assets", found);
   EXPECT_FALSE(unit);
+  EXPECT_EQ(support::untranslated(found, text), "");
   return found.text();
 }
 

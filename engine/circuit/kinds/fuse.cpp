@@ -94,6 +94,13 @@ constexpr FaultMode kModes[] = {
      .dimension = Dimension::resistance},
 };
 
+// A link that has melted is not seen through its body; the clips are.
+constexpr KindLook::State kClips[] = {
+    {0, "Its clips are bright and hold it tight; nothing shows on its body, blown or not."},
+    {0.5, "Its clips are slack and have gone dull with heat."},
+    {1.5, "One of its clips is sprung open and does not touch it."}};
+constexpr KindLook kLooks[] = {{"look", "clips", kClips}};
+
 }  // namespace
 
 std::span<const Kind> kinds_of_fuse() {
@@ -105,6 +112,7 @@ std::span<const Kind> kinds_of_fuse() {
        .params = kParams,
        .emit = emit,
        .modes = kModes,
+       .looks = kLooks,
        .legs = true,
        .supply_order = 5,
        .supply_points = "2",

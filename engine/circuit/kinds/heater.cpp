@@ -3,6 +3,7 @@
 #include "engine/circuit/kinds.h"
 #include "engine/circuit/kinds/alter.h"
 #include "engine/circuit/kinds/condemned.h"
+#include "engine/circuit/quantities.h"
 
 namespace legwork::circuit {
 namespace {
@@ -41,6 +42,7 @@ void emit_resistor(Emitter& e) {
 void open(Circuit& c, DeviceId d, double) { open_part(c, d, ""); }
 void grounded(Circuit& c, DeviceId d, double ohm) {
   leak_to_ground(c, c.devices[d.slot()].terminals.front(), ohm);
+  c.elements.back().part = kSheath;
 }
 
 constexpr Level kGround[] = {{2, "dead short to its sheath"}, {20e3, "20 kilohm, damp"}};
@@ -70,7 +72,10 @@ constexpr FaultMode kResistorModes[] = {
      .condemned_by = kOpenElement},
 };
 constexpr KindLook::State kWarm[] = {{0, "Cold to the back of the hand."}, {10, "Warm."}};
-constexpr KindLook kLooks[] = {{"feel", "watts", kWarm}};
+// A dead short leaves a hole; damp inside shows nothing. 0.01 S: 100 ohm.
+constexpr KindLook::State kHole[] = {{0, "Its sheath is whole."},
+                                     {0.01, "Its sheath is burnt through in one spot."}};
+constexpr KindLook kLooks[] = {{"feel", "watts", kWarm}, {"look", "sheath", kHole}};
 
 }  // namespace
 

@@ -30,7 +30,7 @@ constexpr ParamSpec kRelayParams[] = {
 
 void emit_relay(Emitter& e) {
   if (e.number("drop-out") >= e.number("pick-up"))
-    e.complain("drop-out", "out of range: 'drop-out' is not below 'pick-up'");
+    e.complain("drop-out", say("out of range: 'drop-out' is not below 'pick-up'"));
   const double ohm = e.number("coil resistance");
   const Phasor y = reciprocal(Phasor{ohm, 1.7 * ohm});
   Armature row;
@@ -133,6 +133,11 @@ constexpr FaultMode kPtcModes[] = {
      .condemned_by = kOffValue},
 };
 
+// While the motor runs it has to be hot: cold then, it takes nothing, or lets all through.
+constexpr KindLook::State kPellet[] = {{0, "Cold to the back of the hand."},
+                                       {0.3, "Too hot to keep a hand on."}};
+constexpr KindLook kPtcLooks[] = {{"feel", "heat", kPellet}};
+
 }  // namespace
 
 std::span<const Kind> kinds_of_start_relay() {
@@ -152,6 +157,7 @@ std::span<const Kind> kinds_of_start_relay() {
        .params = kPtcParams,
        .emit = emit_ptc,
        .modes = kPtcModes,
+       .looks = kPtcLooks,
        .skill = "single-phase motors"},
   };
   return kKinds;

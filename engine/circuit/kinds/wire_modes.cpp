@@ -3,6 +3,7 @@
 
 #include "engine/circuit/kinds/alter.h"
 #include "engine/circuit/kinds/condemned.h"
+#include "engine/circuit/quantities.h"
 
 namespace legwork::circuit {
 namespace {
@@ -54,9 +55,18 @@ constexpr WireFaultMode kModes[] = {
      .per_conduit = true},
 };
 
+// What an eye sees of a joint by its ohms (common practice, no source): tenths of an ohm are a
+// screw that has worked loose, tens of them copper that has charred.
+constexpr KindLook::State kJoints[] = {
+    {0, "Its screws and lugs sit tight; the insulation is clean up to them."},
+    {0.1, "One of its lugs stands loose under the screw and has gone dull."},
+    {10, "One of its lugs is burnt: black, the insulation brittle beside it."}};
+constexpr KindLook kJointLooks[] = {{"look", "joints", kJoints}};
+
 }  // namespace
 
 std::span<const WireFaultMode> wire_modes() { return kModes; }
+std::span<const KindLook> joint_looks() { return kJointLooks; }
 
 std::vector<TerminalId> wrong_terminals(const Circuit& circuit, WireId id, bool to_end) {
   const Wire& wire = circuit.wires[id.slot()];
