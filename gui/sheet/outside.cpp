@@ -13,6 +13,14 @@ namespace legwork::gui {
 using fmt::format;
 
 Numbered numbered(std::string_view quantity) {
+  // A quantity or a drive of the plant: "coil.2.frost share", "shell.2".
+  if (const std::string plain = plant::unnumbered(quantity); plain != quantity) {
+    std::size_t at = 0;
+    while (at < plain.size() && plain[at] == quantity[at]) ++at;
+    const char digit = quantity[quantity[at] == '.' ? at + 1 : at];
+    return {plain, digit - '0'};
+  }
+  // A thing to look at: "evaporator 2".
   const std::size_t dot = std::min(quantity.find('.'), quantity.size());
   const std::string_view first = quantity.substr(0, dot);
   const std::size_t gap = first.rfind(' ');
