@@ -167,22 +167,77 @@ void run_scenario(const Job& job, const CheckOptions& options, Diagnostics& foun
   judge_showing(*job.scenario, *showing, found);
 }
 
-// Whatever `legwork route` calls an error is one here.
-void run_route(const Job& job, const std::string& file, const CheckOptions& options,
-               Diagnostics& found) {
+// What `legwork route` says of a scenario, one error a line. Kept under what it was worked out from
+// and sealed with it: a file of another scenario, or one that was altered, does not fit.
+std::string inputs_of_route(const Job& job, const std::string& home) {
+  std::string out = fmt::format("route 1\n{}\n{}\n{}\n", source_stamp(), job.unit->content_hash,
+                                job.scenario->content_hash);
+  for (const char* table : {"/assets/rubric.yaml", "/assets/priors.yaml"})
+    out += sha256_hex(read_text_file(home + table).text) + "\n";
+  return out;
+}
+
+std::optional<std::vector<std::string>> kept_errors(const std::string& path,
+                                                    const std::string& inputs) {
+  constexpr std::size_t kSeal = 64, kLargest = 1 << 16;
+  std::string unread;
+  const std::optional<std::string> text = read_regular_file(path, kLargest, unread);
+  if (!text || text->size() < kSeal || text->size() > kLargest) return std::nullopt;
+  const std::string body = text->substr(kSeal);
+  if (sha256_hex(inputs + body) != text->substr(0, kSeal)) return std::nullopt;
+  std::vector<std::string> lines;
+  for (std::size_t from = 0; from < body.size();) {
+    const std::size_t end = std::min(body.find('\n', from), body.size());
+    lines.push_back(body.substr(from, end - from));
+    from = end + 1;
+  }
+  return lines;
+}
+
+void keep_errors(const std::string& path, const std::string& inputs,
+                 const std::vector<std::string>& lines) {
+  std::string body;
+  for (const std::string& line : lines) body += line + "\n";
+  std::error_code error;
+  fs::create_directories(fs::path(path).parent_path(), error);
+  // If it cannot be kept, the next check takes longer, no more.
+  write_whole_file(path, sha256_hex(inputs + body) + body);
+}
+
+std::vector<std::string> errors_of_route(const std::string& file, const CheckOptions& options) {
   score::DebriefOptions how;
   how.home = options.home;
   how.use_cache = !options.kept_in.empty();
   const score::LeadPage page =
       score::lead_page(fs::path(file).is_absolute() ? file : "./" + file, how);
-  const Mark mark = mark_of_key(job.scenario->source, "wrong");
-  if (!page.why.empty()) found.error(job.scenario->source, mark, english(page.why));
-  if (!page.broken) return;
-  for (const Message& finding : page.findings) {
-    std::string text = english(finding);
-    if (!text.empty() && text.back() == '.') text.pop_back();
-    found.error(job.scenario->source, mark, text, "the whole of it: legwork route " + file);
+  std::vector<std::string> errors;
+  if (!page.why.empty()) errors.push_back(english(page.why));
+  if (page.broken) {
+    for (const Message& finding : page.findings) errors.push_back(english(finding));
   }
+  for (std::string& error : errors) {
+    std::replace(error.begin(), error.end(), '\n', ' ');
+    if (!error.empty() && error.back() == '.') error.pop_back();
+  }
+  return errors;
+}
+
+// Whatever `legwork route` calls an error is one here.
+void run_route(const Job& job, const std::string& file, const CheckOptions& options,
+               Diagnostics& found) {
+  const std::string inputs = inputs_of_route(job, options.home);
+  const std::string path = options.kept_in.empty() ? std::string()
+                                                   : fmt::format("{}/{}.route", options.kept_in,
+                                                                 sha256_hex(inputs).substr(0, 40));
+  std::optional<std::vector<std::string>> errors;
+  if (!path.empty()) errors = kept_errors(path, inputs);
+  if (!errors) {
+    errors = errors_of_route(file, options);
+    if (!path.empty()) keep_errors(path, inputs, *errors);
+  }
+  const Mark mark = mark_of_key(job.scenario->source, "wrong");
+  for (const std::string& error : *errors)
+    found.error(job.scenario->source, mark, error, "the whole of it: legwork route " + file);
 }
 
 }  // namespace

@@ -6,6 +6,7 @@
 #include <filesystem>
 #include <fstream>
 
+#include "engine/base/fingerprint.h"
 #include "engine/base/text_file.h"
 #include "engine/commission/check_files.h"
 #include "engine/commission/new_scenario.h"
@@ -251,6 +252,29 @@ TEST(Schema, ForOneUnitKnowsItsParts) {
   EXPECT_THAT(text, HasSubstr("\"LLS\""));
   EXPECT_THAT(text, HasSubstr("coil open"));
   EXPECT_THAT(text, Not(HasSubstr("mt-460")));
+}
+
+// What was run is kept: a second check says the same and runs nothing. A kept file that was
+// altered, or that stands in the place of another's, is not believed.
+TEST(Check, WhatTheRouteSaysIsKeptAndSealed) {
+  const OwnFolder data("LEGWORK_DATA");
+  const std::string path = data.path() + "/scenarios/never.yaml";
+  // Nothing stops and nothing can be told: the route cannot end.
+  write(path, scenario("never", "rf-115"));
+  CheckOptions options;
+  options.home = kHome;
+  options.kept_in = data.path() + "/trials";
+  const std::string first = check_files({path}, options).found.text();
+  std::vector<fs::path> kept;
+  for (const auto& entry : fs::directory_iterator(options.kept_in)) {
+    if (entry.path().extension() == ".route") kept.push_back(entry.path());
+  }
+  ASSERT_EQ(kept.size(), 1u) << first;
+  EXPECT_EQ(check_files({path}, options).found.text(), first);
+  // A sentence of one's own with a good seal of the text alone is no sentence of the route.
+  const std::string body = "a route that pleases\n";
+  write(kept[0].string(), sha256_hex(body) + body);
+  EXPECT_EQ(check_files({path}, options).found.text(), first);
 }
 
 }  // namespace
