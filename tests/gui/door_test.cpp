@@ -311,7 +311,7 @@ TEST_F(Door, ATagIsTiedAtBothOfItsTerminals) {
   bring(page, "CC.A1");
   const session::Tag& tag = site().view.tags.back();
   for (std::size_t end = 0; end < 2; ++end) {
-    const Terminal* home = terminal_on(site().diagram, tag.at[end]);
+    const Terminal* home = on_site::terminal_on(site().diagram, tag.at[end]);
     ASSERT_NE(home, nullptr);
     const float x = site().diagram_camera.screen_x(static_cast<float>(home->at.x));
     const float y = site().diagram_camera.screen_y(static_cast<float>(home->at.y));
@@ -379,7 +379,7 @@ TEST_F(Door, RingsHaveTheColourOfTheirLead) {
   page.settle();
   const Picture picture = page.picture();
   const auto round = [&](const std::string& terminal, Role role) {
-    const Terminal* home = terminal_on(site().diagram, terminal);
+    const Terminal* home = on_site::terminal_on(site().diagram, terminal);
     if (home == nullptr) return 0;
     const Camera& camera = site().diagram_camera;
     const float r = std::max(8.0F, 11 * camera.zoom);
