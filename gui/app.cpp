@@ -54,8 +54,8 @@ void set_style(const Ink& ink) {
 }
 
 void map_keys(ImGuiIO& io) {
-  const std::pair<ImGuiKey, Key> keys[] = {{ImGuiKey_Tab, Key::tab},
-                                           {ImGuiKey_LeftArrow, Key::left},
+  // Not Tab: the library's own goes from one field to the next and passes everything else by.
+  const std::pair<ImGuiKey, Key> keys[] = {{ImGuiKey_LeftArrow, Key::left},
                                            {ImGuiKey_RightArrow, Key::right},
                                            {ImGuiKey_UpArrow, Key::up},
                                            {ImGuiKey_DownArrow, Key::down},
@@ -110,7 +110,7 @@ void feed(ImGuiIO& io, State& state, const Event& event) {
 }
 
 float wanted_scale(const State& state) {
-  return std::clamp(std::round(state.settings.scale * 10) / 10, kLeastScale, kMostScale);
+  return std::clamp(std::round(state.settings.scale * 10) / 10, kLeastScale, state.most_scale);
 }
 
 void take_theme(State& state) {
@@ -125,10 +125,31 @@ void global_keys(State& state) {
   if (state.help && kit::pressed(Key::escape)) state.help = false;
   const bool ctrl = ImGui::GetIO().KeyCtrl;
   if (ctrl && kit::pressed(Key::plus))
-    state.settings.scale = std::min(kMostScale, state.settings.scale + 0.1F);
+    state.settings.scale = std::min(state.most_scale, state.settings.scale + 0.1F);
   if (ctrl && kit::pressed(Key::minus))
     state.settings.scale = std::max(kLeastScale, state.settings.scale - 0.1F);
   if (ctrl && kit::pressed(Key::q)) state.quit = true;
+  if (kit::pressed(Key::f2)) go_back(state);
+  if (kit::pressed(Key::f3)) go_home(state);
+}
+
+// Tab goes through all that can be chosen or written on, in reading order and round again; over the
+// page, only through the paper that lies on top.
+void walk_stops(State& state) {
+  if (!kit::pressed(Key::tab) || state.tab_taken || state.stops.empty()) return;
+  const unsigned top = state.stops.back().paper;
+  std::vector<const State::TabStop*> stops;
+  for (const State::TabStop& stop : state.stops) {
+    if (stop.paper == top) stops.push_back(&stop);
+  }
+  const auto at = std::find_if(stops.begin(), stops.end(), [&](const State::TabStop* stop) {
+    return stop->name == state.focused;
+  });
+  const auto count = static_cast<std::ptrdiff_t>(stops.size());
+  const std::ptrdiff_t now = at == stops.end() ? -1 : at - stops.begin();
+  const std::ptrdiff_t next =
+      ImGui::GetIO().KeyShift ? (now <= 0 ? count - 1 : now - 1) : (now + 1) % count;
+  state.focus = stops[static_cast<std::size_t>(next)]->name;
 }
 
 }  // namespace
@@ -164,7 +185,7 @@ std::string open_ui(State& state) {
   Diagnostics found;
   state.themes = read_themes(state.home + "/assets/themes.yaml", found);
   if (found.has_errors() || state.themes.empty()) return found.text();
-  if (!state.first_ticket.empty()) open_ticket(state, state.first_ticket);
+  if (!state.first_ticket.empty()) ask_or_open(state, state.first_ticket);
   if (state.first_round) start_guide(state);
   if (state.screen == "day sheet") read_day_sheet(state);
   return {};
@@ -182,6 +203,9 @@ void bake(Ui& ui, State& state) {
 bool frame(Ui& ui, State& state, const Input& input) {
   ImGui::SetCurrentContext(ui.context_);
   ImGuiIO& io = ImGui::GetIO();
+  // Text twice as large needs a window to write it in.
+  constexpr float kMostInSmall = 1.4F;
+  state.most_scale = input.width >= 1920 && input.height >= 1080 ? kMostScale : kMostInSmall;
   bake(ui, state);
   if (state.ink.theme.name != state.settings.theme) {
     take_theme(state);
@@ -200,7 +224,10 @@ bool frame(Ui& ui, State& state, const Input& input) {
 
   state.places.clear();
   state.focused.clear();
+  state.stops.clear();
+  state.tab_taken = false;
   state.sounds.clear();
+  state.hums.clear();
   state.moving = false;
   state.look_in_s = 0;
   state.passed_s = input.seconds;
@@ -215,11 +242,14 @@ bool frame(Ui& ui, State& state, const Input& input) {
                    ImGuiWindowFlags_NoSavedSettings);
   const Screen& screen = screen_named(state.screen);
   screen.draw(state);
+  draw_corner(state);
   draw_guide(state);
-  if (state.help) draw_keys(state, screen);
+  if (state.help) draw_help(state, screen);
+  walk_stops(state);
   ImGui::End();
   ImGui::Render();
   io.MouseWheel = 0;
+  if (state.screen != before || state.quit) leave_screen(state, before);
   if (state.screen == "day sheet" || state.screen == "lead") leave_making(state);
   reap(state);
 

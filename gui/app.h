@@ -21,6 +21,7 @@
 #include "gui/fonts.h"
 #include "gui/raster.h"
 #include "gui/settings.h"
+#include "gui/sound.h"
 #include "gui/theme.h"
 
 struct ImGuiContext;
@@ -61,10 +62,12 @@ struct State {
   double look_in_s = 0;              // or only once so much time has passed; 0: not at all
   bool works_ahead = false;          // a call's debrief is worked out while it is worked
   bool quit = false;
-  std::string focus;  // the field of this name takes the keyboard with the next frame
-  Message notice;     // a sentence to show at the foot of the page, until the next key or click
-  std::vector<std::string> sounds;  // begun in this frame (sound.h): "contactor in", "solenoid"
-  std::set<std::string> hums;       // heard for as long as they stand here: "fans"
+  std::string focus;              // the thing of this name takes the keyboard with the next frame
+  std::vector<std::string> been;  // screens that Back goes through, the nearest last
+  Message notice;  // a sentence to show at the foot of the page, until the next key or click
+  std::vector<Cue> sounds;        // begun in this frame
+  std::set<Sound> hums;           // heard for as long as they stand here
+  float most_scale = kMostScale;  // of text, in a window of this size
 
   std::unique_ptr<ScreenStates> screens;
 
@@ -73,6 +76,12 @@ struct State {
   Ink ink;
   std::map<std::string, Place> places;
   std::string focused;  // what Enter would choose, by name; empty: nothing
+  struct TabStop {
+    std::string name;
+    unsigned paper = 0;  // which window of the page it is on
+  };
+  std::vector<TabStop> stops;  // what Tab walks through, in reading order
+  bool tab_taken = false;      // the screen has used Tab itself
   EventQueue queue;
   float mouse_x = -1, mouse_y = -1;
   int frames_to_settle = 3;

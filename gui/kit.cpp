@@ -1,6 +1,7 @@
 #include "gui/kit.h"
 
 #include <imgui.h>
+#include <imgui_internal.h>
 #include <imgui_stdlib.h>
 
 #include <algorithm>
@@ -119,7 +120,12 @@ std::string broken(State& state, std::string text) {
 
 namespace {
 constexpr std::size_t kMostLettersOfChoice = 400;
+
+// Tab stops here.
+void stop(State& state, std::string_view name) {
+  state.stops.push_back({std::string(name), ImGui::GetCurrentWindow()->RootWindow->ID});
 }
+}  // namespace
 
 bool choice(State& state, std::string_view name, const Message& text, const Message& why_not) {
   const bool possible = why_not.empty();
@@ -135,6 +141,11 @@ bool choice(State& state, std::string_view name, const Message& text, const Mess
   // Dear ImGui's own key for this is Space alone.
   if (ImGui::IsItemFocused() && ImGui::GetIO().NavVisible && pressed(Key::enter)) chosen = true;
   ImGui::PopStyleVar();
+  stop(state, name);
+  if (state.focus == name) {
+    ImGui::SetKeyboardFocusHere(-1);
+    state.focus.clear();
+  }
   if (ImGui::IsItemFocused()) state.focused = name;
   const bool near = ImGui::IsItemHovered() || ImGui::IsItemFocused();
   underline(state, possible ? (near ? Role::pen : Role::ink) : Role::rule, near ? 2.0F : 1.0F);
@@ -170,6 +181,7 @@ bool field(State& state, std::string_view name, std::string& text, float width,
     ImGui::SetKeyboardFocusHere();
     state.focus.clear();
   }
+  stop(state, name);
   const std::string shown_hint = spoken(state, hint);
   const bool entered = ImGui::InputTextWithHint("##field", shown_hint.c_str(), &text,
                                                 ImGuiInputTextFlags_EnterReturnsTrue);
@@ -178,7 +190,7 @@ bool field(State& state, std::string_view name, std::string& text, float width,
   underline(state, ImGui::IsItemActive() ? Role::pen : Role::dim, 1);
   ImGui::PopID();
   remember(state, name);
-  if (ImGui::IsItemActive()) state.focused = name;
+  if (ImGui::IsItemActive() || ImGui::IsItemFocused()) state.focused = name;
   return entered;
 }
 
@@ -186,11 +198,17 @@ void lines(State& state, std::string_view name, std::string& text, float width, 
   const float high = ImGui::GetTextLineHeight();
   const ImVec2 from = ImGui::GetCursorScreenPos();
   ImGui::PushID(begin(name), end(name));
+  if (state.focus == name) {
+    ImGui::SetKeyboardFocusHere();
+    state.focus.clear();
+  }
+  stop(state, name);
   ImGui::InputTextMultiline("##lines", &text,
                             {width, high * static_cast<float>(rows) + 8 * state.ink.scale},
                             ImGuiInputTextFlags_NoHorizontalScroll);
   ImGui::PopID();
   remember(state, name);
+  if (ImGui::IsItemActive() || ImGui::IsItemFocused()) state.focused = name;
   const Role role = ImGui::IsItemActive() ? Role::pen : Role::rule;
   for (int row = 1; row <= rows; ++row) {
     const float y = from.y + 4 * state.ink.scale + high * static_cast<float>(row);
@@ -228,7 +246,38 @@ void remember(State& state, std::string_view name) {
 
 bool pressed(Key key) { return ImGui::IsKeyPressed(static_cast<int>(key)); }
 
+void put_pen_down() { ImGui::ClearActiveID(); }
+
+std::string shortened(const ImFont* font, const std::string& text, float room) {
+  const auto wide = [&](const std::string& t) {
+    return font->CalcTextSizeA(font->FontSize, 1e9F, 0, t.c_str()).x;
+  };
+  if (wide(text) <= room) return text;
+  std::string out;
+  for (std::size_t at = 0; at < text.size();) {
+    const std::size_t next = std::min(text.find(' ', at), text.size());
+    if (wide(text.substr(0, next) + " …") > room) break;
+    out = text.substr(0, next);
+    at = next + 1;
+  }
+  if (!out.empty()) return out + " …";
+  for (std::size_t at = 1; at < text.size(); ++at) {  // by letters
+    if ((static_cast<unsigned char>(text[at]) & 0xC0) == 0x80) continue;
+    if (wide(text.substr(0, at) + "…") > room) break;
+    out = text.substr(0, at);
+  }
+  return out + "…";
+}
+
 bool keys_free() { return !ImGui::GetIO().WantTextInput; }
+
+void tick(State& state, ImVec2 at, float size) {
+  const ImVec2 points[3] = {{at.x, at.y + size * 0.55F},
+                            {at.x + size * 0.36F, at.y + size * 0.9F},
+                            {at.x + size, at.y + size * 0.1F}};
+  ImGui::GetWindowDrawList()->AddPolyline(points, 3, state.ink.theme.packed(Role::ink), 0,
+                                          2 * state.ink.scale);
+}
 
 void hatch(ImDrawList& list, ImVec2 from, ImVec2 to, float step, unsigned colour) {
   list.PushClipRect(from, to, true);

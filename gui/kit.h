@@ -55,9 +55,15 @@ void remember(State& state, std::string_view name);
 
 // Was the key pressed in this frame (with repeats)?
 bool pressed(Key key);
+// Leaves the line that is written on.
+void put_pen_down();
 // No text field has the keyboard.
 bool keys_free();
+// As much of a line as has room, at a word's end if it can be, with an ellipsis.
+std::string shortened(const ImFont* font, const std::string& text, float room);
 
+// A mark of what is done, drawn: `size` pixels each way.
+void tick(State& state, ImVec2 at, float size);
 // Diagonal hatching of a rectangle, `step` pixels apart.
 void hatch(ImDrawList& list, ImVec2 from, ImVec2 to, float step, unsigned colour);
 

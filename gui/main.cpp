@@ -61,7 +61,7 @@ int work_in_window(int count, char** words) {
   }
   state.home = legwork::home_folder();
   if (state.home.empty()) {
-    fmt::print(stderr, "{}\n", legwork::home_help());
+    fmt::print(stderr, "{}\n", legwork::english(legwork::home_help()));
     return 1;
   }
   if (!pictures.empty()) {
@@ -86,7 +86,7 @@ int work_in_window(int count, char** words) {
     if (celsius->count() > 0) settings.celsius = asked.celsius;
     if (bar->count() > 0) settings.bar = asked.bar;
     state.settings = settings;
-    state.notice = legwork::Name{found.text()};
+    state.notice = found.message();
     state.works_ahead = true;
     state.first_round = !settings.shown_round;
     return run_window(state, kept, only_first);

@@ -54,19 +54,22 @@ bool has_device() {
 }  // namespace
 
 struct Player::Device {
-  std::map<std::string, sf::SoundBuffer, std::less<>> buffers;
+  std::map<Cue, sf::SoundBuffer> buffers;
   std::list<sf::Sound> once;
-  std::map<std::string, sf::Sound, std::less<>> hums;
+  std::map<Sound, sf::Sound> hums;
 
-  const sf::SoundBuffer* buffer(const std::string& name) {
-    const SoundKind* kind = find_sound(name);
-    if (kind == nullptr) return nullptr;
-    const auto [at, fresh] = buffers.try_emplace(name);
+  // A cue that begins later has its silence in front.
+  const sf::SoundBuffer& buffer(const Cue& cue) {
+    constexpr std::size_t kMost = 64;  // kept: some 3 MB
+    if (buffers.size() >= kMost && once.empty() && hums.empty()) buffers.clear();
+    const auto [at, fresh] = buffers.try_emplace(cue);
     if (fresh) {
-      const std::vector<std::int16_t> samples = kind->make();
+      std::vector<std::int16_t> samples = samples_of(cue.sound);
+      samples.insert(samples.begin(), static_cast<std::size_t>(cue.after_ms) * kSampleRate / 1000,
+                     0);
       at->second.loadFromSamples(samples.data(), samples.size(), 1, kSampleRate);
     }
-    return &at->second;
+    return at->second;
   }
 };
 
@@ -83,25 +86,19 @@ void Player::play(const State& state) {
   device.once.remove_if(
       [](const sf::Sound& sound) { return sound.getStatus() == sf::Sound::Stopped; });
   if (state.settings.sound) {
-    for (const std::string& name : state.sounds) {
-      if (const sf::SoundBuffer* buffer = device.buffer(name)) {
-        device.once.emplace_back(*buffer).play();
-      }
-    }
+    for (const Cue& cue : state.sounds) device.once.emplace_back(device.buffer(cue)).play();
   }
   std::erase_if(device.hums, [&](const auto& hum) {
     return !state.settings.sound || !state.hums.contains(hum.first);
   });
   if (!state.settings.sound) return;
-  for (const std::string& name : state.hums) {
-    if (device.hums.contains(name)) continue;
-    if (const sf::SoundBuffer* buffer = device.buffer(name)) {
-      sf::Sound& hum = device.hums[name];
-      hum.setBuffer(*buffer);
-      hum.setLoop(true);
-      hum.setVolume(35);
-      hum.play();
-    }
+  for (const Sound& sound : state.hums) {
+    if (device.hums.contains(sound)) continue;
+    sf::Sound& hum = device.hums[sound];
+    hum.setBuffer(device.buffer({sound, 0}));
+    hum.setLoop(true);
+    hum.setVolume(35);
+    hum.play();
   }
 }
 

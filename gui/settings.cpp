@@ -17,7 +17,7 @@ Settings read_settings(const std::string& path, Diagnostics& found) {
   if (!std::filesystem::exists(path, error)) return out;
   const Document document = read_document(path, found);
   if (!document.ok()) return out;
-  Reader reader(document.root(), found, "the settings");
+  Reader reader(document.root(), found, phrase("the settings"));
   out.theme = reader.text("paper", out.theme);
   out.scale = static_cast<float>(
       reader.number("text size", {.fallback = out.scale, .min = kLeastScale, .max = kMostScale}));
@@ -27,6 +27,7 @@ Settings read_settings(const std::string& path, Diagnostics& found) {
   out.celsius = reader.choice<bool>("temperature", {{"°F", false}, {"°C", true}}, out.celsius);
   out.bar = reader.choice<bool>("pressure", {{"psig", false}, {"bar", true}}, out.bar);
   out.sound = reader.flag("sound", out.sound);
+  out.calm = reader.flag("reduced motion", out.calm);
   out.shown_round = reader.flag("shown round", out.shown_round);
   reader.finish();
   return out;
@@ -36,9 +37,10 @@ bool write_settings(const std::string& path, const Settings& settings) {
   return write_whole_file(
       path,
       fmt::format("paper: {}\ntext size: {:.1f}\nlanguage: {}\ntemperature: {}\npressure: {}\n"
-                  "sound: {}\nshown round: {}\n",
+                  "sound: {}\nreduced motion: {}\nshown round: {}\n",
                   settings.theme, settings.scale, settings.language, settings.celsius ? "°C" : "°F",
-                  settings.bar ? "bar" : "psig", settings.sound, settings.shown_round));
+                  settings.bar ? "bar" : "psig", settings.sound, settings.calm,
+                  settings.shown_round));
 }
 
 }  // namespace legwork::gui

@@ -19,6 +19,7 @@ struct Settings {
   bool celsius = false;  // temperatures in °C
   bool bar = false;      // pressures in bar
   bool sound = true;
+  bool calm = false;         // reduced motion: nothing turns, slides or rises
   bool shown_round = false;  // the guided first call was worked or left
 
   bool operator==(const Settings&) const = default;

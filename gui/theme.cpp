@@ -45,13 +45,14 @@ std::vector<Theme> read_themes(const std::string& path, Diagnostics& found) {
   const Document document = read_document(path, found);
   for (const Entry& entry : document.root().entries()) {
     Theme theme{.name = entry.key};
-    Reader reader(entry.value, found, "theme '" + entry.key + "'");
+    Reader reader(entry.value, found, say("theme '{theme}'", {{"theme", Name{entry.key}}}));
     for (std::size_t i = 0; i < kNames.size(); ++i) {
       const std::string text = reader.text(kNames[i]);
       if (const auto colour = parse_colour(text)) {
         theme.colours[i] = *colour;
       } else if (!text.empty()) {
-        reader.error(kNames[i], "expected a colour like \"#1f1d1a\", found '" + text + "'");
+        reader.error(kNames[i], say("expected a colour like \"#1f1d1a\", found '{found}'",
+                                    {{"found", Name{text}}}));
       }
     }
     reader.finish();

@@ -11,6 +11,7 @@
 #include <stdexcept>
 
 #include "engine/base/home.h"
+#include "engine/base/split.h"
 
 namespace legwork {
 namespace {
@@ -18,19 +19,13 @@ namespace {
 constexpr std::uintmax_t kLargest = 16u << 20;  // bytes; no catalogue comes near it
 constexpr const char* kDomain = "legwork";
 
-std::string trimmed(std::string_view text) {
-  while (!text.empty() && text.front() == ' ') text.remove_prefix(1);
-  while (!text.empty() && text.back() == ' ') text.remove_suffix(1);
-  return std::string(text);
-}
-
 // "Name: value" of the catalogue's header, a field a line.
 std::string field(std::string_view header, std::string_view name) {
   for (std::size_t from = 0; from < header.size();) {
     const std::size_t end = std::min(header.find('\n', from), header.size());
     const std::string_view line = header.substr(from, end - from);
     if (line.starts_with(name) && line.substr(name.size()).starts_with(":"))
-      return trimmed(line.substr(name.size() + 1));
+      return std::string(trimmed(line.substr(name.size() + 1)));
     from = end + 1;
   }
   return {};
@@ -73,7 +68,7 @@ std::shared_ptr<const Catalogue> Catalogue::parse(std::string_view tag, std::str
   const std::string rows = field(header, "X-Contractions");
   for (std::size_t from = 0; from < rows.size();) {
     const std::size_t end = std::min(rows.find(',', from), rows.size());
-    const std::string row = trimmed(std::string_view(rows).substr(from, end - from));
+    const std::string row(trimmed(std::string_view(rows).substr(from, end - from)));
     const std::size_t gap = row.find(' '), equals = row.find('=');
     if (gap != row.npos && equals != row.npos && gap < equals) {
       out->contractions_.push_back({row.substr(0, gap) + " ",

@@ -184,11 +184,15 @@ int Diagnostics::error_count() const {
   return static_cast<int>(kept) + dropped_errors_;
 }
 
+Message Diagnostics::message() const {
+  return Findings{std::make_shared<const Diagnostics>(*this)};
+}
+
 std::string Diagnostics::text(const Speech& speech) const {
   std::string out;
   for (const Diagnostic& diagnostic : list_) out += diagnostic.text(speech);
   if (dropped_ > 0) {
-    out += render(say("and {n} more", {{"n", Number{static_cast<double>(dropped_), 0}}}), speech);
+    out += render(say("and {n} more", {{"n", Number{dropped_}}}), speech);
     out += "\n";
   }
   return out;

@@ -6,32 +6,24 @@
 //       did you mean 'psig'?
 //
 //   Diagnostics diagnostics;
-//   diagnostics.error(source, mark, "unknown device 'HCP' in a rung", "did you mean 'HPC'?");
-//   if (diagnostics.has_errors()) fmt::print(stderr, "{}", diagnostics.text());
+//   diagnostics.error(source, mark, say("unknown device '{device}' in a rung", ...),
+//                     suggestion(name, devices));
+//   if (diagnostics.has_errors()) fmt::print(stderr, "{}", diagnostics.text(speech));
 //
 // Messages open with one of: expected, unexpected, unknown, duplicate, missing, out of range - or,
 // for a finding about the unit rather than about its spelling, with the thing it is about. They
 // have no full stop. Lines and columns count from 1; a column counts characters, not bytes.
 #pragma once
 
-#include <compare>
 #include <memory>
 #include <string>
 #include <string_view>
 #include <vector>
 
 #include "engine/base/message.h"
+#include "engine/base/result.h"
 
 namespace legwork {
-
-// A place in a file. Kept by whatever was read from there, so that later checks can point to it.
-struct Mark {
-  int line = 0;    // 0: no place known
-  int column = 0;  // in characters
-
-  bool known() const { return line > 0; }
-  friend auto operator<=>(const Mark&, const Mark&) = default;
-};
 
 // A file's name and text, shared: cheap to copy, never changes. A unit or scenario keeps its own.
 class Source {
@@ -82,10 +74,16 @@ class Diagnostics {
 
   void add(Diagnostic diagnostic);
   void error(const Source& source, Mark mark, Message message, Message hint = {});
+  void error(const Source& source, Mark mark, const Failure& failure) {
+    error(source, mark, failure.what, failure.hint);
+  }
   void warning(const Source& source, Mark mark, Message message, Message hint = {});
   void note(const Source& source, Mark mark, Message message, Message hint = {});
   // About a file that could not be read at all; at a place in it, if that is known.
   void file_error(std::string file, Message message, Message hint = {}, Mark mark = {});
+  void file_error(std::string file, const Failure& failure) {
+    file_error(std::move(file), failure.what, failure.hint, failure.mark);
+  }
   void append(const Diagnostics& others);
 
   bool empty() const { return list_.empty(); }
@@ -96,6 +94,7 @@ class Diagnostics {
   // In the order of the file: by file as first met, then line, column, order of finding.
   const std::vector<Diagnostic>& list() const { return list_; }
   std::string text(const Speech& speech = {}) const;
+  Message message() const;  // the same, to be rendered later
 
  private:
   bool full(Severity severity);

@@ -56,9 +56,10 @@ std::vector<std::string> language_folders() {
   return out;
 }
 
-std::string home_help() {
-  return "missing folder with assets, circuits and scenarios: set LEGWORK_HOME to it (looked for "
-         "upward from the program, in the source tree and in ../share/legwork)";
+Message home_help() {
+  return say(
+      "missing folder with assets, circuits and scenarios: set LEGWORK_HOME to it (looked for "
+      "upward from the program, in the source tree and in ../share/legwork)");
 }
 
 }  // namespace legwork

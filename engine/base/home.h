@@ -13,6 +13,8 @@
 #include <string>
 #include <vector>
 
+#include "engine/base/message.h"
+
 namespace legwork {
 
 std::string home_folder();
@@ -20,6 +22,6 @@ std::string home_folder();
 // those named "languages" upward from the program, that of the build, ../share/legwork/languages.
 std::vector<std::string> language_folders();
 // One sentence for the user: where it was looked for and what to set.
-std::string home_help();
+Message home_help();
 
 }  // namespace legwork

@@ -5,6 +5,7 @@
 #include <ostream>
 
 #include "engine/base/catalogue.h"
+#include "engine/base/diagnostics.h"
 
 namespace legwork {
 namespace {
@@ -22,19 +23,17 @@ std::string raised(std::string text) {
   return text;
 }
 
+bool is_pressure(Dimension dimension) {
+  return dimension == Dimension::pressure || dimension == Dimension::pressure_difference;
+}
+
 std::string shown(const Amount& a, const Speech& speech) {
-  const bool metric =
-      ((a.dimension == Dimension::temperature ||
-        a.dimension == Dimension::temperature_difference) &&
-       speech.celsius) ||
-      ((a.dimension == Dimension::pressure || a.dimension == Dimension::pressure_difference) &&
-       speech.bar);
-  const UnitSystem system = metric ? UnitSystem::metric : UnitSystem::trade;
+  const UnitSystem system = unit_system(a.dimension, speech);
   int decimals = a.decimals;
-  const bool pressure =
-      a.dimension == Dimension::pressure || a.dimension == Dimension::pressure_difference;
-  if (decimals >= 0 && metric && pressure) ++decimals;
-  std::string text = format_value(a.si, a.dimension, system, decimals);
+  if (decimals >= 0 && system == UnitSystem::metric && is_pressure(a.dimension)) ++decimals;
+  std::string text = decimals == kShortest
+                         ? fmt::format("{:.6g}", display_value(a.si, a.dimension, system))
+                         : format_value(a.si, a.dimension, system, decimals);
   const std::string_view unit = display_unit(a.dimension, system);
   if (!a.bare && !unit.empty()) text.append(" ").append(unit);
   return text;
@@ -80,6 +79,7 @@ struct Filling {
     return fmt::format("{:02}:{:02}", minute / 60, minute % 60);
   }
   std::string operator()(const List& l) const { return joined(l, speech); }
+  std::string operator()(const Findings& f) const { return f.list->text(speech); }
 };
 
 // "de" and "el" make "del", where the catalogue says so.
@@ -146,8 +146,9 @@ Message::Message(Term term) {
 Message::Message(const Amount& amount) { arguments_.push_back({{}, amount}); }
 Message::Message(const Number& number) { arguments_.push_back({{}, number}); }
 Message::Message(List list) { arguments_.push_back({{}, std::move(list)}); }
-Message::Message(std::string verbatim) : Message(Name{std::move(verbatim)}) {}
-Message::Message(const char* verbatim) : Message(Name{verbatim}) {}
+Message::Message(Findings findings) {
+  if (!findings.list->empty()) arguments_.push_back({{}, std::move(findings)});
+}
 Message::operator std::string() const { return english(*this); }
 
 bool operator==(const Message& a, const Message& b) {
@@ -167,14 +168,22 @@ Message say_many(Literal one, Literal many, std::int64_t n,
   Message out = say(Phrase{one.text, {}}, arguments);
   out.many_ = many.text;
   out.count_ = n;
-  out.arguments_.push_back({"n", Number{static_cast<double>(n), 0}});
+  out.arguments_.push_back({"n", Number{n}});
   return out;
 }
 
+Message verbatim(std::string words) { return Name{std::move(words)}; }
 Message listed(const std::vector<std::string>& names, Joined joined) {
   List list{{}, joined};
   for (const std::string& name : names) list.items.emplace_back(Name{name});
   return list;
+}
+
+UnitSystem unit_system(Dimension dimension, const Speech& speech) {
+  const bool temperature =
+      dimension == Dimension::temperature || dimension == Dimension::temperature_difference;
+  const bool metric = (temperature && speech.celsius) || (is_pressure(dimension) && speech.bar);
+  return metric ? UnitSystem::metric : UnitSystem::trade;
 }
 
 std::string render(const Message& m, const Speech& speech) {

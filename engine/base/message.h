@@ -18,12 +18,14 @@
 // made large; "{{" and "}}" are braces. A blank that nothing fills stays as it is written.
 // Whether something happened is never asked of words: that is an enum beside the Message.
 
+#include <concepts>
 #include <cstdint>
 #include <initializer_list>
 #include <iosfwd>
 #include <memory>
 #include <string>
 #include <string_view>
+#include <utility>
 #include <variant>
 #include <vector>
 
@@ -33,6 +35,7 @@
 namespace legwork {
 
 class Catalogue;
+class Diagnostics;
 class Message;
 struct Argument;
 struct List;
@@ -44,8 +47,12 @@ struct Speech {
   bool bar = false;  // gauge pressure
 };
 
-// A part, a terminal, a wire, a file, a command: the same in every language.
+// A part, a terminal, a wire, a file, a command, a key of a file: the same in every language.
 struct Name {
+  Name() = default;
+  explicit Name(std::string name) : text(std::move(name)) {}
+  explicit Name(std::string_view name) : text(name) {}
+  explicit Name(const char* name) : text(name) {}
   std::string text;
   friend bool operator==(const Name&, const Name&) = default;
 };
@@ -57,16 +64,24 @@ struct Term {
   friend bool operator==(const Term&, const Term&) = default;
 };
 
+// No more decimals than the value needs, as one would write it in a file.
+inline constexpr int kShortest = -2;
+
 // A quantity with its unit: "386 psig", "26.6 bar". In bar one decimal more is shown than asked.
 struct Amount {
   double si = 0;
   Dimension dimension = Dimension::number;
-  int decimals = -1;  // in trade units; below 0: the usual number for the unit
+  int decimals = -1;  // in trade units; -1: the usual number for the unit; kShortest
   bool bare = false;  // without its unit: "{low}–{high}"
   friend bool operator==(const Amount&, const Amount&) = default;
 };
 
 struct Number {
+  constexpr Number() = default;
+  constexpr explicit Number(double number, int shown_decimals = 0)
+      : value(number), decimals(shown_decimals) {}
+  template <std::integral I>
+  constexpr explicit Number(I whole) : value(static_cast<double>(whole)) {}
   double value = 0;
   int decimals = 0;
   friend bool operator==(const Number&, const Number&) = default;
@@ -76,6 +91,12 @@ struct Number {
 struct Clock {
   int minute = 0;  // of the day
   friend bool operator==(const Clock&, const Clock&) = default;
+};
+
+// What was found wrong with files (diagnostics.h), with their places and hints.
+struct Findings {
+  std::shared_ptr<const Diagnostics> list;
+  friend bool operator==(const Findings&, const Findings&) = default;
 };
 
 // A literal, proven to be one by the compiler.
@@ -109,9 +130,7 @@ class Message {
   Message(const Amount& amount);
   Message(const Number& number);
   Message(List list);
-  // For the time of the move only: words that no catalogue knows.
-  Message(std::string verbatim);
-  Message(const char* verbatim);
+  Message(Findings findings);
   explicit operator std::string() const;
 
   bool empty() const;
@@ -143,7 +162,7 @@ struct List {
 
 struct Argument {
   std::string_view name;  // a literal
-  std::variant<Message, Name, Term, LocalText, Amount, Number, Clock, List> value;
+  std::variant<Message, Name, Term, LocalText, Amount, Number, Clock, List, Findings> value;
   friend bool operator==(const Argument&, const Argument&) = default;
 };
 
@@ -168,9 +187,13 @@ inline Message say_in(Literal context, Literal what,
 Message say_many(Literal one, Literal many, std::int64_t n,
                  std::initializer_list<Argument> arguments = {});
 
+// The units in which a reader is shown a quantity.
+UnitSystem unit_system(Dimension dimension, const Speech& speech);
 inline Amount amount(double si, Dimension dimension, int decimals = -1) {
   return {si, dimension, decimals, false};
 }
+// Words that come from outside and that no catalogue knows: what the system or a library says.
+Message verbatim(std::string words);
 Message listed(const std::vector<std::string>& names, Joined joined = Joined::by_commas);
 
 std::string render(const Message& message, const Speech& speech);

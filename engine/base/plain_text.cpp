@@ -51,6 +51,11 @@ std::string control_name(std::string_view text, std::size_t byte) {
   return name;
 }
 
+Message unexpected_control(std::string_view text, std::size_t byte) {
+  return say("unexpected control character {character}",
+             {{"character", Name{control_name(text, byte)}}});
+}
+
 std::string printable(std::string_view text) {
   std::string out;
   out.reserve(text.size());
@@ -62,6 +67,24 @@ std::string printable(std::string_view text) {
       out += '?';
     }
     at += c.bytes;
+  }
+  return out;
+}
+
+std::string escaped_html(std::string_view text) {
+  std::string out;
+  out.reserve(text.size());
+  for (const char c : text) {
+    if (c == '&')
+      out += "&amp;";
+    else if (c == '<')
+      out += "&lt;";
+    else if (c == '>')
+      out += "&gt;";
+    else if (c == '"')
+      out += "&quot;";
+    else
+      out += c;
   }
   return out;
 }

@@ -2,8 +2,7 @@
 //
 //   Volts line{208.0};                                  // always SI: volts
 //   Pascals opens = pascals_from_psig(425.0);
-//   ParsedQuantity p = parse_quantity("425 psig", Dimension::pressure);
-//   if (p.ok) pressure_pa = p.si; else complain(p.error, p.hint);
+//   parse_quantity("425 psig", Dimension::pressure);    // parse_quantity.h
 //   format_quantity(pressure_pa, Dimension::pressure);  // "425 psig" (thin space, U+2009)
 //
 // Strong types (Volts, Amps ...) are for signatures where two numbers could be swapped. Kernels and
@@ -15,11 +14,6 @@
 // "10 °F" is 260.9 K as a temperature and 5.6 K as a difference; "20 psig" is an absolute 239.2
 // kPa, "20 psi" is a difference. Gauge pressures are above one standard atmosphere, 101.325 kPa.
 //
-// Spelling accepted from files: number, optional space, unit. The number may have thousands commas
-// ("1,050") and either minus ("-5", "−5"). Units are case sensitive; "°" may be left out, "µ" may
-// be "u", "Ω" may be "ohm", "·" may be "." or "*", "³" may be "3". Wire sizes: "14 AWG", "#12",
-// "#1/0". A fraction is "65 %" or bare "0.65"; a number is bare.
-//
 // Source of the factors: NIST Special Publication 811 (2008), appendix B (exact where it says so);
 // wire areas in circular mils: ASTM B258.
 #pragma once
@@ -27,7 +21,6 @@
 #include <compare>
 #include <string>
 #include <string_view>
-#include <vector>
 
 namespace legwork {
 
@@ -63,11 +56,6 @@ enum class Dimension {
   wire_size,               // m2 of copper
   money,                   // dollars
 };
-
-// "a pressure", "a temperature difference": for messages.
-std::string_view dimension_name(Dimension dimension);
-// "425 psig": an example of a good value, for messages.
-std::string_view dimension_example(Dimension dimension);
 
 template <Dimension D>
 class Quantity {
@@ -149,19 +137,6 @@ constexpr double fahrenheit_from_kelvin(double k) { return k * 9.0 / 5.0 - 459.6
 constexpr double pascals_from_psig(double psig) { return psig * kPascalsPerPsi + kAtmospherePa; }
 constexpr double psig_from_pascals(double pa) { return (pa - kAtmospherePa) / kPascalsPerPsi; }
 
-struct ParsedQuantity {
-  bool ok = false;
-  double si = 0.0;
-  double tolerance_si = 0.0;  // only from parse_quantity_with_tolerance; 0 if none was written
-  std::string error;          // "unknown unit 'psgi' for a pressure"; without a full stop
-  std::string hint;           // "did you mean 'psig'?"; may be empty
-};
-
-// The whole text must be one quantity of that dimension. The number is finite.
-ParsedQuantity parse_quantity(std::string_view text, Dimension dimension);
-// "24 °F ± 3" or "24 °F ± 3 °F" or "24 °F +- 3".
-ParsedQuantity parse_quantity_with_tolerance(std::string_view text, Dimension dimension);
-
 enum class UnitSystem { trade, metric };  // metric: °C, bar, W/K ...; electrical units are the same
 
 // Number and unit joined by a thin space, with a real minus sign (U+2212); minus zero shows as 0.
@@ -176,8 +151,6 @@ std::string_view display_unit(Dimension dimension, UnitSystem system = UnitSyste
 std::string format_number(double value, int decimals);
 // SI value as the number in the display unit (kelvin -> °F).
 double display_value(double si, Dimension dimension, UnitSystem system = UnitSystem::trade);
-// Every unit that parse_quantity takes for a dimension, the display unit first.
-std::vector<std::string_view> units_of(Dimension dimension);
 // Plain ASCII in the display unit that parse_quantity reads back exactly as written: "-5 F",
 // "22 VA", "7.5 uF". For JSON and logs.
 std::string plain_quantity(double si, Dimension dimension, int decimals = -1);

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cctype>
 
+#include "engine/base/result.h"
+
 namespace legwork {
 namespace {
 
@@ -36,12 +38,6 @@ std::string_view nearest_of(std::string_view word, const Words& words) {
   return best;
 }
 
-template <class Words>
-std::string sentence(std::string_view word, const Words& words) {
-  const std::string_view best = nearest_of(word, words);
-  return best.empty() ? std::string() : "did you mean '" + std::string(best) + "'?";
-}
-
 }  // namespace
 
 int half_edits(std::string_view from, std::string_view to) {
@@ -71,19 +67,12 @@ std::string_view nearest(std::string_view word, const std::vector<std::string_vi
 std::string_view nearest(std::string_view word, const std::vector<std::string>& words) {
   return nearest_of(word, words);
 }
-std::string did_you_mean(std::string_view word, const std::vector<std::string_view>& words) {
-  return sentence(word, words);
-}
-std::string did_you_mean(std::string_view word, const std::vector<std::string>& words) {
-  return sentence(word, words);
-}
-
 namespace {
 template <class Words>
 Message suggested(std::string_view word, const Words& words) {
   const std::string_view near = nearest(word, words);
   if (near.empty()) return {};
-  return say("did you mean '{word}'?", {{"word", Name{std::string(near)}}});
+  return say("did you mean '{word}'?", {{"word", Name{near}}});
 }
 }  // namespace
 
@@ -94,6 +83,15 @@ Message suggestion(std::string_view word, const std::vector<std::string>& words)
   return suggested(word, words);
 }
 
+Message suggestion_or_all(std::string_view word, const std::vector<std::string_view>& words,
+                          const Phrase& all) {
+  Message near = suggestion(word, words);
+  if (!near.empty() || words.empty()) return near;
+  return say(all, {{"words", one_of(words)}});
+}
+
+Message Failure::sentence() const { return and_hint(what, hint); }
+
 Message and_hint(Message sentence, Message hint) {
   if (hint.empty()) return sentence;
   return say("{sentence}; {hint}", {{"sentence", std::move(sentence)}, {"hint", std::move(hint)}});
@@ -103,14 +101,13 @@ Message with_hint(Message sentence, Message hint) {
   return and_hint(std::move(sentence), std::move(hint));
 }
 
-std::string one_of(const std::vector<std::string_view>& words, std::size_t limit) {
-  std::string text;
-  for (std::size_t i = 0; i < words.size(); ++i) {
-    if (i == limit) return text + ", ...";
-    if (i > 0) text += i + 1 == words.size() ? " or " : ", ";
-    text += words[i];
+Message one_of(const std::vector<std::string_view>& words, std::size_t limit) {
+  List list{{}, words.size() > limit ? Joined::by_commas : Joined::by_or};
+  for (const std::string_view word : words) {
+    list.items.emplace_back(Name{list.items.size() < limit ? word : "..."});
+    if (list.items.size() > limit) break;
   }
-  return text;
+  return list;
 }
 
 }  // namespace legwork

@@ -1,7 +1,8 @@
 // "Did you mean": the nearest of the words that would have been right.
 //
-//   nearest("opns", {"opens", "closes"});      // "opens"
-//   did_you_mean("opns", {"opens", "closes"}); // "did you mean 'opens'?", or "" if nothing is near
+//   nearest("opns", {"opens", "closes"});     // "opens"
+//   suggestion("opns", {"opens", "closes"});  // "did you mean 'opens'?", or nothing if none is
+//   near
 #pragma once
 
 #include <string>
@@ -21,18 +22,19 @@ int half_edits(std::string_view from, std::string_view to);
 std::string_view nearest(std::string_view word, const std::vector<std::string_view>& words);
 std::string_view nearest(std::string_view word, const std::vector<std::string>& words);
 
-std::string did_you_mean(std::string_view word, const std::vector<std::string_view>& words);
-std::string did_you_mean(std::string_view word, const std::vector<std::string>& words);
-
-// The same as a Message, for sentences: "did you mean 'opens'?".
+// "did you mean 'opens'?"; empty if nothing is near.
 Message suggestion(std::string_view word, const std::vector<std::string_view>& words);
 Message suggestion(std::string_view word, const std::vector<std::string>& words);
+// The same, or what there is if nothing is near: phrase("known units: {words}"); empty if there are
+// no words at all. Phrases without "{words}" are no use here.
+Message suggestion_or_all(std::string_view word, const std::vector<std::string_view>& words,
+                          const Phrase& all);
 // "unknown wire 'X'; did you mean 'Y'?", or "unknown wire 'X'." without a hint.
 Message with_hint(Message sentence, Message hint);
 // The same without a full stop.
 Message and_hint(Message sentence, Message hint);
 
 // "a, b or c", for "expected one of"; at most `limit` words, then "...".
-std::string one_of(const std::vector<std::string_view>& words, std::size_t limit = 24);
+Message one_of(const std::vector<std::string_view>& words, std::size_t limit = 24);
 
 }  // namespace legwork

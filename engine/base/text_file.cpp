@@ -20,8 +20,6 @@ namespace {
 
 namespace fs = std::filesystem;
 
-TextFile refused(std::string error, Mark mark = {}) { return {false, {}, std::move(error), mark}; }
-
 // Closed at the end of its block.
 struct Descriptor {
   int number = -1;
@@ -30,9 +28,10 @@ struct Descriptor {
   }
 };
 
-std::string too_large(std::size_t limit) {
-  return limit % (1u << 20) == 0 ? fmt::format("out of range: larger than {} MiB", limit >> 20)
-                                 : fmt::format("out of range: larger than {} bytes", limit);
+Message too_large(std::size_t limit) {
+  return limit % (1u << 20) == 0
+             ? say("out of range: larger than {n} MiB", {{"n", Number{limit >> 20}}})
+             : say("out of range: larger than {n} bytes", {{"n", Number{limit}}});
 }
 
 // How many bytes this character should have, and the least value such a length may hold; 0: none.
@@ -70,8 +69,8 @@ std::size_t character_count(std::string_view text) {
   return count;
 }
 
-TextFile check_text(std::string bytes, std::size_t limit) {
-  if (bytes.size() > limit) return refused(too_large(limit));
+Result<std::string> check_text(std::string bytes, std::size_t limit) {
+  if (bytes.size() > limit) return Failure(too_large(limit));
   if (bytes.starts_with("\xEF\xBB\xBF")) bytes.erase(0, 3);
   const auto place = [&](std::size_t at) {
     const std::string_view before = std::string_view(bytes).substr(0, at);
@@ -82,9 +81,10 @@ TextFile check_text(std::string bytes, std::size_t limit) {
   };
   const std::size_t invalid = first_invalid_utf8(bytes);
   if (invalid != std::string::npos) {
-    return refused(fmt::format("unexpected byte 0x{:02X}: the file is not UTF-8 text",
-                               static_cast<unsigned char>(bytes[invalid])),
-                   place(invalid));
+    const std::string byte = fmt::format("0x{:02X}", static_cast<unsigned char>(bytes[invalid]));
+    return Failure(
+        say("unexpected byte {byte}: the file is not UTF-8 text", {{"byte", Name{byte}}}), {},
+        place(invalid));
   }
   std::string text;
   text.reserve(bytes.size());
@@ -99,34 +99,30 @@ TextFile check_text(std::string bytes, std::size_t limit) {
   bytes = std::move(text);
   const std::size_t control = first_control(bytes);
   if (control != std::string::npos) {
-    return refused(fmt::format("unexpected control character {}", control_name(bytes, control)),
-                   place(control));
+    return Failure(unexpected_control(bytes, control), {}, place(control));
   }
-  return {true, std::move(bytes), {}, {}};
+  return bytes;
 }
 
-std::optional<std::string> read_regular_file(const std::string& path, std::size_t limit,
-                                             std::string& error) {
-  const auto refuse = [&error](std::string why) {
-    error = std::move(why);
-    return std::nullopt;
-  };
-  if (path.find('\0') != std::string::npos) return refuse("unexpected NUL in the file's name");
+Result<std::string> read_regular_file(const std::string& path, std::size_t limit) {
+  const auto refuse = [](const Phrase& why) { return Failure(why); };
+  if (path.find('\0') != std::string::npos)
+    return refuse(phrase("unexpected NUL in the file's name"));
   // Not to wait for somebody at the other end of a pipe.
   const Descriptor file{::open(path.c_str(), O_RDONLY | O_NONBLOCK | O_CLOEXEC | O_NOCTTY)};
   if (file.number < 0) {
     struct stat there {};
     if (::stat(path.c_str(), &there) != 0) {
-      return refuse(errno == ENOENT || errno == ENOTDIR ? "missing file"
-                                                        : "cannot be opened for reading");
+      return refuse(errno == ENOENT || errno == ENOTDIR ? phrase("missing file")
+                                                        : phrase("cannot be opened for reading"));
     }
-    return refuse(S_ISREG(there.st_mode) ? "cannot be opened for reading"
-                                         : "expected a regular file");
+    return refuse(S_ISREG(there.st_mode) ? phrase("cannot be opened for reading")
+                                         : phrase("expected a regular file"));
   }
   struct stat is {};
-  if (::fstat(file.number, &is) != 0) return refuse("cannot be read");
-  if (S_ISDIR(is.st_mode)) return refuse("expected a file, found a folder");
-  if (!S_ISREG(is.st_mode)) return refuse("expected a regular file");
+  if (::fstat(file.number, &is) != 0) return refuse(phrase("cannot be read"));
+  if (S_ISDIR(is.st_mode)) return refuse(phrase("expected a file, found a folder"));
+  if (!S_ISREG(is.st_mode)) return refuse(phrase("expected a regular file"));
   // One byte more than allowed tells a file that is too large, even one that grows meanwhile.
   std::string bytes;
   bytes.reserve(std::min(limit, static_cast<std::size_t>(is.st_size)) + 1);
@@ -135,18 +131,16 @@ std::optional<std::string> read_regular_file(const std::string& path, std::size_
     const ssize_t n =
         ::read(file.number, buffer, std::min(sizeof buffer, limit + 1 - bytes.size()));
     if (n < 0 && errno == EINTR) continue;
-    if (n < 0) return refuse("cannot be read");
+    if (n < 0) return refuse(phrase("cannot be read"));
     if (n == 0) break;
     bytes.append(buffer, static_cast<std::size_t>(n));
   }
   return bytes;
 }
 
-TextFile read_text_file(const std::string& path, std::size_t limit) {
-  std::string error;
-  std::optional<std::string> bytes = read_regular_file(path, limit, error);
-  if (!bytes) return refused(std::move(error));
-  return check_text(std::move(*bytes), limit);
+Result<std::string> read_text_file(const std::string& path, std::size_t limit) {
+  Result<std::string> bytes = read_regular_file(path, limit);
+  return bytes ? check_text(std::move(*bytes), limit) : bytes;
 }
 
 bool write_whole_file(const std::string& path, std::string_view bytes) {
@@ -167,29 +161,6 @@ bool write_whole_file(const std::string& path, std::string_view bytes) {
   good = good && ::rename(fresh.c_str(), path.c_str()) == 0;
   if (!good) ::unlink(fresh.c_str());
   return good;
-}
-
-std::optional<std::string> path_inside(const std::string& folder, std::string_view relative) {
-  if (relative.empty() || relative.find('\0') != std::string_view::npos) return std::nullopt;
-  if (relative.find('\\') != std::string_view::npos) return std::nullopt;
-  const fs::path part{std::string(relative)};
-  if (part.is_absolute() || part.has_root_name()) return std::nullopt;
-  for (const fs::path& step : part) {
-    if (step == "..") return std::nullopt;
-  }
-  std::error_code error;
-  const fs::path root = fs::weakly_canonical(folder, error);
-  if (error) return std::nullopt;
-  const fs::path target = fs::weakly_canonical(root / part, error);
-  if (error) return std::nullopt;
-  auto inner = target.begin();
-  for (const fs::path& step : root) {
-    if (step.empty()) continue;  // a folder written with a slash at its end
-    if (inner == target.end() || *inner != step) return std::nullopt;
-    ++inner;
-  }
-  if (inner == target.end()) return std::nullopt;  // the folder itself
-  return target.string();
 }
 
 }  // namespace legwork

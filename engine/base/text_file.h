@@ -1,38 +1,29 @@
 // Reading text that a stranger may have written: bounded, UTF-8, and only from where it may come.
 //
-//   TextFile file = read_text_file("circuits/wf-208.yaml");
-//   if (!file.ok) found.file_error(path, file.error, {}, file.mark);   // "missing file"
-//   ... std::optional<std::string> path = path_inside(home + "/scenarios", name_from_a_log);
+//   Result<std::string> text = read_text_file("circuits/wf-208.yaml");
+//   if (!text) found.file_error(path, text.failure());   // "missing file"
 //
 // A byte order mark at the start is dropped, "\r\n" and a lone "\r" become "\n": the same text, and
 // so the same content hash, whichever system the file was saved on.
 #pragma once
 
 #include <cstddef>
-#include <optional>
 #include <string>
 #include <string_view>
 
-#include "engine/base/diagnostics.h"
+#include "engine/base/result.h"
 
 namespace legwork {
 
 inline constexpr std::size_t kTextFileLimit = 1u << 20;  // 1 MiB
 
-struct TextFile {
-  bool ok = false;
-  std::string text;
-  std::string error;  // for a message "FILE: error: ..."
-  Mark mark;          // of what is wrong in the text, where it has a place
-};
-
 // All bytes of a regular file; of no device or pipe, which may never end, and at which even opening
-// may wait for ever. `error` is a sentence when nothing is returned.
-std::optional<std::string> read_regular_file(const std::string& path, std::size_t limit,
-                                             std::string& error);
-TextFile read_text_file(const std::string& path, std::size_t limit = kTextFileLimit);
+// may wait for ever.
+Result<std::string> read_regular_file(const std::string& path, std::size_t limit);
+// A failure has its place in the text, where there is one.
+Result<std::string> read_text_file(const std::string& path, std::size_t limit = kTextFileLimit);
 // The same checks on text already at hand: UTF-8, and no control characters (plain_text.h).
-TextFile check_text(std::string bytes, std::size_t limit = kTextFileLimit);
+Result<std::string> check_text(std::string bytes, std::size_t limit = kTextFileLimit);
 
 // Writes the whole file or leaves what was there: under a name of its own beside it first, so that
 // neither a kill nor a second program at the same time leaves half of one. Makes the folder.
@@ -43,10 +34,5 @@ bool write_whole_file(const std::string& path, std::string_view bytes);
 std::size_t first_invalid_utf8(std::string_view bytes);
 // Characters (code points) in valid UTF-8.
 std::size_t character_count(std::string_view text);
-
-// `relative` joined to `folder`, if the file that it leads to - symbolic links followed - lies
-// inside the folder; nothing for absolute paths, for "..", for empty names and for NUL bytes. The
-// file itself need not exist yet.
-std::optional<std::string> path_inside(const std::string& folder, std::string_view relative);
 
 }  // namespace legwork

@@ -5,6 +5,7 @@
 #include <map>
 #include <string>
 
+#include "engine/base/split.h"
 #include "engine/base/suggest.h"
 #include "engine/circuit/emitter.h"
 
@@ -19,6 +20,8 @@ constexpr double kEarthFaradPerMetre = 60e-12;
 constexpr std::size_t kMostWires = 1200;
 // Copper in a conduit, lightly loaded: the ambient of NEC table 310.16 (30 C).
 constexpr double kWireKelvin = 303.15;
+
+constexpr std::string_view kSecondSupply = "2";  // its lugs: 2L 2N, 2L1 2L2 2N
 
 struct LegRow {
   std::string_view lug;
@@ -46,9 +49,15 @@ std::vector<LegRow> leg_rows(Supply::Kind kind) {
   return {{"L", {1, 0}}, {"N", {}}};
 }
 
-// "L1" is called "S1" where something stands ahead of the unit, "N" "SN", "L" "SL".
+// "L1" is called "S1" where something stands ahead of the unit, "N" "SN", "L" "SL"; of the second
+// supply "2L" "2SL".
 std::string upstream_lug(std::string_view lug) {
-  return lug == "N" || lug == "L" ? "S" + std::string(lug) : "S" + std::string(lug.substr(1));
+  std::string name;
+  if (lug.starts_with(kSecondSupply)) {
+    name = kSecondSupply;
+    lug.remove_prefix(kSecondSupply.size());
+  }
+  return name + "S" + std::string(lug == "N" || lug == "L" ? lug : lug.substr(1));
 }
 
 }  // namespace
@@ -91,29 +100,66 @@ void Builder::supply(const SupplySpec& spec, Mark mark) {
     leg.terminal = add_terminal(std::string(row.lug), DeviceId(), false);
     leg.emf = supply.open_circuit_v * row.emf;
     leg.earthed = spec.earthed && norm(row.emf) == 0;
+    leg.line = row.lug != "N";
     supply.legs.push_back(leg);
-    if (row.lug != "N") supply.line_count = supply.legs.size();
+    if (leg.line) supply.line_count = supply.legs.size();
   }
   if (!spec.earthed || spec.kind == Supply::Kind::delta)
     supply.star = add_terminal("star of the supply", DeviceId(), true);
+}
+
+void Builder::second_supply(const SupplySpec& spec, std::string_view in_step_with, Mark mark) {
+  Supply& supply = circuit_.supply;
+  const TerminalId named = find_point(in_step_with.empty() ? "L1" : in_step_with);
+  Phasor turn{1, 0};
+  bool found = in_step_with.empty();
+  for (const Supply::Leg& leg : supply.legs) {
+    if (leg.terminal != named || !leg.line) continue;
+    found = true;
+    const double size = abs(leg.emf);
+    if (size > 0) turn = (1 / size) * leg.emf;
+  }
+  if (!found) {
+    std::vector<std::string_view> lines;
+    for (const Supply::Leg& leg : supply.legs)
+      if (leg.line) lines.push_back(circuit_.terminals[leg.terminal.slot()].name);
+    note(mark, say("unknown leg '{leg}' of the supply", {{"leg", Name{in_step_with}}}),
+         say("expected {words}", {{"words", one_of(lines)}}));
+  }
+  supply.second_mark = mark;
+  const double volts = spec.open_circuit_v > 0 ? spec.open_circuit_v : spec.nominal_v;
+  for (const LegRow& row : leg_rows(spec.kind)) {
+    Supply::Leg leg;
+    leg.terminal =
+        add_terminal(std::string(kSecondSupply) + std::string(row.lug), DeviceId(), false);
+    leg.emf = volts * row.emf * turn;
+    leg.earthed = norm(row.emf) == 0;
+    leg.line = row.lug != "N";
+    leg.panel = 1;
+    leg.service_ohm = spec.service_ohm;
+    supply.legs.push_back(leg);
+  }
 }
 
 DeviceId Builder::add_device(std::string_view name, std::string_view kind_name,
                              std::vector<Value> values, Mark mark) {
   const Kind* kind = find_kind(kind_name);
   if (kind == nullptr) {
-    note(mark, "unknown kind '" + std::string(kind_name) + "'",
-         did_you_mean(kind_name, kind_names()));
+    note(mark,
+         say("unknown {what} '{word}'",
+             {{"what", phrase("kind of device")}, {"word", Name{kind_name}}}),
+         suggestion(kind_name, kind_names()));
     return {};
   }
   for (const Device& other : circuit_.devices) {
     if (other.name != name) continue;
-    note(mark, "duplicate device '" + std::string(name) + "'",
-         "the other one is in line " + std::to_string(other.mark.line));
+    note(mark, say("duplicate device '{device}'", {{"device", Name{name}}}),
+         say("the other one is in line {line}", {{"line", Number{other.mark.line}}}));
     return {};
   }
   if (find_point(name).valid()) {
-    note(mark, "duplicate name '" + std::string(name) + "': a terminal of the supply is called so");
+    note(mark, say("duplicate name '{name}': a terminal of the supply is called so",
+                   {{"name", Name{name}}}));
     return {};
   }
   const DeviceId id = DeviceId::of(circuit_.devices.size());
@@ -140,28 +186,24 @@ void Builder::finish_values(Device& device) {
   for (const ParamSpec& spec : device.kind->params) keys.push_back(spec.key);
   for (const Value& value : device.values)
     if (std::find(keys.begin(), keys.end(), value.key) == keys.end())
-      note(value.mark, "unknown key '" + value.key + "' for a " + std::string(device.kind->name),
-           did_you_mean(value.key, keys));
+      note(value.mark,
+           say("unknown key '{key}' in {what}",
+               {{"key", Name{value.key}}, {"what", legwork::Term{std::string(device.kind->name)}}}),
+           suggestion(value.key, keys));
   for (const ParamSpec& spec : device.kind->params) {
     const auto given = std::find_if(device.values.begin(), device.values.end(),
                                     [&spec](const Value& value) { return value.key == spec.key; });
     if (given == device.values.end()) {
       if (spec.required)
-        note(device.mark,
-             "missing '" + std::string(spec.key) + "' for " + device.name + " (" +
-                 std::string(device.kind->name) + ")",
-             std::string(spec.doc));
+        note(device.mark, say("missing key '{key}' in {what}",
+                              {{"key", Name{spec.key}}, {"what", Name{device.name}}}));
       Value value;
       value.key = std::string(spec.key);
       value.number = spec.fallback;
       value.text = std::string(spec.fallback_text);
       if (spec.type == ParamSpec::Type::text_list) {
-        std::string_view rest = spec.fallback_text;
-        while (!rest.empty()) {
-          const std::size_t bar = rest.find('|');
-          value.words.emplace_back(rest.substr(0, bar));
-          rest = bar == std::string_view::npos ? std::string_view() : rest.substr(bar + 1);
-        }
+        for (const std::string_view word : split(spec.fallback_text, '|'))
+          value.words.emplace_back(word);
       }
       device.values.push_back(std::move(value));
       continue;
@@ -169,20 +211,18 @@ void Builder::finish_values(Device& device) {
     given->given = true;
     if (spec.type == ParamSpec::Type::quantity &&
         !(given->number >= spec.low && given->number <= spec.high))
-      note(given->mark, "out of range: '" + given->key + "' of " + device.name,
-           "from " + format_quantity(spec.low, spec.dimension) + " to " +
-               format_quantity(spec.high, spec.dimension));
+      note(given->mark,
+           say("out of range: '{key}' of {device}",
+               {{"key", Name{given->key}}, {"device", Name{device.name}}}),
+           say("from {low} to {high}", {{"low", Amount{spec.low, spec.dimension, kShortest}},
+                                        {"high", Amount{spec.high, spec.dimension, kShortest}}}));
     if (spec.type == ParamSpec::Type::choice) {
-      std::vector<std::string_view> words;
-      std::string_view rest = spec.choices;
-      while (!rest.empty()) {
-        const std::size_t bar = rest.find('|');
-        words.push_back(rest.substr(0, bar));
-        rest = bar == std::string_view::npos ? std::string_view() : rest.substr(bar + 1);
-      }
+      const std::vector<std::string_view> words = split(spec.choices, '|');
       if (std::find(words.begin(), words.end(), given->text) == words.end())
-        note(given->mark, "unknown '" + given->text + "' for '" + given->key + "'",
-             "expected " + one_of(words));
+        note(given->mark,
+             say("unknown {what} '{word}'",
+                 {{"what", Name{given->key}}, {"word", Name{given->text}}}),
+             say("expected {words}", {{"words", one_of(words)}}));
     }
   }
 }
@@ -224,8 +264,9 @@ Builder::Ends Builder::pass(const RungItem& item, bool may_be_part) {
   if (may_be_part) {
     if (const Part* part = find_part(item.name)) {
       if (std::find(used_parts_.begin(), used_parts_.end(), item.name) != used_parts_.end())
-        note(item.mark, "duplicate part '" + item.name + "': it is in a rung already",
-             "to meet it there, end this rung on one of its terminals");
+        note(item.mark,
+             say("duplicate part '{part}': it is in a rung already", {{"part", Name{item.name}}}),
+             say("to meet it there, end this rung on one of its terminals"));
       used_parts_.push_back(item.name);
       return {{part->from}, {part->to}};
     }
@@ -246,22 +287,23 @@ Builder::Ends Builder::pass(const RungItem& item, bool may_be_part) {
       for (const Part& part : device.parts)
         if (!part.name.empty()) words.push_back(device.name + "." + part.name);
   }
-  if (device_known && item.name == device_name && !may_be_part) {
+  if (device_known) {
+    const bool device_at_end = item.name == device_name && !may_be_part;
     note(item.mark,
-         "expected a terminal, found the device '" + item.name + "' at the end of a rung",
-         "one of " + one_of({words.begin(), words.end()}));
-  } else if (device_known) {
-    note(item.mark,
-         "unknown " + std::string(may_be_part ? "part or terminal '" : "terminal '") + item.name +
-             "'",
-         "one of " + one_of({words.begin(), words.end()}));
+         say(device_at_end
+                 ? phrase("expected a terminal, found the device '{name}' at the end of a rung")
+             : may_be_part ? phrase("unknown part or terminal '{name}'")
+                           : phrase("unknown terminal '{name}'"),
+             {{"name", Name{item.name}}}),
+         say("one of {words}", {{"words", one_of({words.begin(), words.end()})}}));
   } else {
     for (const Device& device : circuit_.devices) words.push_back(device.name);
     for (const Terminal& terminal_known : circuit_.terminals)
       if (!terminal_known.hidden) words.push_back(terminal_known.name);
     Message hint = suggestion(item.name, words);
-    if (hint.empty()) hint = did_you_mean(device_name, words);
-    note(item.mark, "unknown device '" + device_name + "' in a rung", hint);
+    if (hint.empty()) hint = suggestion(device_name, words);
+    note(item.mark, say("unknown device '{device}' in a rung", {{"device", Name{device_name}}}),
+         hint);
   }
   return {};
 }
@@ -271,7 +313,7 @@ Builder::Ends Builder::run(const Rung& rung, bool ends_are_terminals) {
   for (std::size_t i = 0; i < rung.size(); ++i) {
     const bool is_end = ends_are_terminals && (i == 0 || i + 1 == rung.size());
     if (is_end && !rung[i].any.empty()) {
-      note(rung[i].mark, "expected a terminal at the end of a rung, found parallel parts");
+      note(rung[i].mark, say("expected a terminal at the end of a rung, found parallel parts"));
       return {};
     }
     const Ends here = pass(rung[i], !is_end);
@@ -289,7 +331,7 @@ Builder::Ends Builder::run(const Rung& rung, bool ends_are_terminals) {
 
 void Builder::add_rung(const Rung& rung, Mark mark) {
   if (rung.size() < 2) {
-    note(mark, "expected at least two ends in a rung");
+    note(mark, say("expected at least two ends in a rung"));
     return;
   }
   run(rung, true);
@@ -297,8 +339,8 @@ void Builder::add_rung(const Rung& rung, Mark mark) {
 
 void Builder::join(TerminalId from, TerminalId to, Mark mark) {
   if (from == to) {
-    note(mark, "unexpected second mention of " + circuit_.terminals[from.slot()].name +
-                   ": a wire from a terminal to itself");
+    note(mark, say("unexpected second mention of {terminal}: a wire from a terminal to itself",
+                   {{"terminal", Name{circuit_.terminals[from.slot()].name}}}));
     return;
   }
   joins_.push_back({from, to, mark});
@@ -324,8 +366,8 @@ void Builder::place_supply() {
 
 void Builder::lay_wires() {
   if (joins_.size() > kMostWires) {
-    note(joins_[kMostWires].mark,
-         "out of range: more than " + std::to_string(kMostWires) + " wires");
+    note(joins_[kMostWires].mark, say("out of range: more than {most} {what}",
+                                      {{"most", Number{kMostWires}}, {"what", phrase("wires")}}));
     joins_.resize(kMostWires);
   }
   std::map<std::string, int> named;  // so many wires between these two
@@ -395,13 +437,13 @@ void Builder::couple_conduits() {
 }
 
 Circuit Builder::build() {
-  if (!has_supply_) note({}, "missing supply");
+  if (!has_supply_) note({}, say("missing supply"));
   for (const WireRule& rule : rules_) {
     for (const std::string& end : {rule.from, rule.to}) {
       bool known = false;
       for (std::size_t i = 0; i < circuit_.terminals.size() && !known; ++i)
         known = fits(end, TerminalId::of(i));
-      if (!known) note(rule.mark, "unknown end '" + end + "' of a wire");
+      if (!known) note(rule.mark, say("unknown end '{end}' of a wire", {{"end", Name{end}}}));
     }
   }
   place_supply();

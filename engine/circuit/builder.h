@@ -63,6 +63,9 @@ class Builder {
   Builder(Source source, Diagnostics& diagnostics);
 
   void supply(const SupplySpec& spec, Mark mark);
+  // From another panel, its neutral earthed: lugs 2L 2N and so on, 2SL 2SN ahead of its breaker.
+  // Its first leg swings with that line of the first supply (empty: L1), as behind one transformer.
+  void second_supply(const SupplySpec& spec, std::string_view in_step_with, Mark mark);
   // `values`: what was written, keys checked by the loader or not; unknown ones are an error here.
   // Returns an invalid id if the kind is unknown or the name is taken; the error is noted.
   DeviceId add_device(std::string_view name, std::string_view kind, std::vector<Value> values,

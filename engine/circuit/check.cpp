@@ -13,8 +13,8 @@
 namespace legwork::circuit {
 namespace {
 
-std::string volts_text(double volts) { return format_quantity(volts, Dimension::voltage); }
-std::string amps_text(double amps) { return format_quantity(amps, Dimension::current); }
+Amount volts(double volts) { return amount(volts, Dimension::voltage); }
+Amount amps(double amps) { return amount(amps, Dimension::current); }
 
 // Conductors that no rung reaches at one end of a part whose other end is wired.
 void check_ends(const Circuit& circuit, Diagnostics& found) {
@@ -27,8 +27,9 @@ void check_ends(const Circuit& circuit, Diagnostics& found) {
     int wired = 0;
     for (const TerminalId id : device.terminals) wired += wires_at[id.slot()] > 0 ? 1 : 0;
     if (wired == 0 && !device.terminals.empty()) {
-      found.warning(circuit.source, device.mark, device.name + " is in no rung",
-                    "wire it, or leave it out");
+      found.warning(circuit.source, device.mark,
+                    say("{device} is in no rung", {{"device", Name{device.name}}}),
+                    say("wire it, or leave it out"));
       continue;
     }
     for (const Part& part : device.parts) {
@@ -49,19 +50,23 @@ void check_ends(const Circuit& circuit, Diagnostics& found) {
         const bool contact = part.element.valid() &&
                              circuit.elements[part.element.slot()].role == ElementRole::contact;
         if (contact && !shared(part.from) && !shared(part.to))
-          found.warning(circuit.source, device.mark,
-                        "contact " +
-                            (part.name.empty() ? device.name : device.name + "." + part.name) +
-                            " (" + a + " " + b + ") is in no rung",
-                        "wire it, or leave it out of the device");
+          found.warning(
+              circuit.source, device.mark,
+              say("contact {part} ({first} {second}) is in no rung",
+                  {{"part", Name{part.name.empty() ? device.name : device.name + "." + part.name}},
+                   {"first", Name{a}},
+                   {"second", Name{b}}}),
+              say("wire it, or leave it out of the device"));
         continue;
       }
       const TerminalId loose = from ? part.to : part.from;
       if (shared(loose)) continue;
       found.error(circuit.source, device.mark,
-                  "dangling end: nothing leads to " + circuit.terminals[loose.slot()].name +
-                      ", though " + (from ? a : b) + " is wired",
-                  "let a rung end on " + circuit.terminals[loose.slot()].name);
+                  say("dangling end: nothing leads to {terminal}, though {other} is wired",
+                      {{"terminal", Name{circuit.terminals[loose.slot()].name}},
+                       {"other", Name{from ? a : b}}}),
+                  say("let a rung end on {terminal}",
+                      {{"terminal", Name{circuit.terminals[loose.slot()].name}}}));
     }
   }
   for (const Terminal& terminal : circuit.terminals) {
@@ -71,8 +76,9 @@ void check_ends(const Circuit& circuit, Diagnostics& found) {
     const Device& device = circuit.devices[terminal.device.slot()];
     // A motor has its windings in its stamp and no parts either.
     if (device.parts.empty() && !device.kind->load && wires_at[id.slot()] == 1)
-      found.warning(circuit.source, device.mark, "only one wire leads to " + terminal.name,
-                    "let a second rung end on it, or leave it out");
+      found.warning(circuit.source, device.mark,
+                    say("only one wire leads to {terminal}", {{"terminal", Name{terminal.name}}}),
+                    say("let a second rung end on it, or leave it out"));
   }
 }
 
@@ -107,19 +113,21 @@ void check_shorts(const Circuit& circuit, Diagnostics& found) {
         for (const Wire& wire : circuit.wires)
           if (piece[wire.from.slot()] == piece[legs[i]->terminal.slot()]) mark = wire.mark;
         found.error(circuit.source, mark,
-                    "short from leg to leg: nothing but switches and wire between " +
-                        circuit.terminals[legs[i]->terminal.slot()].name + " and " +
-                        circuit.terminals[legs[j]->terminal.slot()].name,
-                    "put a load between them");
+                    say("short from leg to leg: nothing but switches and wire between {first} and "
+                        "{second}",
+                        {{"first", Name{circuit.terminals[legs[i]->terminal.slot()].name}},
+                         {"second", Name{circuit.terminals[legs[j]->terminal.slot()].name}}}),
+                    say("put a load between them"));
         return;
       }
       for (const TerminalId earth : at_earth) {
         if (earthed(i) || piece[legs[i]->terminal.slot()] != piece[earth.slot()]) continue;
         found.error(circuit.source, circuit.supply.mark,
-                    "short from leg to earth: nothing but switches and wire between " +
-                        circuit.terminals[legs[i]->terminal.slot()].name + " and GND at " +
-                        circuit.terminals[earth.slot()].name,
-                    "take the earth off, or put a load between them");
+                    say("short from leg to earth: nothing but switches and wire between {terminal} "
+                        "and GND at {earth}",
+                        {{"terminal", Name{circuit.terminals[legs[i]->terminal.slot()].name}},
+                         {"earth", Name{circuit.terminals[earth.slot()].name}}}),
+                    say("take the earth off, or put a load between them"));
         return;
       }
     }
@@ -152,8 +160,10 @@ void check_fuses(const Circuit& circuit, const Structure& structure, Diagnostics
     if (!ways[0].leg.valid() || !ways[1].leg.valid()) continue;
     if (!structure.protection_of(load.a, load.b).empty()) continue;
     const Device& device = circuit.devices[load.device.slot()];
-    found.warning(circuit.source, device.mark, device.name + " has no fuse or breaker ahead of it",
-                  "put a fuse into its rung");
+    found.warning(
+        circuit.source, device.mark,
+        say("{device} has no fuse or breaker ahead of it", {{"device", Name{device.name}}}),
+        say("put a fuse into its rung"));
   }
 }
 
@@ -185,11 +195,14 @@ void check_volts(const Circuit& circuit, const Structure& structure, Diagnostics
         const double between = abs(a->emf - b->emf);
         if (a == b || (between > 0.8 * value->number && between < 1.15 * value->number)) continue;
         found.warning(circuit.source, value->mark.known() ? value->mark : device.mark,
-                      device.name + " is for " + volts_text(value->number) +
-                          " and stands between " + volts_text(between),
-                      "its legs are " + circuit.terminals[a->terminal.slot()].name + " and " +
-                          circuit.terminals[b->terminal.slot()].name +
-                          ": take others, or a part for that voltage");
+                      say("{device} is for {volts} and stands between {legs}",
+                          {{"device", Name{device.name}},
+                           {"volts", volts(value->number)},
+                           {"legs", volts(between)}}),
+                      say("its legs are {first} and {second}: take others, or a part for that "
+                          "voltage",
+                          {{"first", Name{circuit.terminals[a->terminal.slot()].name}},
+                           {"second", Name{circuit.terminals[b->terminal.slot()].name}}}));
         break;
       }
     }
@@ -211,10 +224,13 @@ void check_sizes(const Circuit& circuit, const Structure& structure, Diagnostics
     }
     const double carries = ampacity(wire.spec.copper_m2);
     if (which == nullptr || fuse <= carries) continue;
-    found.warning(circuit.source, wire.mark,
-                  "wire " + wire.name + " carries " + amps_text(carries) + " and " + which->name +
-                      " is " + amps_text(fuse),
-                  "a bigger wire or a smaller fuse (NEC 240.4)");
+    found.warning(
+        circuit.source, wire.mark,
+        say("wire {wire} carries {amps} and {fuse} is {rating}", {{"wire", Name{wire.name}},
+                                                                  {"amps", amps(carries)},
+                                                                  {"fuse", Name{which->name}},
+                                                                  {"rating", amps(fuse)}}),
+        say("a bigger wire or a smaller fuse (NEC 240.4)"));
   }
 }
 
@@ -233,8 +249,9 @@ void check_names(const Circuit& circuit, Diagnostics& found) {
       if (folded(circuit.devices[i].name) != folded(circuit.devices[j].name)) continue;
       found.warning(
           circuit.source, circuit.devices[i].mark,
-          "two names alike: " + circuit.devices[i].name + " and " + circuit.devices[j].name,
-          "call one of them otherwise");
+          say("two names alike: {first} and {second}", {{"first", Name{circuit.devices[i].name}},
+                                                        {"second", Name{circuit.devices[j].name}}}),
+          say("call one of them otherwise"));
     }
   }
 }

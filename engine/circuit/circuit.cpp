@@ -21,10 +21,10 @@ T look_up(const std::vector<std::pair<std::string, T>>& index, std::string_view 
 }
 
 template <class T>
-std::string suggest(const std::vector<std::pair<std::string, T>>& index, std::string_view name) {
+Message suggest(const std::vector<std::pair<std::string, T>>& index, std::string_view name) {
   std::vector<std::string_view> words;
   for (const auto& entry : index) words.push_back(entry.first);
-  return did_you_mean(name, words);
+  return suggestion(name, words);
 }
 
 }  // namespace
@@ -68,27 +68,10 @@ WireId Circuit::find_wire(std::string_view name) const {
   return look_up(wire_index, turned);
 }
 
-ElementId Circuit::find_element(std::string_view device_and_part) const {
-  const std::size_t dot = device_and_part.find('.');
-  const DeviceId device = find_device(device_and_part.substr(0, dot));
-  if (!device.valid()) return {};
-  const std::string_view part =
-      dot == std::string_view::npos ? std::string_view() : device_and_part.substr(dot + 1);
-  for (const Part& candidate : devices[device.slot()].parts)
-    if (candidate.name == part) return candidate.element;
-  return {};
-}
-
 ActuatorId Circuit::find_actuator(DeviceId device, std::string_view part) const {
   for (std::size_t i = 0; i < actuators.size(); ++i)
     if (actuators[i].device == device && (part.empty() || actuators[i].part == part))
       return ActuatorId::of(i);
-  return {};
-}
-
-SenseId Circuit::find_sense(std::string_view name) const {
-  for (std::size_t i = 0; i < senses.size(); ++i)
-    if (senses[i].name == name) return SenseId::of(i);
   return {};
 }
 

@@ -93,16 +93,22 @@ struct Supply {
   double service_x = 0;
   double frequency_hz = 60;
   struct Leg {
-    TerminalId terminal;   // S1/L1 ...
-    Phasor emf;            // volts from earth; zero for a neutral
-    bool earthed = false;  // neutral or corner: tied to earth
-    double extra_ohm = 0;  // a loose feeder
-    bool dead = false;     // open ahead of here
+    TerminalId terminal;     // S1/L1 ...
+    Phasor emf;              // volts from earth; zero for a neutral
+    bool earthed = false;    // neutral or corner: tied to earth
+    double extra_ohm = 0;    // a loose feeder
+    bool dead = false;       // open ahead of here
+    int panel = 0;           // 0: the unit's own supply; 1: the second one, from another panel
+    double service_ohm = 0;  // of the second supply; 0: the supply's
+    bool line = true;        // no neutral
   };
   TerminalId star;             // floating common point of an ungrounded supply; else earth
-  std::vector<Leg> legs;       // L1 L2 L3 N as there are
-  std::size_t line_count = 3;  // legs that are lines
+  std::vector<Leg> legs;       // L1 L2 L3 N as there are, then those of the second supply
+  std::size_t line_count = 3;  // legs of the unit's own supply that are lines
   Mark mark;
+  Mark second_mark;  // unknown: there is no second supply
+
+  bool has_second() const { return !legs.empty() && legs.back().panel > 0; }
 };
 
 enum class LoadKind : std::uint8_t {
@@ -161,9 +167,7 @@ struct Circuit {
   TerminalId find_terminal(std::string_view name) const;
   DeviceId find_device(std::string_view name) const;
   WireId find_wire(std::string_view name) const;                                // either way round
-  ElementId find_element(std::string_view device_and_part) const;               // "CC.coil", "FU4"
   ActuatorId find_actuator(DeviceId device, std::string_view part = {}) const;  // first, if no part
-  SenseId find_sense(std::string_view name) const;
   LoadId find_load(std::string_view device) const;
   // "did you mean 'CC.A1'?" or nothing.
   Message suggest_terminal(std::string_view name) const;

@@ -120,13 +120,14 @@ Network map_network(const Circuit& circuit) {
   const Supply& supply = circuit.supply;
   for (const Supply::Leg& leg : supply.legs) {
     EmfSource source;
-    source.from = supply.star.valid() ? node_of(supply.star) : kEarth;
+    source.from = supply.star.valid() && leg.panel == 0 ? node_of(supply.star) : kEarth;
     source.to = node_of(leg.terminal);
     if (leg.dead) {
       source.y = {kOpenSiemens, 0};
       source.g = kOpenSiemens;
     } else {
-      const double ohm = supply.service_ohm + leg.extra_ohm;
+      const double service = leg.service_ohm > 0 ? leg.service_ohm : supply.service_ohm;
+      const double ohm = service + leg.extra_ohm;
       source.emf = leg.emf;
       source.y = reciprocal(Phasor{ohm, supply.service_x});
       source.g = 1 / ohm;

@@ -100,7 +100,22 @@ double display(const DeviceView& view, DeviceId device) {
   const Threshold& row = view.circuit.thresholds[row_of(view, i)];
   if (!row.supply_a.valid()) return kNone;
   const Phasor fed = view.electrics.volts(row.supply_a) - view.electrics.volts(row.supply_b);
-  return abs(fed) < row.supply_v ? 0 : row.stuck_at >= 0 ? 2 : 1;
+  if (abs(fed) < row.supply_v) return 0;
+  if (row.stuck_at >= 0) return 2;
+  // A second probe that is lost.
+  for (const Actuator& other : view.circuit.actuators) {
+    if (other.device != device || other.kind != ActuatorKind::threshold) continue;
+    const Threshold& more = view.circuit.thresholds[static_cast<std::size_t>(other.row)];
+    if (more.sense != row.sense && more.stuck_at >= 0) return 3;
+  }
+  return 1;
+}
+
+double lit(const DeviceView& view, DeviceId device) {
+  constexpr double kGlows = 0.4;  // of its rated watts
+  const Value* rated = view.circuit.devices[device.slot()].find_value("power");
+  const double now = watts(view, device);
+  return rated == nullptr || std::isnan(now) ? kNone : now > kGlows * rated->number ? 1 : 0;
 }
 
 int clock_of(const DeviceView& view, DeviceId device) {
@@ -122,6 +137,11 @@ double dial_off(const DeviceView& view, DeviceId device) {
   const std::int64_t day = (view.state.day_us + view.state.now_us) % kDayUs % period;
   const std::int64_t ahead = ((view.state.dial_us[row] - day) % period + period) % period;
   return static_cast<double>(std::min(ahead, period - ahead)) / 6e7;
+}
+
+double in_defrost(const DeviceView& view, DeviceId device) {
+  const int i = clock_of(view, device);
+  return i < 0 ? kNone : view.state.position[static_cast<std::size_t>(i)];
 }
 
 // Of the conductors that end at the device: what their joints have more than sound ones.
@@ -182,7 +202,10 @@ constexpr DeviceQuantity kTable[] = {
     {"watts", Dimension::power, "what it takes", watts},
     {"coil", Dimension::apparent_power, "what its coil takes", coil},
     {"noise", Dimension::number, "0 silent, 1 hums, 2 chatters", noise},
-    {"display", Dimension::number, "0 dark, 1 as usual, 2 its probe is lost", display},
+    {"display", Dimension::number, "0 dark, 1 as usual, 2 its probe is lost, 3 its second one",
+     display},
+    {"lit", Dimension::number, "1 a lamp shines", lit},
+    {"in defrost", Dimension::number, "1 its clock stands in defrost", in_defrost},
     {"longest defrost", Dimension::number, "where the pointer for it stands, of where it belongs",
      longest_defrost},
     {"dial off", Dimension::number, "minutes between its dial and the time of day", dial_off},

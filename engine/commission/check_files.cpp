@@ -80,15 +80,16 @@ void check_unit_id(const unit::Unit& unit, const std::string& file, const CheckO
   const std::string stem = fs::path(file).stem().string();
   if (unit.id != stem) {
     found.error(unit.circuit.source, mark,
-                fmt::format("the unit's id '{}' is not its file's name '{}'", unit.id, stem),
-                "units are found by their file's name: rename the one or the other");
+                say("the unit's id '{id}' is not its file's name '{file}'",
+                    {{"id", Name{unit.id}}, {"file", Name{stem}}}),
+                say("units are found by their file's name: rename the one or the other"));
     return;
   }
   const std::string shipped = options.home + "/circuits/" + unit.id + ".yaml";
   std::error_code error;
   if (fs::exists(shipped, error) && !same_file(shipped, file)) {
-    found.error(unit.circuit.source, mark, fmt::format("duplicate id '{}'", unit.id),
-                "a shipped unit has it, and that one is found: take another");
+    found.error(unit.circuit.source, mark, say("duplicate id '{id}'", {{"id", Name{unit.id}}}),
+                say("a shipped unit has it, and that one is found: take another"));
   }
 }
 
@@ -113,16 +114,16 @@ void check_scenario_words(const fault::Scenario& scenario, const std::string& fi
   const std::string stem = fs::path(file).stem().string();
   const Mark mark = mark_of_key(scenario.source, "scenario");
   if (scenario.id != stem) {
-    found.error(
-        scenario.source, mark,
-        fmt::format("the scenario's id '{}' is not its file's name '{}'", scenario.id, stem),
-        "scenarios are found by their file's name: rename the one or the other");
+    found.error(scenario.source, mark,
+                say("the scenario's id '{id}' is not its file's name '{file}'",
+                    {{"id", Name{scenario.id}}, {"file", Name{stem}}}),
+                say("scenarios are found by their file's name: rename the one or the other"));
   }
   const std::string shipped = options.home + "/scenarios/" + scenario.id + ".yaml";
   std::error_code error;
   if (fs::exists(shipped, error) && !same_file(shipped, file)) {
-    found.error(scenario.source, mark, fmt::format("duplicate id '{}'", scenario.id),
-                "a shipped scenario has it, and that one is found: take another");
+    found.error(scenario.source, mark, say("duplicate id '{id}'", {{"id", Name{scenario.id}}}),
+                say("a shipped scenario has it, and that one is found: take another"));
     return;
   }
   if (fs::exists(shipped, error)) return;
@@ -130,10 +131,10 @@ void check_scenario_words(const fault::Scenario& scenario, const std::string& fi
   const std::vector<std::string>& known = shipped_skills(options.home);
   for (const std::string& skill : scenario.skills) {
     if (std::find(known.begin(), known.end(), skill) != known.end()) continue;
-    const std::string hint = did_you_mean(skill, known);
+    const Message hint = suggestion(skill, known);
     if (hint.empty()) continue;
     found.error(scenario.source, mark_of_key(scenario.source, "skills"),
-                fmt::format("unknown skill '{}'", skill), hint);
+                say("unknown skill '{skill}'", {{"skill", Name{skill}}}), hint);
   }
 }
 
@@ -167,77 +168,41 @@ void run_scenario(const Job& job, const CheckOptions& options, Diagnostics& foun
   judge_showing(*job.scenario, *showing, found);
 }
 
-// What `legwork route` says of a scenario, one error a line. Kept under what it was worked out from
-// and sealed with it: a file of another scenario, or one that was altered, does not fit.
-std::string inputs_of_route(const Job& job, const std::string& home) {
-  std::string out = fmt::format("route 1\n{}\n{}\n{}\n", source_stamp(), job.unit->content_hash,
-                                job.scenario->content_hash);
+// A route without a finding is kept under what it was worked out from, and sealed with it: a file
+// of another scenario does not fit. What has findings is worked out again, for they are said in the
+// reader's words.
+std::string seal_of_route(const Job& job, const std::string& home) {
+  std::string inputs = fmt::format("route 1\n{}\n{}\n{}\n", source_stamp(), job.unit->content_hash,
+                                   job.scenario->content_hash);
   for (const char* table : {"/assets/rubric.yaml", "/assets/priors.yaml"})
-    out += sha256_hex(read_text_file(home + table).text) + "\n";
-  return out;
-}
-
-std::optional<std::vector<std::string>> kept_errors(const std::string& path,
-                                                    const std::string& inputs) {
-  constexpr std::size_t kSeal = 64, kLargest = 1 << 16;
-  std::string unread;
-  const std::optional<std::string> text = read_regular_file(path, kLargest, unread);
-  if (!text || text->size() < kSeal || text->size() > kLargest) return std::nullopt;
-  const std::string body = text->substr(kSeal);
-  if (sha256_hex(inputs + body) != text->substr(0, kSeal)) return std::nullopt;
-  std::vector<std::string> lines;
-  for (std::size_t from = 0; from < body.size();) {
-    const std::size_t end = std::min(body.find('\n', from), body.size());
-    lines.push_back(body.substr(from, end - from));
-    from = end + 1;
-  }
-  return lines;
-}
-
-void keep_errors(const std::string& path, const std::string& inputs,
-                 const std::vector<std::string>& lines) {
-  std::string body;
-  for (const std::string& line : lines) body += line + "\n";
-  std::error_code error;
-  fs::create_directories(fs::path(path).parent_path(), error);
-  // If it cannot be kept, the next check takes longer, no more.
-  write_whole_file(path, sha256_hex(inputs + body) + body);
-}
-
-std::vector<std::string> errors_of_route(const std::string& file, const CheckOptions& options) {
-  score::DebriefOptions how;
-  how.home = options.home;
-  how.use_cache = !options.kept_in.empty();
-  const score::LeadPage page =
-      score::lead_page(fs::path(file).is_absolute() ? file : "./" + file, how);
-  std::vector<std::string> errors;
-  if (!page.why.empty()) errors.push_back(english(page.why));
-  if (page.broken) {
-    for (const Message& finding : page.findings) errors.push_back(english(finding));
-  }
-  for (std::string& error : errors) {
-    std::replace(error.begin(), error.end(), '\n', ' ');
-    if (!error.empty() && error.back() == '.') error.pop_back();
-  }
-  return errors;
+    inputs += sha256_hex(read_text_file(home + table).text) + "\n";
+  return sha256_hex(inputs);
 }
 
 // Whatever `legwork route` calls an error is one here.
 void run_route(const Job& job, const std::string& file, const CheckOptions& options,
                Diagnostics& found) {
-  const std::string inputs = inputs_of_route(job, options.home);
-  const std::string path = options.kept_in.empty() ? std::string()
-                                                   : fmt::format("{}/{}.route", options.kept_in,
-                                                                 sha256_hex(inputs).substr(0, 40));
-  std::optional<std::vector<std::string>> errors;
-  if (!path.empty()) errors = kept_errors(path, inputs);
-  if (!errors) {
-    errors = errors_of_route(file, options);
-    if (!path.empty()) keep_errors(path, inputs, *errors);
-  }
+  const std::string seal = seal_of_route(job, options.home);
+  const std::string kept = options.kept_in + "/" + seal.substr(0, 40) + ".route";
+  const bool keeps = !options.kept_in.empty();
+  std::string unread;
+  if (keeps && read_regular_file(kept, seal.size(), unread) == seal) return;
+  score::DebriefOptions how;
+  how.home = options.home;
+  how.use_cache = keeps;
+  const score::LeadPage page =
+      score::lead_page(fs::path(file).is_absolute() ? file : "./" + file, how);
   const Mark mark = mark_of_key(job.scenario->source, "wrong");
-  for (const std::string& error : *errors)
-    found.error(job.scenario->source, mark, error, "the whole of it: legwork route " + file);
+  if (!page.why.empty()) found.error(job.scenario->source, mark, page.why);
+  if (page.broken) {
+    for (const Message& finding : page.findings)
+      found.error(job.scenario->source, mark, finding,
+                  say("the whole of it: {command}", {{"command", Name{"legwork route " + file}}}));
+  }
+  if (!keeps || !page.why.empty() || page.broken) return;
+  std::error_code error;
+  fs::create_directories(options.kept_in, error);
+  write_whole_file(kept, seal);  // if it cannot be kept, the next check takes longer, no more
 }
 
 }  // namespace
@@ -252,12 +217,12 @@ Checked check_files(const std::vector<std::string>& paths, const CheckOptions& o
     for (const std::string& file : files_of(path)) {
       Diagnostics& own = found.emplace_back();
       names.push_back(file);
-      const TextFile text = read_text_file(file);
-      if (!text.ok) {
-        own.file_error(file, text.error, {}, text.mark);
+      const Result<std::string> text = read_text_file(file);
+      if (!text) {
+        own.file_error(file, text.failure());
         continue;
       }
-      switch (kind_of(text.text)) {
+      switch (kind_of(*text)) {
         case FileKind::scenario: {
           session::TicketFiles ticket = session::load_ticket(
               fs::path(file).is_absolute() ? file : "./" + file, options.home, &units);
@@ -275,8 +240,8 @@ Checked check_files(const std::vector<std::string>& paths, const CheckOptions& o
           break;
         }
         case FileKind::other:
-          own.file_error(file, "neither a unit nor a scenario",
-                         "a unit begins with 'unit: ID', a scenario with 'scenario: ID'");
+          own.file_error(file, say("neither a unit nor a scenario"),
+                         say("a unit begins with 'unit: ID', a scenario with 'scenario: ID'"));
           break;
       }
     }

@@ -180,9 +180,16 @@ class Watch {
     }
   }
 
+  double most_frost() const {
+    double most = 0;
+    for (std::size_t i = 0; i < world_.machine().evaporators; ++i)
+      most = most_of(most, world_.quantity(plant::numbered("coil.frost share", i)));
+    return most;
+  }
+
   void note_defrost() {
     const sim::Doing now = world_.doing();
-    const double frost = world_.quantity("coil.frost share");
+    const double frost = most_frost();
     if (now.in_defrost && !in_defrost_) {
       day_.defrosts.push_back({minute(), 0, world_.plant().coil_k, frost, frost, false});
     }
@@ -222,7 +229,9 @@ class Watch {
     s.superheat_k = out.coil_superheat_k;
     s.subcooling_k = out.subcooling_k;
     s.bubbles = out.bubbles;
-    s.frost_share = world_.quantity("coil.frost share");
+    s.frost_share = most_frost();
+    for (std::size_t i = 0; i < world_.machine().evaporators; ++i)
+      s.boxes_k[i] = plant::evaporator_of(out, i).box_k;
     const int compressor = world_.coupling().compressor_machine;
     s.amps = compressor < 0 ? 0 : amps_of(static_cast<std::size_t>(compressor));
     s.coil_w = out.evaporator_w;
@@ -231,7 +240,9 @@ class Watch {
     s.compressor = now.compressor;
     s.evaporator_fans = now.evaporator_fans;
     s.condenser_fans = now.condenser_fans;
-    s.calling = now.calling;
+    // Of several coils the first one's superheat and difference count while it is fed.
+    s.calling =
+        now.calling && (world_.machine().evaporators == 1 || world_.inputs().liquid_valve > 0.5);
     s.defrost = now.in_defrost;
     day_.curve.push_back(s);
   }

@@ -18,8 +18,9 @@
 namespace legwork::commission {
 
 struct Sample {
-  double minute = 0;  // of the day
-  double box_k = 0, product_k = 0, coil_k = 0;
+  double minute = 0;                            // of the day
+  double box_k = 0, product_k = 0, coil_k = 0;  // of the first box
+  plant::BoxTemperatures boxes_k{};             // of all
   double suction_pa = 0, head_pa = 0;
   double superheat_k = 0, subcooling_k = 0;  // at the coil outlet; of the liquid line
   double bubbles = 0;                        // sight glass: 0 clear, 1 all gas

@@ -4,9 +4,11 @@
 
 #include <algorithm>
 #include <cmath>
+#include <initializer_list>
 #include <memory>
+#include <tuple>
 
-#include "engine/base/quantity.h"
+#include "engine/base/parse_quantity.h"
 #include "engine/commission/day.h"
 #include "engine/commission/judge_notes.h"
 #include "engine/session/ticket_files.h"
@@ -17,14 +19,6 @@ namespace legwork::commission {
 namespace {
 
 constexpr std::size_t kMostDays = 8;
-
-template <class Value>
-ChartCurve curve_of(const Day& day, Message name, char mark, Dimension dimension,
-                    const Value& value) {
-  ChartCurve curve{std::move(name), mark, {}};
-  for (const Sample& sample : day.curve) curve.y.push_back(display_value(value(sample), dimension));
-  return curve;
-}
 
 // Round numbers round all that is drawn.
 void fit(ChartPane& pane, double least_span) {
@@ -42,45 +36,30 @@ void fit(ChartPane& pane, double least_span) {
   pane.high = std::max(std::ceil(high / step) * step, pane.low + step);
 }
 
-template <class Value>
-ChartStrip strip_of(const Day& day, Message name, const Value& value) {
-  ChartStrip strip{std::move(name), {}};
-  bool on = false;
-  for (const Sample& sample : day.curve) {
-    const bool now = value(sample);
-    if (now && !on) strip.spans.emplace_back(sample.minute, sample.minute);
-    if (now) strip.spans.back().second = sample.minute + 1;
-    on = now;
-  }
-  return strip;
-}
-
 Message range_of(const std::vector<double>& y, const std::string& unit) {
   if (y.empty()) return {};
   const auto [low, high] = std::minmax_element(y.begin(), y.end());
   return say("{low} to {high} {unit}",
-             {{"low", Number{*low, 0}}, {"high", Number{*high, 0}}, {"unit", Name{unit}}});
+             {{"low", Number{*low}}, {"high", Number{*high}}, {"unit", Name{unit}}});
 }
 
 void add_facts(const unit::Unit& unit, const Day& day, DayChart& chart) {
   double on = 0;
   for (const Sample& s : day.curve) on += s.compressor ? 1 : 0;
-  const int drive = plant::find_drive("compressor.speed");
   for (std::size_t i = 0; i < day.loads.size(); ++i) {
-    if (unit.load_links[i].plant_index != drive) continue;
+    if (!moves(unit, i, "compressor.speed")) continue;
     const circuit::Device& device = unit.circuit.devices[unit.circuit.loads[i].device.slot()];
     const circuit::Value* plate = device.find_value("full load");
     chart.facts.push_back(
         {Name{device.name},
-         say("{starts} starts, at most {most} within an hour; runs {share} % of the day",
-             {{"starts", Number{static_cast<double>(day.loads[i].starts), 0}},
-              {"most", Number{static_cast<double>(day.loads[i].most_starts_an_hour), 0}},
-              {"share", Number{100 * on / static_cast<double>(day.curve.size()), 0}}})});
-    chart.facts.push_back(
-        {say("{part}, amps", {{"part", Name{device.name}}}),
-         say("{amps} at the most, plate {plate}",
-             {{"amps", Name{amps_words(day.loads[i].most_amps)}},
-              {"plate", Name{amps_words(plate != nullptr ? plate->number : 0)}}})});
+         say("{starts} starts, at most {most} within an hour; runs {percent} % of the day",
+             {{"starts", Number{day.loads[i].starts}},
+              {"most", Number{day.loads[i].most_starts_an_hour}},
+              {"percent", Number{100 * on / static_cast<double>(day.curve.size())}}})});
+    chart.facts.push_back({say("{device} amps", {{"device", Name{device.name}}}),
+                           say("{amps} at the most, plate {plate}",
+                               {{"amps", as_amps(day.loads[i].most_amps)},
+                                {"plate", as_amps(plate != nullptr ? plate->number : 0)}})});
   }
   double superheat = 0, subcooling = 0, split = 0, difference = 0, ran = 0, count = 0;
   for (const Sample& s : day.curve) {
@@ -93,14 +72,13 @@ void add_facts(const unit::Unit& unit, const Day& day, DayChart& chart) {
     difference += s.box_k - s.evaporating_k;
   }
   if (count > 0) {
-    chart.facts.push_back(
-        {phrase("while it runs"),
-         say("superheat {superheat}, subcooling {subcooling}, condensing {split} over outdoors, "
-             "evaporating {difference} under the box",
-             {{"superheat", Name{difference_text(superheat / count)}},
-              {"subcooling", Name{difference_text(subcooling / count)}},
-              {"split", Name{difference_text(split / count)}},
-              {"difference", Name{difference_text(difference / count)}}})});
+    chart.facts.push_back({phrase("while it runs"),
+                           say("superheat {superheat}, subcooling {subcooling}, condensing {split} "
+                               "over outdoors, evaporating {difference} under the box",
+                               {{"superheat", as_difference(superheat / count)},
+                                {"subcooling", as_difference(subcooling / count)},
+                                {"split", as_difference(split / count)},
+                                {"difference", as_difference(difference / count)}})});
   }
   for (const ChartPane& pane : chart.panes) {
     for (const ChartCurve& curve : pane.curves)
@@ -109,49 +87,58 @@ void add_facts(const unit::Unit& unit, const Day& day, DayChart& chart) {
   for (const Defrost& defrost : day.defrosts) {
     chart.facts.push_back(
         {phrase("defrost"),
-         say("{time}, {minutes} min, coil to {coil}, frost {before} % before and {after} % after",
-             {{"time", Name{time_of_day_text(defrost.from_minute)}},
-              {"minutes", Number{defrost.minutes, 0}},
-              {"coil", Name{degrees_text(defrost.warmest_k)}},
-              {"before", Number{100 * defrost.frost_before, 0}},
-              {"after", Number{100 * defrost.frost_after, 0}}})});
+         say("{clock}, {minutes} min, coil to {coil}, frost {before} % before and "
+             "{after} % after",
+             {{"clock", Clock{static_cast<int>(defrost.from_minute)}},
+              {"minutes", Number{defrost.minutes}},
+              {"coil", as_degrees(defrost.warmest_k)},
+              {"before", Number{100 * defrost.frost_before}},
+              {"after", Number{100 * defrost.frost_after}}})});
   }
   if (!day.whole)
     chart.facts.push_back({phrase("given up"), phrase("contacts chatter without end")});
 }
 
-DayChart chart_of(const unit::Unit& unit, const Day& day) {
+DayChart chart_of(const unit::Unit& unit, const Day& day, const Speech& speech) {
   DayChart chart;
-  chart.title = say("{unit}, {degrees} outdoors",
-                    {{"unit", Name{unit.id}}, {"degrees", Name{degrees_text(day.outdoor_k)}}});
-  ChartPane degrees{phrase("temperatures"), "°F", 0, 1, {}};
-  degrees.curves.push_back(curve_of(day, phrase("coil"), 'c', Dimension::temperature,
-                                    [](const Sample& s) { return s.coil_k; }));
-  degrees.curves.push_back(curve_of(day, phrase("goods"), 'g', Dimension::temperature,
-                                    [](const Sample& s) { return s.product_k; }));
-  degrees.curves.push_back(curve_of(day, phrase("box"), 'B', Dimension::temperature,
-                                    [](const Sample& s) { return s.box_k; }));
-  fit(degrees, 10);
-  ChartPane pressures{phrase("pressures"), "psig", 0, 1, {}};
-  pressures.curves.push_back(curve_of(day, phrase("suction"), 's', Dimension::pressure,
-                                      [](const Sample& s) { return s.suction_pa; }));
-  pressures.curves.push_back(curve_of(day, phrase("head"), 'H', Dimension::pressure,
-                                      [](const Sample& s) { return s.head_pa; }));
-  fit(pressures, 50);
-  ChartPane amps{phrase("compressor"), "A", 0, 1, {}};
-  amps.curves.push_back(curve_of(day, phrase("amps"), 'A', Dimension::current,
-                                 [](const Sample& s) { return s.amps; }));
-  fit(amps, 1);
-  chart.panes = {std::move(degrees), std::move(pressures), std::move(amps)};
-  chart.strips.push_back(strip_of(day, phrase("calls"), [](const Sample& s) { return s.calling; }));
-  chart.strips.push_back(
-      strip_of(day, phrase("compressor"), [](const Sample& s) { return s.compressor; }));
-  chart.strips.push_back(
-      strip_of(day, phrase("condenser fans"), [](const Sample& s) { return s.condenser_fans; }));
-  chart.strips.push_back(
-      strip_of(day, phrase("evaporator fans"), [](const Sample& s) { return s.evaporator_fans; }));
-  chart.strips.push_back(
-      strip_of(day, phrase("defrost"), [](const Sample& s) { return s.defrost; }));
+  chart.title = say("{unit}, {temperature} outdoors",
+                    {{"unit", Name{unit.id}}, {"temperature", as_degrees(day.outdoor_k)}});
+  const auto pane = [&](const Phrase& title, Dimension dimension, double least_span,
+                        std::initializer_list<std::tuple<Phrase, char, double Sample::*>> curves) {
+    const UnitSystem system = unit_system(dimension, speech);
+    ChartPane out{title, std::string(display_unit(dimension, system)), 0, 1, {}};
+    for (const auto& [name, mark, value] : curves) {
+      ChartCurve curve{name, mark, {}};
+      for (const Sample& sample : day.curve)
+        curve.y.push_back(display_value(sample.*value, dimension, system));
+      out.curves.push_back(std::move(curve));
+    }
+    fit(out, least_span);
+    chart.panes.push_back(std::move(out));
+  };
+  pane(phrase("temperatures"), Dimension::temperature, 10,
+       {{phrase("coil"), 'c', &Sample::coil_k},
+        {phrase("goods"), 'g', &Sample::product_k},
+        {phrase("box"), 'B', &Sample::box_k}});
+  pane(phrase("pressures"), Dimension::pressure, speech.bar ? 5 : 50,
+       {{phrase("suction"), 's', &Sample::suction_pa}, {phrase("head"), 'H', &Sample::head_pa}});
+  pane(phrase("compressor"), Dimension::current, 1, {{phrase("amps"), 'A', &Sample::amps}});
+  const auto strip = [&](const Phrase& name, bool Sample::*on_in) {
+    ChartStrip out{name, {}};
+    bool on = false;
+    for (const Sample& sample : day.curve) {
+      const bool now = sample.*on_in;
+      if (now && !on) out.spans.emplace_back(sample.minute, sample.minute);
+      if (now) out.spans.back().second = sample.minute + 1;
+      on = now;
+    }
+    chart.strips.push_back(std::move(out));
+  };
+  strip(phrase("calls"), &Sample::calling);
+  strip(phrase("compressor"), &Sample::compressor);
+  strip(phrase("condenser fans"), &Sample::condenser_fans);
+  strip(phrase("evaporator fans"), &Sample::evaporator_fans);
+  strip(phrase("defrost"), &Sample::defrost);
   add_facts(unit, day, chart);
   return chart;
 }
@@ -214,31 +201,29 @@ std::string strip_text(const ChartStrip& strip, const Speech& speech) {
 DayCharts day_charts(const std::string& name, const DayOptions& options) {
   DayCharts out;
   const std::string home = session::home_or(options.home);
-  Diagnostics found;
-  const unit::UnitPtr unit = session::load_unit(name, home, {}, found);
-  if (unit == nullptr) {
-    out.why = found.text();
-    return out;
-  }
+  const unit::UnitPtr unit = session::load_unit(name, home, {}, out.found);
+  if (unit == nullptr) return out;
   out.unit = unit->id;
   std::vector<double> outdoors;
+  const double low = kelvin_from_fahrenheit(-40), high = kelvin_from_fahrenheit(130);
   for (const std::string& text : options.outdoors) {
-    const ParsedQuantity parsed = parse_quantity(text, Dimension::temperature);
-    if (!parsed.ok) {
-      out.why = fmt::format("{}{}{}", parsed.error, parsed.hint.empty() ? "" : "; ", parsed.hint);
+    const Result<double> parsed = parse_quantity(text, Dimension::temperature);
+    if (!parsed) {
+      out.found.file_error("legwork", parsed.failure());
       return out;
     }
-    if (parsed.si < kelvin_from_fahrenheit(-40) || parsed.si > kelvin_from_fahrenheit(130)) {
-      out.why = "out of range: outdoors from -40 °F to 130 °F";
+    if (*parsed < low || *parsed > high) {
+      out.found.file_error("legwork", say("out of range: outdoors from {low} to {high}",
+                                          {{"low", as_degrees(low)}, {"high", as_degrees(high)}}));
       return out;
     }
-    outdoors.push_back(parsed.si);
+    outdoors.push_back(*parsed);
   }
   if (outdoors.empty()) outdoors = three_days(*unit);
   if (outdoors.size() > kMostDays) outdoors.resize(kMostDays);
   out.charts.resize(outdoors.size());
   suspects::for_each_index(outdoors.size(), 2, [&](std::size_t i) {
-    out.charts[i] = chart_of(*unit, live_a_day(unit, outdoors[i]));
+    out.charts[i] = chart_of(*unit, live_a_day(unit, outdoors[i]), options.speech);
   });
   return out;
 }

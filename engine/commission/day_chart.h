@@ -1,19 +1,19 @@
 #pragma once
-// A unit's day as something to draw: curves by the minute in trade units, spans of what ran, and a
-// table of what one would note. Plain data, drawn in the terminal (`legwork day`), as a page of
-// SVG, and in the window; nothing in it knows of faults.
+// A unit's day as something to draw: curves by the minute in the reader's units, spans of what ran,
+// and a table of what one would note. Plain data, drawn in the terminal (`legwork day`), as a page
+// of SVG, and in the window; nothing in it knows of faults.
 //
 //   const DayCharts charts = day_charts("wf-208", {.home = home, .outdoors = {"95 F"}});
-//   if (!charts.why.empty()) return complain(charts.why);
+//   if (charts.found.has_errors()) return complain(charts.found);
 //   fmt::print("{}", as_text(charts.charts.front(), speech));
 //
-// Words are in the reader's language; numbers stand in trade units, as the curves do.
+// Words are in the reader's language when they are shown; curves have the units they were made in.
 
 #include <string>
 #include <utility>
 #include <vector>
 
-#include "engine/base/message.h"
+#include "engine/base/diagnostics.h"
 
 namespace legwork::commission {
 
@@ -45,9 +45,10 @@ struct DayChart {
 struct DayOptions {
   std::string home;
   std::vector<std::string> outdoors;  // "95 F"; none: low end, middle and high end of its range
+  Speech speech{};                    // of which curves take the units
 };
 struct DayCharts {
-  std::string why;  // not empty: it cannot be drawn, and why
+  Diagnostics found;  // errors: it cannot be drawn, and why
   std::string unit;
   std::vector<DayChart> charts;
 };

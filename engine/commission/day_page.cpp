@@ -5,44 +5,17 @@
 #include <array>
 
 #include "engine/base/catalogue.h"
+#include "engine/base/plain_text.h"
 #include "engine/commission/day_chart.h"
-#include "engine/config/reader.h"
+#include "engine/config/page_colours.h"
 
 namespace legwork::commission {
 namespace {
 
 constexpr double kWide = 960, kLeft = 64, kDay = 24 * 60;
 
-std::string escaped_text(std::string_view text) {
-  std::string out;
-  for (const char c : text) {
-    if (c == '&')
-      out += "&amp;";
-    else if (c == '<')
-      out += "&lt;";
-    else if (c == '>')
-      out += "&gt;";
-    else if (c == '"')
-      out += "&quot;";
-    else
-      out += c;
-  }
-  return out;
-}
-
-// "--paper:#faf7f0;…" of one theme. A file that cannot be read leaves the browser's own colours.
-std::string colours_of(const std::string& home, std::string_view theme) {
-  Diagnostics found;
-  const Document document = read_document(home + "/assets/themes.yaml", found);
-  std::string css;
-  if (!document.ok()) return css;
-  for (const Entry& entry : document.root().find(theme).entries()) {
-    const std::string value = entry.value.text();
-    const bool colour = value.size() == 7 && value[0] == '#' &&
-                        value.find_first_not_of("0123456789abcdefABCDEF", 1) == std::string::npos;
-    if (colour) css += fmt::format("--{}:{};", entry.key, value);
-  }
-  return css;
+std::string shown(const Message& message, const Speech& speech) {
+  return escaped_html(render(message, speech));
 }
 
 double x_of(double minute) { return kLeft + (kWide - kLeft - 8) * minute / kDay; }
@@ -82,10 +55,10 @@ std::string pane_svg(const ChartPane& pane, double top, double high, const Speec
         "<polyline fill=none style=\"{}\" points=\"{}\"/><line style=\"{}\" x1={:.0f} x2={:.0f} "
         "y1={:.1f} y2={:.1f} /><text x={:.0f} y={:.1f}>{}</text>",
         style, points, style, key, key + 26, top - 10, top - 10, key + 32, top - 6,
-        escaped_text(render(pane.curves[c].name, speech)));
+        shown(pane.curves[c].name, speech));
   }
   out += fmt::format("<text class=name x={:.0f} y={:.1f}>{}, {}</text>", kLeft, top - 6,
-                     escaped_text(render(pane.title, speech)), escaped_text(pane.unit));
+                     shown(pane.title, speech), escaped_html(pane.unit));
   return out;
 }
 
@@ -99,7 +72,7 @@ std::string chart_svg(const DayChart& chart, const Speech& speech) {
   }
   for (const ChartStrip& strip : chart.strips) {
     body += fmt::format("<text class=axis x={:.0f} y={:.1f} text-anchor=end>{}</text>", kLeft + 80,
-                        y + 8, escaped_text(render(strip.name, speech)));
+                        y + 8, shown(strip.name, speech));
     for (const auto& [from, to] : strip.spans) {
       // The names stand ahead of the strips: those begin a little below the curves' own scale.
       body += fmt::format("<rect x={:.1f} y={:.1f} width={:.1f} height=4 />", x_of(from), y + 12,
@@ -112,7 +85,7 @@ std::string chart_svg(const DayChart& chart, const Speech& speech) {
                         x_of(hour * 60), y + 14, hour % 24);
   }
   return fmt::format("<svg viewBox=\"0 0 {:.0f} {:.0f}\" role=img aria-label=\"{}\">{}</svg>\n",
-                     kWide + 20, y + 24, escaped_text(render(chart.title, speech)), body);
+                     kWide + 20, y + 24, shown(chart.title, speech), body);
 }
 
 constexpr std::string_view kSheetStyle = R"css(
@@ -130,23 +103,22 @@ vertical-align:top}td:first-child{color:var(--dim)}p{color:var(--dim)}
 }  // namespace
 
 std::string as_html(const DayCharts& charts, const std::string& home, const Speech& speech) {
-  const auto words = [&](const Message& message) { return escaped_text(render(message, speech)); };
+  const auto said = [&](const Message& message) { return shown(message, speech); };
   const Name unit{charts.unit};
   std::string out = fmt::format(
       "<!doctype html><html lang={}><meta charset=utf-8><title>{}</title><style>"
-      ":root{{{}}}@media(prefers-color-scheme:dark){{:root{{{}}}}}{}</style><main><h1>{}</h1>"
+      "{}{}</style><main><h1>{}</h1>"
       "<p>{}</p>\n",
       speech.catalogue == nullptr ? "en" : speech.catalogue->tag(),
-      words(say("{unit} in a day", {{"unit", unit}})), colours_of(home, "paper-light"),
-      colours_of(home, "paper-dark"), kSheetStyle,
-      words(say("{unit}: healthy days", {{"unit", unit}})),
-      words(say("Simulated tick by tick from the unit file, from midnight to midnight. A trainer, "
-                "no authority: a real machine is judged by its own data.")));
+      said(say("{unit} in a day", {{"unit", unit}})), page_colours(home), kSheetStyle,
+      said(say("{unit}: healthy days", {{"unit", unit}})),
+      said(say("Simulated tick by tick from the unit file, from midnight to midnight. A trainer, "
+               "no authority: a real machine is judged by its own data.")));
   for (const DayChart& chart : charts.charts) {
-    out += fmt::format("<section><h2>{}</h2>\n{}<table>", words(chart.title),
-                       chart_svg(chart, speech));
+    out +=
+        fmt::format("<section><h2>{}</h2>\n{}<table>", said(chart.title), chart_svg(chart, speech));
     for (const ChartFact& fact : chart.facts)
-      out += fmt::format("<tr><td>{}</td><td>{}</td></tr>", words(fact.name), words(fact.value));
+      out += fmt::format("<tr><td>{}</td><td>{}</td></tr>", said(fact.name), said(fact.value));
     out += "</table></section>\n";
   }
   return out + "</main></html>\n";

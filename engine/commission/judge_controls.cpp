@@ -1,7 +1,5 @@
 // What proving the controls says (prove.h): a control that stops nothing, one that acts the wrong
 // way round, points that get into each other's way.
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <array>
 
@@ -17,30 +15,32 @@ namespace {
 struct RightWay {
   std::string_view quantity, drive;
   bool stops_on_rise;
-  std::string_view words;
+  Phrase words;
 };
 constexpr std::array kRightWays = {
-    RightWay{"head", "compressor.speed", true, "a high-pressure control stops the compressor"},
-    RightWay{"head", "condenser.fan 1", false, "a fan control starts the fan as pressure rises"},
-    RightWay{"head", "condenser.fan 2", false, "a fan control starts the fan as pressure rises"},
+    RightWay{"head", "compressor.speed", true,
+             phrase("a high-pressure control stops the compressor")},
+    RightWay{"head", "condenser.fan 1", false,
+             phrase("a fan control starts the fan as pressure rises")},
+    RightWay{"head", "condenser.fan 2", false,
+             phrase("a fan control starts the fan as pressure rises")},
     RightWay{"suction", "compressor.speed", false,
-             "a low-pressure control stops the compressor as pressure falls"},
+             phrase("a low-pressure control stops the compressor as pressure falls")},
     RightWay{"oil.differential", "compressor.speed", false,
-             "an oil safety stops the compressor as pressure falls"},
+             phrase("an oil safety stops the compressor as pressure falls")},
     RightWay{"box.air", "compressor.speed", false,
-             "a thermostat for cooling closes as the box gets warmer"},
+             phrase("a thermostat for cooling closes as the box gets warmer")},
     RightWay{"box.air", "liquid line.valve", false,
-             "a thermostat for cooling closes as the box gets warmer"},
+             phrase("a thermostat for cooling closes as the box gets warmer")},
     RightWay{"coil.temperature", "compressor.speed", false,
-             "a freeze control opens as the coil gets colder"},
+             phrase("a freeze control opens as the coil gets colder")},
     RightWay{"coil.temperature", "evaporator.defrost", true,
-             "a limit opens as the coil gets warmer"},
+             phrase("a limit opens as the coil gets warmer")},
 };
 
 bool has(const std::vector<std::int8_t>& set, const unit::Unit& unit, std::string_view drive) {
-  const int wanted = plant::find_drive(drive);
   for (std::size_t i = 0; i < set.size(); ++i) {
-    if (set[i] != 0 && unit.load_links[i].plant_index == wanted) return true;
+    if (set[i] != 0 && moves(unit, i, drive)) return true;
   }
   return false;
 }
@@ -55,11 +55,12 @@ const circuit::Threshold* threshold_of(const unit::Unit& unit, const Proof& proo
   return &unit.circuit.thresholds[static_cast<std::size_t>(actuator.row)];
 }
 
-std::string_view quantity_of(const unit::Unit& unit, const circuit::Threshold& threshold) {
+// Of whichever compressor or evaporator.
+std::string quantity_of(const unit::Unit& unit, const circuit::Threshold& threshold) {
   if (!threshold.sense.valid() || threshold.feels != circuit::Threshold::Feels::sense) return {};
   const int index = unit.sense_links[threshold.sense.slot()].plant_index;
   if (index < 0) return {};
-  return plant::quantities()[static_cast<std::size_t>(index)].name;
+  return plant::unnumbered(plant::quantities()[static_cast<std::size_t>(index)].name);
 }
 
 Mark points_of(const circuit::Device& device) {
@@ -73,7 +74,7 @@ Mark points_of(const circuit::Device& device) {
 void judge_ways(const unit::Unit& unit, const Proof& proof, Diagnostics& found) {
   const circuit::Threshold* threshold = threshold_of(unit, proof);
   if (threshold == nullptr) return;
-  std::string_view quantity = quantity_of(unit, *threshold);
+  std::string quantity = quantity_of(unit, *threshold);
   if (quantity == "box.sensed") quantity = "box.air";  // the same air, felt a little later
   const circuit::Device& device = device_of(unit, proof.actuator);
   const bool of_compressor =
@@ -87,13 +88,16 @@ void judge_ways(const unit::Unit& unit, const Proof& proof, Diagnostics& found) 
     if (stops == starts) continue;  // neither, or now the one and now the other
     if (stops == way.stops_on_rise) continue;
     found.warning(unit.circuit.source, points_of(device),
-                  fmt::format("{} acts the wrong way round: it {} {} as {} rises", device.name,
-                              stops ? "stops" : "starts",
-                              device_that_moves(unit, way.drive) != nullptr
-                                  ? device_that_moves(unit, way.drive)->name
-                                  : std::string(way.drive),
-                              quantity),
-                  fmt::format("{}: exchange 'opens' and 'closes'", way.words));
+                  say(stops ? phrase("{device} acts the wrong way round: it stops {load} as "
+                                     "{quantity} rises")
+                            : phrase("{device} acts the wrong way round: it starts {load} as "
+                                     "{quantity} rises"),
+                      {{"device", Name{device.name}},
+                       {"load", Name{device_that_moves(unit, way.drive) != nullptr
+                                         ? device_that_moves(unit, way.drive)->name
+                                         : std::string(way.drive)}},
+                       {"quantity", Name{quantity}}}),
+                  say("{rule}: exchange 'opens' and 'closes'", {{"rule", way.words}}));
     return;
   }
 }
@@ -114,13 +118,16 @@ void judge_uses(const unit::Unit& unit, const Proof& proof, Diagnostics& found) 
   if (!wired) return;
   const bool heat = actuator.kind == circuit::ActuatorKind::heat;
   const bool gone = heat && unit.circuit.heat_trips[static_cast<std::size_t>(actuator.row)].gone;
-  found.warning(unit.circuit.source, device.mark,
-                fmt::format("{}, and nothing stops or starts, whether the machine cools, is "
-                            "satisfied or defrosts",
-                            gone   ? device.name + " blows"
-                            : heat ? device.name + " trips"
-                                   : device.name + " opens and closes"),
-                "its contact is bypassed, or in no way that matters");
+  found.warning(
+      unit.circuit.source, device.mark,
+      say(gone   ? phrase("{device} blows, and nothing stops or starts, whether the machine "
+                            "cools, is satisfied or defrosts")
+          : heat ? phrase("{device} trips, and nothing stops or starts, whether the "
+                          "machine cools, is satisfied or defrosts")
+                 : phrase("{device} opens and closes, and nothing stops or starts, "
+                          "whether the machine cools, is satisfied or defrosts"),
+          {{"device", Name{device.name}}}),
+      say("its contact is bypassed, or in no way that matters"));
 }
 
 // A fan control that closes above the point at which the compressor is stopped.
@@ -135,15 +142,15 @@ void judge_overlaps(const unit::Unit& unit, const Trial& trial, Diagnostics& fou
       const bool starts_fan =
           has(fan.starts, unit, "condenser.fan 1") || has(fan.starts, unit, "condenser.fan 2");
       if (!starts_fan || at->high < high->high) continue;
-      const auto text = [](double pa) {
-        return format_quantity(pa, Dimension::pressure, UnitSystem::trade, 0);
-      };
-      found.warning(unit.circuit.source, points_of(device_of(unit, fan.actuator)),
-                    fmt::format("{} brings its fan in at {}, and {} has stopped the compressor at "
-                                "{}",
-                                device_of(unit, fan.actuator).name, text(at->high),
-                                device_of(unit, stop.actuator).name, text(high->high)),
-                    "a lower 'closes'");
+      found.warning(
+          unit.circuit.source, points_of(device_of(unit, fan.actuator)),
+          say("{control} brings its fan in at {fan}, and {other} has stopped the compressor "
+              "at {stop}",
+              {{"control", Name{device_of(unit, fan.actuator).name}},
+               {"fan", amount(at->high, Dimension::pressure, 0)},
+               {"other", Name{device_of(unit, stop.actuator).name}},
+               {"stop", amount(high->high, Dimension::pressure, 0)}}),
+          say("a lower 'closes'"));
     }
   }
 }
@@ -154,7 +161,7 @@ void judge_safeties(const unit::Unit& unit, const Trial& trial, Diagnostics& fou
   for (const Proof& proof : trial.proofs) {
     const circuit::Threshold* threshold = threshold_of(unit, proof);
     if (threshold == nullptr || threshold->latched_at >= 0) continue;
-    const std::string_view quantity = quantity_of(unit, *threshold);
+    const std::string quantity = quantity_of(unit, *threshold);
     const bool on_rise = quantity == "head" && has(proof.stops, unit, "compressor.speed");
     const bool on_fall =
         quantity == "coil.temperature" && has(proof.starts, unit, "compressor.speed");
@@ -165,10 +172,11 @@ void judge_safeties(const unit::Unit& unit, const Trial& trial, Diagnostics& fou
       const int opened = on_rise ? row.operated : row.moves - row.operated;
       if (opened < 1) continue;
       out.add(day, device.name + " opens", points_of(device), opened,
-              fmt::format("{} opens {} {} on a healthy day", device.name, opened,
-                          opened == 1 ? "time" : "times"),
-              on_rise ? "more condenser.conductance, less charge, or a higher setting"
-                      : "more load or air on the coil, or a lower setting");
+              say_many("{device} opens {n} time on a healthy day",
+                       "{device} opens {n} times on a healthy day", opened,
+                       {{"device", Name{device.name}}}),
+              on_rise ? phrase("more condenser.conductance, less charge, or a higher setting")
+                      : phrase("more load or air on the coil, or a lower setting"));
     }
   }
   out.tell();

@@ -1,7 +1,5 @@
 // What lived days say of the wiring: volts and amps against what is printed on the parts, what
 // tripped, blew or chattered, and what never moved.
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 
@@ -29,29 +27,26 @@ void judge_volts(const unit::Unit& unit, const Trial& trial, Diagnostics& found)
     const double share = most / pair.volts;
     if (share <= kMostVolts && (pair.limit_only || share >= kLeastVolts)) continue;
     const std::string& name = unit.circuit.devices[pair.device.slot()].name;
-    const std::string points = fmt::format("{} and {}", unit.circuit.terminals[pair.a.slot()].name,
-                                           unit.circuit.terminals[pair.b.slot()].name);
+    const auto tell = [&](const Phrase& what, const Phrase& hint) {
+      found.warning(
+          unit.circuit.source, pair.mark,
+          say(what,
+              {{"device", Name{name}}, {"rated", as_volts(pair.volts)}, {"volts", as_volts(most)}}),
+          say(hint, {{"first", Name{unit.circuit.terminals[pair.a.slot()].name}},
+                     {"second", Name{unit.circuit.terminals[pair.b.slot()].name}}}));
+    };
     if (share > kMostVolts) {
-      found.warning(
-          unit.circuit.source, pair.mark,
-          fmt::format("{} is for {} and gets {}", name, volts_words(pair.volts), volts_words(most)),
-          fmt::format("measured between {}: feed it otherwise, or take a part for that "
-                      "voltage",
-                      points));
+      tell(phrase("{device} is for {rated} and gets {volts}"),
+           phrase("measured between {first} and {second}: feed it otherwise, or take a part for "
+                  "that voltage"));
     } else if (share > 0.25 || most > kSomeVolts) {
-      found.warning(unit.circuit.source, pair.mark,
-                    fmt::format("{} is for {} and never gets more than {}", name,
-                                volts_words(pair.volts), volts_words(most)),
-                    fmt::format("measured between {}: does another load stand in series with it, "
-                                "or is it fed from the wrong legs?",
-                                points));
+      tell(phrase("{device} is for {rated} and never gets more than {volts}"),
+           phrase("measured between {first} and {second}: does another load stand in series with "
+                  "it, or is it fed from the wrong legs?"));
     } else if (runs) {
-      found.warning(
-          unit.circuit.source, pair.mark,
-          fmt::format(
-              "{} is never fed: there is no more than {} on it, on no day and for no control", name,
-              volts_words(most)),
-          fmt::format("see the way to {}", points));
+      tell(phrase("{device} is never fed: there is no more than {volts} on it, on no day and for "
+                  "no control"),
+           phrase("see the way to {first} and {second}"));
     }
   }
 }
@@ -71,9 +66,11 @@ void judge_motor_amps(const unit::Unit& unit, const Trial& trial, Diagnostics& f
       if (day.loads[i].most_amps < most_of_plate * plate->number) continue;
       out.add(day, device.name + " amps", mark_of_value(device, "full load"),
               day.loads[i].most_amps,
-              fmt::format("{} draws {}, and its plate says {}", device.name,
-                          amps_words(day.loads[i].most_amps), amps_words(plate->number)),
-              "a larger motor, or less load on it");
+              say("{device} draws {amps}, and its plate says {plate}",
+                  {{"device", Name{device.name}},
+                   {"amps", as_amps(day.loads[i].most_amps)},
+                   {"plate", as_amps(plate->number)}}),
+              say("a larger motor, or less load on it"));
     }
   }
   out.tell();
@@ -90,9 +87,10 @@ void judge_paths(const unit::Unit& unit, const Trial& trial, Diagnostics& found)
       const circuit::Value* rating = device.find_value("rating");
       if (rating == nullptr || day.fuse_amps[i] <= 1.02 * rating->number) continue;
       out.add(day, device.name + " rating", mark_of_value(device, "rating"), day.fuse_amps[i],
-              fmt::format("{} is {} and carries {}", device.name, amps_words(rating->number),
-                          amps_words(day.fuse_amps[i])),
-              "a larger one on wire for it, or less behind it");
+              say("{device} is {rating} and carries {amps}", {{"device", Name{device.name}},
+                                                              {"rating", as_amps(rating->number)},
+                                                              {"amps", as_amps(day.fuse_amps[i])}}),
+              say("a larger one on wire for it, or less behind it"));
     }
     for (std::size_t i = 0; i < unit.circuit.wires.size(); ++i) {
       const circuit::Wire& wire = unit.circuit.wires[i];
@@ -100,9 +98,11 @@ void judge_paths(const unit::Unit& unit, const Trial& trial, Diagnostics& found)
       // Factory wiring is by the listing of its machine, and may be warmer.
       if (day.wire_amps[i] <= carries * (wire.spec.field ? 1.0 : 1.25)) continue;
       out.add(day, "wire " + wire.name, wire.mark, day.wire_amps[i],
-              fmt::format("wire {} is good for {} and carries {}", wire.name, amps_words(carries),
-                          amps_words(day.wire_amps[i])),
-              "a bigger size under 'wires'");
+              say("wire {wire} is good for {rating} and carries {amps}",
+                  {{"wire", Name{wire.name}},
+                   {"rating", as_amps(carries)},
+                   {"amps", as_amps(day.wire_amps[i])}}),
+              say("a bigger size under 'wires'"));
     }
   }
   out.tell();
@@ -118,8 +118,9 @@ void judge_trips(const unit::Unit& unit, const Trial& trial, Diagnostics& found)
       const circuit::Device& device = unit.circuit.devices[actuator.device.slot()];
       if (row.chatter_s > 1) {
         out.add(day, device.name + " chatters", device.mark, row.chatter_s,
-                fmt::format("{} chatters: it draws in and falls out without end", device.name),
-                "its own contact, or what it starts, takes its volts away");
+                say("{device} chatters: it draws in and falls out without end",
+                    {{"device", Name{device.name}}}),
+                say("its own contact, or what it starts, takes its volts away"));
       }
       bool tripped = false, gone = false;
       if (actuator.kind == circuit::ActuatorKind::heat) {
@@ -135,10 +136,12 @@ void judge_trips(const unit::Unit& unit, const Trial& trial, Diagnostics& found)
       }
       if (!tripped) continue;
       out.add(day, device.name + " trips", device.mark, row.operated,
-              fmt::format("{} {}, first at {}", device.name, gone ? "blows" : "trips",
-                          time_of_day_text(row.first_minute)),
-              gone ? "its rating against what it carries, or a short behind it"
-                   : "its setting against what it protects, or what drives it there");
+              say(gone ? phrase("{device} blows, first at {clock}")
+                       : phrase("{device} trips, first at {clock}"),
+                  {{"device", Name{device.name}},
+                   {"clock", Clock{static_cast<int>(row.first_minute)}}}),
+              gone ? phrase("its rating against what it carries, or a short behind it")
+                   : phrase("its setting against what it protects, or what drives it there"));
     }
   }
   out.tell();
@@ -147,11 +150,10 @@ void judge_trips(const unit::Unit& unit, const Trial& trial, Diagnostics& found)
 // On none of three days and in no proof.
 void judge_idle(const unit::Unit& unit, const Trial& trial, Diagnostics& found) {
   const bool runs = ever_runs(unit, trial);
-  const int compressor = plant::find_drive("compressor.speed");
   for (std::size_t i = 0; i < unit.circuit.loads.size(); ++i) {
     const circuit::Load& load = unit.circuit.loads[i];
     if (unit.load_links[i].plant_index < 0) continue;
-    if (!runs && unit.load_links[i].plant_index != compressor) continue;
+    if (!runs && !moves(unit, i, "compressor.speed")) continue;
     double on_s = 0;
     for (const Day& day : trial.days) on_s += day.loads[i].on_s;
     bool proven = false;
@@ -160,14 +162,18 @@ void judge_idle(const unit::Unit& unit, const Trial& trial, Diagnostics& found) 
     }
     if (on_s > 0 || proven) continue;
     const circuit::Device& device = unit.circuit.devices[load.device.slot()];
-    found.warning(unit.circuit.source, device.mark,
-                  fmt::format("{} never {} on any of the days", device.name,
-                              load.kind == circuit::LoadKind::motor    ? "turns"
-                              : load.kind == circuit::LoadKind::heater ? "gets warm"
-                                                                       : "opens"),
-                  fmt::format("see what feeds it: legwork reading {} --volts {} {}", unit.id,
-                              unit.circuit.terminals[device.terminals[0].slot()].name,
-                              unit.circuit.terminals[device.terminals[1].slot()].name));
+    found.warning(
+        unit.circuit.source, device.mark,
+        say(load.kind == circuit::LoadKind::motor
+                ? phrase("{device} never turns on any of the days")
+            : load.kind == circuit::LoadKind::heater
+                ? phrase("{device} never gets warm on any of the days")
+                : phrase("{device} never opens on any of the days"),
+            {{"device", Name{device.name}}}),
+        say("see what feeds it: {command}",
+            {{"command", Name{"legwork reading " + unit.id + " --volts " +
+                              unit.circuit.terminals[device.terminals[0].slot()].name + " " +
+                              unit.circuit.terminals[device.terminals[1].slot()].name}}}));
   }
   for (std::size_t i = 0; i < unit.circuit.actuators.size() && runs; ++i) {
     const circuit::Actuator& actuator = unit.circuit.actuators[i];
@@ -185,9 +191,10 @@ void judge_idle(const unit::Unit& unit, const Trial& trial, Diagnostics& found) 
     for (const Day& day : trial.days) moved = moved || day.actuators[i].moves > 0;
     for (const Proof& proof : trial.proofs) moved = moved || proof.moved[i] != 0;
     if (moved) continue;
-    found.warning(unit.circuit.source, device.mark,
-                  fmt::format("{} never moves, on no day and for no control", device.name),
-                  "see the rung of its coil");
+    found.warning(
+        unit.circuit.source, device.mark,
+        say("{device} never moves, on no day and for no control", {{"device", Name{device.name}}}),
+        say("see the rung of its coil"));
   }
 }
 

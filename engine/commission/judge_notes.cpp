@@ -1,42 +1,18 @@
 #include "engine/commission/judge_notes.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 
-#include "engine/base/quantity.h"
 #include "engine/commission/judge.h"
 
 namespace legwork::commission {
 
-std::string degrees_text(double k) {
-  return format_quantity(k, Dimension::temperature, UnitSystem::trade, 0);
-}
-std::string difference_text(double k) {
-  return format_quantity(k, Dimension::temperature_difference, UnitSystem::trade, 0);
-}
-std::string amps_words(double amps) {
-  return format_quantity(amps, Dimension::current, UnitSystem::trade, amps < 10 ? 2 : 1);
-}
-std::string volts_words(double volts) {
-  return format_quantity(volts, Dimension::voltage, UnitSystem::trade, volts < 50 ? 1 : 0);
-}
-std::string time_of_day_text(double minute) {
-  const int whole = static_cast<int>(minute);
-  return fmt::format("{:02}:{:02}", whole / 60 % 24, whole % 60);
-}
+Amount as_degrees(double k) { return amount(k, Dimension::temperature, 0); }
+Amount as_difference(double k) { return amount(k, Dimension::temperature_difference, 0); }
+Amount as_amps(double amps) { return amount(amps, Dimension::current, amps < 10 ? 2 : 1); }
+Amount as_volts(double volts) { return amount(volts, Dimension::voltage, volts < 50 ? 1 : 0); }
 
-std::string temperatures_text(const std::vector<double>& kelvins) {
-  std::string text;
-  for (std::size_t i = 0; i < kelvins.size(); ++i) {
-    if (i > 0) text += i + 1 == kelvins.size() ? " and " : ", ";
-    text += degrees_text(kelvins[i]);
-  }
-  return text;
-}
-
-void DayFindings::add(const Day& day, std::string what, Mark mark, double badness,
-                      std::string message, std::string hint) {
+void DayFindings::add(const Day& day, std::string what, Mark mark, double badness, Message message,
+                      Message hint) {
   for (Row& row : rows_) {
     if (row.what != what) continue;
     row.outdoors.push_back(day.outdoor_k);
@@ -52,10 +28,12 @@ void DayFindings::add(const Day& day, std::string what, Mark mark, double badnes
 
 void DayFindings::tell() {
   for (Row& row : rows_) {
-    found_->warning(
-        unit_->circuit.source, row.mark,
-        fmt::format("{} (a day at {} outdoors)", row.message, temperatures_text(row.outdoors)),
-        row.hint);
+    List outdoors{{}, Joined::by_and};
+    for (const double k : row.outdoors) outdoors.items.emplace_back(as_degrees(k));
+    found_->warning(unit_->circuit.source, row.mark,
+                    say("{finding} (a day at {temperatures} outdoors)",
+                        {{"finding", row.message}, {"temperatures", outdoors}}),
+                    row.hint);
   }
   rows_.clear();
 }
@@ -68,6 +46,13 @@ Mark mark_of_value(const circuit::Device& device, std::string_view key) {
 bool drives_compressor(const circuit::Device& motor) {
   const circuit::Value* drives = motor.find_value("drives");
   return drives != nullptr && drives->text == "compressor";
+}
+
+bool moves(const unit::Unit& unit, std::size_t load, std::string_view drive) {
+  const int index = unit.load_links[load].plant_index;
+  if (index < 0) return false;
+  const std::string_view name = plant::drives()[static_cast<std::size_t>(index)].name;
+  return name == drive || plant::unnumbered(name) == drive;
 }
 
 const circuit::Device* device_that_moves(const unit::Unit& unit, std::string_view drive) {
@@ -84,9 +69,8 @@ const circuit::Device& device_of(const unit::Unit& unit, circuit::ActuatorId act
 }
 
 bool ever_runs(const unit::Unit& unit, const Trial& trial) {
-  const int drive = plant::find_drive("compressor.speed");
   for (std::size_t i = 0; i < unit.load_links.size(); ++i) {
-    if (unit.load_links[i].plant_index != drive) continue;
+    if (!moves(unit, i, "compressor.speed")) continue;
     for (const Day& day : trial.days) {
       if (day.loads[i].on_s > 0) return true;
     }

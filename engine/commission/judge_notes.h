@@ -14,13 +14,14 @@ class DayFindings {
  public:
   DayFindings(const unit::Unit& unit, Diagnostics& found) : unit_(&unit), found_(&found) {}
   // `what`: findings of one name are the same finding. `badness`: the words of the largest stand.
-  void add(const Day& day, std::string what, Mark mark, double badness, std::string message,
-           std::string hint);
+  void add(const Day& day, std::string what, Mark mark, double badness, Message message,
+           Message hint);
   void tell();  // hands all of them over
 
  private:
   struct Row {
-    std::string what, message, hint;
+    std::string what;
+    Message message, hint;
     Mark mark;
     double badness = 0;
     std::vector<double> outdoors;
@@ -30,18 +31,18 @@ class DayFindings {
   std::vector<Row> rows_;
 };
 
-// "50, 80 and 110 °F"
-std::string temperatures_text(const std::vector<double>& kelvins);
-std::string degrees_text(double k);
-std::string difference_text(double k);
-std::string amps_words(double amps);
-std::string volts_words(double volts);
-std::string time_of_day_text(double minute);
+// With as many decimals as a finding needs.
+Amount as_degrees(double k);
+Amount as_difference(double k);
+Amount as_amps(double amps);
+Amount as_volts(double volts);
 
 // The place of a value in the file, or of the device that has it.
 Mark mark_of_value(const circuit::Device& device, std::string_view key);
 // A motor that says so; a fan's own kind has no such value.
 bool drives_compressor(const circuit::Device& motor);
+// Does this load move that, of whichever compressor or evaporator?
+bool moves(const unit::Unit& unit, std::size_t load, std::string_view drive);
 const circuit::Device* device_that_moves(const unit::Unit& unit, std::string_view drive);
 // The device of an actuator.
 const circuit::Device& device_of(const unit::Unit& unit, circuit::ActuatorId actuator);

@@ -1,22 +1,22 @@
 // What the file alone says: overloads against their motors, shorts through secondaries, cautions,
 // the charge against what holds it.
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <string>
 
 #include "engine/base/quantity.h"
 #include "engine/base/suggest.h"
 #include "engine/circuit/kinds.h"
+#include "engine/circuit/operate.h"
 #include "engine/circuit/structure.h"
 #include "engine/commission/judge.h"
 #include "engine/commission/judge_notes.h"
+#include "engine/session/feeding.h"
 #include "engine/session/shop.h"
 
 namespace legwork::commission {
 namespace {
 
-std::string pounds(double kg) { return format_quantity(kg, Dimension::mass, UnitSystem::trade, 1); }
+Amount pounds(double kg) { return amount(kg, Dimension::mass, 1); }
 
 // Terminals that hang on `from` by wires and closed contacts of other devices.
 std::vector<std::int8_t> behind(const circuit::Circuit& wiring, circuit::TerminalId from,
@@ -54,7 +54,7 @@ void judge_overload_settings(const unit::Unit& unit, Diagnostics& found) {
     const std::vector<std::int8_t> reached = behind(wiring, load_side, circuit::DeviceId::of(d));
     double full_load = 0;
     bool compressor = false;
-    std::string motors;
+    std::vector<std::string> motors;
     for (const circuit::Machine& machine : wiring.machines) {
       bool here = false;
       for (const circuit::TerminalId lead : machine.lead) {
@@ -64,17 +64,22 @@ void judge_overload_settings(const unit::Unit& unit, Diagnostics& found) {
       const circuit::Value* plate = motor.find_value("full load");
       if (!here || plate == nullptr) continue;
       full_load += plate->number;
-      motors += (motors.empty() ? "" : ", ") + motor.name;
+      motors.push_back(motor.name);
       compressor = compressor || drives_compressor(motor);
     }
     const double most = compressor ? 1.40 : 1.25;
     if (full_load <= 0 || (set->number >= full_load && set->number <= most * full_load)) continue;
     found.warning(unit.circuit.source, mark_of_value(device, "set"),
-                  fmt::format("{} is set to {} and {} draws {} at full load", device.name,
-                              amps_words(set->number), motors, amps_words(full_load)),
-                  fmt::format("from {} to {}: {} % of full load at the most ({})",
-                              amps_words(full_load), amps_words(most * full_load),
-                              compressor ? 140 : 125, compressor ? "NEC 440.52" : "NEC 430.32"));
+                  say("{device} is set to {setting} and {motors} draws {full} at full load",
+                      {{"device", Name{device.name}},
+                       {"setting", as_amps(set->number)},
+                       {"motors", listed(motors)},
+                       {"full", as_amps(full_load)}}),
+                  say("from {low} to {high}: {percent} % of full load at the most ({source})",
+                      {{"low", as_amps(full_load)},
+                       {"high", as_amps(most * full_load)},
+                       {"percent", Number{compressor ? 140 : 125}},
+                       {"source", Name{compressor ? "NEC 440.52" : "NEC 430.32"}}}));
   }
 }
 
@@ -115,12 +120,15 @@ void judge_secondaries(const unit::Unit& unit, Diagnostics& found) {
         for (const circuit::Wire& wire : wiring.wires) {
           if (piece[wire.from.slot()] == piece[a.slot()]) mark = wire.mark;
         }
-        found.error(
-            wiring.source, mark,
-            fmt::format("short across {}: nothing but switches and wire between {} and {}{}",
-                        device.name, wiring.terminals[a.slot()].name,
-                        wiring.terminals[b.slot()].name, joined ? "" : ", by way of earth"),
-            joined ? "put a load between them" : "take one earth off");
+        found.error(wiring.source, mark,
+                    say(joined ? phrase("short across {device}: nothing but switches and wire "
+                                        "between {first} and {second}")
+                               : phrase("short across {device}: nothing but switches and wire "
+                                        "between {first} and {second}, by way of earth"),
+                        {{"device", Name{device.name}},
+                         {"first", Name{wiring.terminals[a.slot()].name}},
+                         {"second", Name{wiring.terminals[b.slot()].name}}}),
+                    joined ? phrase("put a load between them") : phrase("take one earth off"));
       }
     }
   }
@@ -150,10 +158,10 @@ void judge_places(const unit::Unit& unit, Diagnostics& found) {
   for (const unit::Place& place : unit.places) {
     for (const std::string& caution : place.cautions) {
       if (std::find(known.begin(), known.end(), caution) != known.end()) continue;
-      std::string hint = did_you_mean(caution, known);
-      if (hint.empty()) hint = "known: " + one_of(known);
       found.warning(unit.circuit.source, place.mark,
-                    fmt::format("unknown caution '{}' at place '{}'", caution, place.id), hint);
+                    say("unknown caution '{caution}' at place '{place}'",
+                        {{"caution", Name{caution}}, {"place", Name{place.id}}}),
+                    suggestion_or_all(caution, known, phrase("known: {words}")));
     }
     const bool panel =
         std::any_of(unit.spots.begin(), unit.spots.end(), [&](const unit::Spot& spot) {
@@ -163,9 +171,59 @@ void judge_places(const unit::Unit& unit, Diagnostics& found) {
                       place.cautions.end();
     if (panel && !told) {
       found.warning(unit.circuit.source, place.mark,
-                    fmt::format("place '{}' has a panel and no caution 'live panel'", place.id),
-                    "cautions: [live panel]");
+                    say("place '{place}' has a panel and no caution 'live panel'",
+                        {{"place", Name{place.id}}}),
+                    Name{"cautions: [live panel]"});
     }
+  }
+}
+
+// A second supply: a handle of its own that holds all of it off, and a word of it where both are
+// behind one cover.
+void judge_second_supply(const unit::Unit& unit, Diagnostics& found) {
+  const circuit::Circuit& wiring = unit.circuit;
+  if (!wiring.supply.has_second()) return;
+  const auto fed = [&](int panel, circuit::DeviceId off) {
+    return session::fed_by_panel(
+        wiring, panel, [off](const circuit::Circuit&, const circuit::Element& element) {
+          return off.valid() && element.role == circuit::ElementRole::contact &&
+                 element.device == off;
+        });
+  };
+  const std::vector<char> first = fed(0, {}), second = fed(1, {});
+  const auto on = [&](const std::vector<char>& reached, circuit::DeviceId device) {
+    const auto& terminals = wiring.devices[device.slot()].terminals;
+    return std::any_of(terminals.begin(), terminals.end(),
+                       [&](circuit::TerminalId t) { return reached[t.slot()] != 0; });
+  };
+  bool held = false;
+  for (std::size_t d = 0; d < wiring.devices.size() && !held; ++d) {
+    const auto handle = circuit::DeviceId::of(d);
+    if (!circuit::can_operate(wiring, handle, circuit::HandVerb::open) || !on(second, handle))
+      continue;
+    const std::vector<char> left = fed(1, handle);
+    held = std::none_of(wiring.loads.begin(), wiring.loads.end(),
+                        [&](const circuit::Load& load) { return on(left, load.device); });
+  }
+  if (!held)
+    found.warning(wiring.source, wiring.supply.second_mark,
+                  say("no one handle holds off all that the second supply feeds"),
+                  say("a breaker or switch behind its lugs, which can be locked"));
+  for (const unit::Place& place : unit.places) {
+    bool has_first = false, has_second = false;
+    for (const unit::Spot& spot : unit.spots) {
+      if (!spot.in_panel || spot.place != place.id) continue;
+      has_first = has_first || on(first, spot.device);
+      has_second = has_second || on(second, spot.device);
+    }
+    const bool told = std::find(place.cautions.begin(), place.cautions.end(), "two supplies") !=
+                      place.cautions.end();
+    if (has_first && has_second && !told)
+      found.warning(wiring.source, place.mark,
+                    say("place '{place}' has both supplies behind its cover and no caution "
+                        "'two supplies'",
+                        {{"place", Name{place.id}}}),
+                    Name{"cautions: [two supplies]"});
   }
 }
 
@@ -174,21 +232,24 @@ void judge_places(const unit::Unit& unit, Diagnostics& found) {
 void judge_charge(const unit::Unit& unit, Diagnostics& found) {
   const plant::Params& p = unit.plant;
   const plant::Refrigerant& r = *p.refrigerant;
-  const double low_vapour =
-      r.at_pressure(r.dew_pa(p.design_evaporating_k)).vapour_kg_m3 * p.evaporator_m3;
+  double low_m3 = 0, coils_kg = 0;
+  for (std::size_t i = 0; i < plant::evaporator_count(p); ++i) {
+    low_m3 += plant::evaporator_of(p, i).evaporator_m3;
+    coils_kg += plant::evaporator_of(p, i).evaporator_liquid_kg;
+  }
+  const double low_vapour = r.at_pressure(r.dew_pa(p.design_evaporating_k)).vapour_kg_m3 * low_m3;
   constexpr double kCondensingK = 315;  // 107 °F
   const double high_vapour =
       r.at_pressure(r.dew_pa(kCondensingK)).vapour_kg_m3 * (p.condenser_m3 + 0.5 * p.receiver_m3);
   const double line = p.capillary > 0.5 ? 0.3 * p.liquid_line_kg : p.liquid_line_kg;
-  const double least = line + 0.5 * p.evaporator_liquid_kg + low_vapour + high_vapour;
+  const double least = line + 0.5 * coils_kg + low_vapour + high_vapour;
   const Mark mark = unit.charge_mark.known() ? unit.charge_mark : unit.circuit.supply.mark;
   if (p.charge_kg < least) {
     found.warning(
         unit.circuit.source, mark,
-        fmt::format("a charge of {} does not fill the machine: line, coil and vapour take "
-                    "{}",
-                    pounds(p.charge_kg), pounds(least)),
-        "more charge.full, or smaller volumes");
+        say("a charge of {charge} does not fill the machine: line, coil and vapour take {least}",
+            {{"charge", pounds(p.charge_kg)}, {"least", pounds(least)}}),
+        say("more charge.full, or smaller volumes"));
   }
 }
 
@@ -198,6 +259,7 @@ void judge_wiring(const unit::Unit& unit, Diagnostics& found) {
   judge_overload_settings(unit, found);
   judge_secondaries(unit, found);
   judge_places(unit, found);
+  judge_second_supply(unit, found);
   judge_charge(unit, found);
 }
 

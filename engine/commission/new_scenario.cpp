@@ -56,8 +56,7 @@ std::optional<Shown> one_that_stops(const unit::UnitPtr& unit, double outdoor_k)
       for (const fault::Mode& mode : fault::modes_of(*unit, device.name)) {
         const bool coil = mode.how == "coil open";
         if (mode.latent || mode.condition || coil != coils_first || ++tries > kMostTries) continue;
-        Message error;
-        const auto fault = fault::parse_fault(*unit, device.name + ": " + mode.how, error);
+        const auto fault = fault::parse_fault(*unit, device.name + ": " + mode.how);
         if (!fault) continue;
         sim::World world(unit, {*fault}, around);
         world.keep_events(false);
@@ -75,23 +74,19 @@ std::optional<Shown> one_that_stops(const unit::UnitPtr& unit, double outdoor_k)
 
 }  // namespace
 
-NewScenario new_scenario(const std::string& unit_name, const std::string& id,
-                         const std::string& home) {
-  NewScenario out;
-  Diagnostics found;
+std::optional<std::string> new_scenario(const std::string& unit_name, const std::string& id,
+                                        const std::string& home, Diagnostics& found) {
   const unit::UnitPtr unit = session::load_unit(unit_name, home, {}, found);
-  if (unit == nullptr) {
-    out.why = found.text();
-    return out;
-  }
+  if (unit == nullptr) return std::nullopt;
   const double outdoor_k =
       std::fmin(kelvin_from_fahrenheit(80), 0.5 * (unit->outdoor_low_k + unit->outdoor_high_k));
   const std::optional<Shown> shown = one_that_stops(unit, outdoor_k);
   if (!shown) {
-    out.why = "no fault of a device keeps the compressor of this unit from running";
-    return out;
+    found.file_error(unit->source_name,
+                     say("no fault of a device keeps the compressor of this unit from running"));
+    return std::nullopt;
   }
-  out.text = fmt::format(
+  return fmt::format(
       R"(# A scenario to begin with, written by 'legwork new scenario'. It passes 'legwork check' as it is.
 # How to read this file: scenarios/README.md. Every name that 'wrong' may use: legwork parts {unit}
 scenario: {id}
@@ -124,7 +119,6 @@ answers:
       fmt::arg("id", id), fmt::arg("unit", unit->id),
       fmt::arg("outdoor", fahrenheit_from_kelvin(outdoor_k)), fmt::arg("what", shown->fault.what),
       fmt::arg("how", shown->fault.how), fmt::arg("box", fahrenheit_from_kelvin(shown->box_k)));
-  return out;
 }
 
 std::string scenario_text(const ScenarioForm& form) {

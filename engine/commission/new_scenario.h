@@ -2,19 +2,20 @@
 // A scenario file to begin with: a fault of that unit that stops the compressor, what is then found
 // (by running it), and every key with a comment. It passes `legwork check` as it is.
 //
-//   const NewScenario made = new_scenario("wf-208", "my-call", home);
+//   const auto made = new_scenario("wf-208", "my-call", home, found);
 //   made.why.empty() ? write(made.text) : complain(made.why);
 
+#include <optional>
 #include <string>
 #include <vector>
 
+#include "engine/base/diagnostics.h"
+
 namespace legwork::commission {
 
-struct NewScenario {
-  std::string why;  // not empty: it cannot be made, and why
-  std::string text;
-};
-NewScenario new_scenario(const std::string& unit, const std::string& id, const std::string& home);
+// The text of the file; nothing: `found` says why.
+std::optional<std::string> new_scenario(const std::string& unit, const std::string& id,
+                                        const std::string& home, Diagnostics& found);
 
 // What a form asks for; written as a scenario file that says the same.
 struct ScenarioForm {

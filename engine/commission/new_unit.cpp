@@ -6,8 +6,9 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <optional>
 
-#include "engine/base/quantity.h"
+#include "engine/base/parse_quantity.h"
 #include "engine/base/suggest.h"
 #include "engine/base/text_file.h"
 #include "engine/commission/size.h"
@@ -481,20 +482,22 @@ looks:
 
 }  // namespace
 
-NewUnit new_unit(const SizeWanted& wanted, const std::string& home) {
-  NewUnit out;
-  const auto quantity = [&out](const char* option, const std::string& text, Dimension dimension,
-                               double low, double high) {
-    const ParsedQuantity parsed = parse_quantity(text, dimension);
-    if (!out.why.empty()) return parsed.si;
-    if (!parsed.ok) {
-      out.why = fmt::format("{}: {}{}{}", option, parsed.error, parsed.hint.empty() ? "" : "; ",
-                            parsed.hint);
-    } else if (parsed.si < low || parsed.si > high) {
-      out.why = fmt::format("{}: out of range: from {} to {}", option,
-                            plain_quantity(low, dimension), plain_quantity(high, dimension));
+Result<std::string> new_unit(const SizeWanted& wanted, const std::string& home) {
+  std::optional<Failure> wrong;  // the first thing that is
+  const auto refuse = [&wrong](const char* option, const Message& what) {
+    if (!wrong) wrong = say("{option}: {what}", {{"option", Name{option}}, {"what", what}});
+  };
+  const auto quantity = [&](const char* option, const std::string& text, Dimension dimension,
+                            double low, double high) {
+    const Result<double> parsed = parse_quantity(text, dimension);
+    if (!parsed) {
+      refuse(option, parsed.failure().sentence());
+    } else if (*parsed < low || *parsed > high) {
+      refuse(option, say("out of range: from {low} to {high}",
+                         {{"low", Name{plain_quantity(low, dimension)}},
+                          {"high", Name{plain_quantity(high, dimension)}}}));
     }
-    return parsed.si;
+    return parsed.value_or(0);
   };
   Duty duty;
   // Btu/h are what sizes are written in: a thousand to 130,000 Btu/h.
@@ -509,34 +512,33 @@ NewUnit new_unit(const SizeWanted& wanted, const std::string& home) {
     supplies.push_back(row.words);
     if (row.words == wanted.supply) supply = &row;
   }
-  if (out.why.empty() && supply == nullptr) {
-    out.why =
-        fmt::format("--supply: unknown supply '{}'; expected {}", wanted.supply, one_of(supplies));
-  }
-  if (out.why.empty() && supply != nullptr && !supply->three && duty.capacity_w > 9000)
-    out.why = "--supply: a single-phase machine has at most 30000 Btu/h";
+  const auto unknown = [&](const char* option, const Phrase& what, const std::string& word,
+                           const std::vector<std::string_view>& known) {
+    refuse(option, say(what, {{"word", Name{word}}, {"words", one_of(known)}}));
+  };
+  if (supply == nullptr)
+    unknown("--supply", phrase("unknown supply '{word}'; expected {words}"), wanted.supply,
+            supplies);
+  else if (!supply->three && duty.capacity_w > 9000)
+    refuse("--supply", say("a single-phase machine has at most 30000 Btu/h"));
   const std::string name = !wanted.refrigerant.empty() ? wanted.refrigerant
                            : duty.freezer()            ? "R-404A"
                                                        : "R-448A";
   const std::vector<std::string_view> names = plant::refrigerant_names();
-  if (out.why.empty() && std::find(names.begin(), names.end(), name) == names.end()) {
-    out.why =
-        fmt::format("--refrigerant: unknown refrigerant '{}'; expected {}", name, one_of(names));
-  }
-  if (!out.why.empty()) return out;
-  const TextFile table =
-      read_text_file(home + "/assets/refrigerants/" + plant::table_file_name(name));
-  const TextFile correlations = read_text_file(home + "/assets/refrigerants/correlations.csv");
-  const plant::RefrigerantLoad loaded =
-      plant::load_refrigerant(table.text, correlations.text, name);
-  if (loaded.refrigerant == nullptr) {
-    out.why = loaded.error;
-    return out;
-  }
-  duty.refrigerant = loaded.refrigerant.get();
+  if (std::find(names.begin(), names.end(), name) == names.end())
+    unknown("--refrigerant", phrase("unknown refrigerant '{word}'; expected {words}"), name, names);
+  if (wrong) return *wrong;
+  const std::string folder = home + "/assets/refrigerants/";
+  const Result<std::string> table = read_text_file(folder + plant::table_file_name(name));
+  if (!table) return table.failure();
+  const Result<std::string> correlations = read_text_file(folder + "correlations.csv");
+  if (!correlations) return correlations.failure();
+  const Result<plant::RefrigerantPtr> loaded = plant::load_refrigerant(*table, *correlations, name);
+  if (!loaded) return loaded.failure();
+  duty.refrigerant = loaded->get();
   const Figures f = figures_of(duty, *supply);
   const bool high = supply->line_v > 300;
-  out.text = fmt::format(
+  std::string text = fmt::format(
       "# A unit to begin with, written by 'legwork new unit'. It passes 'legwork check'; change "
       "it, "
       "and check again.\n# How to read this file: circuits/README.md.\n"
@@ -552,9 +554,8 @@ NewUnit new_unit(const SizeWanted& wanted, const std::string& home) {
       supply->words, fahrenheit(std::min(288.7, duty.outdoor_k - 15)),
       fahrenheit(duty.outdoor_k + 5.6), supply->written, duty.freezer() ? "cold, " : "",
       high ? "high voltage, " : "");
-  out.text += devices_text(f) + rungs_text(f) + wires_text(f) + plant_text(f, name);
-  out.text += kSenses;
-  return out;
+  text += devices_text(f) + rungs_text(f) + wires_text(f) + plant_text(f, name);
+  return text + std::string(kSenses);
 }
 
 }  // namespace legwork::commission

@@ -3,14 +3,16 @@
 // the values of the plant and a wiring that works, written with comments. It passes `legwork check`
 // as it is; the author changes it from there.
 //
-//   const NewUnit made = new_unit({.id = "my-unit", .size = "6000 Btu/h", .box = "-10 F"}, home);
-//   made.why.empty() ? write(made.text) : complain(made.why);
+//   const Result<std::string> made = new_unit({.id = "my-unit", .size = "6000 Btu/h", .box = "-10
+//   F"}, home); made.why.empty() ? write(made.text) : complain(made.why);
 //
 // The rules are those of "Sizing" in circuits/README.md: handbook balances (ASHRAE Handbook
 // Refrigeration; mass flow = capacity over the rise of enthalpy) with temperature differences and
 // shares of load that are common practice without a source.
 
 #include <string>
+
+#include "engine/base/result.h"
 
 namespace legwork::commission {
 
@@ -23,10 +25,7 @@ struct SizeWanted {
   std::string supply = "208 V three-phase";  // 208, 230, 460, 575 V three-phase; 208, 230 V single
 };
 
-struct NewUnit {
-  std::string why;  // not empty: it cannot be made, and why
-  std::string text;
-};
-NewUnit new_unit(const SizeWanted& wanted, const std::string& home);
+// The text of the file.
+Result<std::string> new_unit(const SizeWanted& wanted, const std::string& home);
 
 }  // namespace legwork::commission

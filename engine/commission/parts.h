@@ -10,6 +10,6 @@
 
 namespace legwork::commission {
 
-std::string parts_text(const unit::Unit& unit);
+std::string parts_text(const unit::Unit& unit, const Speech& speech);
 
 }  // namespace legwork::commission

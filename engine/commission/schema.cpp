@@ -5,6 +5,8 @@
 
 #include <map>
 
+#include "engine/base/parse_quantity.h"
+#include "engine/base/split.h"
 #include "engine/circuit/kinds.h"
 #include "engine/commission/schema_words.h"
 #include "engine/fault/modes.h"
@@ -21,16 +23,6 @@ using D = Dimension;
 using Type = ParamSpec::Type;
 
 SchemaJson reference(std::string_view name) { return {{"$ref", fmt::format("#/$defs/{}", name)}}; }
-
-std::vector<std::string> words_of(std::string_view text) {
-  std::vector<std::string> words;
-  while (!text.empty()) {
-    const std::size_t end = text.find('|');
-    words.emplace_back(text.substr(0, end));
-    text = end == std::string_view::npos ? std::string_view() : text.substr(end + 1);
-  }
-  return words;
-}
 
 std::vector<std::string> quantity_names() {
   std::vector<std::string> names;
@@ -81,8 +73,10 @@ SchemaJson param_schema(const ParamSpec& param) {
       return text_schema(param.key, about, "CM");
     case Type::flag:
       return flag_schema(param.key, about);
-    case Type::choice:
-      return choice_schema(words_of(param.choices), param.key, about);
+    case Type::choice: {
+      const std::vector<std::string_view> words = split(param.choices, '|');
+      return choice_schema({words.begin(), words.end()}, param.key, about);
+    }
   }
   return true;
 }
@@ -158,6 +152,24 @@ SchemaJson plant_schema() {
     one["examples"] = {SchemaJson::object()};
     properties[group] = one;
   }
+  // Of several: a list of compressors, and one of boxes with what belongs to each.
+  SchemaJson box;
+  for (const plant::Field& field : plant::fields()) {
+    const std::string group(field.group);
+    if (field.scope == plant::Scope::evaporator) box[group] = properties[group];
+  }
+  properties["compressors"] = list_schema(
+      properties["compressor"], "compressors",
+      "of a rack, in place of 'compressor'; what one leaves out is as in the first", {});
+  properties["compressors"]["type"] = "array";
+  properties["compressors"]["examples"] = {SchemaJson::array({SchemaJson::object()})};
+  properties["boxes"] =
+      list_schema(object_schema(box, {}, "a box", "its valve, evaporator, box and drain"), "boxes",
+                  "several on one circuit, in place of 'valve', 'evaporator', 'box' and 'drain'; "
+                  "what one leaves out is as in the first",
+                  {});
+  properties["boxes"]["type"] = "array";
+  properties["boxes"]["examples"] = {SchemaJson::array({SchemaJson::object()})};
   SchemaJson json = object_schema(properties, {"refrigerant"}, "plant",
                                   "the refrigeration side, as when healthy");
   json["examples"] = {{{"refrigerant", "R-134a"}}};
@@ -181,6 +193,25 @@ SchemaJson supply_schema() {
   return json;
 }
 
+SchemaJson second_supply_schema() {
+  SchemaJson properties;
+  properties["kind"] = choice_schema({"single", "split phase", "wye"}, "kind",
+                                     "how it is made up; its neutral is earthed");
+  properties["nominal"] =
+      quantity_schema(D::voltage, "nominal", "line to line; single: line to neutral", "120 V");
+  properties["open circuit"] = quantity_schema(
+      D::voltage, "open circuit", "what it measures with nothing on; left out: nominal", "118 V");
+  properties["service"] =
+      quantity_schema(D::resistance, "service", "of each leg; left out: 0.05 ohm", "0.1 ohm");
+  properties["in step with"] =
+      text_schema("in step with",
+                  "line of the first supply with which its first one swings; left out: L1", "L2");
+  SchemaJson json = object_schema(properties, {"kind", "nominal"}, "second supply",
+                                  "another panel that feeds part of the unit: lugs 2L 2N");
+  json["examples"] = {{{"kind", "single"}, {"nominal", "120 V"}}};
+  return json;
+}
+
 SchemaJson place_schema() {
   std::vector<std::string> cautions;
   for (const std::string_view one : session::known_cautions()) cautions.emplace_back(one);
@@ -191,7 +222,10 @@ SchemaJson place_schema() {
   properties["first walk"] = quantity_schema(
       D::time, "first walk", "the first time, with the tools; left out: as walk", "7 min");
   properties["outdoors"] = flag_schema("outdoors", "it rains there; left out: no");
-  properties["in box"] = flag_schema("in box", "the air here is box air; left out: no");
+  properties["in box"] = flag_schema(
+      "in box", "the air here is box air; of several boxes, the number of the box; left out: no");
+  for (int box = 1; box <= static_cast<int>(plant::kMostEvaporators); ++box)
+    properties["in box"]["enum"].push_back(box);
   properties["cautions"] =
       list_schema(choice_schema(cautions, "caution", "what to be careful about"), "cautions",
                   "what to be careful about here", {"live panel"});
@@ -396,6 +430,7 @@ std::string unit_schema() {
   definitions["share"] = quantity_schema(
       D::fraction, "share", "of what it moves, where several move it together", "50 %");
   definitions["supply"] = supply_schema();
+  definitions["second supply"] = second_supply_schema();
   definitions["place"] = place_schema();
   definitions["device"] = device_schema();
   definitions["rung item"] = rungs_schema();
@@ -433,6 +468,7 @@ std::string unit_schema() {
   properties["sequence"] = sequence;
   properties["outdoor"] = range;
   properties["supply"] = reference("supply");
+  properties["second supply"] = reference("second supply");
   properties["places"] = map_schema(reference("place"), "places",
                                     "where one can stand; the first is where a call begins");
   properties["devices"] =

@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include "engine/base/parse_quantity.h"
+
 namespace legwork::commission {
 namespace {
 

@@ -1,7 +1,5 @@
 #include "engine/commission/showing.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 
@@ -54,30 +52,31 @@ fault::Found only(const fault::Found& found, FoundLine line) {
   return one;
 }
 
-std::string hours_text(double hours) {
-  return hours < 1 ? fmt::format("{:.0f} min", hours * 60) : fmt::format("{:.1f} h", hours);
+Message hours_words(double hours) {
+  return hours < 1 ? say("{n} min", {{"n", Number{hours * 60}}})
+                   : say("{n} h", {{"n", Number{hours, 1}}});
 }
 
-std::string share_text(double share) { return fmt::format("{:.0f} %", share * 100); }
+Message band_words(const Message& middle, const Message& half_width) {
+  return say("{middle} ± {width}", {{"middle", middle}, {"width", half_width}});
+}
 
-std::string asked_text(const fault::Found& found, FoundLine line) {
-  if (line == FoundLine::box) {
-    return fmt::format("{} ± {}", degrees_text(found.box_k->middle),
-                       difference_text(found.box_k->half_width));
-  }
-  if (line == FoundLine::frost) {
-    return fmt::format("{} ± {}", share_text(found.frost->middle),
-                       share_text(found.frost->half_width));
-  }
-  if (line == FoundLine::overload) {
-    return *found.overload == fault::Button::tripped ? "tripped" : "set";
-  }
+Message percent(double share) { return say("{n} %", {{"n", Number{share * 100}}}); }
+
+// As it is written in the file.
+Message asked_for(const fault::Found& found, FoundLine line) {
+  if (line == FoundLine::box)
+    return band_words(as_degrees(found.box_k->middle), as_difference(found.box_k->half_width));
+  if (line == FoundLine::frost)
+    return band_words(percent(found.frost->middle), percent(found.frost->half_width));
+  if (line == FoundLine::overload)
+    return Name{*found.overload == fault::Button::tripped ? "tripped" : "set"};
   const fault::Running wanted = line == FoundLine::compressor        ? *found.compressor
                                 : line == FoundLine::evaporator_fans ? *found.evaporator_fans
                                                                      : *found.condenser_fans;
-  return wanted == fault::Running::running   ? "running"
-         : wanted == fault::Running::cycling ? "cycling"
-                                             : "off";
+  return Name{wanted == fault::Running::running   ? "running"
+              : wanted == fault::Running::cycling ? "cycling"
+                                                  : "off"};
 }
 
 }  // namespace
@@ -119,30 +118,36 @@ Showing run_showing(const unit::UnitPtr& unit, const fault::Scenario& scenario) 
 
 void judge_showing(const fault::Scenario& scenario, const Showing& showing, Diagnostics& found) {
   if (showing.matched) return;
-  std::string fails;
+  List fails{{}, Joined::by_semicolons};
   Mark mark = scenario.found_marks.whole;
+  const Number hours{showing.hours};
   for (std::size_t i = 0; i < kFoundLines; ++i) {
     const FoundLine line = kLines[i].line;
     if (!asks_for(scenario.found, line) || showing.nearest[i]) continue;
-    if (fails.empty() && scenario.found_marks.lines[i].known())
+    if (fails.items.empty() && scenario.found_marks.lines[i].known())
       mark = scenario.found_marks.lines[i];
-    if (!fails.empty()) fails += "; ";
-    fails += fmt::format("'{}: {}' is asked", kLines[i].key, asked_text(scenario.found, line));
-    if (line == FoundLine::box) {
-      fails += fmt::format(", and the box stands at {} then (from {} to {} in {:.0f} h)",
-                           degrees_text(showing.nearest_box_k), degrees_text(showing.box_low_k),
-                           degrees_text(showing.box_high_k), showing.hours);
-    } else if (line == FoundLine::frost) {
-      fails +=
-          fmt::format(", and {} of the coil is closed then", share_text(showing.nearest_frost));
-    } else {
-      fails += showing.ever[i] ? ", which holds at other times only" : ", which never holds";
-    }
+    const Phrase what =
+        line == FoundLine::box
+            ? phrase(
+                  "'{key}: {asked}' is asked, and the box stands at {box} then (from {low} to "
+                  "{high} in {hours} h)")
+        : line == FoundLine::frost
+            ? phrase("'{key}: {asked}' is asked, and {frost} of the coil is closed then")
+        : showing.ever[i] ? phrase("'{key}: {asked}' is asked, which holds at other times only")
+                          : phrase("'{key}: {asked}' is asked, which never holds");
+    fails.items.push_back(say(what, {{"key", Name{kLines[i].key}},
+                                     {"asked", asked_for(scenario.found, line)},
+                                     {"box", as_degrees(showing.nearest_box_k)},
+                                     {"low", as_degrees(showing.box_low_k)},
+                                     {"high", as_degrees(showing.box_high_k)},
+                                     {"hours", hours},
+                                     {"frost", percent(showing.nearest_frost)}}));
   }
   found.error(
       scenario.source, mark,
-      fmt::format("what is wrong never shows what 'found' says within {:.0f} h", showing.hours),
-      fmt::format("the nearest moment is after {}: {}", hours_text(showing.nearest_hours), fails));
+      say("what is wrong never shows what 'found' says within {hours} h", {{"hours", hours}}),
+      say("the nearest moment is after {span}: {fails}",
+          {{"span", hours_words(showing.nearest_hours)}, {"fails", fails}}));
 }
 
 std::vector<double> numbers_of(const Showing& s) {

@@ -106,6 +106,7 @@ void visit(Visitor& v, TrialType& trial, const unit::Unit* unit) {
                           &s.superheat_k, &s.subcooling_k, &s.bubbles, &s.frost_share, &s.amps,
                           &s.coil_w, &s.condensing_k, &s.evaporating_k})
         v.number(*value);
+      for (auto& box_k : s.boxes_k) v.number(box_k);
       for (auto* value :
            {&s.compressor, &s.evaporator_fans, &s.condenser_fans, &s.calling, &s.defrost})
         v.number(*value);

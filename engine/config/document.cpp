@@ -1,6 +1,5 @@
 #include "engine/config/document.h"
 
-#include <fmt/format.h>
 #include <yaml-cpp/eventhandler.h>
 #include <yaml-cpp/exceptions.h>
 #include <yaml-cpp/parser.h>
@@ -33,6 +32,8 @@ struct Node::Data {
 };
 
 namespace {
+constexpr Phrase kNoAliases = phrase("aliases (*name) are not taken: write it out");
+
 // Thrown through the parser to stop it; never leaves parse_document.
 struct Stop {
   Mark mark;
@@ -56,7 +57,7 @@ class DocumentBuilder : public YAML::EventHandler {
   Mark root_mark() const { return data_->items[static_cast<std::size_t>(root_)].mark; }
 
   void OnDocumentStart(const YAML::Mark& mark) override {
-    if (root_ >= 0) throw Stop{place(mark), "unexpected second document in one file", ""};
+    if (root_ >= 0) throw Stop{place(mark), say("unexpected second document in one file"), {}};
   }
   void OnDocumentEnd() override {}
 
@@ -64,11 +65,11 @@ class DocumentBuilder : public YAML::EventHandler {
     add(Node::Kind::null, mark, "", anchor, "");
   }
   void OnAlias(const YAML::Mark& mark, YAML::anchor_t) override {
-    throw Stop{place(mark), "unexpected alias", "aliases (*name) are not taken: write it out"};
+    throw Stop{place(mark), phrase("unexpected alias"), kNoAliases};
   }
   void OnScalar(const YAML::Mark& mark, const std::string& tag, YAML::anchor_t anchor,
                 const std::string& value) override {
-    if (tag == "!" && !is_closed(mark)) throw Stop{place(mark), "missing closing quote", ""};
+    if (tag == "!" && !is_closed(mark)) throw Stop{place(mark), say("missing closing quote"), {}};
     const bool null = tag == "?" && (value == "~" || value == "null" || value.empty());
     add(null ? Node::Kind::null : Node::Kind::scalar, mark, tag, anchor, value);
   }
@@ -86,11 +87,9 @@ class DocumentBuilder : public YAML::EventHandler {
     open_.pop_back();
   }
 
-  // " opened in line 3", for a list or map that does not end.
-  std::string where_opened() const {
-    if (open_.empty()) return {};
-    return fmt::format(" opened in line {}",
-                       data_->items[static_cast<std::size_t>(open_.back().item)].mark.line);
+  // Line in which a list or map was opened that does not end; 0: none is open.
+  int opened_in() const {
+    return open_.empty() ? 0 : data_->items[static_cast<std::size_t>(open_.back().item)].mark.line;
   }
 
   Mark place(const YAML::Mark& mark) const {
@@ -127,8 +126,9 @@ class DocumentBuilder : public YAML::EventHandler {
 
   void open(int index, const YAML::Mark& mark) {
     if (static_cast<int>(open_.size()) >= kDocumentDepth) {
-      throw Stop{place(mark), fmt::format("out of range: deeper than {} levels", kDocumentDepth),
-                 ""};
+      throw Stop{place(mark),
+                 say("out of range: deeper than {n} levels", {{"n", Number{kDocumentDepth}}}),
+                 {}};
     }
     open_.push_back({index, false, {}, {}});
   }
@@ -136,16 +136,20 @@ class DocumentBuilder : public YAML::EventHandler {
   int add(Node::Kind kind, const YAML::Mark& yaml_mark, const std::string& tag,
           YAML::anchor_t anchor, const std::string& text) {
     const Mark mark = place(yaml_mark);
-    if (anchor != 0) throw Stop{mark, "unexpected anchor", "anchors (&name) are not taken"};
+    if (anchor != 0) {
+      throw Stop{mark, say("unexpected anchor"), say("anchors (&name) are not taken")};
+    }
     if (!tag.empty() && tag != "?" && tag != "!") {
-      throw Stop{mark, fmt::format("unexpected tag '{}'", tag), "tags (!name) are not taken"};
+      throw Stop{mark, say("unexpected tag '{tag}'", {{"tag", Name{tag}}}),
+                 say("tags (!name) are not taken")};
     }
     const bool key =
         !open_.empty() && item(open_.back().item).kind == Node::Kind::map && !open_.back().has_key;
     check_scalar(key, mark, text);
     if (key) return take_key(kind, mark, text);
     if (data_->items.size() >= static_cast<std::size_t>(kDocumentValues)) {
-      throw Stop{mark, fmt::format("out of range: more than {} values", kDocumentValues), ""};
+      throw Stop{
+          mark, say("out of range: more than {n} values", {{"n", Number{kDocumentValues}}}), {}};
     }
     const int index = static_cast<int>(data_->items.size());
     data_->items.push_back({kind, mark, text, tag == "!", {}});
@@ -163,29 +167,29 @@ class DocumentBuilder : public YAML::EventHandler {
   // What is unescaped here was not seen when the file was read.
   void check_scalar(bool key, Mark mark, const std::string& text) {
     if (first_invalid_utf8(text) != std::string::npos) {
-      diagnostics_.error(data_->source, mark, "unexpected escape: it stands for no character");
+      diagnostics_.error(data_->source, mark, say("unexpected escape: it stands for no character"));
       return;
     }
     const std::size_t control = first_control(text);
     if (control != std::string::npos) {
-      diagnostics_.error(data_->source, mark,
-                         "unexpected control character " + control_name(text, control));
+      diagnostics_.error(data_->source, mark, unexpected_control(text, control));
     }
     const std::size_t most = key ? kDocumentKey : kDocumentText;
     if (text.size() > most && character_count(text) > most) {
-      diagnostics_.error(
-          data_->source, mark,
-          fmt::format("out of range: a {} of more than {} characters", key ? "key" : "text", most));
+      diagnostics_.error(data_->source, mark,
+                         say(key ? phrase("out of range: a key of more than {n} characters")
+                                 : phrase("out of range: a text of more than {n} characters"),
+                             {{"n", Number{most}}}));
     }
   }
 
   int take_key(Node::Kind kind, Mark mark, const std::string& text) {
     if (kind != Node::Kind::scalar) {
-      const char* what = kind == Node::Kind::map    ? "a map"
-                         : kind == Node::Kind::list ? "a list"
-                                                    : "nothing";
-      throw Stop{mark, fmt::format("expected a word as key, found {}", what),
-                 kind == Node::Kind::null ? "" : "is a closing bracket missing?"};
+      const Phrase what = kind == Node::Kind::map    ? phrase("a map")
+                          : kind == Node::Kind::list ? phrase("a list")
+                                                     : phrase("nothing");
+      throw Stop{mark, say("expected a word as key, found {found}", {{"found", what}}),
+                 kind == Node::Kind::null ? Message() : phrase("is a closing bracket missing?")};
     }
     Level& level = open_.back();
     level.has_key = true;
@@ -199,9 +203,9 @@ class DocumentBuilder : public YAML::EventHandler {
     for (const Node::Item::Child& child : map.children) {
       const auto [first, is_new] = seen.emplace(child.key, child.key_mark);
       if (is_new) continue;
-      diagnostics_.error(data_->source, child.key_mark,
-                         fmt::format("duplicate key '{}'", child.key),
-                         fmt::format("first written in line {}", first->second.line));
+      diagnostics_.error(
+          data_->source, child.key_mark, say("duplicate key '{key}'", {{"key", Name{child.key}}}),
+          say("first written in line {line}", {{"line", Number{first->second.line}}}));
     }
   }
 
@@ -216,28 +220,34 @@ namespace {
 // The parser's complaints in our words. What is not listed is passed on as it is.
 struct Complaint {
   std::string_view theirs;
-  std::string_view ours;
-  std::string_view hint;
+  Phrase ours;
+  Phrase hint;
   bool says_where_opened = false;
 };
 constexpr std::array kComplaints = {
-    Complaint{"end of sequence not found", "missing end of the list",
-              "items of a list stand in one column, each after '- '"},
-    Complaint{"end of sequence flow not found", "missing ']' of the list", "", true},
-    Complaint{"end of map not found", "missing end of the map",
-              "keys of one map stand in one column, each as 'key: value'"},
-    Complaint{"end of map flow not found", "missing '}' of the map",
-              "between two keys stands a comma", true},
-    Complaint{"illegal map value", "unexpected ':' in a value",
-              "put text that has ': ' in it between double quotes"},
-    Complaint{"illegal map key", "unexpected key here", "is the indentation right?"},
-    Complaint{"illegal block entry", "unexpected '-' here", "is the indentation right?"},
-    Complaint{"illegal flow end", "unexpected closing bracket", ""},
-    Complaint{"illegal EOF in scalar", "missing closing quote", ""},
-    Complaint{"unknown token", "unexpected character", "put the text between double quotes"},
-    Complaint{"the referenced anchor is not defined", "unexpected alias",
-              "aliases (*name) are not taken: write it out"},
+    Complaint{"end of sequence not found", phrase("missing end of the list"),
+              phrase("items of a list stand in one column, each after '- '")},
+    Complaint{"end of sequence flow not found", phrase("missing ']' of the list"), {}, true},
+    Complaint{"end of map not found", phrase("missing end of the map"),
+              phrase("keys of one map stand in one column, each as 'key: value'")},
+    Complaint{"end of map flow not found", phrase("missing '}' of the map"),
+              phrase("between two keys stands a comma"), true},
+    Complaint{"illegal map value", phrase("unexpected ':' in a value"),
+              phrase("put text that has ': ' in it between double quotes")},
+    Complaint{"illegal map key", phrase("unexpected key here"),
+              phrase("is the indentation right?")},
+    Complaint{"illegal block entry", phrase("unexpected '-' here"),
+              phrase("is the indentation right?")},
+    Complaint{"illegal flow end", phrase("unexpected closing bracket"), {}},
+    Complaint{"illegal EOF in scalar", phrase("missing closing quote"), {}},
+    Complaint{"unknown token", phrase("unexpected character"),
+              phrase("put the text between double quotes")},
+    Complaint{"the referenced anchor is not defined", phrase("unexpected alias"), kNoAliases},
 };
+
+Message unexpected_yaml(std::string_view theirs) {
+  return say("unexpected YAML: {words}", {{"words", Name{theirs}}});
+}
 
 // Tabs look like indentation and are none.
 bool begins_with_tab(std::string_view line) {
@@ -264,7 +274,7 @@ Stop in_our_words(const YAML::Exception& error, const DocumentBuilder& builder,
   const std::string_view theirs = error.msg;
   const Mark mark = builder.place(error.mark);
   if (mark.known() && begins_with_tab(source.line(mark.line))) {
-    return {mark, "unexpected tab at the beginning of the line", "indent with spaces"};
+    return {mark, say("unexpected tab at the beginning of the line"), say("indent with spaces")};
   }
   if (theirs.starts_with("illegal map value") && mark.known()) {
     if (const int line = line_without_colon(source, mark.line); line > 0) {
@@ -272,30 +282,32 @@ Stop in_our_words(const YAML::Exception& error, const DocumentBuilder& builder,
       const std::size_t from = text.find_first_not_of(' ');
       const std::string_view key = text.substr(from, text.find_first_of(" =", from) - from);
       return {{line, static_cast<int>(from + 1)},
-              fmt::format("missing ':' after '{}'", key),
-              fmt::format("write '{}: …'", key)};
+              say("missing ':' after '{key}'", {{"key", Name{key}}}),
+              say("write '{key}: …'", {{"key", Name{key}}})};
     }
   }
   for (const Complaint& row : kComplaints) {
     if (theirs.starts_with(row.theirs)) {
-      std::string message(row.ours);
-      if (row.says_where_opened) message += builder.where_opened();
-      return {mark, std::move(message), std::string(row.hint)};
+      const int line = row.says_where_opened ? builder.opened_in() : 0;
+      const Message what = line == 0 ? Message(row.ours)
+                                     : say("{complaint} opened in line {line}",
+                                           {{"complaint", row.ours}, {"line", Number{line}}});
+      return {mark, what, row.hint};
     }
   }
-  return {mark, fmt::format("unexpected YAML: {}", theirs), ""};
+  return {mark, unexpected_yaml(theirs), {}};
 }
 
 }  // namespace
 
 Document parse_document(std::string file, std::string_view text, Diagnostics& diagnostics) {
   Document document;
-  TextFile checked = check_text(std::string(text));
-  if (!checked.ok) {
-    diagnostics.file_error(std::move(file), checked.error, {}, checked.mark);
+  Result<std::string> checked = check_text(std::string(text));
+  if (!checked) {
+    diagnostics.file_error(std::move(file), checked.failure());
     return document;
   }
-  document.source_ = Source(std::move(file), std::move(checked.text));
+  document.source_ = Source(std::move(file), std::move(*checked));
   DocumentBuilder builder(document.source_, diagnostics);
   try {
     std::istringstream stream(document.source_.text());
@@ -303,7 +315,7 @@ Document parse_document(std::string file, std::string_view text, Diagnostics& di
     while (parser.HandleNextDocument(builder)) {
     }
     if (builder.empty()) {
-      diagnostics.file_error(document.source_.file(), "missing content: the file is empty");
+      diagnostics.file_error(document.source_.file(), say("missing content: the file is empty"));
     }
     document.root_ = builder.root();
   } catch (const Stop& stop) {
@@ -312,19 +324,16 @@ Document parse_document(std::string file, std::string_view text, Diagnostics& di
     const Stop stop = in_our_words(error, builder, document.source_);
     diagnostics.error(document.source_, stop.mark, stop.message, stop.hint);
   } catch (const std::exception& error) {  // what the library lets through from the std one
-    diagnostics.file_error(document.source_.file(),
-                           fmt::format("unexpected YAML: {}", error.what()));
+    diagnostics.file_error(document.source_.file(), unexpected_yaml(error.what()));
   }
   return document;
 }
 
 Document read_document(const std::string& path, Diagnostics& diagnostics) {
-  TextFile file = read_text_file(path);
-  if (!file.ok) {
-    diagnostics.file_error(path, file.error, {}, file.mark);
-    return {};
-  }
-  return parse_document(path, file.text, diagnostics);
+  const Result<std::string> text = read_text_file(path);
+  if (text) return parse_document(path, *text, diagnostics);
+  diagnostics.file_error(path, text.failure());
+  return {};
 }
 
 const Node::Item* Node::get() const {
@@ -339,16 +348,6 @@ Node::Kind Node::kind() const {
 Mark Node::mark() const {
   const Item* item = get();
   return item == nullptr ? Mark{} : item->mark;
-}
-
-Mark Node::mark_at(std::size_t byte) const {
-  const Item* item = get();
-  if (item == nullptr) return {};
-  Mark mark = item->mark;
-  const std::string_view line = data_->source.line(mark.line);
-  if (item->quoted || line.find(item->text) == std::string_view::npos) return mark;
-  mark.column += static_cast<int>(character_count(std::string_view(item->text).substr(0, byte)));
-  return mark;
 }
 
 const Source& Node::source() const {
@@ -407,16 +406,16 @@ Mark Node::key_mark(std::string_view key) const {
   return {};
 }
 
-std::string Node::description() const {
+Message Node::description() const {
   switch (kind()) {
     case Kind::scalar:
-      return "'" + cut(text(), 60) + "'";
+      return say("'{text}'", {{"text", Name{cut(text(), 60)}}});
     case Kind::list:
-      return "a list";
+      return say("a list");
     case Kind::map:
-      return "a map";
+      return say("a map");
     default:
-      return "nothing";
+      return say("nothing");
   }
 }
 

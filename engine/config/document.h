@@ -48,9 +48,6 @@ class Node {
 
   // Where the value begins.
   Mark mark() const;
-  // Where a character of a scalar stands: byte offset into text(). Exact for plain words on one
-  // line; for quoted or folded text, where the scalar begins.
-  Mark mark_at(std::size_t byte) const;
   const Source& source() const;
 
   // Scalars: the text with quotes and escapes undone. Empty for every other kind.
@@ -66,7 +63,7 @@ class Node {
   Mark key_mark(std::string_view key) const;
 
   // "'425'", "a list", "a map", "nothing": for "expected ..., found ...".
-  std::string description() const;
+  Message description() const;
 
  private:
   friend class Document;

@@ -1,7 +1,5 @@
 #include "engine/config/reader.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <charconv>
 #include <cmath>
@@ -16,23 +14,21 @@ void complain(const Node& node, Diagnostics& diagnostics, Message message, Messa
   diagnostics.error(node.source(), node.mark(), std::move(message), std::move(hint));
 }
 
-// A limit as one would write it in a file: in trade units, no more digits than it needs.
-std::string limit_text(double si, Dimension dimension) {
-  const double value = display_value(si, dimension);
-  const std::string_view unit = display_unit(dimension);
-  std::string number = fmt::format("{:.6g}", value);
-  return unit.empty() ? number : fmt::format("{} {}", number, unit);
-}
+// A limit as one would write it in a file.
+Amount limit(double si, Dimension dimension) { return {si, dimension, kShortest, false}; }
 
-std::string range_text(const Wanted& wanted, Dimension dimension) {
-  const bool low = std::isfinite(wanted.min);
-  const bool high = std::isfinite(wanted.max);
-  if (low && high) {
-    return fmt::format("between {} and {}", limit_text(wanted.min, dimension),
-                       limit_text(wanted.max, dimension));
-  }
-  return low ? fmt::format("at least {}", limit_text(wanted.min, dimension))
-             : fmt::format("at most {}", limit_text(wanted.max, dimension));
+Message out_of_range(const Wanted& wanted, Dimension dimension, const std::string& found) {
+  const bool low = std::isfinite(wanted.min), high = std::isfinite(wanted.max);
+  const Phrase what =
+      low && high ? phrase(
+                        "out of range: expected {dimension} between {low} and {high}, found "
+                        "'{found}'")
+      : low ? phrase("out of range: expected {dimension} of at least {low}, found '{found}'")
+            : phrase("out of range: expected {dimension} of at most {high}, found '{found}'");
+  return say(what, {{"dimension", dimension_name(dimension)},
+                    {"low", limit(wanted.min, dimension)},
+                    {"high", limit(wanted.max, dimension)},
+                    {"found", Name{found}}});
 }
 
 }  // namespace
@@ -41,25 +37,25 @@ std::optional<double> read_quantity(const Node& node, Dimension dimension, Diagn
                                     const Wanted& wanted) {
   if (!node.is_scalar()) {
     complain(node, diagnostics,
-             fmt::format("expected {} such as {}, found {}", dimension_name(dimension),
-                         dimension_example(dimension), node.description()));
+             say("expected {dimension} such as {example}, found {found}",
+                 {{"dimension", dimension_name(dimension)},
+                  {"example", Name{dimension_example(dimension)}},
+                  {"found", node.description()}}));
     return std::nullopt;
   }
-  const ParsedQuantity parsed = parse_quantity(node.text(), dimension);
-  if (!parsed.ok) {
-    complain(node, diagnostics, parsed.error, parsed.hint);
+  const Result<double> parsed = parse_quantity(node.text(), dimension);
+  if (!parsed) {
+    diagnostics.error(node.source(), node.mark(), parsed.failure());
     return std::nullopt;
   }
   // The ends are included: a limit converted from trade units may miss by a last bit.
   const double slack = 1e-12;
-  if (parsed.si < wanted.min - slack * std::abs(wanted.min) ||
-      parsed.si > wanted.max + slack * std::abs(wanted.max)) {
-    complain(node, diagnostics,
-             fmt::format("out of range: expected {} {}, found '{}'", dimension_name(dimension),
-                         range_text(wanted, dimension), node.text()));
+  if (*parsed < wanted.min - slack * std::abs(wanted.min) ||
+      *parsed > wanted.max + slack * std::abs(wanted.max)) {
+    complain(node, diagnostics, out_of_range(wanted, dimension, node.text()));
     return std::nullopt;
   }
-  return parsed.si;
+  return *parsed;
 }
 
 std::optional<int> read_integer(const Node& node, Diagnostics& diagnostics, int min, int max) {
@@ -69,13 +65,13 @@ std::optional<int> read_integer(const Node& node, Diagnostics& diagnostics, int 
   const bool whole = error == std::errc() && end == text.data() + text.size();
   if (!node.is_scalar() || (!whole && error != std::errc::result_out_of_range)) {
     complain(node, diagnostics,
-             fmt::format("expected a whole number, found {}", node.description()));
+             say("expected a whole number, found {found}", {{"found", node.description()}}));
     return std::nullopt;
   }
   if (!whole || value < min || value > max) {
     complain(node, diagnostics,
-             fmt::format("out of range: expected a whole number between {} and {}, found '{}'", min,
-                         max, text));
+             say("out of range: expected a whole number between {low} and {high}, found '{found}'",
+                 {{"low", Number{min}}, {"high", Number{max}}, {"found", Name{text}}}));
     return std::nullopt;
   }
   return value;
@@ -83,74 +79,77 @@ std::optional<int> read_integer(const Node& node, Diagnostics& diagnostics, int 
 
 std::optional<std::string> read_text(const Node& node, Diagnostics& diagnostics) {
   if (node.is_scalar()) return node.text();
-  complain(node, diagnostics, fmt::format("expected text, found {}", node.description()));
+  complain(node, diagnostics, say("expected text, found {found}", {{"found", node.description()}}));
   return std::nullopt;
 }
 
 namespace {
-void too_many(const Node& first, std::string_view what, std::size_t most,
-              Diagnostics& diagnostics) {
-  complain(first, diagnostics, fmt::format("out of range: more than {} {}", most, what));
+Message too_many(std::size_t most, const Message& what) {
+  return say("out of range: more than {most} {what}", {{"most", Number{most}}, {"what", what}});
 }
 }  // namespace
 
-std::vector<Node> read_items(const Node& list, std::string_view what, std::size_t most,
+std::vector<Node> read_items(const Node& list, const Message& what, std::size_t most,
                              Diagnostics& diagnostics) {
   if (!list.is_list()) return {};
-  if (list.size() > most) too_many(list.at(most), what, most, diagnostics);
+  if (list.size() > most) complain(list.at(most), diagnostics, too_many(most, what));
   std::vector<Node> items;
   for (std::size_t i = 0; i < std::min(most, list.size()); ++i) items.push_back(list.at(i));
   return items;
 }
 
-std::vector<Entry> read_entries(const Node& map, std::string_view what, std::size_t most,
+std::vector<Entry> read_entries(const Node& map, const Message& what, std::size_t most,
                                 Diagnostics& diagnostics) {
   std::vector<Entry> entries = map.entries();
   if (entries.size() > most) {
-    diagnostics.error(map.source(), entries[most].key_mark,
-                      fmt::format("out of range: more than {} {}", most, what));
+    diagnostics.error(map.source(), entries[most].key_mark, too_many(most, what));
     entries.resize(most);
   }
   return entries;
 }
 
-std::string read_name(const Node& node, std::string_view what, Diagnostics& diagnostics) {
+std::string read_name(const Node& node, const Message& what, Diagnostics& diagnostics) {
   const std::optional<std::string> text = read_text(node, diagnostics);
   if (!text) return {};
   if (is_plain_name(*text)) return *text;
-  complain(node, diagnostics, fmt::format("unexpected name '{}' for {}", cut(*text, 40), what),
-           std::string(kNameRule));
+  complain(
+      node, diagnostics,
+      say("unexpected name '{name}' for {what}", {{"name", Name{cut(*text, 40)}}, {"what", what}}),
+      kNameRule);
   return {};
 }
 
 std::optional<bool> read_flag(const Node& node, Diagnostics& diagnostics) {
   if (node.text() == "yes" || node.text() == "true") return true;
   if (node.text() == "no" || node.text() == "false") return false;
-  complain(node, diagnostics, fmt::format("expected yes or no, found {}", node.description()));
+  complain(node, diagnostics,
+           say("expected yes or no, found {found}", {{"found", node.description()}}));
   return std::nullopt;
 }
 
-std::optional<std::size_t> read_word(const Node& node, std::string_view what,
+std::optional<std::size_t> read_word(const Node& node, const Message& what,
                                      const std::vector<std::string_view>& words,
                                      Diagnostics& diagnostics) {
   if (!node.is_scalar()) {
     complain(node, diagnostics,
-             fmt::format("expected {}, found {}", one_of(words), node.description()));
+             say("expected {words}, found {found}",
+                 {{"words", one_of(words)}, {"found", node.description()}}));
     return std::nullopt;
   }
   const auto found = std::find(words.begin(), words.end(), node.text());
   if (found != words.end()) return static_cast<std::size_t>(found - words.begin());
-  Message hint = suggestion(node.text(), words);
-  if (hint.empty()) hint = "expected " + one_of(words);
-  complain(node, diagnostics, fmt::format("unknown {} '{}'", what, node.text()), std::move(hint));
+  complain(node, diagnostics,
+           say("unknown {what} '{word}'", {{"what", what}, {"word", Name{node.text()}}}),
+           suggestion_or_all(node.text(), words, phrase("expected {words}")));
   return std::nullopt;
 }
 
-Reader::Reader(Node node, Diagnostics& diagnostics, std::string what)
+Reader::Reader(Node node, Diagnostics& diagnostics, Message what)
     : node_(std::move(node)), diagnostics_(&diagnostics), what_(std::move(what)) {
   if (!node_.exists() || node_.is_map()) return;
   complain(node_, diagnostics,
-           fmt::format("expected a map for {}, found {}", what_, node_.description()));
+           say("expected a map for {what}, found {found}",
+               {{"what", what_}, {"found", node_.description()}}));
 }
 
 Reader::Reader(Reader&& other) noexcept
@@ -177,8 +176,9 @@ Node Reader::maybe(std::string_view key) {
 Node Reader::required(std::string_view key) {
   Node value = maybe(key);
   if (!value.exists() && ok()) {
-    diagnostics_->error(node_.source(), node_.mark(),
-                        fmt::format("missing key '{}' in {}", key, what_));
+    diagnostics_->error(
+        node_.source(), node_.mark(),
+        say("missing key '{key}' in {what}", {{"key", Name{key}}, {"what", what_}}));
   }
   return value;
 }
@@ -228,11 +228,13 @@ bool Reader::flag(std::string_view key, std::optional<bool> fallback) {
 namespace {
 std::vector<Node> items_of(const Node& value, std::string_view key, std::size_t most,
                            Diagnostics& diagnostics) {
-  if (value.is_list()) return read_items(value, fmt::format("in '{}'", key), most, diagnostics);
+  if (value.is_list())
+    return read_items(value, say("in '{key}'", {{"key", Name{key}}}), most, diagnostics);
   if (value.is_scalar()) return {value};
   if (value.exists()) {
     complain(value, diagnostics,
-             fmt::format("expected a list for '{}', found {}", key, value.description()));
+             say("expected a list for '{key}', found {found}",
+                 {{"key", Name{key}}, {"found", value.description()}}));
   }
   return {};
 }
@@ -252,9 +254,10 @@ std::vector<double> Reader::quantities(std::string_view key, Dimension dimension
   const Node value = wanted.fallback ? maybe(key) : required(key);
   if (!value.exists()) return values;
   if (!value.is_list() || value.size() != count) {
-    const std::string found =
-        value.is_list() ? fmt::format("{} of them", value.size()) : value.description();
-    error(key, fmt::format("expected a list of {} values, found {}", count, found));
+    error(key, say("expected a list of {n} values, found {found}",
+                   {{"n", Number{count}},
+                    {"found", value.is_list() ? say("{n} of them", {{"n", Number{value.size()}}})
+                                              : value.description()}}));
     return values;
   }
   for (std::size_t i = 0; i < count; ++i) {
@@ -264,14 +267,15 @@ std::vector<double> Reader::quantities(std::string_view key, Dimension dimension
   return values;
 }
 
-Reader Reader::map(std::string_view key, std::string what) {
-  return Reader(required(key), *diagnostics_, std::move(what));
+Reader Reader::map(std::string_view key, Message what) {
+  return Reader(required(key), *diagnostics_, what.empty() ? Message(Name{key}) : what);
 }
 
-std::optional<Reader> Reader::maybe_map(std::string_view key, std::string what) {
+std::optional<Reader> Reader::maybe_map(std::string_view key, Message what) {
   const Node value = maybe(key);
   if (!value.exists()) return std::nullopt;
-  return std::optional<Reader>(std::in_place, value, *diagnostics_, std::move(what));
+  return std::optional<Reader>(std::in_place, value, *diagnostics_,
+                               what.empty() ? Message(Name{key}) : what);
 }
 
 void Reader::error(std::string_view key, Message message, Message hint) {
@@ -283,10 +287,10 @@ void Reader::finish() {
   std::vector<std::string_view> known(asked_.begin(), asked_.end());
   for (const Entry& entry : node_.entries()) {
     if (std::find(known.begin(), known.end(), entry.key) != known.end()) continue;
-    Message hint = suggestion(entry.key, known);
-    if (hint.empty() && !known.empty()) hint = "known keys: " + one_of(known);
-    diagnostics_->error(node_.source(), entry.key_mark,
-                        fmt::format("unknown key '{}' in {}", entry.key, what_), std::move(hint));
+    diagnostics_->error(
+        node_.source(), entry.key_mark,
+        say("unknown key '{key}' in {what}", {{"key", Name{entry.key}}, {"what", what_}}),
+        suggestion_or_all(entry.key, known, phrase("known keys: {words}")));
   }
 }
 

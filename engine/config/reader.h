@@ -1,6 +1,6 @@
 // Reading a map of a document: typed, located, and nothing ignored.
 //
-//   Reader device(node, diagnostics, "device 'HPC'");
+//   Reader device(node, diagnostics, say("device '{device}'", {{"device", Name{name}}}));
 //   double opens_pa = device.quantity("opens", Dimension::pressure);
 //   double closes_pa = device.quantity("closes", Dimension::pressure, {.fallback = 2.3e6});
 //   Reset reset = device.choice<Reset>("reset", {{"automatic", Reset::automatic},
@@ -21,7 +21,7 @@
 #include <vector>
 
 #include "engine/base/diagnostics.h"
-#include "engine/base/quantity.h"
+#include "engine/base/parse_quantity.h"
 #include "engine/config/document.h"
 
 namespace legwork {
@@ -42,24 +42,25 @@ std::optional<int> read_integer(const Node& node, Diagnostics& diagnostics, int 
 std::optional<std::string> read_text(const Node& node, Diagnostics& diagnostics);
 std::optional<bool> read_flag(const Node& node, Diagnostics& diagnostics);
 // What a list or map holds, up to so many; that there are more is reported at the first of those.
-// `what` names them in the message: "devices".
+// `what` names them in the message: phrase("devices").
 inline constexpr std::size_t kUsualMost = 100;
-std::vector<Node> read_items(const Node& list, std::string_view what, std::size_t most,
+std::vector<Node> read_items(const Node& list, const Message& what, std::size_t most,
                              Diagnostics& diagnostics);
-std::vector<Entry> read_entries(const Node& map, std::string_view what, std::size_t most,
+std::vector<Entry> read_entries(const Node& map, const Message& what, std::size_t most,
                                 Diagnostics& diagnostics);
 // A text that becomes the name of a file: is_plain_name() of base/plain_text.h, or reported.
-std::string read_name(const Node& node, std::string_view what, Diagnostics& diagnostics);
-// Position of the node's word among `words`; "unknown WHAT 'x'" otherwise, with did-you-mean.
-std::optional<std::size_t> read_word(const Node& node, std::string_view what,
+std::string read_name(const Node& node, const Message& what, Diagnostics& diagnostics);
+// Position of the node's word among `words`; "unknown WHAT 'x'" otherwise, with did-you-mean. WHAT
+// is the key as it is written, Name{"sense"}, or a phrase.
+std::optional<std::size_t> read_word(const Node& node, const Message& what,
                                      const std::vector<std::string_view>& words,
                                      Diagnostics& diagnostics);
 
 class Reader {
  public:
-  // `what` names the map in messages: "device 'HPC'", "the unit". A node that is no map is reported
-  // here, and then nothing is found in it and nothing is missed.
-  Reader(Node node, Diagnostics& diagnostics, std::string what);
+  // `what` names the map in messages: "device 'HPC'", phrase("the unit"). A node that is no map is
+  // reported here, and then nothing is found in it and nothing is missed.
+  Reader(Node node, Diagnostics& diagnostics, Message what);
   Reader(Reader&& other) noexcept;
   Reader(const Reader&) = delete;
   Reader& operator=(const Reader&) = delete;
@@ -72,7 +73,7 @@ class Reader {
   // Place of a key's value, or of the map if there is no such key.
   Mark mark_of(std::string_view key) const;
   Mark key_mark(std::string_view key) const { return node_.key_mark(key); }
-  const std::string& what() const { return what_; }
+  const Message& what() const { return what_; }
 
   // Asks without wanting: counts as known.
   bool has(std::string_view key);
@@ -108,12 +109,13 @@ class Reader {
     if (!value.exists()) return harmless;
     std::vector<std::string_view> words;
     for (const auto& [word, meaning] : choices) words.push_back(word);
-    const std::optional<std::size_t> at = read_word(value, key, words, *diagnostics_);
+    const std::optional<std::size_t> at = read_word(value, Name{key}, words, *diagnostics_);
     return at ? choices[*at].second : harmless;
   }
 
-  Reader map(std::string_view key, std::string what);
-  std::optional<Reader> maybe_map(std::string_view key, std::string what);
+  // Without a name the map is called by its key.
+  Reader map(std::string_view key, Message what = {});
+  std::optional<Reader> maybe_map(std::string_view key, Message what = {});
 
   // Reports at the value of a key (at the map, if the key is not there).
   void error(std::string_view key, Message message, Message hint = {});
@@ -125,7 +127,7 @@ class Reader {
  private:
   Node node_;
   Diagnostics* diagnostics_;
-  std::string what_;
+  Message what_;
   std::vector<std::string> asked_;
   bool finished_ = false;
 };

@@ -6,6 +6,7 @@
 
 #include "engine/circuit/kinds.h"
 #include "engine/config/reader.h"
+#include "engine/fault/plant_modes.h"
 #include "engine/fault/repairs.h"
 #include "engine/plant/series.h"
 
@@ -68,14 +69,15 @@ Priors load_priors(const std::string& path, Diagnostics& found) {
   Priors priors;
   const Document document = read_document(path, found);
   if (!document.ok()) return priors;
-  Reader file(document.root(), found, "the priors");
+  Reader file(document.root(), found, phrase("the priors"));
   const Node list = file.required("priors");
   file.finish();
   for (const Entry& entry : list.entries()) {
     const std::size_t colon = entry.key.find(": ");
     if (colon == std::string::npos) {
-      found.error(document.source(), entry.key_mark,
-                  "expected 'KIND: MODE' in quotes, found '" + entry.key + "'");
+      found.error(
+          document.source(), entry.key_mark,
+          say("expected 'KIND: MODE' in quotes, found '{found}'", {{"found", Name{entry.key}}}));
       continue;
     }
     const std::optional<double> weight =
@@ -91,7 +93,7 @@ std::string kind_of(const Unit& unit, std::string_view what) {
     return std::string(unit.circuit.devices[device.slot()].kind->name);
   }
   if (unit.circuit.find_wire(what).valid()) return "wire";
-  return std::string(what);
+  return std::string(numbered_thing(what).thing);
 }
 
 std::vector<Candidate> catalogue(const Unit& unit, const Priors& priors) {

@@ -4,7 +4,8 @@
 
 #include <cassert>
 
-#include "engine/base/quantity.h"
+#include "engine/base/parse_quantity.h"
+#include "engine/base/split.h"
 #include "engine/base/suggest.h"
 #include "engine/fault/modes.h"
 
@@ -12,12 +13,6 @@ namespace legwork::fault {
 namespace {
 
 using unit::Unit;
-
-std::string_view trimmed(std::string_view text) {
-  while (!text.empty() && text.front() == ' ') text.remove_prefix(1);
-  while (!text.empty() && text.back() == ' ') text.remove_suffix(1);
-  return text;
-}
 
 const Mode* find_mode(const std::vector<Mode>& modes, std::string_view how) {
   for (const Mode& mode : modes) {
@@ -37,47 +32,38 @@ Message level_words(const Mode& mode) {
   return words;
 }
 
-bool read_severity(const Mode& mode, std::string_view text, double& severity, Message& error) {
+Result<double> read_severity(const Mode& mode, std::string_view text) {
   for (const Level& level : mode.levels) {
-    if (!level.words.empty() && level.words == text) {
-      severity = level.severity;
-      return true;
-    }
+    if (!level.words.empty() && level.words == text) return level.severity;
   }
-  ParsedQuantity number = parse_quantity(text, mode.dimension);
-  if (!number.ok) number = parse_quantity(text, Dimension::number);  // bare: SI
-  if (!number.ok) {
+  Result<double> number = parse_quantity(text, mode.dimension);
+  if (!number) number = parse_quantity(text, Dimension::number);  // bare: SI
+  const Name how{mode.how}, low{fmt::format("{}", mode.low())};
+  if (!number) {
     const Message expected = say("expected a number as the severity of '{how}', found '{text}'",
-                                 {{"how", Name{mode.how}}, {"text", Name{std::string(text)}}});
+                                 {{"how", how}, {"text", Name{text}}});
     const Message known = level_words(mode);
-    error = known.empty()
-                ? expected
-                : say("{expected}; or one of {known}", {{"expected", expected}, {"known", known}});
-    return false;
+    return Failure(known.empty() ? expected
+                                 : say("{expected}; or one of {known}",
+                                       {{"expected", expected}, {"known", known}}));
   }
-  if (number.si < mode.low() || number.si > mode.high()) {
-    error = mode.low() < mode.high()
-                ? say("out of range: severity of '{how}' is {low} to {high}",
-                      {{"how", Name{mode.how}},
-                       {"low", Name{fmt::format("{}", mode.low())}},
-                       {"high", Name{fmt::format("{}", mode.high())}}})
-                : say("unexpected severity: '{how}' has none but {low}",
-                      {{"how", Name{mode.how}}, {"low", Name{fmt::format("{}", mode.low())}}});
-    return false;
+  if (*number < mode.low() || *number > mode.high()) {
+    return Failure(
+        mode.low() < mode.high()
+            ? say("out of range: severity of '{how}' is {low} to {high}",
+                  {{"how", how}, {"low", low}, {"high", Name{fmt::format("{}", mode.high())}}})
+            : say("unexpected severity: '{how}' has none but {low}", {{"how", how}, {"low", low}}));
   }
-  severity = number.si;
-  return true;
+  return number;
 }
 
 }  // namespace
 
-std::optional<Fault> parse_fault(const Unit& unit, std::string_view text, Message& error) {
+Result<Fault> parse_fault(const Unit& unit, std::string_view text) {
   const std::size_t first = text.find(':');
-  if (first == std::string_view::npos) {
-    error = say("expected 'WHAT: HOW' or 'WHAT: HOW: SEVERITY', found '{text}'",
-                {{"text", Name{std::string(text)}}});
-    return std::nullopt;
-  }
+  if (first == std::string_view::npos)
+    return Failure(say("expected 'WHAT: HOW' or 'WHAT: HOW: SEVERITY', found '{text}'",
+                       {{"text", Name{text}}}));
   const std::string_view what = trimmed(text.substr(0, first));
   std::string_view how = trimmed(text.substr(first + 1));
   std::string_view severity;
@@ -87,29 +73,24 @@ std::optional<Fault> parse_fault(const Unit& unit, std::string_view text, Messag
   }
   Fault fault;
   fault.what = proper_name(unit, what);
-  if (fault.what.empty()) {
-    error = and_hint(say("unknown part or condition '{what}'", {{"what", Name{std::string(what)}}}),
-                     suggestion(what, things(unit)));
-    return std::nullopt;
-  }
+  if (fault.what.empty())
+    return Failure(say("unknown part or condition '{what}'", {{"what", Name{what}}}),
+                   suggestion(what, things(unit)));
   const std::vector<Mode> modes = modes_of(unit, fault.what);
   const Mode* mode = find_mode(modes, how);
   if (mode == nullptr) {
     std::vector<std::string_view> known;
     for (const Mode& each : modes) known.push_back(each.how);
-    Message hint = suggestion(how, known);
-    if (hint.empty() && !known.empty())
-      hint = say("expected {words}", {{"words", Name{one_of(known)}}});
-    if (known.empty()) hint = say("it has no way to fail");
-    error = and_hint(say("unknown way for '{what}' to fail: '{how}'",
-                         {{"what", Name{fault.what}}, {"how", Name{std::string(how)}}}),
-                     hint);
-    return std::nullopt;
+    return Failure(say("unknown way for '{what}' to fail: '{how}'",
+                       {{"what", Name{fault.what}}, {"how", Name{how}}}),
+                   known.empty() ? say("it has no way to fail")
+                                 : suggestion_or_all(how, known, phrase("expected {words}")));
   }
   fault.how = mode->how;
-  if (!severity.empty() && !read_severity(*mode, severity, fault.severity, error)) {
-    return std::nullopt;
-  }
+  if (severity.empty()) return fault;
+  const Result<double> read = read_severity(*mode, severity);
+  if (!read) return read.failure();
+  fault.severity = *read;
   return fault;
 }
 

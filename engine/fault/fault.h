@@ -1,10 +1,9 @@
 // A fault: what is wrong, how it fails, how much, and when. It acts only as a changed copy of the
 // unit: solver and plant never know that one is present, and no fault writes a reading.
 //
-//   std::string error;                              // "unknown way for 'HPC' to fail ... did you
-//   mean" auto fault = parse_fault(unit, "condenser: plugged inside: 0.65", error);    // "HPC:
-//   stuck open" unit::Unit broken = with_faults(unit, {*fault}); text(unit, *fault); // "condenser:
-//   plugged inside: two thirds"
+//   Result<Fault> fault = parse_fault(unit, "condenser: plugged inside: 0.65");
+//   unit::Unit broken = with_faults(unit, {*fault});
+//   text(unit, *fault);                   // "condenser: plugged inside: two thirds"
 //
 // `what` is one of
 //   a device          "HPC", "CM", "FU2"
@@ -21,7 +20,7 @@
 #include <string_view>
 #include <vector>
 
-#include "engine/base/message.h"
+#include "engine/base/result.h"
 #include "engine/unit/unit.h"
 
 namespace legwork::fault {
@@ -65,9 +64,9 @@ struct Fault {
   friend bool operator==(const Fault&, const Fault&) = default;
 };
 
-// Reads "WHAT: HOW[: SEVERITY]". Nothing and a message (with "did you mean") if the unit has no
+// Reads "WHAT: HOW[: SEVERITY]". A failure (with "did you mean") if the unit has no
 // such thing, the thing no such mode, or the severity is out of the mode's range.
-std::optional<Fault> parse_fault(const unit::Unit& unit, std::string_view text, Message& error);
+Result<Fault> parse_fault(const unit::Unit& unit, std::string_view text);
 
 // The same form back; the severity only where it was given.
 std::string text(const unit::Unit& unit, const Fault& fault);

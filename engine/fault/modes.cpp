@@ -59,7 +59,8 @@ Mode mode_of(const Row& row) {
 // Leg whose feeder this wire is, counted from 0; -1: none's.
 int fed_leg(const Unit& unit, const circuit::Wire& wire) {
   const circuit::Supply& supply = unit.circuit.supply;
-  for (std::size_t leg = 0; leg < supply.line_count && leg < supply.legs.size(); ++leg) {
+  for (std::size_t leg = 0; leg < supply.legs.size(); ++leg) {
+    if (!supply.legs[leg].line) continue;
     const circuit::TerminalId at = supply.legs[leg].terminal;
     if (wire.from == at || wire.to == at) return static_cast<int>(leg);
   }
@@ -101,7 +102,7 @@ std::vector<Cure> wire_cures(const Unit& unit, WireId wire, std::vector<Cure> cu
   const int leg = fed_leg(unit, unit.circuit.wires[wire.slot()]);
   if (leg < 0) return cures;
   for (Cure& cure : cures) leave_to_owner(cure);
-  cures.insert(cures.begin(), restore_leg(static_cast<std::size_t>(leg)));
+  cures.insert(cures.begin(), restore_leg(unit.circuit.supply, static_cast<std::size_t>(leg)));
   return cures;
 }
 

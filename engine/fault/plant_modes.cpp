@@ -13,13 +13,19 @@ namespace {
 using plant::Params;
 using unit::Unit;
 
-using Possible = bool (*)(const Unit&);
+using Possible = bool (*)(const Unit&, std::size_t which);
+
+// The machine as it was, and the evaporator that the row is about.
+struct Healthy {
+  const Params& all;
+  const plant::EvaporatorParams& coil;
+};
 
 struct PlantRow {
   std::string_view thing;
   std::string_view how;
   double Params::*member;
-  void (*set)(double& value, const Params& healthy, double severity);
+  void (*set)(double& value, const Healthy& healthy, double severity);
   std::vector<Level> levels;
   double usual;
   Possible possible;  // null: on every unit
@@ -31,33 +37,50 @@ using Take = circuit::Condemn::Take;
 using Shows = circuit::Condemn::Shows;
 
 // Ways in which a severity becomes a value.
-void as_it_is(double& value, const Params&, double severity) { value = severity; }
-void less_of_it(double& value, const Params&, double severity) { value *= 1 - severity; }
-void more_of_it(double& value, const Params&, double severity) { value *= 1 + severity; }
+void as_it_is(double& value, const Healthy&, double severity) { value = severity; }
+void less_of_it(double& value, const Healthy&, double severity) { value *= 1 - severity; }
+void more_of_it(double& value, const Healthy&, double severity) { value *= 1 + severity; }
 // Ice that closes this share of the fin gaps: share = kg / (kg + frost_half_kg).
-void ice_share(double& value, const Params& healthy, double severity) {
-  value = healthy.frost_half_kg * severity / (1 - severity);
+void ice_share(double& value, const Healthy& healthy, double severity) {
+  value = healthy.coil.frost_half_kg * severity / (1 - severity);
 }
 // Air left in by a vacuum that was not drawn: at worst an atmosphere of it in condenser and
 // receiver, 1.2 kg a cubic metre, and the low side's share with it.
-void atmospheres(double& value, const Params& healthy, double severity) {
-  value = 1.2 * severity * (healthy.condenser_m3 + healthy.receiver_m3 + healthy.evaporator_m3);
+void atmospheres(double& value, const Healthy& healthy, double severity) {
+  double all_m3 = healthy.all.condenser_m3 + healthy.all.receiver_m3;
+  for (std::size_t i = 0; i < plant::evaporator_count(healthy.all); ++i)
+    all_m3 += plant::evaporator_of(healthy.all, i).evaporator_m3;
+  value = 1.2 * severity * all_m3;
 }
-void kelvins_lower(double& value, const Params&, double severity) { value = -severity; }
+void kelvins_lower(double& value, const Healthy&, double severity) { value = -severity; }
 // Warm goods: at worst as much heat as a coil takes at a difference of 4 K.
-void coil_at_4_kelvins(double& value, const Params& healthy, double severity) {
-  value = 4 * severity * healthy.evaporator_w_k;
+void coil_at_4_kelvins(double& value, const Healthy& healthy, double severity) {
+  value = 4 * severity * healthy.coil.evaporator_w_k;
 }
-void door_share(double& value, const Params&, double severity) { value = 0.1 * severity; }
+void share_of_setting_lower(double& value, const Healthy& healthy, double severity) {
+  value = -severity * healthy.all.head_valve_pa;
+}
+void share_of_setting_higher(double& value, const Healthy& healthy, double severity) {
+  value = severity * healthy.all.head_valve_pa;
+}
+void fixed_open(double& value, const Healthy&, double) { value = 1; }
+void fixed_shut(double& value, const Healthy&, double) { value = 0; }
+void door_share(double& value, const Healthy&, double severity) { value = 0.1 * severity; }
 
-bool has_receiver(const Unit& unit) { return unit.plant.receiver_m3 > 0; }
-bool has_valve(const Unit& unit) { return unit.plant.capillary < 0.5; }
-bool has_tube(const Unit& unit) { return unit.plant.capillary >= 0.5; }
-bool has_oil_pump(const Unit& unit) { return unit.plant.oil_rated_pa > 0; }
-bool freezes(const Unit& unit) { return unit.plant.design_evaporating_k < 266; }
-bool is_a_room(const Unit& unit) { return unit.plant.fresh_air_kg_s > 0; }
-bool is_a_box(const Unit& unit) { return !is_a_room(unit); }
-bool has_ports(const Unit& unit) { return !unit.gauge_place.empty(); }
+const plant::EvaporatorParams& coil_of(const Unit& unit, std::size_t which) {
+  return plant::evaporator_of(unit.plant, which);
+}
+bool has_receiver(const Unit& unit, std::size_t) { return unit.plant.receiver_m3 > 0; }
+bool has_head_valve(const Unit& unit, std::size_t) { return unit.plant.head_valve_pa > 0; }
+bool has_valve(const Unit& unit, std::size_t i) { return coil_of(unit, i).capillary < 0.5; }
+bool has_tube(const Unit& unit, std::size_t i) { return coil_of(unit, i).capillary >= 0.5; }
+bool has_oil_pump(const Unit& unit, std::size_t i) {
+  return plant::compressor_of(unit.plant, i).oil_rated_pa > 0;
+}
+bool freezes(const Unit& unit, std::size_t) { return unit.plant.design_evaporating_k < 266; }
+bool is_a_room(const Unit& unit, std::size_t i) { return coil_of(unit, i).fresh_air_kg_s > 0; }
+bool is_a_box(const Unit& unit, std::size_t i) { return !is_a_room(unit, i); }
+bool has_ports(const Unit& unit, std::size_t) { return !unit.gauge_place.empty(); }
 
 // verb, manner, part, minutes, cost, power off, recovery
 const Cure kWashFace{"wash", "face", "", 30, 0, true, false};
@@ -259,6 +282,42 @@ const std::vector<PlantRow>& plant_rows() {
        {{Take::temperature, Shows::anything, "liquid line"},
         {Take::temperature, Shows::anything, "drier outlet"},
         {Take::look, Shows::wrong, "drier.drop", true}}},
+      {"head-pressure valve",
+       "stuck open",
+       &Params::head_valve_stuck,
+       fixed_open,
+       {{1, ""}},
+       1,
+       has_head_valve,
+       {{"replace", "", "", 180, 160, true, true}},
+       {{Take::gauges}, {Take::temperature, Shows::anything, "condenser.air on"}}},
+      {"head-pressure valve",
+       "stuck shut",
+       &Params::head_valve_stuck,
+       fixed_shut,
+       {{1, ""}},
+       1,
+       has_head_valve,
+       {{"replace", "", "", 180, 160, true, true}},
+       {{Take::gauges}, {Take::temperature, Shows::anything, "condenser.air on"}}},
+      {"head-pressure valve",
+       "set too low",
+       &Params::head_valve_shift_pa,
+       share_of_setting_lower,
+       {{0.4, "by two fifths"}},
+       0.4,
+       has_head_valve,
+       {{"adjust", "", "", 25, 0, false, false}, {"replace", "", "", 180, 160, true, true}},
+       {{Take::gauges}, {Take::temperature, Shows::anything, "condenser.air on"}}},
+      {"head-pressure valve",
+       "set too high",
+       &Params::head_valve_shift_pa,
+       share_of_setting_higher,
+       {{0.3, "by a third"}},
+       0.3,
+       has_head_valve,
+       {{"adjust", "", "", 25, 0, false, false}, {"replace", "", "", 180, 160, true, true}},
+       {{Take::gauges}, {Take::temperature, Shows::anything, "condenser.air on"}}},
       {"liquid line",
        "receiver valve half closed",
        &Params::receiver_valve_shut,
@@ -334,15 +393,50 @@ const std::vector<PlantRow>& plant_rows() {
 
 constexpr std::string_view kCompressor = "compressor";
 
-std::string thing_name(const Unit& unit, std::string_view thing) {
+const plant::Field& field_of(const PlantRow& row) {
+  for (const plant::Field& field : plant::fields()) {
+    if (field.member == row.member) return field;
+  }
+  return plant::fields().front();  // fields_test.cpp: every member has its field
+}
+
+plant::Scope scope_of(const PlantRow& row) { return field_of(row).scope; }
+
+std::string thing_name(const Unit& unit, std::string_view thing, plant::Scope scope,
+                       std::size_t which) {
   if (thing == kCompressor) {
-    std::string device = driver_of(unit, "compressor.speed");
+    std::string device = driver_of(unit, plant::numbered("compressor.speed", which));
     if (!device.empty()) return device;
+  }
+  const bool several = scope != plant::Scope::machine && plant::has(unit.plant, scope, 1);
+  return several ? std::string(thing) + " " + std::to_string(which + 1) : std::string(thing);
+}
+
+// The quantity that a condemning test looks at, of the evaporator or compressor meant. Kept for
+// good: tests point at it.
+std::string_view numbered_for_good(std::string_view quantity, std::size_t which) {
+  if (which == 0 || quantity.empty()) return quantity;
+  const int index = plant::find_quantity(plant::numbered(quantity, which));
+  if (index < 0) return quantity;
+  return plant::quantities()[static_cast<std::size_t>(index)].name;
+}
+
+}  // namespace
+
+std::string thing_of(const Unit& unit, std::string_view thing, std::size_t which) {
+  for (const PlantRow& row : plant_rows()) {
+    if (row.thing == thing) return thing_name(unit, thing, scope_of(row), which);
   }
   return std::string(thing);
 }
 
-}  // namespace
+NumberedThing numbered_thing(std::string_view name) {
+  const std::size_t space = name.rfind(' ');
+  const bool number = space != std::string_view::npos && space + 2 == name.size() &&
+                      name.back() >= '1' && name.back() <= '9';
+  if (!number) return {name, 0};
+  return {name.substr(0, space), static_cast<std::size_t>(name.back() - '1')};
+}
 
 std::string driver_of(const Unit& unit, std::string_view drive) {
   const int wanted = plant::find_drive(drive);
@@ -352,12 +446,22 @@ std::string driver_of(const Unit& unit, std::string_view drive) {
   return {};
 }
 
+bool drives_a_compressor(const Unit& unit, std::string_view device) {
+  for (std::size_t i = 0; i < plant::compressor_count(unit.plant); ++i) {
+    if (driver_of(unit, plant::numbered("compressor.speed", i)) == device) return true;
+  }
+  return false;
+}
+
 std::vector<std::string> plant_things(const Unit& unit) {
   std::vector<std::string> names;
   for (const PlantRow& row : plant_rows()) {
-    if (row.possible != nullptr && !row.possible(unit)) continue;
-    std::string name = thing_name(unit, row.thing);
-    if (std::find(names.begin(), names.end(), name) == names.end()) names.push_back(name);
+    for (std::size_t i = 0; plant::has(unit.plant, scope_of(row), i); ++i) {
+      if (row.possible != nullptr && !row.possible(unit, i)) continue;
+      std::string name = thing_name(unit, row.thing, scope_of(row), i);
+      if (std::find(names.begin(), names.end(), name) == names.end())
+        names.push_back(std::move(name));
+    }
   }
   return names;
 }
@@ -365,21 +469,27 @@ std::vector<std::string> plant_things(const Unit& unit) {
 std::vector<Mode> plant_modes(const Unit& unit, std::string_view thing) {
   std::vector<Mode> modes;
   for (const PlantRow& row : plant_rows()) {
-    if (thing_name(unit, row.thing) != thing) continue;
-    if (row.possible != nullptr && !row.possible(unit)) continue;
-    Mode mode;
-    mode.how = row.how;
-    mode.prior = std::string(row.thing) + ": " + std::string(row.how);
-    mode.levels = row.levels;
-    mode.usual = row.usual;
-    mode.condition = row.thing != kCompressor;
-    mode.cures = row.cures;
-    mode.condemned_by = row.condemned_by;
-    mode.apply = [member = row.member, set = row.set](Unit& changed, double severity) {
-      const Params before = changed.plant;
-      set(changed.plant.*member, before, severity);
-    };
-    modes.push_back(std::move(mode));
+    const plant::Scope scope = scope_of(row);
+    for (std::size_t i = 0; plant::has(unit.plant, scope, i); ++i) {
+      if (thing_name(unit, row.thing, scope, i) != thing) continue;
+      if (row.possible != nullptr && !row.possible(unit, i)) continue;
+      Mode mode;
+      mode.how = row.how;
+      mode.prior = std::string(row.thing) + ": " + std::string(row.how);
+      mode.levels = row.levels;
+      mode.usual = row.usual;
+      mode.condition = row.thing != kCompressor;
+      mode.cures = row.cures;
+      mode.condemned_by = row.condemned_by;
+      for (circuit::Condemn& test : mode.condemned_by) test.of = numbered_for_good(test.of, i);
+      mode.apply = [field = &field_of(row), set = row.set, i](Unit& changed, double severity) {
+        const Params before = changed.plant;
+        const std::size_t coil = field->scope == plant::Scope::evaporator ? i : 0;
+        set(plant::value_in(changed.plant, *field, i), {before, plant::evaporator_of(before, coil)},
+            severity);
+      };
+      modes.push_back(std::move(mode));
+    }
   }
   return modes;
 }

@@ -32,7 +32,9 @@ Repair repair_of(const std::string& thing, const Cure& cure) {
   repair.recovery = cure.recovery;
   repair.replaces_part = cure.verb == "replace";
   repair.wets_condenser = cure.verb == "wash" && thing == "condenser";
-  repair.melts_frost = cure.verb == "thaw" && thing == "evaporator";
+  const NumberedThing numbered = numbered_thing(thing);
+  repair.melts_frost = cure.verb == "thaw" && numbered.thing == "evaporator";
+  repair.which = numbered.which;
   return repair;
 }
 
@@ -108,6 +110,7 @@ Message repair_words(std::string_view text) {
       phrase("reland {part}"),
       phrase("fill {part} oil"),
       phrase("restore supply leg {part}"),
+      phrase("restore supply of the second panel"),
       phrase("correct supply voltage"),
       phrase("wash condenser face"),
       phrase("wash condenser inside out"),
@@ -126,6 +129,18 @@ Message repair_words(std::string_view text) {
       phrase("close box door"),
       phrase("move out box warm product"),
       phrase("reset {part}"),
+      phrase("replace head-pressure valve"),
+      phrase("adjust head-pressure valve"),
+      // of one of several
+      phrase("thaw {part} by hand"),
+      phrase("thaw {part}"),
+      phrase("clean {part}"),
+      phrase("clear {part} product"),
+      phrase("adjust {part}"),
+      phrase("strap on {part} bulb"),
+      phrase("close {part} door"),
+      phrase("replace {part} gasket"),
+      phrase("move out {part} warm product"),
   };
   const Phrase* best = nullptr;
   std::string_view part;
@@ -159,7 +174,7 @@ std::vector<Repair> repairs(const Unit& unit) {
   return list;
 }
 
-std::optional<Repair> find_repair(const Unit& unit, std::string_view text, Message& error) {
+Result<Repair> find_repair(const Unit& unit, std::string_view text) {
   const std::string wanted = normal(text);
   // Most often it is a thing's own repair: no need to make the whole list.
   for (const std::string& thing : things(unit)) {
@@ -173,9 +188,8 @@ std::optional<Repair> find_repair(const Unit& unit, std::string_view text, Messa
     texts.push_back(repair.text());
     if (normal(texts.back()) == wanted) return repair;
   }
-  error = and_hint(say("unknown repair '{repair}'", {{"repair", Name{std::string(text)}}}),
-                   suggestion(text, texts));
-  return std::nullopt;
+  return Failure(say("unknown repair '{repair}'", {{"repair", Name{text}}}),
+                 suggestion(text, texts));
 }
 
 bool cures(const Unit& unit, const Repair& repair, const Fault& fault) {

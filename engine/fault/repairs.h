@@ -1,7 +1,7 @@
 // Repairs: verb + object, as they are said and written down: "replace HPC", "tighten FU4.2>HPC.1",
 // "wash condenser inside out", "replace FU2 clip".
 //
-//   auto repair = find_repair(unit, "wash condenser inside out", error);
+//   auto repair = find_repair(unit, "wash condenser inside out");
 //   faults = remaining(unit, faults, *repair);      // those that it does not end
 //   unit::Unit now = with_faults(unit, faults);
 //
@@ -19,7 +19,7 @@
 #include <string_view>
 #include <vector>
 
-#include "engine/base/message.h"
+#include "engine/base/result.h"
 #include "engine/fault/fault.h"
 #include "engine/fault/modes.h"
 
@@ -39,6 +39,7 @@ struct Repair {
       false;  // a part is spent: proof is frozen here, and the device's state is fresh
   bool wets_condenser = false;  // fins stay wet a while: don't judge the head yet
   bool melts_frost = false;
+  std::size_t which = 0;  // evaporator that it is done to, from 0
 
   std::string text() const;  // "wash condenser inside out"
 };
@@ -52,9 +53,8 @@ Message repair_words(std::string_view text);
 // All that can be done to this unit, in the order of its things.
 std::vector<Repair> repairs(const unit::Unit& unit);
 
-// By text, as the trainee writes it; case and extra spaces do not count. Nothing: `error` says why,
-// with "did you mean".
-std::optional<Repair> find_repair(const unit::Unit& unit, std::string_view text, Message& error);
+// By text, as the trainee writes it; case and extra spaces do not count.
+Result<Repair> find_repair(const unit::Unit& unit, std::string_view text);
 
 // Does this repair end this fault?
 bool cures(const unit::Unit& unit, const Repair& repair, const Fault& fault);

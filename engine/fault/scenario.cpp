@@ -1,7 +1,5 @@
 #include "engine/fault/scenario.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 
 #include "engine/base/fingerprint.h"
@@ -22,30 +20,33 @@ constexpr std::size_t kLongestSkill = 60;
 constexpr std::size_t kMostAnswers = 20;
 constexpr std::size_t kMostLanguages = 20;
 
-LocalText read_local_text(const Node& node, Diagnostics& found, std::string_view what) {
+LocalText read_local_text(const Node& node, Diagnostics& found, const Phrase& what) {
   LocalText text;
   if (node.is_map()) {
-    for (const Entry& entry : read_entries(node, "languages", kMostLanguages, found)) {
+    for (const Entry& entry : read_entries(node, phrase("languages"), kMostLanguages, found)) {
       const std::string words = read_text(entry.value, found).value_or("");
       if (entry.key == "en") {
         text.en = words;
       } else if (entry.key.size() < 2 || entry.key.size() > 8) {
-        found.error(node.source(), entry.key_mark, "unknown language '" + entry.key + "'",
-                    "write a language tag such as 'en' or 'es'");
+        found.error(node.source(), entry.key_mark,
+                    say("unknown language '{tag}'", {{"tag", Name{entry.key}}}),
+                    say("write a language tag such as 'en' or 'es'"));
       } else {
         text.others.emplace_back(entry.key, words);
       }
     }
     if (text.en.empty()) {
-      found.error(node.source(), node.mark(), fmt::format("missing 'en' in {}", what),
-                  "English is what every other language falls back to");
+      found.error(node.source(), node.mark(),
+                  say("missing key '{key}' in {what}", {{"key", Name{"en"}}, {"what", what}}),
+                  say("English is what every other language falls back to"));
     }
   } else if (node.exists()) {
     text.en = read_text(node, found).value_or("");
   }
   if (text.en.size() > kLongestText) {
     found.error(node.source(), node.mark(),
-                fmt::format("out of range: {} is longer than {} characters", what, kLongestText));
+                say("out of range: {what} is longer than {n} characters",
+                    {{"what", what}, {"n", Number{kLongestText}}}));
   }
   return text;
 }
@@ -54,18 +55,19 @@ std::optional<Band> read_band(const Node& node, Dimension dimension, Diagnostics
   if (!node.exists()) return std::nullopt;
   const std::optional<std::string> written = read_text(node, found);
   if (!written) return std::nullopt;
-  const ParsedQuantity parsed = parse_quantity_with_tolerance(*written, dimension);
-  if (!parsed.ok) {
-    found.error(node.source(), node.mark(), parsed.error, parsed.hint);
+  const Result<Toleranced> parsed = parse_quantity_with_tolerance(*written, dimension);
+  if (!parsed) {
+    found.error(node.source(), node.mark(), parsed.failure());
     return std::nullopt;
   }
-  if (parsed.tolerance_si <= 0) {
-    found.error(node.source(), node.mark(),
-                "expected a value with its tolerance, found '" + *written + "'",
-                "write for example '24 °F ± 3'");
+  if (parsed->tolerance_si <= 0) {
+    found.error(
+        node.source(), node.mark(),
+        say("expected a value with its tolerance, found '{found}'", {{"found", Name{*written}}}),
+        say("write for example '24 °F ± 3'"));
     return std::nullopt;
   }
-  return Band{parsed.si, parsed.tolerance_si};
+  return Band{parsed->si, parsed->tolerance_si};
 }
 
 // "05:10"
@@ -78,8 +80,9 @@ double read_time_of_day(const Node& node, Diagnostics& found) {
     if (hours < 24 && minutes < 60) return hours * 3600.0 + minutes * 60.0;
   }
   if (node.exists()) {
-    found.error(node.source(), node.mark(), "expected a time of day, found '" + text + "'",
-                "write hours and minutes in quotes: \"05:10\"");
+    found.error(node.source(), node.mark(),
+                say("expected a time of day, found '{found}'", {{"found", Name{text}}}),
+                say("write hours and minutes in quotes: \"05:10\""));
   }
   return 0;
 }
@@ -120,12 +123,15 @@ Onset read_comes_and_goes(Reader& map, Diagnostics& found) {
         if (index < 0) {
           std::vector<std::string_view> names;
           for (const plant::Quantity& each : plant::quantities()) names.push_back(each.name);
-          map.error("of", "unknown quantity '" + onset.quantity + "'",
-                    did_you_mean(onset.quantity, names));
+          map.error("of",
+                    say("unknown quantity '{quantity}'", {{"quantity", Name{onset.quantity}}}),
+                    suggestion(onset.quantity, names));
         } else if (plant::quantities()[static_cast<std::size_t>(index)].dimension !=
                    dimension_of(onset.trigger)) {
-          map.error("of", "'" + onset.quantity + "' is no " +
-                              (onset.trigger == Trigger::pressure ? "pressure" : "temperature"));
+          map.error("of", say(onset.trigger == Trigger::pressure
+                                  ? phrase("'{quantity}' is no pressure")
+                                  : phrase("'{quantity}' is no temperature"),
+                              {{"quantity", Name{onset.quantity}}}));
         }
       }
       break;
@@ -137,7 +143,7 @@ Onset read_comes_and_goes(Reader& map, Diagnostics& found) {
 
 WrittenFault read_fault(const Node& node, Diagnostics& found) {
   WrittenFault written;
-  Reader map(node, found, "a fault");
+  Reader map(node, found, phrase("a fault"));
   written.mark = map.mark();
   written.fault.what = map.text("what");
   written.fault.how = map.text("how");
@@ -147,10 +153,10 @@ WrittenFault read_fault(const Node& node, Diagnostics& found) {
     written.fault.onset.when = When::after;
     written.fault.onset.after_s = *after;
   }
-  if (std::optional<Reader> goes = map.maybe_map("comes and goes", "comes and goes")) {
+  if (std::optional<Reader> goes = map.maybe_map("comes and goes")) {
     if (written.fault.onset.when == When::after) {
-      map.error("comes and goes", "unexpected 'comes and goes' beside 'after'",
-                "a fault has one of them");
+      map.error("comes and goes", say("unexpected 'comes and goes' beside 'after'"),
+                say("a fault has one of them"));
     }
     written.fault.onset = read_comes_and_goes(*goes, found);
   }
@@ -181,16 +187,18 @@ void read_answers(const Node& node, Scenario& scenario, Diagnostics& found) {
   if (!node.exists()) return;
   if (!node.is_map()) {
     found.error(node.source(), node.mark(),
-                "expected a map of answers, found " + node.description());
+                say("expected a map of answers, found {found}", {{"found", node.description()}}));
     return;
   }
-  for (const Entry& entry : read_entries(node, "answers", kMostAnswers, found)) {
+  for (const Entry& entry : read_entries(node, phrase("answers"), kMostAnswers, found)) {
     const std::vector<std::string_view>& known = questions();
     if (std::find(known.begin(), known.end(), entry.key) == known.end()) {
-      found.error(node.source(), entry.key_mark, "unknown question '" + entry.key + "'",
-                  did_you_mean(entry.key, known));
+      found.error(node.source(), entry.key_mark,
+                  say("unknown question '{question}'", {{"question", Name{entry.key}}}),
+                  suggestion(entry.key, known));
     }
-    scenario.answers.push_back({entry.key, read_local_text(entry.value, found, "an answer")});
+    scenario.answers.push_back(
+        {entry.key, read_local_text(entry.value, found, phrase("an answer"))});
   }
 }
 
@@ -199,14 +207,14 @@ void read_lead(const std::vector<Node>& nodes, Scenario& scenario, Diagnostics& 
   constexpr std::size_t kMostSteps = 200;
   if (nodes.size() > kMostSteps) {
     found.error(nodes[kMostSteps].source(), nodes[kMostSteps].mark(),
-                fmt::format("out of range: at most {} steps", kMostSteps));
+                say("out of range: at most {n} steps", {{"n", Number{kMostSteps}}}));
     return;
   }
   for (const Node& node : nodes) {
     LeadStep step;
     step.mark = node.mark();
     if (node.is_map()) {
-      Reader map(node, found, "a step of the lead");
+      Reader map(node, found, phrase("a step of the lead"));
       step.step = map.text("do");
       step.remark.en = map.text("en", "");
       if (std::string es = map.text("es", ""); !es.empty())
@@ -244,16 +252,17 @@ std::optional<Scenario> load_scenario(std::string_view text, std::string_view fi
   scenario.source_name = file_name;
   scenario.content_hash = sha256_hex(text);
   if (document.ok()) {
-    Reader map(document.root(), mine, "the scenario");
+    Reader map(document.root(), mine, phrase("the scenario"));
     scenario.id = map.name("scenario");
     scenario.unit = map.name("unit");
     scenario.unit_mark = map.mark_of("unit");
-    scenario.title = read_local_text(map.required("title"), mine, "the title");
+    scenario.title = read_local_text(map.required("title"), mine, phrase("the title"));
     scenario.difficulty = map.integer("difficulty", 1, 5);
     {
-      Reader ticket = map.map("ticket", "the ticket");
+      Reader ticket = map.map("ticket", phrase("the ticket"));
       scenario.ticket.site = ticket.text("site");
-      scenario.ticket.said = read_local_text(ticket.required("said"), mine, "what the caller says");
+      scenario.ticket.said =
+          read_local_text(ticket.required("said"), mine, phrase("what the caller says"));
       scenario.ticket.outdoor_k =
           ticket.quantity("outdoor", Dimension::temperature,
                           {.min = kelvin_from_fahrenheit(-40), .max = kelvin_from_fahrenheit(130)});
@@ -265,21 +274,22 @@ std::optional<Scenario> load_scenario(std::string_view text, std::string_view fi
     for (const Node& node : map.list("wrong", kMostFaults))
       scenario.wrong.push_back(read_fault(node, mine));
     if (map.node().find("wrong").is_list() && scenario.wrong.empty()) {
-      map.error("wrong", "expected at least one fault, found an empty list",
-                "for example: {what: LLS, how: coil open}");
+      map.error("wrong", say("expected at least one fault, found an empty list"),
+                say("for example: {example}", {{"example", Name{"{what: LLS, how: coil open}"}}}));
     }
     for (const Node& node : map.maybe_list("pairs", kMostPairs)) {
       std::vector<WrittenFault> pair;
-      for (const Node& one : read_items(node, "faults in a pair", 2, mine))
+      for (const Node& one : read_items(node, phrase("faults in a pair"), 2, mine))
         pair.push_back(read_fault(one, mine));
       if (pair.empty()) {
         mine.error(node.source(), node.mark(),
-                   "expected a list of one fault or two, found " + node.description());
+                   say("expected a list of one fault or two, found {found}",
+                       {{"found", node.description()}}));
       }
       scenario.written_pairs.push_back(std::move(pair));
     }
     {
-      Reader what_shows = map.map("found", "found");
+      Reader what_shows = map.map("found");
       scenario.found_marks.whole = what_shows.mark();
       constexpr std::string_view kLines[] = {
           "box", "compressor", "evaporator fans", "condenser fans", "overload", "frost"};
@@ -295,8 +305,8 @@ std::optional<Scenario> load_scenario(std::string_view text, std::string_view fi
       if (!skill) continue;
       if (skill->size() > kLongestSkill || skill->find_first_of("\t\n") != std::string::npos) {
         mine.error(node.source(), node.mark(),
-                   fmt::format("out of range: a skill is one line of at most {} characters",
-                               kLongestSkill));
+                   say("out of range: a skill is one line of at most {n} characters",
+                       {{"n", Number{kLongestSkill}}}));
       }
       scenario.skills.push_back(*skill);
     }
@@ -312,12 +322,10 @@ std::optional<Scenario> load_scenario(std::string_view text, std::string_view fi
 }
 
 std::optional<Scenario> load_scenario_file(const std::string& path, Diagnostics& found) {
-  TextFile file = read_text_file(path);
-  if (!file.ok) {
-    found.file_error(path, file.error, {}, file.mark);
-    return std::nullopt;
-  }
-  return load_scenario(file.text, path, found);
+  const Result<std::string> text = read_text_file(path);
+  if (text) return load_scenario(*text, path, found);
+  found.file_error(path, text.failure());
+  return std::nullopt;
 }
 
 }  // namespace legwork::fault

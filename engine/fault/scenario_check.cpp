@@ -8,10 +8,9 @@ bool check_fault(WrittenFault& written, const Scenario& scenario, const unit::Un
                  Diagnostics& found) {
   std::string text = written.fault.what + ": " + written.fault.how;
   if (!written.severity_text.empty()) text += ": " + written.severity_text;
-  Message error;
-  const std::optional<Fault> fault = parse_fault(unit, text, error);
+  const Result<Fault> fault = parse_fault(unit, text);
   if (!fault) {
-    found.error(scenario.source, written.mark, english(error));
+    found.error(scenario.source, written.mark, fault.failure());
     return false;
   }
   const Onset onset = written.fault.onset;
@@ -26,13 +25,15 @@ bool check_scenario(Scenario& scenario, const unit::Unit& unit, Diagnostics& fou
   bool good = true;
   if (scenario.unit != unit.id) {
     found.error(scenario.source, {},
-                "scenario is for unit '" + scenario.unit + "', not '" + unit.id + "'");
+                say("scenario is for unit '{unit}', not '{other}'",
+                    {{"unit", Name{scenario.unit}}, {"other", Name{unit.id}}}));
     good = false;
   }
   if (!scenario.unit_hash.empty() && scenario.unit_hash != unit.content_hash) {
     found.error(scenario.source, {},
-                "unit '" + unit.id + "' is not the one this scenario was written for",
-                "its content hash is " + unit.content_hash);
+                say("unit '{unit}' is not the one this scenario was written for",
+                    {{"unit", Name{unit.id}}}),
+                say("its content hash is {hash}", {{"hash", Name{unit.content_hash}}}));
     good = false;
   }
   for (WrittenFault& written : scenario.wrong) {

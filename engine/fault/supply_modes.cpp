@@ -13,7 +13,7 @@ using unit::Unit;
 bool order_matters(const Unit& unit) {
   if (!unit.circuit.monitors.empty() || unit.plant.scroll > 0) return true;
   for (const circuit::Load& load : unit.circuit.loads) {
-    if (!load.machine.valid() || load.name == driver_of(unit, "compressor.speed")) continue;
+    if (!load.machine.valid() || drives_a_compressor(unit, load.name)) continue;
     if (unit.circuit.machines[load.machine.slot()].kind == circuit::MachineKind::three_phase) {
       return true;
     }
@@ -44,9 +44,17 @@ void scale(Unit& unit, double factor) {
 
 }  // namespace
 
-Cure restore_leg(std::size_t leg) {
-  return {"restore", "",    fmt::format("leg {}", leg + 1), 45,  0,
-          false,     false, std::string(kSupply),           true};
+Cure restore_leg(const Supply& supply, std::size_t leg) {
+  const bool second = supply.legs[leg].panel > 0;
+  return {"restore",
+          "",
+          second ? "of the second panel" : fmt::format("leg {}", leg + 1),
+          45,
+          0,
+          false,
+          false,
+          std::string(kSupply),
+          true};
 }
 
 std::vector<Mode> supply_modes(const Unit& unit) {
@@ -60,8 +68,19 @@ std::vector<Mode> supply_modes(const Unit& unit) {
   };
   const bool earthed_line = supply.line_count == 1;
   for (std::size_t leg = 0; leg < supply.line_count && leg < supply.legs.size(); ++leg) {
-    add(make(fmt::format("leg {} dead", leg + 1), {{1, ""}}, 1, restore_leg(leg), Shows::low),
+    add(make(fmt::format("leg {} dead", leg + 1), {{1, ""}}, 1, restore_leg(supply, leg),
+             Shows::low),
         "leg dead", [leg](Unit& changed, double) { changed.circuit.supply.legs[leg].dead = true; });
+  }
+  // All lines of the second supply go together: its breaker's panel, or the feeder to that.
+  for (std::size_t leg = supply.line_count; leg < supply.legs.size(); ++leg) {
+    if (supply.legs[leg].panel == 0 || !supply.legs[leg].line) continue;
+    add(make("second supply dead", {{1, ""}}, 1, restore_leg(supply, leg), Shows::low), "leg dead",
+        [](Unit& changed, double) {
+          for (Supply::Leg& one : changed.circuit.supply.legs)
+            if (one.panel > 0 && one.line) one.dead = true;
+        });
+    break;
   }
   if (!earthed_line) {
     for (std::size_t leg = 0; leg < supply.line_count && leg < supply.legs.size(); ++leg) {

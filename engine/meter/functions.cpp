@@ -42,11 +42,4 @@ const FunctionRow& row_of(Function function) {
   return row;
 }
 
-const FunctionRow* find_function(std::string_view verb) {
-  for (const FunctionRow& row : kRows) {
-    if (row.verb == verb) return &row;
-  }
-  return nullptr;
-}
-
 }  // namespace legwork::meter

@@ -62,7 +62,6 @@ struct FunctionRow {
   bool clamp = false;
 };
 const FunctionRow& row_of(Function function);
-const FunctionRow* find_function(std::string_view verb);
 
 // Where the instrument is: two terminals, or, for the clamp, one or more conductors.
 struct Conductor {

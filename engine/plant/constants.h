@@ -36,6 +36,9 @@ inline constexpr double kStands = 0.02;
 // flow at all the coil sends liquid on from so much less wetness.
 inline constexpr double kStratified = 0.5;
 inline constexpr double kWetLineS = 20.0;  // liquid in the suction line cools it within so long
+// Head-pressure valve: it opens over this band, wide open it passes so many times the flow of all
+// expansion valves, and liquid never stands in more than this share of the condenser.
+inline constexpr double kHeadBandPa = 2.0e5, kHeadValve = 2.0, kMostFlooded = 0.95;
 // pressure drops at a flow of valve_kg_s
 inline constexpr double kDrierPa = 2.4e4, kReceiverValvePa = 6e3, kSolenoidPa = 1.2e4;
 

@@ -1,6 +1,5 @@
-#include <fmt/format.h>
+#include <functional>
 
-#include "engine/base/suggest.h"
 #include "engine/plant/params.h"
 
 namespace legwork::plant {
@@ -62,6 +61,9 @@ std::vector<Field> make_fields() {
       {"condenser", "receiver", &P::receiver_m3, D::volume, 0, 0.5, kMachine, "0: none"},
       {"condenser", "subcooling share", &P::subcooling_share, D::fraction, 0, 0.9, kMachine,
        "liquid leaves below condensing by this share of (condensing - outdoor)"},
+      {"condenser", "head valve", &P::head_valve_pa, D::pressure, 0, 5e6, kMachine,
+       "head-pressure valve: holds the head here in the cold by flooding the condenser; leave out "
+       "for none"},
 
       {"liquid line", "heat capacity", &P::liquid_line_j_k, D::heat_capacity, 50, 1e5, kMachine,
        "pipe and its liquid"},
@@ -204,14 +206,39 @@ std::vector<Field> make_fields() {
        "as an always open share of the doorway"},
       {"box", "warm product", &P::warm_product_w, D::power, 0, 1e5, kCondition,
        "heat from a delivery 40 K warmer than the goods in it; less as they near the room"},
+      {"condenser", "head valve stuck", &P::head_valve_stuck, D::number, -1, 1, kCondition,
+       "0 to 1: stuck that far open; -1: not stuck"},
+      {"condenser", "head valve shift", &P::head_valve_shift_pa, D::pressure_difference, -2e6, 2e6,
+       kCondition, "head-pressure valve set off its mark"},
   };
+}
+
+// A group of values belongs to the machine, to each compressor or to each evaporator.
+Scope scope_of_group(std::string_view group) {
+  if (group == "compressor") return Scope::compressor;
+  for (const std::string_view one : {"valve", "evaporator", "box", "drain"}) {
+    if (group == one) return Scope::evaporator;
+  }
+  return Scope::machine;
 }
 
 }  // namespace
 
 const std::vector<Field>& fields() {
-  static const std::vector<Field> kFields = make_fields();
+  static const std::vector<Field> kFields = [] {
+    std::vector<Field> all = make_fields();
+    for (Field& field : all) field.scope = scope_of_group(field.group);
+    return all;
+  }();
   return kFields;
+}
+
+double& value_in(Params& params, const Field& field, std::size_t i) {
+  if (i > 0 && field.scope == Scope::compressor)
+    return params.more_compressors[i - 1].*static_cast<double CompressorParams::*>(field.member);
+  if (i > 0 && field.scope == Scope::evaporator)
+    return params.more_evaporators[i - 1].*static_cast<double EvaporatorParams::*>(field.member);
+  return params.*field.member;
 }
 
 const std::vector<PolynomialField>& polynomial_fields() {
@@ -224,50 +251,66 @@ const std::vector<PolynomialField>& polynomial_fields() {
   return kFields;
 }
 
-const Field* find_field(std::string_view dotted_name) {
-  const std::size_t dot = dotted_name.find('.');
-  if (dot == std::string_view::npos) return nullptr;
-  for (const Field& field : fields()) {
-    if (field.group == dotted_name.substr(0, dot) && field.key == dotted_name.substr(dot + 1)) {
-      return &field;
-    }
-  }
-  return nullptr;
-}
+namespace {
 
-std::vector<std::string> problems(const Params& p) {
-  std::vector<std::string> found;
-  const auto needs = [&found](bool good, std::string_view words) {
-    if (!good) found.emplace_back(words);
-  };
-  if (p.refrigerant == nullptr) found.emplace_back("missing refrigerant");
+using Needs = std::function<void(bool, const Phrase&)>;
+
+void needs_of_evaporator(const EvaporatorParams& p, const Needs& needs) {
   // Metal must be slow against a tick: two seconds leave a factor of eight.
   needs(p.evaporator_j_k >= 8.0 * p.evaporator_w_k,
-        "evaporator: heat capacity is too small for its conductance (under 8 seconds)");
-  needs(p.condenser_j_k >= 8.0 * p.condenser_w_k,
-        "condenser: heat capacity is too small for its conductance (under 8 seconds)");
+        phrase("evaporator: heat capacity is too small for its conductance (under 8 seconds)"));
   needs(p.evaporator_air_w_k >= p.evaporator_w_k,
-        "evaporator: its air flow cannot carry what its conductance takes");
-  needs(p.condenser_air_w_k >= p.condenser_w_k,
-        "condenser: its air flow cannot carry what its conductance gives");
-  needs(p.suction_line_j_k >= 500.0 * p.valve_kg_s,
-        "suction line: heat capacity is too small for the flow");
-  needs(p.liquid_line_j_k >= 1500.0 * p.valve_kg_s,
-        "liquid line: heat capacity is too small for the flow");
+        phrase("evaporator: its air flow cannot carry what its conductance takes"));
   needs(p.box_air_m3 * 1200.0 + p.structure_j_k >= 4.0 * p.evaporator_w_k,
-        "box: too small for the evaporator");
-  needs(p.product_thawed_k > p.product_frozen_k, "box: product thaws before it is frozen");
+        phrase("box: too small for the evaporator"));
+  needs(p.product_thawed_k > p.product_frozen_k, phrase("box: product thaws before it is frozen"));
+  needs(p.evaporator_fans == 1.0 || p.evaporator_fans == 2.0,
+        phrase("evaporator: fans must be 1 or 2"));
+}
+
+void needs_of_compressor(const CompressorParams& p, const Needs& needs) {
   needs(p.volumetric_intercept > 3.0 * p.volumetric_slope,
-        "compressor: volumetric efficiency is nothing at a ratio of 3");
-  needs(p.condenser_fans == 1.0 || p.condenser_fans == 2.0, "condenser: fans must be 1 or 2");
-  needs(p.evaporator_fans == 1.0 || p.evaporator_fans == 2.0, "evaporator: fans must be 1 or 2");
+        phrase("compressor: volumetric efficiency is nothing at a ratio of 3"));
   needs(p.polynomial_scale == 0.0 || p.capacity_polynomial[0] != 0.0,
-        "compressor: polynomial scale without a capacity polynomial");
+        phrase("compressor: polynomial scale without a capacity polynomial"));
+}
+
+}  // namespace
+
+std::vector<Message> problems(const Params& p) {
+  std::vector<Message> found;
+  const Needs needs = [&found](bool good, const Phrase& words) {
+    if (!good) found.emplace_back(words);
+  };
+  needs(p.refrigerant != nullptr, phrase("missing refrigerant"));
+  double valves_kg_s = 0.0, evaporator_liquid_kg = 0.0;
+  for (std::size_t i = 0; i < evaporator_count(p); ++i) {
+    const EvaporatorParams& one = evaporator_of(p, i);
+    needs_of_evaporator(one, needs);
+    valves_kg_s += one.valve_kg_s;
+    evaporator_liquid_kg += one.evaporator_liquid_kg;
+  }
+  for (std::size_t i = 0; i < compressor_count(p); ++i)
+    needs_of_compressor(compressor_of(p, i), needs);
+  needs(evaporator_count(p) == 1 || p.suction_line_in_box == 0.0,
+        phrase("suction line: of several boxes, it lies in none ('in box' must be 0)"));
+  needs(p.condenser_j_k >= 8.0 * p.condenser_w_k,
+        phrase("condenser: heat capacity is too small for its conductance (under 8 seconds)"));
+  needs(p.condenser_air_w_k >= p.condenser_w_k,
+        phrase("condenser: its air flow cannot carry what its conductance gives"));
+  needs(p.head_valve_pa == 0.0 || p.receiver_m3 > 0.0,
+        phrase("condenser: a head valve needs a receiver to fill the condenser from"));
+  needs(p.suction_line_j_k >= 500.0 * valves_kg_s,
+        phrase("suction line: heat capacity is too small for the flow"));
+  needs(p.liquid_line_j_k >= 1500.0 * valves_kg_s,
+        phrase("liquid line: heat capacity is too small for the flow"));
+  needs(p.condenser_fans == 1.0 || p.condenser_fans == 2.0,
+        phrase("condenser: fans must be 1 or 2"));
   if (p.refrigerant != nullptr) {
     const double liquid_kg = 0.85 * (p.condenser_m3 + p.receiver_m3) *
                              p.refrigerant->liquid_kg_m3(kelvin_from_fahrenheit(100));
-    needs(p.charge_kg < liquid_kg + p.evaporator_liquid_kg,
-          "charge: does not fit into condenser, receiver and evaporator");
+    needs(p.charge_kg < liquid_kg + evaporator_liquid_kg,
+          phrase("charge: does not fit into condenser, receiver and evaporator"));
   }
   return found;
 }

@@ -6,26 +6,24 @@
 //   table
 //     if (field.group == "condenser" && field.key == "plugged") params.*field.member = 0.65;
 //
+// Over 200 lines: it is a table of values.
+//
 // All members are SI doubles, fractions 0..1. A member is either part of the machine (in the unit
 // file), or a condition: its healthy value stands below, and only a fault or a repair moves it.
 
 #include <array>
-#include <string>
+#include <cstddef>
 #include <string_view>
 #include <vector>
 
+#include "engine/base/message.h"
 #include "engine/base/quantity.h"
 #include "engine/plant/refrigerant.h"
 
 namespace legwork::plant {
 
-struct Params {
-  RefrigerantPtr refrigerant;  // never null in a loaded unit
-
-  // site
-  double altitude_m = 0;
-
-  // compressor: flow = speed x displacement x volumetric efficiency x suction density
+// One compressor: flow = speed x displacement x volumetric efficiency x suction density.
+struct CompressorParams {
   double displacement_m3_s = 4.4e-3;
   double volumetric_intercept = 0.85;  // efficiency = intercept - slope x pressure ratio
   double volumetric_slope = 0.03;
@@ -40,24 +38,18 @@ struct Params {
   double oil_rated_pa = 3.1e5;    // oil pump's pressure above the crankcase, full speed, good oil
   double oil_dilution_kg = 1.5;   // liquid in the crankcase that halves it
   double polynomial_scale = 0;    // 0: volumetric model; else AHRI 540 polynomials times this
+  double polynomial_motor_efficiency = 0.85;     // shaft share of that power
   std::array<double, 10> capacity_polynomial{};  // W from (SST, SDT) in C, 65 F gas, no subcooling
   std::array<double, 10> power_polynomial{};     // W electrical
-  double polynomial_motor_efficiency = 0.85;     // shaft share of that power
 
-  // condenser and receiver
-  double condenser_w_k = 330;         // clean, all fans
-  double condenser_air_w_k = 1300;    // heat capacity flow of its air, all fans
-  double condenser_fans = 2;          // 1 or 2
-  double condenser_still_air = 0.05;  // share of condenser_w_k with fans off
-  double condenser_j_k = 1.2e4;
-  double condenser_m3 = 4e-3;
-  double receiver_m3 = 6e-3;      // 0: none
-  double subcooling_share = 0.3;  // of (condensing - outdoor), liquid-sealed
+  // conditions: what can be wrong with it
+  double compressor_valve_leak = 0;  // 1: does not pump at all
+  double oil_fraction = 1;
+};
 
-  // liquid line and expansion device
-  double liquid_line_j_k = 1500;
-  double liquid_line_w_k = 1.5;
-  double liquid_line_kg = 1.0;  // liquid it holds; short of this there are bubbles
+// One evaporator with its expansion valve, its fans, its drain pan and the box that it cools.
+struct EvaporatorParams {
+  // expansion device
   double valve_kg_s = 0.04;     // wide open, liquid of 1,100 kg/m3, 10 bar across
   double valve_static_k = 2.2;  // superheat at which it begins to open
   double valve_range_k = 4.4;   // further superheat to wide open
@@ -65,7 +57,7 @@ struct Params {
   double valve_bulb_s = 12;     // time constant of the bulb
   double capillary = 0;         // 1: a fixed tube, always wide open
 
-  // evaporator and suction line
+  // coil
   double evaporator_w_k = 555;       // box air to evaporating refrigerant, clean, all fans
   double evaporator_air_w_k = 1700;  // heat capacity flow of its air, all fans
   double evaporator_fans = 2;        // 1 or 2
@@ -75,14 +67,8 @@ struct Params {
   double evaporator_liquid_kg = 1.2;  // liquid that wets it to the outlet
   double frost_half_kg = 6;           // frost that halves the air side
   double defrost_to_coil = 0.85;      // share of defrost heat that goes to metal, rest to box air
-  double suction_line_j_k = 2500;
-  double suction_line_w_k = 3;
-  double suction_line_in_box = 0;  // share of that line that lies in box air
-  // Liquid that the coil sends on and a vessel in the line holds back until it is full, so that it
-  // boils there and does not reach the compressor. 0: there is none.
-  double accumulator_kg = 0;
-  double suction_drop_pa = 8e3;       // in that line, at a flow of valve_kg_s
-  double design_evaporating_k = 246;  // where energy stored in the low side is reckoned
+  // Where energy stored in the low side is reckoned; of several evaporators the first one's counts.
+  double design_evaporating_k = 246;
 
   // box
   double box_air_m3 = 22;
@@ -113,21 +99,7 @@ struct Params {
   double pan_kg = 3;    // holds this much before it runs over onto the coil
   double drain_s = 60;  // time constant of an open drain
 
-  // refrigerant charge
-  double charge_kg = 7;
-
-  // ---- conditions: what can be wrong ----
-  double charge_fraction = 1;
-  double air_kg = 0;                 // non-condensable gas in the high side
-  double compressor_valve_leak = 0;  // 1: does not pump at all
-  double oil_fraction = 1;
-  double suction_valve_shut = 0;
-  double condenser_plugged = 0;  // inside, between the rows
-  double condenser_dirt = 0;     // on the face
-  double condenser_guard_blocked = 0;
-  double condenser_recirculation = 0;  // share of the air that comes round again
-  double receiver_valve_shut = 0;
-  double drier_plugged = 0;
+  // conditions: what can be wrong with it
   double valve_capacity = 1;           // below 1: starves
   double valve_superheat_shift_k = 0;  // below 0: floods
   double valve_stuck = -1;             // 0..1: stuck there
@@ -142,17 +114,97 @@ struct Params {
   double warm_product_w = 0;  // heat of a warm delivery, 40 K over the goods
 };
 
+// A machine: its first compressor and its first evaporator are the bases, so that one that has no
+// more reads as it is: params.displacement_m3_s, params.evaporator_w_k. Those that work beside them
+// on the same suction and the same head are in the two lists (compressor_of, evaporator_of).
+struct Params : CompressorParams, EvaporatorParams {
+  RefrigerantPtr refrigerant;  // never null in a loaded unit
+  std::vector<CompressorParams> more_compressors;
+  std::vector<EvaporatorParams> more_evaporators;
+
+  // site
+  double altitude_m = 0;
+
+  // condenser and receiver
+  double condenser_w_k = 330;         // clean, all fans
+  double condenser_air_w_k = 1300;    // heat capacity flow of its air, all fans
+  double condenser_fans = 2;          // 1 or 2
+  double condenser_still_air = 0.05;  // share of condenser_w_k with fans off
+  double condenser_j_k = 1.2e4;
+  double condenser_m3 = 4e-3;
+  double receiver_m3 = 6e-3;      // 0: none
+  double subcooling_share = 0.3;  // of (condensing - outdoor), liquid-sealed
+  // Head-pressure valve: below this (absolute) it holds liquid back in the condenser, whose flooded
+  // tubes condense nothing, and feeds the receiver with hot gas. 0: there is none.
+  double head_valve_pa = 0;
+
+  // liquid line
+  double liquid_line_j_k = 1500;
+  double liquid_line_w_k = 1.5;
+  double liquid_line_kg = 1.0;  // liquid it holds; short of this there are bubbles
+
+  // suction line
+  double suction_line_j_k = 2500;
+  double suction_line_w_k = 3;
+  double suction_line_in_box = 0;  // share of that line that lies in box air
+  // Liquid that the coil sends on and a vessel in the line holds back until it is full, so that it
+  // boils there and does not reach the compressor. 0: there is none.
+  double accumulator_kg = 0;
+  double suction_drop_pa = 8e3;  // in that line, at a flow of all valve_kg_s
+
+  // refrigerant charge
+  double charge_kg = 7;
+
+  // ---- conditions: what can be wrong ----
+  double charge_fraction = 1;
+  double air_kg = 0;  // non-condensable gas in the high side
+  double suction_valve_shut = 0;
+  double condenser_plugged = 0;  // inside, between the rows
+  double condenser_dirt = 0;     // on the face
+  double condenser_guard_blocked = 0;
+  double condenser_recirculation = 0;  // share of the air that comes round again
+  double head_valve_stuck = -1;        // 0..1: stuck that far open
+  double head_valve_shift_pa = 0;      // set wrong
+  double receiver_valve_shut = 0;
+  double drier_plugged = 0;
+};
+
+// What a value belongs to: the whole machine, or each of its compressors or evaporators.
+enum class Scope { machine, compressor, evaporator };
+
+inline constexpr std::size_t kMostCompressors = 4;
+inline constexpr std::size_t kMostEvaporators = 4;
+
+inline std::size_t compressor_count(const Params& p) { return 1 + p.more_compressors.size(); }
+inline std::size_t evaporator_count(const Params& p) { return 1 + p.more_evaporators.size(); }
+
+// The i-th compressor or evaporator, from 0, of anything that has its first as a base: parameters,
+// inputs, state, outputs.
+template <class Base, class All, class More>
+auto& one_of(All& all, More& more, std::size_t i) {
+  return i == 0 ? static_cast<Base&>(all) : more[i - 1];
+}
+inline const CompressorParams& compressor_of(const Params& p, std::size_t i) {
+  return one_of<const CompressorParams>(p, p.more_compressors, i);
+}
+inline const EvaporatorParams& evaporator_of(const Params& p, std::size_t i) {
+  return one_of<const EvaporatorParams>(p, p.more_evaporators, i);
+}
+
 enum class FieldRole { machine, condition };
 
 struct Field {
   std::string_view group;  // "condenser"
   std::string_view key;    // "plugged"
-  double Params::*member;
+  double Params::*member;  // of the machine, or of its first compressor or evaporator
   Dimension dimension;
   double low, high;  // allowed, SI, both inclusive
   FieldRole role;
   std::string_view doc;  // one line for the manual
+  Scope scope = Scope::machine;
 };
+// The field of the i-th that it belongs to, from 0; of the machine alike for each.
+double& value_in(Params& params, const Field& field, std::size_t i);
 
 struct PolynomialField {
   std::string_view group, key;
@@ -163,11 +215,9 @@ struct PolynomialField {
 // In the order of the members above.
 const std::vector<Field>& fields();
 const std::vector<PolynomialField>& polynomial_fields();
-// Null if there is none. find_field("condenser.plugged").
-const Field* find_field(std::string_view dotted_name);
 
 // What makes a machine impossible although each value is in its range ("condenser.heat capacity is
 // too small for its conductance: it would settle faster than a tick"). Empty: fine.
-std::vector<std::string> problems(const Params& params);
+std::vector<Message> problems(const Params& params);
 
 }  // namespace legwork::plant

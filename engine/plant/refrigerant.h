@@ -1,9 +1,9 @@
 #pragma once
 // A refrigerant as tables: made once from a saturation table, then read in constant time.
 //
-//   RefrigerantLoad load = load_refrigerant(table_text, correlation_text, "R-404A");
-//   if (load.refrigerant == nullptr) complain(load.error);
-//   const Saturation evaporating = load.refrigerant->at_pressure(suction_pa);
+//   Result<RefrigerantPtr> r = load_refrigerant(table_text, correlation_text, "R-404A");
+//   if (!r) complain(r.failure());        // "line 12: expected 10 numbers, found 9"
+//   const Saturation evaporating = (*r)->at_pressure(suction_pa);
 //   double superheat_k = suction_line_k - evaporating.dew_k;         // suction: dew
 //   double subcooling_k = condensing.bubble_k - liquid_line_k;       // liquid: bubble
 //   double exchange_k = condensing.mean_k();                         // what the air sees
@@ -33,6 +33,8 @@
 #include <string>
 #include <string_view>
 #include <vector>
+
+#include "engine/base/result.h"
 
 namespace legwork::plant {
 
@@ -102,14 +104,9 @@ class Refrigerant {
 
 using RefrigerantPtr = std::shared_ptr<const Refrigerant>;
 
-struct RefrigerantLoad {
-  RefrigerantPtr refrigerant;  // null: see error
-  std::string error;           // "line 12: expected 10 numbers, found 9"
-};
-
 // `table` is one sat-*.csv, `correlations` correlations.csv; both as text, `name` as in the latter.
-RefrigerantLoad load_refrigerant(std::string_view table, std::string_view correlations,
-                                 std::string_view name);
+Result<RefrigerantPtr> load_refrigerant(std::string_view table, std::string_view correlations,
+                                        std::string_view name);
 
 // "R-404A" -> "sat-r404a.csv".
 std::string table_file_name(std::string_view name);

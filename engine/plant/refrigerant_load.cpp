@@ -1,13 +1,12 @@
 // Fills a Refrigerant's tables. Iteration is fine here: it happens once, and with series.h it gives
 // the same bits everywhere.
-#include <fmt/format.h>
-
 #include <charconv>
 #include <cmath>
 #include <optional>
 #include <vector>
 
 #include "engine/base/quantity.h"
+#include "engine/base/split.h"
 #include "engine/plant/refrigerant.h"
 #include "engine/plant/series.h"
 
@@ -41,16 +40,6 @@ bool read_number(std::string_view text, double& value) {
   return error == std::errc() && end == text.data() + text.size() && std::isfinite(value);
 }
 
-std::vector<std::string_view> split(std::string_view line) {
-  std::vector<std::string_view> cells;
-  for (;;) {
-    const std::size_t comma = line.find(',');
-    cells.push_back(line.substr(0, comma));
-    if (comma == std::string_view::npos) return cells;
-    line.remove_prefix(comma + 1);
-  }
-}
-
 // Calls `take(number, line)` for each line that is neither a remark nor blank, until it says no.
 template <typename Take>
 void each_line(std::string_view text, Take take) {
@@ -63,30 +52,35 @@ void each_line(std::string_view text, Take take) {
   }
 }
 
-std::string read_table(std::string_view text, std::vector<Row>& rows) {
-  std::string error;
+// Empty: all is well.
+Message read_table(std::string_view text, std::vector<Row>& rows) {
+  Message error;
   bool heading = true;
   each_line(text, [&](int number, std::string_view line) {
     if (heading) {
       heading = false;
       if (line.starts_with("temperature_F,bubble_psia,dew_psia")) return true;
-      error = fmt::format("line {}: expected the headings of a saturation table", number);
+      error = say("line {line}: expected the headings of a saturation table",
+                  {{"line", Number{number}}});
       return false;
     }
-    const std::vector<std::string_view> cells = split(line);
+    const std::vector<std::string_view> cells = split(line, ',');
     double v[10];
     if (cells.size() != 10) {
-      error = fmt::format("line {}: expected 10 numbers, found {}", number, cells.size());
+      error = say("line {line}: expected 10 numbers, found {n}",
+                  {{"line", Number{number}}, {"n", Number{cells.size()}}});
       return false;
     }
     for (std::size_t i = 0; i < 10; ++i) {
       if (read_number(cells[i], v[i])) continue;
-      error = fmt::format("line {}: expected a number, found '{}'", number, cells[i].substr(0, 40));
+      error = say("line {line}: expected a number, found '{found}'",
+                  {{"line", Number{number}}, {"found", Name{cells[i].substr(0, 40)}}});
       return false;
     }
     if (v[0] != kTableLow + static_cast<double>(rows.size()) || v[0] > kTableHigh) {
       error =
-          fmt::format("line {}: expected {} to {} F in steps of 1", number, kTableLow, kTableHigh);
+          say("line {line}: expected {low} to {high} F in steps of 1",
+              {{"line", Number{number}}, {"low", Number{kTableLow}}, {"high", Number{kTableHigh}}});
       return false;
     }
     rows.push_back({v[1] * kPascalsPerPsi, v[2] * kPascalsPerPsi, v[5] * kKgM3PerLbFt3,
@@ -97,13 +91,15 @@ std::string read_table(std::string_view text, std::vector<Row>& rows) {
                         row.vapour_kg_m3 > (&row)[-1].vapour_kg_m3);
     if (!(rises && row.dew_pa > 0 && row.bubble_pa >= row.dew_pa && row.vapour_kg_m3 > 0 &&
           row.liquid_kg_m3 > row.vapour_kg_m3 && row.vapour_j_kg > row.liquid_j_kg)) {
-      error = fmt::format("line {}: out of order: pressure and vapour density must rise", number);
+      error = say("line {line}: out of order: pressure and vapour density must rise",
+                  {{"line", Number{number}}});
       return false;
     }
     return true;
   });
   if (error.empty() && rows.size() != static_cast<std::size_t>(kTableHigh - kTableLow + 1)) {
-    error = fmt::format("expected {} rows, found {}", kTableHigh - kTableLow + 1, rows.size());
+    error = say("expected {n} rows, found {found}",
+                {{"n", Number{kTableHigh - kTableLow + 1}}, {"found", Number{rows.size()}}});
   }
   return error;
 }
@@ -112,7 +108,7 @@ struct Correlations {
   std::array<double, 6> bubble{}, dew{}, density{}, liquid_density{}, liquid{}, vapour{};
 };
 
-std::string read_correlations(std::string_view text, std::string_view name, Correlations& out) {
+Message read_correlations(std::string_view text, std::string_view name, Correlations& out) {
   struct Kind {
     std::string_view name;
     std::array<double, 6> Correlations::*member;
@@ -122,16 +118,16 @@ std::string read_correlations(std::string_view text, std::string_view name, Corr
       {"lnrhov", &Correlations::density},    {"rhol", &Correlations::liquid_density},
       {"hl", &Correlations::liquid},         {"hv", &Correlations::vapour},
   };
-  std::string error;
+  Message error;
   unsigned found = 0;
   each_line(text, [&](int number, std::string_view line) {
-    const std::vector<std::string_view> cells = split(line);
+    const std::vector<std::string_view> cells = split(line, ',');
     if (cells.size() < 8 || cells[0] != name) return true;
     std::array<double, 6> c{};
     for (std::size_t i = 0; i < 6; ++i) {
       if (read_number(cells[i + 2], c[i])) continue;
-      error = fmt::format("correlations, line {}: expected a number, found '{}'", number,
-                          cells[i + 2].substr(0, 40));
+      error = say("correlations, line {line}: expected a number, found '{found}'",
+                  {{"line", Number{number}}, {"found", Name{cells[i + 2].substr(0, 40)}}});
       return false;
     }
     for (std::size_t i = 0; i < 6; ++i) {
@@ -141,7 +137,7 @@ std::string read_correlations(std::string_view text, std::string_view name, Corr
     return true;
   });
   if (error.empty() && found != 0x3fu) {
-    error = fmt::format("correlations: missing rows for '{}'", name.substr(0, 40));
+    error = say("correlations: missing rows for '{name}'", {{"name", Name{name.substr(0, 40)}}});
   }
   return error;
 }
@@ -392,27 +388,26 @@ struct RefrigerantBuilder {
   }
 };
 
-RefrigerantLoad load_refrigerant(std::string_view table, std::string_view correlations,
-                                 std::string_view name) {
+Result<RefrigerantPtr> load_refrigerant(std::string_view table, std::string_view correlations,
+                                        std::string_view name) {
   const GasRow* gas = nullptr;
   for (const GasRow& row : kGases) {
     if (row.name == name) gas = &row;
   }
   if (gas == nullptr) {
-    return {nullptr, fmt::format("unknown refrigerant '{}'", name.substr(0, 40))};
+    return Failure(say("unknown refrigerant '{name}'", {{"name", Name{name.substr(0, 40)}}}));
   }
   std::vector<Row> rows;
-  std::string error = read_table(table, rows);
-  if (!error.empty()) return {nullptr, error};
+  if (Message error = read_table(table, rows); !error.empty()) return Failure(std::move(error));
   Correlations fit;
-  error = read_correlations(correlations, name, fit);
-  if (!error.empty()) return {nullptr, error};
+  if (Message error = read_correlations(correlations, name, fit); !error.empty())
+    return Failure(std::move(error));
   RefrigerantBuilder builder{*gas, fit};
   builder.set_name(name);
   builder.fill_rows(rows);
   builder.fill_by_pressure();
   builder.fill_work();
-  return {builder.out, {}};
+  return RefrigerantPtr(builder.out);
 }
 
 std::string table_file_name(std::string_view name) {

@@ -1,6 +1,7 @@
 #include "engine/score/call.h"
 
 #include <algorithm>
+#include <initializer_list>
 #include <optional>
 #include <utility>
 
@@ -101,13 +102,12 @@ session::Outcome Call::take(const session::Step& step) {
   if (verb->group == session::Group::repair) frozen = freeze();
 
   // A fuse that has blown, before a new one takes its place.
-  Message error_before;
-  const auto about = verb->name == "repair"
-                         ? fault::find_repair(*attempt_->unit, step.arguments[0], error_before)
-                         : std::nullopt;
-  const bool blown =
-      about &&
-      session::fuse_is_blown(attempt_->site, attempt_->unit->circuit.find_device(about->object));
+  bool blown = false;
+  if (verb->name == "repair") {
+    if (const auto about = fault::find_repair(*attempt_->unit, step.arguments[0]))
+      blown = session::fuse_is_blown(attempt_->site,
+                                     attempt_->unit->circuit.find_device(about->object));
+  }
 
   std::optional<sim::World> on_its_way;
   if (options_.keep_sheet && first.minutes > 1.5 * kChartMinutes) on_its_way = attempt_->site.world;
@@ -124,8 +124,7 @@ session::Outcome Call::take(const session::Step& step) {
   if (!wrong_now.empty() || sound_all_along)
     s.taken = suspects_.take(attempt_->book.last_act, s.outcome.seen);
   if (verb->name == "repair") {
-    Message error;
-    const auto repair = fault::find_repair(*attempt_->unit, step.arguments[0], error);
+    const auto repair = fault::find_repair(*attempt_->unit, step.arguments[0]);
     for (const fault::Fault& f : wrong_before) {
       if (std::find(wrong_now.begin(), wrong_now.end(), f) == wrong_now.end()) {
         frozen.cured.push_back(fault::text(*attempt_->unit, f));
@@ -192,13 +191,31 @@ session::Outcome Call::take(const session::Step& step) {
   return steps_.back().outcome;
 }
 
+namespace {
+
+// Does this point show one of these, of whichever box?
+bool shows(const unit::Unit& unit, std::string_view probe,
+           std::initializer_list<std::string_view> quantities) {
+  for (const unit::ProbePoint& point : unit.probes) {
+    if (point.id != probe) continue;
+    const std::string of = plant::unnumbered(point.quantity);
+    return std::find(quantities.begin(), quantities.end(), of) != quantities.end();
+  }
+  return false;
+}
+
+}  // namespace
+
+bool reads_a_box(const unit::Unit& unit, std::string_view probe) {
+  return shows(unit, probe, {"box.air", "box.product"});
+}
+
 // Is it what the trade asks for, whether it tells anything or not?
 Practice Call::practice_of(const CallStep& s) const {
   const suspects::Lineup& lineup = suspects_.lineup();
   const circuit::Circuit& wiring = attempt_->unit->circuit;
   if (s.step.verb == "temp" && !s.step.arguments.empty()) {
-    const std::string& probe = s.step.arguments[0];
-    if (probe == "product" || probe == "box air" || probe == "room air") return Practice::product;
+    if (reads_a_box(*attempt_->unit, s.step.arguments[0])) return Practice::product;
   }
   if (s.step.verb == "volts" && s.step.arguments.size() == 2) {
     const circuit::TerminalId a = wiring.find_terminal(s.step.arguments[0]);
@@ -212,6 +229,10 @@ Practice Call::practice_of(const CallStep& s) const {
         s.outcome.seen.observations.front().value >= least && !(s.reading && s.reading->ghost))
       return Practice::open_device;
   }
+  // What stopped the machine, looked at.
+  if (s.step.verb == "look" && !s.step.arguments.empty() && s.outcome.seen.reads() &&
+      s.step.arguments[0] == answer_key().stopped_by && !answer_key().as_it_should)
+    return Practice::tripped;
   // Part of the test that condemns what is left, when little is.
   constexpr int kFewRepairs = 3;
   if (!s.reading || suspects_.belief().alive_class_count() > kFewRepairs) return Practice::none;
@@ -231,7 +252,7 @@ bool Call::told_by_the_ticket(const CallStep& s) const {
   const fault::Found& found = attempt_->scenario->found;
   if (s.step.arguments.empty()) return false;
   const std::string& thing = s.step.arguments[0];
-  if (s.step.verb == "temp") return found.box_k && thing == "box air";
+  if (s.step.verb == "temp") return found.box_k && shows(*attempt_->unit, thing, {"box.air"});
   if (s.step.verb != "look" && s.step.verb != "listen") return false;
   const unit::Unit& unit = *attempt_->unit;
   const auto drives = [&](std::string_view drive) {

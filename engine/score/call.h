@@ -42,7 +42,7 @@ struct Sample {
 };
 
 // Why a step that told nothing new was right all the same.
-enum class Practice { none, supply, product, confirmed, open_device };
+enum class Practice { none, supply, product, confirmed, open_device, tripped };
 
 struct CallStep {
   session::Step step;
@@ -84,6 +84,9 @@ struct Reference {
   std::vector<std::string> look_alikes;  // repairs that it could not tell from the true one
   std::vector<session::Finding> same;    // findings that no step could tell from the true one
 };
+
+// Does this point of a thermometer show the air or the goods of a box?
+bool reads_a_box(const unit::Unit& unit, std::string_view probe);
 
 class Call {
  public:

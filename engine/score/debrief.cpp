@@ -33,6 +33,7 @@ std::string skill_of(const unit::Unit& unit, const fault::Fault& fault) {
                                   {"charge", "refrigerant side"},
                                   {"expansion valve", "refrigerant side"},
                                   {"capillary tube", "refrigerant side"},
+                                  {"head-pressure valve", "refrigerant side"},
                                   {"liquid line", "refrigerant side"},
                                   {"suction line", "refrigerant side"},
                                   {"evaporator", "air flow"},

@@ -173,6 +173,11 @@ struct DebriefResult {
 };
 DebriefResult debrief_file(const std::string& log_path, const DebriefOptions& options);
 
+// What the points do not say: whether it was the shipped call, and what this machine knows of it
+// besides (session/provenance.h, session/call_book.h). Not of the log alone, so no part of the
+// debrief. A call out of the hat is made again for it, which takes seconds.
+std::vector<Message> beside_the_points(const std::string& log_path, const std::string& home);
+
 Message outcome_word(const Account& account);  // "Passed.", "Not passed.", "Practice."
 std::string as_text(const Debrief& debrief, const Speech& speech = {});
 std::string as_json(const Debrief& debrief);  // indented, keys in a fixed order
@@ -180,6 +185,8 @@ struct HtmlOptions {
   // `scenes[k]` is the sheet for page k as an SVG element; may be shorter or empty.
   std::vector<std::string> scenes;
   Speech speech;
+  std::vector<Message> beside;  // beside_the_points()
+  std::string home;             // of assets/themes.yaml; "" = where the program finds its own files
 };
 // One file, no network, screen and paper.
 std::string as_html(const Debrief& debrief, const HtmlOptions& options = {});

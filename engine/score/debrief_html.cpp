@@ -7,39 +7,18 @@
 #include <cmath>
 
 #include "engine/base/catalogue.h"
+#include "engine/base/plain_text.h"
+#include "engine/config/page_colours.h"
+#include "engine/score/chart_axes.h"
 #include "engine/score/debrief.h"
 #include "engine/score/words.h"
+#include "engine/session/ticket_files.h"
 
 namespace legwork::score {
 
 namespace {
 
-std::string escaped(std::string_view text) {
-  std::string out;
-  for (const char c : text) {
-    switch (c) {
-      case '&':
-        out += "&amp;";
-        break;
-      case '<':
-        out += "&lt;";
-        break;
-      case '>':
-        out += "&gt;";
-        break;
-      case '"':
-        out += "&quot;";
-        break;
-      default:
-        out += c;
-    }
-  }
-  return out;
-}
-
 constexpr std::string_view kStyle = R"css(
-:root{--paper:#fbfaf5;--ink:#22252b;--faint:#6b6d70;--rule:#cfcabb}
-@media(prefers-color-scheme:dark){:root{--paper:#1d1e20;--ink:#e6e3da;--faint:#a3a29b;--rule:#45464a}}
 *{box-sizing:border-box}body{margin:0;background:var(--paper);color:var(--ink);
 font:16px/1.5 Inter,"DejaVu Sans",sans-serif}main{max-width:62rem;margin:0 auto;padding:2.5rem 2rem 4rem}
 h1{font-size:1.45rem;margin:0 0 .3rem;font-weight:600}h2{font-size:1.05rem;margin:2.4rem 0 .6rem;
@@ -52,49 +31,73 @@ article{display:grid;grid-template-columns:3.2rem 1fr;gap:0 1rem;padding:.8rem 0
 break-inside:avoid}article>.n{font-family:"JetBrains Mono",monospace;color:var(--faint);text-align:right}
 .class{font-variant:small-caps;letter-spacing:.03em}.struck{text-decoration:line-through;color:var(--faint)}
 .hazard{border-left:6px double var(--ink);padding-left:.7rem;margin:.4rem 0}ul.ink{columns:2;list-style:none;
-padding:0;margin:.3rem 0;font-size:.92rem}svg.sheet{width:100%;height:auto}svg.chart{width:100%;height:9rem}
+padding:0;margin:.3rem 0;font-size:.92rem}svg.sheet{width:100%;height:auto}svg.chart{width:100%;height:auto}
+svg.chart text{font:11px Inter,"DejaVu Sans",sans-serif;fill:var(--dim)}svg.chart .rule{stroke:var(--rule)}
+svg.chart .step{stroke:var(--faint)}
 .two{display:grid;grid-template-columns:1fr 1fr;gap:0 2rem}details>summary{cursor:pointer}
 h2,figcaption,summary{break-after:avoid}figure,tr,li{break-inside:avoid}figure{margin:.6rem 0}
 @page{margin:16mm 15mm}
-@media print{:root{--paper:#fff;--ink:#000;--faint:#444;--rule:#999}body{font-size:10.5pt}
+@media print{body{font-size:10.5pt;background:none}
 details{display:block}main{max-width:none;padding:0}h2{margin-top:1.4rem}article{padding:.5rem 0;break-inside:auto}
 article p{break-after:avoid}svg.sheet{break-inside:avoid}ul.ink{break-before:avoid}
-svg.sheet{max-height:15cm}svg.chart{height:7rem}a{text-decoration:none}p{orphans:3;widows:3}}
+svg.sheet{max-height:15cm}a{text-decoration:none}p{orphans:3;widows:3}}
 @media(max-width:46rem){.two{grid-template-columns:1fr}ul.ink{columns:1}}
 )css";
+
+// A number as short as it can be: "24", "0.5", with a real minus sign.
+std::string number(double value) {
+  std::string out = fmt::format("{:g}", value + 0.0);
+  if (out[0] == '-') out = "−" + out.substr(1);
+  return out;
+}
 
 class Writer {
  public:
   explicit Writer(const HtmlOptions& options) : options_(options) {}
 
-  std::string chart(const Series& s, const std::vector<Page>& pages) const {
+  // One quantity over the call: scale at the left, the site clock along the foot, and the steps on
+  // it by their numbers.
+  std::string chart(const Series& s, const Debrief& d) const {
     if (s.minute.size() < 2) return {};
     const auto [low_it, high_it] = std::minmax_element(s.value.begin(), s.value.end());
-    float low = *low_it, high = *high_it;
-    if (high - low < 1) {
-      low -= 1;
-      high += 1;
-    }
-    const float last = std::max(1.0f, s.minute.back());
-    const auto x = [&](double minute) { return 40 + 900 * minute / last; };
-    const auto y = [&](double value) { return 120 - 100 * (value - low) / (high - low); };
-    std::string points;
-    for (std::size_t i = 0; i < s.minute.size(); ++i) {
-      points += fmt::format("{:.1f},{:.1f} ", x(s.minute[i]), y(s.value[i]));
-    }
+    const double step = round_step(std::max(1.0F, *high_it - *low_it), 4);
+    const double low = std::floor(*low_it / step) * step;
+    const double high = std::max(low + step, std::ceil(*high_it / step) * step);
+    const double last = std::max(1.0F, s.minute.back());
+    const auto x = [&](double minute) { return 44 + 424 * minute / last; };
+    const auto y = [&](double value) { return 112 - 100 * (value - low) / (high - low); };
     std::string out = fmt::format(
-        "<figure><figcaption class=\"small\">{}, {} ({:.0f} … {:.0f})</figcaption>"
-        "<svg class=\"chart\" viewBox=\"0 0 960 140\" role=\"img\" aria-label=\"{}\">",
-        said(say("{Name}", {{"name", s.name}})), escaped(s.unit), low, high,
+        "<figure><figcaption class=\"small\">{}, {}</figcaption>"
+        "<svg class=\"chart\" viewBox=\"0 0 480 158\" role=\"img\" aria-label=\"{}\">",
+        said(say("{Name}", {{"name", s.name}})), escaped_html(s.unit),
         said(say("{Name}", {{"name", s.name}})));
-    for (const Page& page : pages) {
+    for (double value = low; value <= high + step / 2; value += step) {
       out += fmt::format(
-          "<line x1=\"{0:.1f}\" x2=\"{0:.1f}\" y1=\"120\" y2=\"126\" stroke=\"currentColor\"/>",
-          x(page.at_minute));
+          "<line class=\"rule\" x1=\"44\" x2=\"468\" y1=\"{0:.1f}\" y2=\"{0:.1f}\"/>"
+          "<text x=\"38\" y=\"{1:.1f}\" text-anchor=\"end\">{2}</text>",
+          y(value), y(value) + 4, number(value));
     }
-    out +=
-        "<line x1=\"40\" x2=\"940\" y1=\"120\" y2=\"120\" stroke=\"currentColor\" "
-        "stroke-width=\".5\"/>";
+    const int begins = minute_of_day(d.clock);
+    for (const double minute : clock_marks(begins, last, 6)) {
+      out += fmt::format(
+          "<line class=\"rule\" x1=\"{0:.1f}\" x2=\"{0:.1f}\" y1=\"12\" y2=\"116\"/>"
+          "<text x=\"{0:.1f}\" y=\"154\" text-anchor=\"middle\">{1}</text>",
+          x(minute), clock_text((begins + minute) * 60));
+    }
+    double free = -1e9;  // up to here the numbers of steps have written
+    for (const Page& page : d.pages) {
+      if (page.at_minute > last) continue;
+      const double at = x(page.at_minute);
+      out += fmt::format(
+          "<line class=\"step\" x1=\"{0:.1f}\" x2=\"{0:.1f}\" y1=\"112\" y2=\"120\"/>", at);
+      if (at < free) continue;
+      out += fmt::format("<text x=\"{:.1f}\" y=\"133\" text-anchor=\"middle\">{}</text>", at,
+                         page.number);
+      free = at + 20;
+    }
+    std::string points;
+    for (std::size_t i = 0; i < s.minute.size(); ++i)
+      points += fmt::format("{:.1f},{:.1f} ", x(s.minute[i]), y(s.value[i]));
     out += fmt::format(
         "<polyline fill=\"none\" stroke=\"currentColor\" stroke-width=\"1.6\" points=\"{}\"/>",
         points);
@@ -119,6 +122,8 @@ class Writer {
       }
     }
     for (const Message& remark : d.account.remarks) out += paragraph(remark);
+    for (const Message& remark : options_.beside)
+      out += small(say("Beside the points: {remark}.", {{"remark", remark}}));
     return out;
   }
 
@@ -127,7 +132,8 @@ class Writer {
         fmt::format("<article id=\"page{}\"><div class=\"n\">{}</div><div>\n", p.number, p.number);
     out += fmt::format(
         "<p>{} <span class=\"shown\">{}</span> <span class=\"small\">{:.1f} min, {}</span></p>\n",
-        said(p.words), said(List{p.shown, Joined::by_semicolons}), p.at_minute, escaped(p.place));
+        said(p.words), said(List{p.shown, Joined::by_semicolons}), p.at_minute,
+        escaped_html(p.place));
     if (!p.happened.empty())
       out += paragraph(say("Heard: {what}.", {{"what", List{p.happened, Joined::by_commas}}}));
     for (const Message& h : p.hazards) out += fmt::format("<p class=\"hazard\">{}</p>\n", said(h));
@@ -171,12 +177,14 @@ class Writer {
         "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">"
         "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src "
         "'unsafe-inline'\">"
-        "<title>{} · {}</title><style>{}</style></head><body><main>\n",
-        escaped(options_.speech.catalogue ? options_.speech.catalogue->tag() : "en"),
-        escaped(d.scenario), said(d.site), kStyle);
+        "<title>{} · {}</title><style>{}{}</style></head><body><main>\n",
+        escaped_html(options_.speech.catalogue ? options_.speech.catalogue->tag() : "en"),
+        escaped_html(d.scenario), said(d.site), page_colours(session::home_or(options_.home)),
+        kStyle);
     out += fmt::format("<h1>{}</h1>\n<p class=\"small\">{} · {} · {} · {} · {}</p>\n", said(d.site),
-                       said(d.unit_name), escaped(d.scenario),
-                       said(say("{outdoor} outdoors", {{"outdoor", d.outdoor}})), escaped(d.clock),
+                       said(d.unit_name), escaped_html(d.scenario),
+                       said(say("{outdoor} outdoors", {{"outdoor", d.outdoor}})),
+                       escaped_html(d.clock),
                        said(say("{minutes} min on site", {{"minutes", Number{d.minutes, 0}}})));
     out += fmt::format("<p class=\"said\">{}</p>\n", said(say("“{text}”", {{"text", d.said}})));
     out += h2(phrase("First, yours")) + paragraph(d.ask_first);
@@ -211,10 +219,9 @@ class Writer {
     }
     out += ink_list(d);
     if (!d.route.empty()) {
-      out +=
-          h2(phrase("Another way")) +
-          small(say("{minutes} of searching", {{"minutes", Name{minutes_text(d.route_minutes)}}})) +
-          "<table>\n";
+      out += h2(phrase("Another way")) +
+             small(say("{minutes} of searching", {{"minutes", minutes_words(d.route_minutes)}})) +
+             "<table>\n";
       for (const RouteStep& s : d.route) {
         out += fmt::format(
             "<tr><td class=\"p\">{:.1f} min</td><td>{}</td><td "
@@ -245,9 +252,11 @@ class Writer {
       out += "</table>\n";
     }
     std::string charts;
-    for (const Series& s : d.series) charts += chart(s.in(options_.speech), d.pages);
+    for (const Series& s : d.series) charts += chart(s.in(options_.speech), d);
     if (!charts.empty())
-      out += h2(phrase("The machine over the call")) + "<div class=\"two\">" + charts + "</div>\n";
+      out += h2(phrase("The machine over the call")) +
+             small(say("Along the foot: the steps by their numbers, and the site clock.")) +
+             "<div class=\"two\">" + charts + "</div>\n";
     out +=
         fmt::format("<p class=\"small\" style=\"margin-top:3rem\">{}</p>\n</main></body></html>\n",
                     said(d.caution));
@@ -256,7 +265,7 @@ class Writer {
 
  private:
   std::string said(const Message& message) const {
-    return escaped(render(message, options_.speech));
+    return escaped_html(render(message, options_.speech));
   }
   std::string h2(const Message& text) const { return fmt::format("<h2>{}</h2>\n", said(text)); }
   std::string small(const Message& text) const {

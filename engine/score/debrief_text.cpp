@@ -139,7 +139,7 @@ std::string as_text(const Debrief& d, const Speech& speech) {
       d.suspects.begin(), d.suspects.end(), [](const SuspectLine& s) { return s.struck_by != 0; }));
   out += wrapped(said(say("The ticket alone left {suspects} of {all}: {repairs}.",
                           {{"suspects", say_many("one suspect", "{n} suspects", possible)},
-                           {"all", Number{static_cast<double>(d.suspects.size()), 0}},
+                           {"all", Number{d.suspects.size()}},
                            {"repairs", say_many("one repair", "{n} repairs",
                                                 static_cast<std::int64_t>(d.repairs.size()))}})),
                  0) +
@@ -186,7 +186,7 @@ std::string as_text(const Debrief& d, const Speech& speech) {
   }
   if (!d.route.empty()) {
     heading(out, said(say("Another way ({minutes} of searching)",
-                          {{"minutes", Name{minutes_text(d.route_minutes)}}})));
+                          {{"minutes", minutes_words(d.route_minutes)}})));
     for (const RouteStep& step : d.route) {
       std::string line = said(step.words);
       if (!step.shown.empty()) line += ": " + said(step.shown);
@@ -202,7 +202,7 @@ std::string as_text(const Debrief& d, const Speech& speech) {
                                    : phrase("By stages: you, and the direct route")));
     for (const Stage& stage : d.stages) {
       List own;
-      for (const int page : stage.pages) own.items.push_back(Number{static_cast<double>(page), 0});
+      for (const int page : stage.pages) own.items.push_back(Number{page});
       out += "  " +
              said(own.items.empty() ? stage.name
                                     : say("{stage}: your steps {steps}",

@@ -218,8 +218,7 @@ Message left_undone(const std::vector<CallStep>& steps, const session::Attempt& 
     return say("The coil was left iced: it will not carry the box.");
   for (std::size_t k = 0; k < steps.size(); ++k) {
     if (steps[k].step.verb != "repair" || steps[k].step.arguments.empty()) continue;
-    Message error;
-    const auto repair = fault::find_repair(*attempt.unit, steps[k].step.arguments[0], error);
+    const auto repair = fault::find_repair(*attempt.unit, steps[k].step.arguments[0]);
     if (!repair || !repair->replaces_part || !repair->part.empty()) continue;
     const circuit::Circuit& wiring = attempt.unit->circuit;
     const circuit::DeviceId id = wiring.find_device(repair->object);
@@ -311,10 +310,9 @@ Judged judge_hand_over(const session::WriteUp& wrote, const std::vector<CallStep
   const bool in_doubt = has_product && out.product_k > limit_k;
   const Amount product = amount(out.product_k, legwork::Dimension::temperature);
   const Amount limit = amount(limit_k, legwork::Dimension::temperature);
-  const bool read = std::any_of(steps.begin(), steps.end(), [](const CallStep& s) {
+  const bool read = std::any_of(steps.begin(), steps.end(), [&attempt](const CallStep& s) {
     return s.step.verb == "temp" && !s.step.arguments.empty() &&
-           (s.step.arguments[0] == "product" || s.step.arguments[0] == "box air" ||
-            s.step.arguments[0] == "room air");
+           reads_a_box(*attempt.unit, s.step.arguments[0]);
   });
   std::vector<Message> lacks;
   if (has_product && wrote.product.empty()) {

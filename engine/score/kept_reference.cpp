@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "engine/base/fingerprint.h"
+#include "engine/base/split.h"
 #include "engine/base/text_file.h"
 #include "engine/score/reference.h"
 #include "engine/score/words.h"
@@ -17,16 +18,6 @@ namespace legwork::score {
 namespace {
 
 constexpr std::string_view kReferenceMagic = "legwork reference 4";
-
-std::vector<std::string_view> split(std::string_view text, char at) {
-  std::vector<std::string_view> out;
-  while (true) {
-    const std::size_t end = text.find(at);
-    out.push_back(text.substr(0, end));
-    if (end == std::string_view::npos) return out;
-    text.remove_prefix(end + 1);
-  }
-}
 
 template <class T>
 bool number(std::string_view text, T& value) {
@@ -66,6 +57,20 @@ std::string written(const Reference& reference, const ReferenceWay& way,
   return sealed_reference(std::move(out), inputs);
 }
 
+// A kept way has its readings as they were shown, in English: walked again, they are spoken in the
+// reader's language and units. False: it cannot be walked on this call.
+bool walked_again(const session::Attempt& on_arrival, ReferenceWay& way) {
+  session::Attempt attempt = on_arrival;
+  for (RouteStep& step : way.steps) {
+    const session::ParsedStep parsed = session::parse_step(step.line);
+    if (!parsed.step) return false;
+    const session::Outcome outcome = session::submit(attempt, *parsed.step);
+    if (!outcome.accepted) return false;
+    step.shown = shown_by_step(outcome.seen);
+  }
+  return true;
+}
+
 }  // namespace
 
 std::string sealed_reference(std::string body, const std::string& inputs) {
@@ -81,6 +86,7 @@ bool read_reference(const std::string& text, const std::string& inputs, Referenc
   if (seal(inputs, body) + "\n" != text.substr(body.size())) return false;
   bool has_minutes = false;
   for (const std::string_view line : split(body, '\n')) {
+    if (line.empty()) continue;
     const std::vector<std::string_view> field = split(line, '\t');
     if (field[0] == "M" && field.size() == 5) {
       int settled = 0;
@@ -105,7 +111,7 @@ bool read_reference(const std::string& text, const std::string& inputs, Referenc
         return false;
       s.condemns = field[6] == "1";
       way.steps.push_back(std::move(s));
-    } else if (line != kReferenceMagic && !line.empty()) {
+    } else if (line != kReferenceMagic) {
       return false;
     }
   }
@@ -121,8 +127,8 @@ Reference kept_reference(const suspects::LineupPtr& lineup, const session::Attem
       folder.empty() ? "" : fmt::format("{}/{}.reference", folder, sha256_hex(inputs));
   Reference kept;
   ReferenceWay kept_way;
-  const TextFile file = path.empty() ? TextFile() : read_text_file(path);
-  if (file.ok && read_reference(file.text, inputs, kept, kept_way)) {
+  const Result<std::string> file = read_text_file(path);
+  if (file && read_reference(*file, inputs, kept, kept_way) && walked_again(on_arrival, kept_way)) {
     way = std::move(kept_way);
     return kept;
   }

@@ -111,7 +111,7 @@ LeadPage lead_page(const std::string& scenario_name, const DebriefOptions& optio
   const std::string home = session::home_or(options.home);
   const session::TicketFiles files = session::load_ticket(scenario_name, home);
   if (!files.ok()) {
-    page.why = Name{files.found.text()};
+    page.why = files.found.message();
     return page;
   }
   std::shared_ptr<session::Attempt> attempt = session::begin(files.unit, files.scenario, 1);
@@ -181,7 +181,7 @@ LeadPage lead_page(const std::string& scenario_name, const DebriefOptions& optio
 std::string as_text(const LeadPage& page, const Speech& speech) {
   const auto said = [&](const Message& message) { return render(message, speech); };
   if (!page.why.empty()) return said(page.why) + "\n";
-  const auto minutes = [](double n) { return Message(Name{minutes_text(n)}); };
+  const auto minutes = [](double n) { return minutes_words(n); };
   std::string out =
       fmt::format("{}, {} ({})\n{}\n{}\n\n", said(page.site), page.unit_id, page.scenario,
                   said(say("“{text}”", {{"text", page.said}})), said(page.found));

@@ -53,7 +53,16 @@ struct SkillLine {
   int machines = 0;  // different units on which it was shown
   std::string last;  // day of the last call: "2026-03-01"
 };
+// A closed call as the day sheet lists it.
+struct ShiftScore {
+  std::string path;
+  std::string day;  // of its end: "2026-03-01"
+  double total = 0;
+  bool scored = false, passed = false, practice = false;
+};
+// `scores`: filled with those of all closed logs too, in their order. May be null.
 std::vector<SkillLine> progress_of(const std::vector<std::string>& log_paths,
-                                   const DebriefOptions& options);
+                                   const DebriefOptions& options,
+                                   std::vector<ShiftScore>* scores = nullptr);
 
 }  // namespace legwork::score

@@ -34,7 +34,7 @@ Message better_sentence(const BetterStep& better, int before, int named_on) {
   const Message minutes = minutes_words(better.minutes);
   if (named_on > 0) {
     return say("The suggestion at step {n} still holds: {step}.",
-               {{"n", Number{static_cast<double>(named_on), 0}}, {"step", better.words}});
+               {{"n", Number{named_on}}, {"step", better.words}});
   }
   if (better.leaves <= 1) {
     return say("{Step} would most likely have left one repair, in {minutes}.",
@@ -42,8 +42,8 @@ Message better_sentence(const BetterStep& better, int before, int named_on) {
   }
   return say("{Step} would have left about {left} repairs of {of}, in {minutes}.",
              {{"step", better.words},
-              {"left", Number{static_cast<double>(better.leaves), 0}},
-              {"of", Number{static_cast<double>(before), 0}},
+              {"left", Number{better.leaves}},
+              {"of", Number{before}},
               {"minutes", minutes}});
 }
 
@@ -53,9 +53,27 @@ Message with_better(const Message& words, const Page& page, int before, int name
              {{"words", words}, {"better", better_sentence(page.better, before, named_on)}});
 }
 
+// Was that handle open before the step of this number? Its line side stays live.
+bool stood_open(const Call& call, const std::string& handle, int number) {
+  for (int k = number - 1; k-- > 0;) {
+    const session::Step& step = call.steps()[static_cast<std::size_t>(k)].step;
+    if (step.arguments.empty() || step.arguments[0] != handle) continue;
+    if (step.verb == "open" || step.verb == "close") return step.verb == "open";
+  }
+  return false;
+}
+
 // What was shown when it was proven dead.
-Message dead_sentence(const CallStep& s) {
+Message dead_sentence(const Call& call, const CallStep& s, int number) {
   bool dead = true, certified = true;
+  for (const session::DeadProof& proof : s.outcome.proofs) {
+    if (!proof.dead && stood_open(call, proof.part, number)) {
+      return say(
+          "{handle} is open, and its line side stays live, as it always does. Prove the part that "
+          "the hands go to.",
+          {{"handle", Name{proof.part}}});
+    }
+  }
   for (const session::DeadProof& proof : s.outcome.proofs) {
     dead = dead && proof.dead;
     certified = certified && proof.certified;
@@ -83,16 +101,29 @@ int known_by(const CallStep& s, const std::vector<Page>& earlier) {
       ->first;
 }
 
-Message known_sentence(const Call& call, const std::vector<Page>& earlier, int by) {
+bool is_about_power(const session::Step& step) {
+  return step.verb == "volts" || step.verb == "lowz" || step.verb == "clamp" ||
+         step.verb == "peak" || step.verb == "look" || step.verb == "listen";
+}
+
+// `about_power`: the later reading is of volts or amps, or of what they drive.
+Message known_sentence(const Call& call, const std::vector<Page>& earlier, int by,
+                       bool about_power) {
   if (by <= 0 || by > static_cast<int>(earlier.size())) return say("The ticket had told you that.");
   const CallStep& step = call.steps()[static_cast<std::size_t>(by) - 1];
+  // Of the power it is what was heard beside the step that told; two of it are enough to see that.
+  constexpr std::size_t kEnough = 2;
   List shown{{}, Joined::by_semicolons};
+  for (const auto& h : step.outcome.seen.happenings) {
+    if (about_power && shown.items.size() < kEnough) shown.items.push_back(sentence(h));
+  }
   for (const auto& o : step.outcome.seen.observations) {
-    if (o.source == session::Source::step) shown.items.push_back(session::shown(o));
+    const bool heard = about_power && !step.outcome.seen.happenings.empty();
+    if (!heard && o.source == session::Source::step) shown.items.push_back(session::shown(o));
   }
   return shown.items.empty()
-             ? say("You knew that from {step}.", {{"step", step_words(by, step.step)}})
-             : say("You knew that from {step} ({shown}).",
+             ? say("What it rules out was out since {step}.", {{"step", step_words(by, step.step)}})
+             : say("What it rules out was out since {step} ({shown}).",
                    {{"step", step_words(by, step.step)}, {"shown", std::move(shown)}});
 }
 
@@ -107,7 +138,7 @@ Message supply_sentence(const Call& call, const CallStep& s, int number) {
   if (share < 1 - off) return say("A leg is missing or weak.");
   // With this the last of three pairs?
   std::uint32_t legs = 0;
-  int pairs = 0;
+  int pairs = 0, low = 0;
   for (int k = 0; k < number; ++k) {
     const CallStep& one = call.steps()[static_cast<std::size_t>(k)];
     if (one.step.verb != "volts" || one.place != s.place) continue;
@@ -116,6 +147,14 @@ Message supply_sentence(const Call& call, const CallStep& s, int number) {
     if (!eyes.rungs().proves_supply(s.place, c, d)) continue;
     legs |= eyes.rungs().legs(c) | eyes.rungs().legs(d);
     ++pairs;
+    const auto& read = one.outcome.seen.observations;
+    if (!read.empty() && read.front().value < (1 - off) * eyes.rungs().volts(c, d)) low = k + 1;
+  }
+  if (low > 0) {
+    return say(
+        "A leg is missing all the same, as {step} showed: through a motor a dead leg follows "
+        "another.",
+        {{"step", step_words(low, call.steps()[static_cast<std::size_t>(low) - 1].step)}});
   }
   constexpr int kThree = 3;
   return pairs >= kThree && std::popcount(legs) >= kThree ? say("All three legs are there.")
@@ -146,18 +185,21 @@ Message verdict_of(const Call& call, const CallStep& s, const Page& page,
                                  {"left", left}}),
           page, repairs_before, named_on);
     case StepClass::known:
-      return with_better(say("It told nothing new. {known}",
-                             {{"known", known_sentence(call, earlier, page.known_by)}}),
-                         page, repairs_before, named_on);
+      return with_better(
+          say("It told nothing new. {known}",
+              {{"known", known_sentence(call, earlier, page.known_by, is_about_power(s.step))}}),
+          page, repairs_before, named_on);
     case StepClass::practice: {
-      Message words = s.practice == Practice::supply      ? supply_sentence(call, s, page.number)
-                      : s.practice == Practice::confirmed ? say("Confirmed at the part itself.")
-                      : s.practice == Practice::open_device
-                          ? say("It is open: the write-up asks for that.")
-                          : say("The write-up asks for it.");
-      if (page.known_by < 0) return words;
+      Message words =
+          s.practice == Practice::supply        ? supply_sentence(call, s, page.number)
+          : s.practice == Practice::confirmed   ? say("Confirmed at the part itself.")
+          : s.practice == Practice::open_device ? say("It is open: the write-up asks for that.")
+          : s.practice == Practice::tripped     ? say("It has let go: the write-up asks for that.")
+                                                : say("The write-up asks for it.");
+      if (page.known_by < 0 || s.practice == Practice::tripped) return words;
       return say("{words} {known}",
-                 {{"words", words}, {"known", known_sentence(call, earlier, page.known_by)}});
+                 {{"words", words},
+                  {"known", known_sentence(call, earlier, page.known_by, is_about_power(s.step))}});
     }
     case StepClass::nothing:
       return with_better(say("That reading ruled nothing out. {left}", {{"left", left}}), page,
@@ -168,7 +210,8 @@ Message verdict_of(const Call& call, const CallStep& s, const Page& page,
     case StepClass::unsafe:
       return page.hazards.empty() ? say("It was not safe.") : Message(page.hazards.front());
     case StepClass::safe_working:
-      return s.step.verb == "prove dead" ? dead_sentence(s) : say("Time well spent.");
+      return s.step.verb == "prove dead" ? dead_sentence(call, s, page.number)
+                                         : say("Time well spent.");
     case StepClass::verifying:
       return s.machine_ran ? say("Read after the repair, while it ran.")
                            : say("Read after the repair.");
@@ -438,9 +481,7 @@ std::vector<Message> write_up_lines(const session::WriteUp& wrote) {
     lines.push_back(say("Stopped by: {device}", {{"device", Name{wrote.stopped_by}}}));
   if (!wrote.part.empty()) lines.push_back(say("Part: {part}", {{"part", in_words(wrote.part)}}));
   if (!wrote.root.empty()) lines.push_back(say("Root: {part}", {{"part", in_words(wrote.root)}}));
-  if (wrote.sureness > 0)
-    lines.push_back(
-        say("Bet: {n} in 100", {{"n", Number{static_cast<double>(wrote.sureness), 0}}}));
+  if (wrote.sureness > 0) lines.push_back(say("Bet: {n} in 100", {{"n", Number{wrote.sureness}}}));
   const auto add = [&](Phrase label, const std::string& text) {
     if (!text.empty()) lines.push_back(say(label, {{"text", Name{text}}}));
   };

@@ -25,7 +25,7 @@ namespace legwork::score {
 
 namespace {
 
-constexpr std::string_view kProgressMagic = "legwork progress 3";
+constexpr std::string_view kProgressMagic = "legwork progress 4";
 
 // What one shift adds to a skill.
 struct Point {
@@ -33,17 +33,22 @@ struct Point {
   double share = 0;    // 0 to 1
   double minutes = 1;  // of a direct route
 };
-using Points = std::vector<Point>;
+struct Points {
+  std::vector<Point> skills;
+  double total = 0;
+  bool scored = false, passed = false, practice = false;
+};
 
 Points points_of(const Debrief& d) {
-  Points points;
+  Points points{{}, d.account.total, d.account.scored, d.account.passed, d.account.practice};
+  if (!points.scored) return points;
   const double minutes = std::max(1.0, d.route_minutes);
   const auto share = [&](Dim dim) {
     const Dimension& one = d.account.dimensions[static_cast<std::size_t>(dim)];
     return one.of > 0 ? one.points / one.of : 0;
   };
   const auto add = [&](std::string skill, double y) {
-    points.push_back({std::move(skill), y, minutes});
+    points.skills.push_back({std::move(skill), y, minutes});
   };
   const bool safe = d.account.slip_points == 0 &&
                     std::all_of(d.account.gates.begin(), d.account.gates.end(),
@@ -67,21 +72,27 @@ std::string seal_of_points(const std::string& path, std::string_view body) {
   return sha256_hex(std::filesystem::path(path).filename().string().append(body));
 }
 
-// A line a skill, tabs between; sealed.
+// What it was worth, then a line a skill, tabs between; sealed.
 std::string written(const Points& points, const std::string& path) {
-  std::string out = fmt::format("{}\n", kProgressMagic);
-  for (const Point& p : points) out += fmt::format("{}\t{}\t{}\n", p.skill, p.share, p.minutes);
+  const char* outcome = points.passed     ? "passed"
+                        : points.practice ? "practice"
+                        : points.scored   ? "not passed"
+                                          : "not scored";
+  std::string out = fmt::format("{}\n{}\t{}\t1\n", kProgressMagic, outcome, points.total);
+  for (const Point& p : points.skills)
+    out += fmt::format("{}\t{}\t{}\n", p.skill, p.share, p.minutes);
   return out + seal_of_points(path, out) + "\n";
 }
 
 std::optional<Points> read(const std::string& path) {
-  const TextFile file = read_text_file(path);
+  const Result<std::string> file = read_text_file(path);
   constexpr std::size_t kSeal = 65;
-  if (!file.ok || file.text.size() < kSeal) return std::nullopt;
-  std::string_view body = std::string_view(file.text).substr(0, file.text.size() - kSeal);
-  if (seal_of_points(path, body) + "\n" != file.text.substr(body.size())) return std::nullopt;
+  if (!file || file->size() < kSeal) return std::nullopt;
+  std::string_view body = std::string_view(*file).substr(0, file->size() - kSeal);
+  if (seal_of_points(path, body) + "\n" != file->substr(body.size())) return std::nullopt;
   Points points;
   body.remove_prefix(std::min(body.size(), kProgressMagic.size() + 1));
+  bool first = true;
   while (!body.empty()) {
     const std::string_view line = body.substr(0, body.find('\n'));
     body.remove_prefix(std::min(body.size(), line.size() + 1));
@@ -94,22 +105,31 @@ std::optional<Points> read(const std::string& path) {
       return error == std::errc() && end == text.data() + text.size();
     };
     if (!number(line.substr(one + 1, two - one - 1), p.share) ||
-        !number(line.substr(two + 1), p.minutes) || !(p.share >= -1 && p.share <= 1) ||
-        !(p.minutes >= 1 && p.minutes <= 2 * 24 * 60))
+        !number(line.substr(two + 1), p.minutes))
       return std::nullopt;
-    points.push_back(std::move(p));
+    if (first) {
+      first = false;
+      if (!(p.share >= 0 && p.share <= 100)) return std::nullopt;
+      points.total = p.share;
+      points.passed = p.skill == "passed";
+      points.practice = p.skill == "practice";
+      points.scored = p.skill != "not scored";
+      continue;
+    }
+    if (!(p.share >= -1 && p.share <= 1) || !(p.minutes >= 1 && p.minutes <= 2 * 24 * 60))
+      return std::nullopt;
+    points.skills.push_back(std::move(p));
   }
+  if (first) return std::nullopt;
   return points;
 }
 
 // Of the log, the program, and the files that are not in the log.
 std::string kept_at(const std::string& log_path, const std::string& home) {
-  std::string error;
-  const std::string log =
-      read_regular_file(log_path, session::kLargestLog, error).value_or(std::string());
+  const std::string log = read_regular_file(log_path, session::kLargestLog).value_or("");
   std::string key = fmt::format("{}\n{}\n{}", kProgressMagic, source_stamp(), sha256_hex(log));
   for (const char* file : {"rubric.yaml", "priors.yaml"})
-    key += "\n" + sha256_hex(read_text_file(home + "/assets/" + file).text);
+    key += "\n" + sha256_hex(read_text_file(home + "/assets/" + file).value_or(""));
   return fmt::format("{}/progress/{}.points", session::data_folder(), sha256_hex(key));
 }
 
@@ -127,7 +147,7 @@ std::string day_of(const std::string& path) {
 }  // namespace
 
 std::vector<SkillLine> progress_of(const std::vector<std::string>& log_paths,
-                                   const DebriefOptions& options) {
+                                   const DebriefOptions& options, std::vector<ShiftScore>* scores) {
   // Only the first exposure to a scenario counts; a log that cannot be read is left out.
   Progress progress;
   std::vector<std::string> met;
@@ -137,11 +157,12 @@ std::vector<SkillLine> progress_of(const std::vector<std::string>& log_paths,
     const std::string& id = read_log.log->header.scenario;
     // Another call under a shipped one's name is not that call. (Hats are made again to tell: not
     // here.)
+    const bool counts = std::find(met.begin(), met.end(), id) == met.end();
+    if (!counts && scores == nullptr) continue;
     if (!session::hat_name(id) &&
         session::provenance_of(read_log.log->header, options.home).scenario ==
             session::Origin::changed)
       continue;
-    if (std::find(met.begin(), met.end(), id) != met.end()) continue;
     const std::string kept = kept_at(path, session::home_or(options.home));
     std::optional<Points> points = options.use_cache ? read(kept) : std::nullopt;
     if (!points) {
@@ -149,13 +170,17 @@ std::vector<SkillLine> progress_of(const std::vector<std::string>& log_paths,
       plain.with_better_steps = false;
       const DebriefResult result = debrief_file(path, plain);
       if (options.cancel != nullptr && options.cancel->load()) break;
-      if (!result.debrief || !result.debrief->account.scored) continue;
+      if (!result.debrief) continue;
       points = points_of(*result.debrief);
       if (options.use_cache) write_whole_file(kept, written(*points, kept));
     }
-    met.push_back(id);
     const std::string day = day_of(path);
-    for (const Point& p : *points)
+    if (scores != nullptr)
+      scores->push_back(
+          {path, day, points->total, points->scored, points->passed, points->practice});
+    if (!counts || !points->scored) continue;
+    met.push_back(id);
+    for (const Point& p : points->skills)
       progress.add(p.skill, p.share, p.minutes, read_log.log->header.unit, day);
   }
   std::vector<SkillLine> out;

@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "engine/score/words.h"
+#include "engine/session/names.h"
 #include "engine/session/verbs.h"
 #include "engine/suspects/survey.h"
 
@@ -50,16 +51,13 @@ struct Search {
   // False: it was refused.
   bool take(const session::Step& step, bool condemns = false) {
     const int alive = call.suspects().belief().alive_count();
+    const int repairs = call.suspects().belief().alive_class_count();
     const session::Outcome outcome = call.take(step);
     if (!outcome.accepted) return false;
     RouteStep out;
     out.line = session::text(step);
     out.words = heading(step);
-    List shown{{}, Joined::by_semicolons};
-    for (const auto& o : outcome.seen.observations) {
-      if (o.source == session::Source::step) shown.items.push_back(session::shown(o));
-    }
-    if (!shown.items.empty()) out.shown = std::move(shown);
+    out.shown = shown_by_step(outcome.seen);
     out.minutes = outcome.minutes;
     out.at_minute = call.attempt().minutes();
     out.repairs_left = call.suspects().belief().alive_class_count();
@@ -70,6 +68,10 @@ struct Search {
     idle.push_back(outcome.seen.reads() && verb->group != session::Group::safety &&
                    !session::changes_or_waits(step) &&
                    call.suspects().belief().alive_count() >= alive);
+    told.push_back(idle.back() || !outcome.seen.reads() || verb->group == session::Group::safety ||
+                           session::changes_or_waits(step)
+                       ? 0
+                       : repairs - call.suspects().belief().alive_class_count());
     return true;
   }
   // Repair class that leads.
@@ -82,6 +84,7 @@ struct Search {
   std::vector<session::Step> steps;
   std::vector<RouteStep> way;
   std::vector<char> idle;  // a reading that struck nobody
+  std::vector<int> told;   // so many repairs a reading ruled out; 0: none, or it is no mere reading
 };
 
 bool is_supply_proof(const Search& search, const session::Step& step) {
@@ -114,31 +117,57 @@ std::unique_ptr<Search> without(const Search& from, const std::vector<char>& lef
   return settled(again->call.suspects()) && again->aim() == from.aim() ? std::move(again) : nullptr;
 }
 
-// In hindsight: what struck nobody is left out, if the same repair is settled without it.
+// In hindsight: what struck nobody is left out, and then what struck little, if the same repair is
+// settled without it.
 std::unique_ptr<Search> in_hindsight(std::unique_ptr<Search> search, const session::Attempt& begun,
                                      const suspects::LineupPtr& lineup, int threads,
                                      const std::atomic<bool>* cancel) {
-  constexpr int kMostTries = 8;
+  constexpr int kMostTries = 8;  // of each sort
+  int tries = 0;
+  const auto may = [&] { return tries++ < kMostTries && (cancel == nullptr || !cancel->load()); };
   std::vector<char> idle = search->idle;
   for (std::size_t k = 0; k < idle.size(); ++k) {
     if (is_supply_proof(*search, search->steps[k])) idle[k] = 0;
   }
-  if (std::count(idle.begin(), idle.end(), char{1}) == 0) return search;
-  if (auto all = without(*search, idle, begun, lineup, threads)) return all;
-  std::vector<char> left_out(idle.size(), 0);
-  std::unique_ptr<Search> best;
-  int tries = 0;
-  for (std::size_t k = idle.size(); k-- > 0 && tries < kMostTries;) {
-    if (!idle[k] || (cancel != nullptr && cancel->load())) continue;
-    ++tries;
-    left_out[k] = 1;
-    if (auto fewer = without(*search, left_out, begun, lineup, threads)) {
-      best = std::move(fewer);
+  if (std::count(idle.begin(), idle.end(), char{1}) > 0) {
+    if (auto all = without(*search, idle, begun, lineup, threads)) {
+      search = std::move(all);
     } else {
-      left_out[k] = 0;
+      std::vector<char> left_out(idle.size(), 0);
+      std::unique_ptr<Search> best;
+      for (std::size_t k = idle.size(); k-- > 0;) {
+        if (!idle[k]) continue;
+        if (!may()) break;
+        left_out[k] = 1;
+        if (auto fewer = without(*search, left_out, begun, lineup, threads)) {
+          best = std::move(fewer);
+        } else {
+          left_out[k] = 0;
+        }
+      }
+      if (best) search = std::move(best);
     }
   }
-  return best ? std::move(best) : std::move(search);
+  // One by one, what told least first.
+  tries = 0;
+  std::vector<std::string> needed;
+  for (;;) {
+    std::size_t least = search->steps.size();
+    for (std::size_t k = 0; k < search->steps.size(); ++k) {
+      if (search->told[k] <= 0 || is_supply_proof(*search, search->steps[k]) ||
+          session::names::holds(needed, session::text(search->steps[k])))
+        continue;
+      if (least == search->steps.size() || search->told[k] < search->told[least]) least = k;
+    }
+    if (least == search->steps.size() || !may()) break;
+    std::vector<char> left_out(search->steps.size(), 0);
+    left_out[least] = 1;
+    needed.push_back(session::text(search->steps[least]));
+    auto fewer = without(*search, left_out, begun, lineup, threads);
+    if (fewer && fewer->call.search_minutes() < search->call.search_minutes())
+      search = std::move(fewer);
+  }
+  return search;
 }
 
 // Ends in the test that condemns what is left, as far as it is not done.

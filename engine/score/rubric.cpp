@@ -15,18 +15,18 @@ namespace {
 
 Rubric read_rubric(const Document& document, Rubric r, Diagnostics& found) {
   if (!document.ok()) return r;
-  Reader file(document.root(), found, "the rubric");
+  Reader file(document.root(), found, phrase("the rubric"));
   const Wanted points{.fallback = {}, .min = 0, .max = 100};
   r.version = file.integer("rubric", 1, 1000000);
   {
-    Reader weights = file.map("weights", "the weights");
+    Reader weights = file.map("weights");
     for (const DimensionRule& rule : dimension_rules())
       r.weight[static_cast<std::size_t>(rule.dim)] = weights.number(rule.key, points);
     weights.finish();
   }
   const double sum = std::accumulate(r.weight.begin(), r.weight.end(), 0.0);
   if (std::fabs(sum - 100) > 1e-9)
-    file.error("weights", fmt::format("the weights add up to {}, not 100", sum));
+    file.error("weights", say("the weights add up to {sum}, not 100", {{"sum", Number{sum, 1}}}));
   std::string_view done;
   for (const NumberRule& rule : number_rules()) {
     if (rule.map.empty()) {
@@ -35,14 +35,14 @@ Rubric read_rubric(const Document& document, Rubric r, Diagnostics& found) {
     }
     if (rule.map == done) continue;
     done = rule.map;
-    Reader map = file.map(rule.map, std::string(rule.map));
+    Reader map = file.map(rule.map);
     for (const NumberRule& other : number_rules()) {
       if (other.map == done)
         r.*other.number =
             map.number(other.key, {.fallback = {}, .min = other.least, .max = other.most});
     }
     if (done == "route" && r.route_zero <= r.route_free) {
-      map.error("nothing left", "out of range: must be more than 'free'");
+      map.error("nothing left", say("out of range: must be more than 'free'"));
       r.route_zero = r.route_free + 1;
     }
     map.finish();

@@ -11,7 +11,7 @@ namespace {
 
 double at_most_one(double x) { return std::clamp(x, 0.0, 1.0); }
 
-Number whole(double value) { return {value, 0}; }
+Number whole(double value) { return Number{value}; }
 
 // --- the dimensions ---
 

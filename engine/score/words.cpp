@@ -36,6 +36,12 @@ constexpr Saying kSayings[] = {
     {"gauges on", phrase("hooking up the gauges")},
     {"gauges off", phrase("taking the gauges off")},
     {"gauges", phrase("reading the gauges")},
+    {"leads off", phrase("taking the leads off")},
+    {"red lead off", phrase("taking the red lead off")},
+    {"black lead off", phrase("taking the black lead off")},
+    {"clamp off", phrase("taking the clamp off")},
+    {"thermometer off", phrase("taking the thermometer off")},
+    {"leads back", phrase("putting back what was taken off")},
     {"temp", phrase("the temperature of {thing} {second}"), phrase("the temperature of {thing}")},
     {"look", phrase("looking at {thing} {second}"), phrase("looking at {thing}")},
     {"listen", phrase("listening to {thing} {second}"), phrase("listening to {thing}")},
@@ -104,8 +110,7 @@ Message say(const session::Step& step) {
 Message heading(const session::Step& step) { return say("{Step}", {{"step", say(step)}}); }
 
 Message step_words(int number, const session::Step& step) {
-  return say("step {n}: {step}",
-             {{"n", Number{static_cast<double>(number), 0}}, {"step", say(step)}});
+  return say("step {n}: {step}", {{"n", Number{number}}, {"step", say(step)}});
 }
 
 Message minutes_words(double minutes) {
@@ -118,31 +123,12 @@ Message minutes_words(double minutes) {
   return say("{h} h {n} min", {{"h", Number{hours, 0}}, {"n", Number{rest, 0}}});
 }
 
-std::string capitalised(std::string text) {
-  if (!text.empty()) text[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(text[0])));
-  return text;
-}
-
-std::string number_word(int n) {
-  static constexpr std::string_view kWords[] = {"no",   "one",    "two",   "three", "four",
-                                                "five", "six",    "seven", "eight", "nine",
-                                                "ten",  "eleven", "twelve"};
-  if (n >= 0 && n < static_cast<int>(std::size(kWords)))
-    return std::string(kWords[static_cast<std::size_t>(n)]);
-  return std::to_string(n);
-}
-
-std::string count_of(int n, std::string_view one, std::string_view many) {
-  return fmt::format("{} {}", number_word(n), n == 1 ? one : many);
-}
-
-std::string minutes_text(double minutes) {
-  if (minutes <= 0) return "no time";
-  if (minutes < 0.75) return "½ min";
-  const int whole = static_cast<int>(std::floor(minutes + 0.5));
-  if (whole < 60) return fmt::format("{} min", whole);
-  return whole % 60 == 0 ? fmt::format("{} h", whole / 60)
-                         : fmt::format("{} h {} min", whole / 60, whole % 60);
+Message shown_by_step(const session::Seen& seen) {
+  List shown{{}, Joined::by_semicolons};
+  for (const session::Observation& o : seen.observations) {
+    if (o.source == session::Source::step) shown.items.push_back(session::shown(o));
+  }
+  return shown.items.empty() ? Message() : Message(std::move(shown));
 }
 
 std::string clock_text(double seconds_of_day) {

@@ -5,6 +5,7 @@
 #include <string_view>
 
 #include "engine/base/message.h"
+#include "engine/session/seen.h"
 #include "engine/session/step.h"
 
 namespace legwork::score {
@@ -21,12 +22,9 @@ Message the_fault(const std::string& text);  // as fault::text says it
 Message minutes_words(double minutes);       // "6 min", "1 h 20 min", "½ min"
 // "step 19: looking at CF1": a step is never referred to by its number alone.
 Message step_words(int number, const session::Step& step);
+// What a step was made to read, all in one; empty: nothing.
+Message shown_by_step(const session::Seen& seen);
 
-std::string capitalised(std::string text);
-// 1 -> "one repair", 7 -> "seven repairs", 23 -> "23 repairs"
-std::string count_of(int n, std::string_view one, std::string_view many);
-std::string number_word(int n);                 // "no", "one" … "twelve", then digits
-std::string minutes_text(double minutes);       // "6 min", "1 h 20 min", "½ min"
 std::string clock_text(double seconds_of_day);  // "05:10"
 // "condenser: plugged inside: two thirds" -> "condenser, plugged inside (two thirds)"
 struct FaultWords {

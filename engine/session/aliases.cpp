@@ -1,9 +1,9 @@
 #include "engine/session/aliases.h"
 
 #include <array>
-#include <cctype>
 #include <vector>
 
+#include "engine/base/split.h"
 #include "engine/session/names.h"
 #include "engine/session/pattern.h"
 #include "engine/session/step.h"
@@ -32,6 +32,9 @@ constexpr std::array kAliases = {
     Alias{"test dead {part+}", "prove dead {part+}"},
     Alias{"put on gloves", "gloves on"},
     Alias{"take off gloves", "gloves off"},
+    Alias{"take off leads", "leads off"},
+    Alias{"take off clamp", "clamp off"},
+    Alias{"take off thermometer", "thermometer off"},
     Alias{"cover off", "cover off {here}"},
     Alias{"cover on", "cover on {here}"},
     Alias{"take cover off", "cover off {here}"},
@@ -62,6 +65,19 @@ constexpr std::array kAliases = {
     Alias{"put gauges on", "gauges on"},
     Alias{"take gauges off", "gauges off"},
     Alias{"read gauges", "gauges"},
+    Alias{"lead off", "leads off"},
+    Alias{"take leads off", "leads off"},
+    Alias{"take lead off", "leads off"},
+    Alias{"meter off", "leads off"},
+    Alias{"take meter off", "leads off"},
+    Alias{"red off", "red lead off"},
+    Alias{"take red lead off", "red lead off"},
+    Alias{"black off", "black lead off"},
+    Alias{"take black lead off", "black lead off"},
+    Alias{"take clamp off", "clamp off"},
+    Alias{"take thermometer off", "thermometer off"},
+    Alias{"probe off", "thermometer off"},
+    Alias{"put leads back", "leads back"},
     Alias{"read {part}", "plate {part}"},
     Alias{"nameplate of {part}", "plate {part}"},
     Alias{"setting of {part}", "plate {part}"},
@@ -96,27 +112,9 @@ constexpr Word kTime[] = {{"hour", "h"},   {"hours", "h"},  {"minute", "min"}, {
 constexpr std::string_view kTwoLeads[] = {"volts",  "lowz",       "dc",          "ohms",
                                           "jumper", "continuity", "microfarads", "insulation"};
 
-std::vector<std::string_view> split_words(std::string_view line) {
-  std::vector<std::string_view> out;
-  for (std::size_t at = 0; at < line.size();) {
-    const std::size_t from = line.find_first_not_of(" \t", at);
-    if (from == line.npos) break;
-    const std::size_t end = std::min(line.find_first_of(" \t", from), line.size());
-    out.push_back(line.substr(from, end - from));
-    at = end;
-  }
-  return out;
-}
-
-std::string small(std::string_view word) {
-  std::string out(word);
-  for (char& c : out) c = static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
-  return out;
-}
-
 template <std::size_t N>
 std::string_view meaning(const Word (&table)[N], std::string_view word) {
-  const std::string said = small(word);
+  const std::string said = lowered(word);
   for (const Word& row : table) {
     if (row.said == said) return row.meant;
   }
@@ -141,8 +139,8 @@ std::string meant_line(const Alias& alias, const std::vector<std::string>& argum
 
 // "lift CC.A1": the only wire there, at that end.
 std::string lift_of(const std::string& line, const Attempt& attempt) {
-  const std::vector<std::string_view> words = split_words(line);
-  if (words.size() != 2 || small(words[0]) != "lift" || words[1].find('>') != words[1].npos)
+  const std::vector<std::string_view> words = words_in(line);
+  if (words.size() != 2 || lowered(words[0]) != "lift" || words[1].find('>') != words[1].npos)
     return line;
   std::string name(words[1]);
   if (!names::terminal(attempt, name).empty()) return line;
@@ -166,25 +164,25 @@ std::string canonical_line(std::string_view given, const Attempt& attempt) {
   const bool parses = parse_step(line).step.has_value();
   // A line that is a step already is none of an alias's business, but for names of earth and time.
   for (const Alias& alias : kAliases) {
-    const auto arguments = match(pattern_of(alias.said), split_words(line));
+    const auto arguments = match(pattern_of(alias.said), words_in(line));
     if (!arguments) continue;
     std::string meant = meant_line(alias, *arguments, attempt.book.place);
     if (!parses || parse_step(line).step->verb == "repair") line = std::move(meant);
     break;
   }
-  std::vector<std::string_view> words = split_words(line);
+  std::vector<std::string_view> words = words_in(line);
   if (words.empty()) return line;
-  std::string first = small(words[0]);
+  std::string first = lowered(words[0]);
   const bool watched = first == "watch" && words.size() > 1;
-  if (watched) first = small(words[1]);
+  if (watched) first = lowered(words[1]);
   const bool two_leads =
       std::find(std::begin(kTwoLeads), std::end(kTwoLeads), first) != std::end(kTwoLeads);
-  const bool waits = watched || small(line).rfind("let it run", 0) == 0;
+  const bool waits = watched || lowered(line).rfind("let it run", 0) == 0;
   std::string out;
   for (std::size_t i = 0; i < words.size(); ++i) {
     std::string word(words[i]);
     if (two_leads && i > 1) {
-      const bool to = small(word) == "to" || small(word) == "and" || small(word) == "across";
+      const bool to = lowered(word) == "to" || lowered(word) == "and" || lowered(word) == "across";
       if (to && i + 1 < words.size()) continue;
       if (const auto earth = meaning(kEarth, word); !earth.empty()) word = earth;
     }

@@ -292,8 +292,7 @@ Outcome submit(Attempt& attempt, const Step& given) {
     out.minutes = static_cast<double>(act.ticks) / static_cast<double>(sim::kTicksPerMinute);
   }
   if (verb.name == "watch") {
-    Message why;
-    const Watch what = *watch_of(line[0], why);
+    const Watch what = *watch_of(line[0]);
     if (what.until_change) act.ticks = ticks_until_moved(attempt.site, attempt.book.place, what);
     out.minutes = static_cast<double>(act.ticks) / static_cast<double>(sim::kTicksPerMinute);
   }

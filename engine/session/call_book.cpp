@@ -49,8 +49,7 @@ bool book_call(CallEvent event, const LogHeader& header, const std::string& why)
 
 Booked booked_calls(const LogHeader& header) {
   Booked out;
-  std::string why;
-  const std::optional<std::string> text = read_regular_file(book_path(), kLargestBook, why);
+  const Result<std::string> text = read_regular_file(book_path(), kLargestBook);
   if (!text) return out;
   const std::string begun = fmt::format("begun\t{}\t{}\t", header.scenario, header.scenario_sha256);
   const std::string ended = fmt::format("ended\t{}\t{}\t", header.scenario, header.scenario_sha256);

@@ -1,5 +1,6 @@
 #include "engine/session/door.h"
 #include "engine/session/aliases.h"
+#include "engine/session/verbs.h"
 
 #include <fmt/format.h>
 #include <algorithm>
@@ -83,7 +84,7 @@ Opening Door::open(std::string_view scenario, const OpenOptions& options) {
   TicketFiles files = hat ? hat_ticket(*hat, options.home, {options.cancel, options.tried})
                           : load_ticket(scenario, options.home);
   if (!files.ok()) {
-    out.why = Name{files.found.text()};
+    out.why = files.found.message();
     return out;
   }
   auto inside = std::make_unique<Inside>();
@@ -96,8 +97,12 @@ Opening Door::open(std::string_view scenario, const OpenOptions& options) {
   if (options.log_path != "-") {
     inside->log_path =
         options.log_path.empty() ? new_log_path(files.scenario->id) : options.log_path;
-    inside->writer = LogWriter::create(inside->log_path, log_header(*inside->attempt), out.why);
-    if (inside->writer == nullptr) return out;
+    auto writer = LogWriter::create(inside->log_path, log_header(*inside->attempt));
+    if (!writer) {
+      out.why = writer.failure().what;
+      return out;
+    }
+    inside->writer = *std::move(writer);
     say_where_the_log_is(inside->log_path);
     book_call(CallEvent::begun, log_header(*inside->attempt), {});
   }
@@ -109,14 +114,17 @@ Opening Door::reopen(const std::string& log_path, const OpenOptions& options) {
   Opening out;
   ReadLog read = read_log_file(log_path);
   if (can_be_salvaged(read)) {
-    const Number damaged{static_cast<double>(read.bad_line), 0};
-    const std::string aside = salvage(log_path, read, out.why);
-    if (aside.empty()) return out;
+    const Number damaged{read.bad_line};
+    const Result<std::string> aside = salvage(log_path, read);
+    if (!aside) {
+      out.why = aside.failure().what;
+      return out;
+    }
     out.notice =
         say("The log was damaged at line {line} and is opened up to the line before; such a call "
             "cannot "
             "pass. The damaged one is kept as {file}.",
-            {{"line", damaged}, {"file", Name{aside}}});
+            {{"line", damaged}, {"file", Name{*aside}}});
     read = read_log_file(log_path);
   }
   if (!read.log) {
@@ -133,8 +141,12 @@ Opening Door::reopen(const std::string& log_path, const OpenOptions& options) {
   inside->log_path = log_path;
   if (read.torn) out.notice = say("The last line of the log was torn off; the step in it is lost.");
   if (!read.log->closing) {
-    inside->writer = LogWriter::append_to(log_path, read, out.why);
-    if (inside->writer == nullptr) return out;
+    auto writer = LogWriter::append_to(log_path, read);
+    if (!writer) {
+      out.why = writer.failure().what;
+      return out;
+    }
+    inside->writer = *std::move(writer);
     say_where_the_log_is(log_path);
     // Killed between the last step and the closing line.
     if (inside->attempt->book.closed) {
@@ -175,8 +187,9 @@ Outcome Door::submit_line(std::string_view line) {
   return outcome;
 }
 
-Outcome Door::close(const WriteUp& w) {
-  const WriteUp& draft = inside_->attempt->book.write_up;
+namespace {
+// The steps that make the draft what `w` is.
+std::vector<std::string> lines_of_draft(const WriteUp& w, const WriteUp& draft) {
   std::vector<std::string> lines;
   const auto write = [&](const char* field, const std::string& now, const std::string& before) {
     if (now != before && !now.empty()) lines.push_back(fmt::format("write up {} {}", field, now));
@@ -193,6 +206,20 @@ Outcome Door::close(const WriteUp& w) {
   write("told", w.told, draft.told);
   write("done", w.done, draft.done);
   write("verified", w.verified, draft.verified);
+  return lines;
+}
+}  // namespace
+
+void Door::keep_draft(const WriteUp& w) {
+  if (inside_->attempt->book.closed) return;
+  for (const std::string& line : lines_of_draft(w, inside_->attempt->book.write_up)) {
+    const ParsedStep parsed = parse_step(line);
+    if (parsed.step && would(*parsed.step).accepted) submit_line(line);
+  }
+}
+
+Outcome Door::close(const WriteUp& w) {
+  std::vector<std::string> lines = lines_of_draft(w, inside_->attempt->book.write_up);
   lines.emplace_back("sign off");
   Outcome last;
   for (const std::string& line : lines) {
@@ -209,6 +236,26 @@ View Door::view() const {
 }
 
 Outcome Door::would(const Step& step) const { return session::would(*inside_->attempt, step); }
+Message Door::ask_before(std::string_view line) const {
+  const Attempt& attempt = *inside_->attempt;
+  const ParsedStep parsed = parse_step(canonical_line(line, attempt));
+  const Verb* verb = parsed.step ? find_verb(parsed.step->verb) : nullptr;
+  if (verb == nullptr || verb->touch != Touch::hands || verb->touches == nullptr ||
+      !would(*parsed.step).accepted)
+    return {};
+  Line names = parsed.step->arguments;
+  if (verb->resolve != nullptr) verb->resolve(attempt, names);
+  Touched touched;
+  verb->touches(attempt, names, touched);
+  if (!touched.works) return {};
+  const std::vector<circuit::TerminalId>& dead = attempt.book.dead_marks;
+  for (const circuit::TerminalId t : touched.terminals) {
+    if (std::find(dead.begin(), dead.end(), t) != dead.end()) continue;
+    return say("Hands would be on {terminal}. You have not proven it dead.",
+               {{"terminal", Name{attempt.unit->circuit.terminals[t.slot()].name}}});
+  }
+  return {};
+}
 const std::string& Door::log_path() const { return inside_->log_path; }
 const Message& Door::log_trouble() const { return inside_->log_trouble; }
 
@@ -221,8 +268,7 @@ std::vector<PastShift> past_shifts(const OpenOptions&) {
     if (read.unbegun) continue;  // a kill came before there was anything to keep
     if (!read.log) {
       shift.broken =
-          say("line {line}: {why}",
-              {{"line", Number{static_cast<double>(read.bad_line), 0}}, {"why", read.why}});
+          say("line {line}: {why}", {{"line", Number{read.bad_line}}, {"why", read.why}});
     } else {
       shift.scenario_id = shift.site = read.log->header.scenario;
       shift.closed = read.log->closing.has_value();
@@ -242,16 +288,21 @@ std::vector<PastShift> past_shifts(const OpenOptions&) {
   return out;
 }
 
+Message help_of(std::string_view verb) {
+  const Verb* row = find_verb(verb);
+  return row == nullptr ? Message() : Message(row->help);
+}
+
 std::string copy_ticket(const std::string& scenario_path) {
-  const TextFile source = read_text_file(scenario_path);
-  if (!source.ok) return {};
+  const Result<std::string> source = read_text_file(scenario_path);
+  if (!source) return {};
   std::error_code error;
   fs::create_directories(own_scenarios(), error);
   for (int number = 1; number < 1000; ++number) {
     const std::string id = fmt::format("own-{}", number);
     const std::string path = fmt::format("{}/{}.yaml", own_scenarios(), id);
     if (fs::exists(path, error)) continue;
-    std::string text = source.text;
+    std::string text = *source;
     const std::size_t key = text.rfind("\nscenario:") != std::string::npos
                                 ? text.rfind("\nscenario:") + 1
                                 : text.find("scenario:");
@@ -277,10 +328,10 @@ std::vector<TicketLine> tickets(const OpenOptions& options) {
     TicketFiles ticket = load_ticket(path, options.home, &units);
     if (!is_plain_name(line.id)) {
       line.id = printable(line.id);
-      ticket.found.file_error(path, "unexpected name of a file", std::string(kNameRule));
+      ticket.found.file_error(path, say("unexpected name of a file"), kNameRule);
     }
     if (!ticket.ok()) {
-      line.broken = Name{ticket.found.text()};
+      line.broken = ticket.found.message();
     } else {
       line.ticket = ticket_view(*ticket.scenario);
       line.unit_id = ticket.unit->id;

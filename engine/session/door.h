@@ -79,10 +79,16 @@ class Door {
       std::string_view line);  // also lines that do not parse: refused, with did-you-mean
   // Writes every field of `write_up` that differs from the draft, then signs off.
   Outcome close(const WriteUp& write_up);
+  // Writes those that are whole already, free steps each, so that a draft survives. What is begun
+  // only ("HP", a part without how it failed) is left out.
+  void keep_draft(const WriteUp& write_up);
 
   View view() const;
   // May the step be done here and now, and what would it cost? Changes nothing. `why` empty = yes.
   Outcome would(const Step& step) const;
+  // What to ask before a typed or chosen line is done: hands would go where the trainee has proven
+  // nothing dead. From the trainee's own book, never from the truth; empty: nothing to ask.
+  Message ask_before(std::string_view line) const;
   const std::string& log_path() const;
   // Why the log does not hold all that was done; empty = it does, or none is kept.
   const Message& log_trouble() const;
@@ -100,6 +106,8 @@ std::vector<TicketLine> tickets(const OpenOptions& options);
 std::string copy_ticket(const std::string& scenario_path);
 // Newest first.
 std::vector<PastShift> past_shifts(const OpenOptions& options);
+// What a step of that verb is, in a sentence; empty if there is no such verb.
+Message help_of(std::string_view verb);
 // $LEGWORK_DATA, or $XDG_DATA_HOME/legwork, or ~/.local/share/legwork. Made when first needed.
 std::string data_folder();
 

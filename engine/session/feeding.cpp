@@ -74,4 +74,12 @@ std::vector<char> Feeding::from_supply(const Circuit& wiring) const {
   return from(starts);
 }
 
+std::vector<char> Feeding::from_panel(const Circuit& wiring, int panel) const {
+  std::vector<TerminalId> starts;
+  for (const circuit::Supply::Leg& leg : wiring.supply.legs) {
+    if (!leg.earthed && leg.panel == panel) starts.push_back(leg.terminal);
+  }
+  return from(starts);
+}
+
 }  // namespace legwork::session

@@ -37,6 +37,7 @@ class Feeding {
     }
   }
   std::vector<char> from_supply(const circuit::Circuit& wiring) const;
+  std::vector<char> from_panel(const circuit::Circuit& wiring, int panel) const;
   std::vector<char> from(const std::vector<circuit::TerminalId>& starts) const;
 
  private:
@@ -51,6 +52,13 @@ std::vector<char> fed_by_supply(const circuit::Circuit& wiring, const Taken& tak
   Feeding feeding(wiring.terminals.size());
   feeding.add(wiring, taken_away);
   return feeding.from_supply(wiring);
+}
+// What one supply alone feeds: 0 the unit's own, 1 the second one.
+template <class Taken>
+std::vector<char> fed_by_panel(const circuit::Circuit& wiring, int panel, const Taken& taken_away) {
+  Feeding feeding(wiring.terminals.size());
+  feeding.add(wiring, taken_away);
+  return feeding.from_panel(wiring, panel);
 }
 template <class Taken>
 std::vector<char> joined_with(const circuit::Circuit& wiring,

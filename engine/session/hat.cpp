@@ -53,9 +53,7 @@ Message said(const Complaint& it, double sound_high, const unit::Unit& unit, std
   const bool outside = std::any_of(unit.places.begin(), unit.places.end(),
                                    [](const unit::Place& place) { return place.outdoors; });
   const Message machine = outside ? phrase("the machine outside") : phrase("the machine");
-  const auto degrees = [](double kelvin) {
-    return Number{static_cast<double>(fahrenheit(kelvin)), 0};
-  };
+  const auto degrees = [](double kelvin) { return Number{fahrenheit(kelvin)}; };
   const Number now = degrees(it.found.box_k->middle), usual = degrees(sound_high);
   List out{{}, Joined::by_spaces};
   const auto add = [&](Message sentence) { out.items.push_back(std::move(sentence)); };
@@ -210,7 +208,7 @@ TicketFiles hat_ticket(const HatName& name, const std::string& home_given, const
     const std::optional<Complaint> complaint =
         complaint_of(unit, ticket, fault, high_k, watch.cancel);
     if (watch.cancel != nullptr && watch.cancel->load()) {
-      out.found.file_error(full.id(), "cancelled");
+      out.found.file_error(full.id(), say("cancelled"));
       return out;
     }
     if (!complaint) continue;  // nobody would call

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "engine/circuit/kinds.h"
+#include "engine/session/feeding.h"
 #include "engine/session/names.h"
 #include "engine/session/proving.h"
 
@@ -129,6 +130,35 @@ Message live_panel(const Situation& s, Harm&) {
   return say("Hands in a live panel: {terminal} stood at {volts} to earth.",
              {{"terminal", Name{name_of(s, live.terminal)}},
               {"volts", amount(live.volts, Dimension::voltage, 0)}});
+}
+
+// One of two supplies was locked, and the other one left on.
+Message other_supply(const Situation& s, Harm&) {
+  const circuit::Circuit& wiring = wiring_of(s);
+  if (!works_with_hands(s) || !wiring.supply.has_second() || s.attempt.book.my_locks.empty())
+    return {};
+  Live live = most_live(s, s.touched.terminals);
+  const std::vector<TerminalId> beside = same_panel(s);
+  if (live.volts == 0) live = most_live(s, beside);
+  if (live.volts == 0) return {};
+  const LockedHandles locked{s.attempt};
+  const auto none = [](const circuit::Circuit&, const circuit::Element&) { return false; };
+  for (const int panel : {0, 1}) {
+    if (fed_by_panel(wiring, panel, locked)[live.terminal.slot()] == 0) continue;
+    const std::vector<char> other = fed_by_panel(wiring, 1 - panel, locked);
+    const std::vector<char> before = fed_by_panel(wiring, 1 - panel, none);
+    const auto was_locked = [&](TerminalId t) {
+      return before[t.slot()] != 0 && other[t.slot()] == 0;
+    };
+    if (other[live.terminal.slot()] == 0 &&
+        (std::any_of(beside.begin(), beside.end(), was_locked) ||
+         std::any_of(s.touched.terminals.begin(), s.touched.terminals.end(), was_locked)))
+      return say(
+          "One supply was locked out and the other was not: {terminal} stood at {volts} to earth.",
+          {{"terminal", Name{name_of(s, live.terminal)}},
+           {"volts", amount(live.volts, Dimension::voltage, 0)}});
+  }
+  return {};
 }
 
 bool needs_lockout(const Situation& s) {
@@ -346,6 +376,8 @@ constexpr HazardRow kRows[] = {
     {"no gloves", Harm::serious, false, "leads", "29 CFR 1910.335(a); NFPA 70E, 130.7", no_gloves},
     {"line side", Harm::ends_the_call, false, "hands", "29 CFR 1910.333(b)(2)(iv)(B)", line_side},
     {"no neutral", Harm::ends_the_call, false, "hands", "29 CFR 1910.333(b)(2)(iv)(B)", no_neutral},
+    {"other supply", Harm::ends_the_call, false, "hands", "29 CFR 1910.147(d)(3); 1910.333(a)(1)",
+     other_supply},
     {"live panel", Harm::ends_the_call, false, "hands", "29 CFR 1910.333(a)(1)", live_panel},
     {"not locked", Harm::serious, false, "hands", "29 CFR 1910.147(d)(4); 1910.333(b)(2)(iii)",
      not_locked},

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include "engine/base/quantity.h"
 #include "engine/session/verbs.h"
@@ -29,6 +30,14 @@ constexpr HookRow kHookVerbs[] = {
     {"gauges", Instrument::gauges},
     {"gauges on", Instrument::gauges},
     {"temp", Instrument::thermometer},
+};
+
+constexpr std::pair<std::string_view, Instrument> kOffVerbs[] = {
+    {"leads off", Instrument::meter},
+    {"red lead off", Instrument::meter},
+    {"black lead off", Instrument::meter},
+    {"clamp off", Instrument::clamp},
+    {"thermometer off", Instrument::thermometer},
 };
 
 const HookRow* hook_row_of(std::string_view verb) {
@@ -139,7 +148,36 @@ void unhook(Site& site, Instrument instrument) {
                 [&](const Hooked& it) { return *instrument_of(it.step) == instrument; });
 }
 
+std::optional<Instrument> taken_off_by(std::string_view verb) {
+  for (const auto& [off, instrument] : kOffVerbs) {
+    if (off == verb) return instrument;
+  }
+  return std::nullopt;
+}
+
+bool is_hooked(const Site& site, Instrument instrument) {
+  return std::any_of(site.hooked.begin(), site.hooked.end(),
+                     [&](const Hooked& it) { return *instrument_of(it.step) == instrument; });
+}
+
 void hook(Site& site, const Act& act, const Seen& seen) {
+  if (const auto off = taken_off_by(act.step.verb)) {
+    site.taken_off.clear();
+    site.taken_off_tick = site.world.tick();
+    for (const Hooked& it : site.hooked) {
+      if (*instrument_of(it.step) == *off) site.taken_off.push_back(it);
+    }
+    unhook(site, *off);
+    return;
+  }
+  if (act.step.verb == "leads back") {
+    for (Hooked& it : site.taken_off) {
+      unhook(site, *instrument_of(it.step));
+      site.hooked.push_back(std::move(it));
+    }
+    site.taken_off.clear();
+    return;
+  }
   // Off with what the step makes impossible.
   std::erase_if(site.hooked, [&](const Hooked& it) {
     const HookRow& row = *hook_row_of(it.step.verb);

@@ -3,13 +3,17 @@
 // thermometer. One of each at a time, all of them at once if need be. While somebody stands there,
 // they read again at the end of each step and at what is heard: free, and an observation when the
 // number has moved. Whoever walks away or puts the cover on takes leads, clamp and thermometer off;
-// the gauges stay on their ports. An ohmmeter is taken off before anything is switched on.
+// the gauges stay on their ports. An ohmmeter is taken off before anything is switched on. Taking a
+// lead, the clamp or the thermometer off is a free step, and can be taken back until the clock has
+// moved: nothing that could be seen has changed by then.
 //
 //   hook(site, act, seen);                 // after a step: its reading stays on
 //   read_hooked(site, act.eyes, seen);     // end of a step: what has moved since
 //   read_hooked_again(site, {"volts"}, seen);   // a suspect: the same, whatever it shows
 
+#include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "engine/session/site.h"
@@ -19,6 +23,11 @@ namespace legwork::session {
 // Which instrument a step of that verb takes in hand.
 enum class Instrument { meter, clamp, gauges, thermometer };
 std::optional<Instrument> instrument_of(const Step& step);
+
+// Which instrument that verb takes off: "red lead off" the meter.
+std::optional<Instrument> taken_off_by(std::string_view verb);
+// Does it hang?
+bool is_hooked(const Site& site, Instrument instrument);
 
 // Takes the reading of a step at this instant, with its own random number.
 std::vector<Observation> read_now(Site& site, const Step& step);

@@ -42,8 +42,7 @@ std::vector<std::pair<std::string, std::string>> facts_of(const Message& message
 
 Message located(const std::string& file, int line, const Message& why) {
   if (line <= 0) return say("{file}: {why}", {{"file", Name{file}}, {"why", why}});
-  return say("{file}:{line}: {why}",
-             {{"file", Name{file}}, {"line", Number{static_cast<double>(line), 0}}, {"why", why}});
+  return say("{file}:{line}: {why}", {{"file", Name{file}}, {"line", Number{line}}, {"why", why}});
 }
 
 bool same_reading(const Observation& a, const Observation& b) {
@@ -99,8 +98,7 @@ ReadLog read_log(std::string_view text) {
 
 ReadLog read_log_file(const std::string& path) {
   ReadLog out;
-  std::string error;
-  const std::optional<std::string> text = read_regular_file(path, kLargestLog, error);
+  const Result<std::string> text = read_regular_file(path, kLargestLog);
   if (!text) {
     std::error_code none;
     const std::filesystem::file_status there = std::filesystem::status(path, none);

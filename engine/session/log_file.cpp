@@ -46,9 +46,7 @@ void sync_folder(const std::string& path) {
 std::string holder_file(const std::string& path) { return path + ".open"; }
 
 int holder_of(const std::string& path) {
-  std::string error;
-  const std::optional<std::string> text =
-      read_regular_file(holder_file(path), kLongestHolder, error);
+  const Result<std::string> text = read_regular_file(holder_file(path), kLongestHolder);
   int process = 0;
   if (text) std::from_chars(text->data(), text->data() + text->size(), process);
   return process;
@@ -97,8 +95,7 @@ LogFile::Opened LogFile::create(const std::string& path) {
     trouble = Trouble::in_use;
     process = holder_of(path);
   } else if (*size > 0) {
-    std::string why;
-    const std::optional<std::string> text = read_regular_file(path, kFirstLine.size() + 4096, why);
+    const Result<std::string> text = read_regular_file(path, kFirstLine.size() + 4096);
     const bool unbegun = text && is_unbegun_log(*text);
     if (!unbegun) trouble = Trouble::is_there;
     if (unbegun && ::ftruncate(descriptor, 0) != 0) trouble = Trouble::unwritable;
@@ -155,8 +152,7 @@ bool is_unbegun_log(std::string_view text) {
 }
 
 std::string set_damaged_aside(const std::string& path, std::uint64_t good_bytes) {
-  std::string why;
-  const std::optional<std::string> whole = read_regular_file(path, kLargestLog, why);
+  const Result<std::string> whole = read_regular_file(path, kLargestLog);
   if (!whole || whole->size() < good_bytes) return {};
   for (int number = 1; number < 1000; ++number) {
     const std::string aside =

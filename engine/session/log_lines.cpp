@@ -252,8 +252,7 @@ Message take(const Json& json, Log& log, int number) {
     log.header = header_of(json);
     if (log.header.format < 1 || log.header.format > kLogFormat) {
       return say("format {format} is not one that this program reads (1 to {newest})",
-                 {{"format", Number{static_cast<double>(log.header.format), 0}},
-                  {"newest", Number{static_cast<double>(kLogFormat), 0}}});
+                 {{"format", Number{log.header.format}}, {"newest", Number{kLogFormat}}});
     }
     if (!is_plain_name(log.header.unit) || !is_plain_name(log.header.scenario))
       return say("unexpected name of a unit or scenario");

@@ -20,28 +20,20 @@ struct LogWriter::File {
 LogWriter::LogWriter(std::unique_ptr<File> file) : file_(std::move(file)) {}
 LogWriter::~LogWriter() = default;
 
-std::unique_ptr<LogWriter> LogWriter::create(const std::string& path, const LogHeader& header,
-                                             Message& why) {
+Result<std::unique_ptr<LogWriter>> LogWriter::create(const std::string& path,
+                                                     const LogHeader& header) {
   LogFile::Opened opened = LogFile::create(path);
-  if (opened.file == nullptr) {
-    why = words(path, opened);
-    return nullptr;
-  }
+  if (opened.file == nullptr) return Failure(words(path, opened));
   auto file = std::make_unique<File>(File{std::move(opened.file), {}});
-  if (!file->put(line_of(header))) {
-    why = say("{file}: cannot be written (is the disk full?)", {{"file", Name{path}}});
-    return nullptr;
-  }
+  if (!file->put(line_of(header)))
+    return Failure(say("{file}: cannot be written (is the disk full?)", {{"file", Name{path}}}));
   return std::unique_ptr<LogWriter>(new LogWriter(std::move(file)));
 }
 
-std::unique_ptr<LogWriter> LogWriter::append_to(const std::string& path, const ReadLog& read,
-                                                Message& why) {
+Result<std::unique_ptr<LogWriter>> LogWriter::append_to(const std::string& path,
+                                                        const ReadLog& read) {
   LogFile::Opened opened = LogFile::go_on(path, read.good_bytes, read.bytes);
-  if (opened.file == nullptr) {
-    why = words(path, opened);
-    return nullptr;
-  }
+  if (opened.file == nullptr) return Failure(words(path, opened));
   return std::unique_ptr<LogWriter>(
       new LogWriter(std::make_unique<File>(File{std::move(opened.file), read.tail_chain})));
 }

@@ -2,14 +2,14 @@
 // Writing the shift log (log.h): each line is on the disk when the call returns, and one program at
 // a time writes (log_file.h).
 //
-//   Message why;
-//   auto writer = LogWriter::create(path, log_header(attempt), why);
-//   if (writer == nullptr) complain(why);
-//   if (!writer->write(log_step(attempt, outcome))) ...
+//   auto writer = LogWriter::create(path, log_header(attempt));
+//   if (!writer) complain(writer.failure());
+//   if (!(*writer)->write(log_step(attempt, outcome))) ...
 
 #include <memory>
 #include <string>
 
+#include "engine/base/result.h"
 #include "engine/session/log.h"
 
 namespace legwork::session {
@@ -17,13 +17,11 @@ namespace legwork::session {
 class LogWriter {
  public:
   // Starts a new file; refuses one that exists, but for one that a kill left before its first line
-  // was whole. `why` says what went wrong when nothing is
-  // returned.
-  static std::unique_ptr<LogWriter> create(const std::string& path, const LogHeader& header,
-                                           Message& why);
+  // was whole.
+  static Result<std::unique_ptr<LogWriter>> create(const std::string& path,
+                                                   const LogHeader& header);
   // Goes on with a file that read_log found good: cuts a torn tail off first.
-  static std::unique_ptr<LogWriter> append_to(const std::string& path, const ReadLog& read,
-                                              Message& why);
+  static Result<std::unique_ptr<LogWriter>> append_to(const std::string& path, const ReadLog& read);
   ~LogWriter();
 
   bool write(const LogStep& step);

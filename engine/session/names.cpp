@@ -153,7 +153,7 @@ std::string place_of_device(const Attempt& attempt, circuit::DeviceId device) {
 
 Message place_name(const Attempt& attempt, std::string_view id) {
   const unit::Place* p = find_place(attempt, id);
-  return p == nullptr ? Message(Name{std::string(id)}) : Message(p->name);
+  return p == nullptr ? Message(Name{id}) : Message(p->name);
 }
 
 Message reach_place(const Attempt& attempt, std::string_view place_id, Message thing) {
@@ -165,8 +165,7 @@ Message reach_place(const Attempt& attempt, std::string_view place_id, Message t
 }
 
 Message reach_device(const Attempt& attempt, std::string_view device) {
-  return reach_place(attempt, place_of_device(attempt, id(attempt, device)),
-                     Name{std::string(device)});
+  return reach_place(attempt, place_of_device(attempt, id(attempt, device)), Name{device});
 }
 
 Message reach_inside(const Attempt& attempt, std::string_view device) {
@@ -174,7 +173,7 @@ Message reach_inside(const Attempt& attempt, std::string_view device) {
   const unit::Spot* spot = attempt.unit->spot_of(id(attempt, device));
   if (spot == nullptr || !spot->in_panel || holds(attempt.book.covers_off, spot->place)) return {};
   return say("{part} is behind the cover; take it off first (cover off {place}).",
-             {{"part", Name{std::string(device)}}, {"place", Name{spot->place}}});
+             {{"part", Name{device}}, {"place", Name{spot->place}}});
 }
 
 Message reach_terminal(const Attempt& attempt, circuit::TerminalId terminal) {
@@ -192,8 +191,7 @@ Message reach_terminal(const Attempt& attempt, circuit::TerminalId terminal) {
 
 Message reach_wire(const Attempt& attempt, std::string_view wire) {
   const circuit::WireId id = wiring(attempt).find_wire(wire);
-  if (!id.valid())
-    return with_hint(say("unknown wire '{name}'", {{"name", Name{std::string(wire)}}}), {});
+  if (!id.valid()) return with_hint(say("unknown wire '{name}'", {{"name", Name{wire}}}), {});
   const circuit::Wire& w = wiring(attempt).wires[id.slot()];
   const Message one = reach_terminal(attempt, w.from);
   if (one.empty()) return {};

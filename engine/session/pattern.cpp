@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "engine/base/split.h"
+
 namespace legwork::session {
 namespace {
 
@@ -12,21 +14,10 @@ bool same_word(std::string_view a, std::string_view b) {
                                             [](char x, char y) { return lower(x) == lower(y); });
 }
 
-std::vector<std::string_view> split(std::string_view text, char at) {
-  std::vector<std::string_view> out;
-  std::size_t from = 0;
-  while (from <= text.size()) {
-    const std::size_t to = std::min(text.find(at, from), text.size());
-    if (to > from) out.push_back(text.substr(from, to - from));
-    from = to + 1;
-  }
-  return out;
-}
-
 // Does the phrase ("inside out") stand at words[at]? Its length in words, or 0.
 std::size_t phrase_at(std::string_view phrase, const std::vector<std::string_view>& words,
                       std::size_t at) {
-  const std::vector<std::string_view> parts = split(phrase, ' ');
+  const std::vector<std::string_view> parts = words_in(phrase);
   if (parts.empty() || at + parts.size() > words.size()) return 0;
   for (std::size_t i = 0; i < parts.size(); ++i) {
     if (!same_word(parts[i], words[at + i])) return 0;

@@ -16,18 +16,19 @@ namespace {
 
 bool was_shipped(const std::string& home, std::string_view kind, const std::string& id,
                  const std::string& sha256) {
-  const TextFile list = read_text_file(home + "/assets/shipped.txt");
-  return list.ok && ("\n" + list.text).find(fmt::format("\n{} {} {}\n", kind, id, sha256)) !=
-                        std::string::npos;
+  const Result<std::string> list = read_text_file(home + "/assets/shipped.txt");
+  return list &&
+         ("\n" + *list).find(fmt::format("\n{} {} {}\n", kind, id, sha256)) != std::string::npos;
 }
 
 Origin origin_of(const std::string& home, std::string_view kind, std::string_view folder,
                  const std::string& id, const std::string& sha256) {
   if (!is_plain_name(id)) return Origin::own;
-  const TextFile installed = read_text_file(fmt::format("{}/{}/{}.yaml", home, folder, id));
-  if (installed.ok && sha256_hex(installed.text) == sha256) return Origin::shipped;
+  const Result<std::string> installed =
+      read_text_file(fmt::format("{}/{}/{}.yaml", home, folder, id));
+  if (installed && sha256_hex(*installed) == sha256) return Origin::shipped;
   if (was_shipped(home, kind, id, sha256)) return Origin::earlier;
-  return installed.ok ? Origin::changed : Origin::own;
+  return installed ? Origin::changed : Origin::own;
 }
 
 }  // namespace

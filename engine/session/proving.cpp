@@ -5,6 +5,7 @@
 #include <cmath>
 #include <optional>
 
+#include "engine/base/split.h"
 #include "engine/circuit/operate.h"
 #include "engine/session/feeding.h"
 #include "engine/session/hazards.h"
@@ -28,16 +29,6 @@ struct ProvenPart {
   std::vector<TerminalId> terminals;
   DeviceId device;  // of the first terminal
 };
-
-std::vector<std::string> words_in(const std::string& text) {
-  std::vector<std::string> out;
-  for (std::size_t from = 0; from < text.size();) {
-    const std::size_t end = std::min(text.find(' ', from), text.size());
-    if (end > from) out.push_back(text.substr(from, end - from));
-    from = end + 1;
-  }
-  return out;
-}
 
 std::string with_between(const std::vector<std::string>& words, std::string_view between) {
   std::string out;
@@ -64,7 +55,8 @@ bool includes_terminal(const std::vector<TerminalId>& list, TerminalId t) {
 std::vector<ProvenPart> proven_parts(const Circuit& wiring, const std::string& parts) {
   std::vector<ProvenPart> out;
   ProvenPart single;
-  for (const std::string& word : words_in(parts)) {
+  for (const std::string_view given : words_in(parts)) {
+    const std::string word(given);
     if (const DeviceId device = wiring.find_device(word); device.valid()) {
       out.push_back({word, visible_terminals(wiring, device), device});
     } else if (const TerminalId t = wiring.find_terminal(word); t.valid()) {
@@ -211,11 +203,11 @@ PartReadings judge_part(const Circuit& wiring, const ProvenPart& group, const Re
 Message charged_words(const Circuit& wiring, const std::vector<Observation>& all,
                       const std::vector<TerminalId>& own) {
   for (const Observation& o : all) {
-    const std::vector<std::string> words = words_in(o.key);
+    const std::vector<std::string_view> words = words_in(o.key);
     if (words.size() != 3 || words[0] != "dc" || std::fabs(o.value) < kDeadVolts) continue;
     if (includes_terminal(own, wiring.find_terminal(words[1]))) continue;
     return say("{pair} still holds {volts} DC.",
-               {{"pair", Name{words[1] + "–" + words[2]}},
+               {{"pair", Name{fmt::format("{}–{}", words[1], words[2])}},
                 {"volts", amount(std::fabs(o.value), Dimension::voltage, 0)}});
   }
   return {};
@@ -236,6 +228,49 @@ std::vector<std::string> held_by(const Attempt& attempt, const ProvenPart& group
   return out;
 }
 
+// The trainee's locks hold one of two supplies off; of what still reads live, which the other one
+// feeds, and what would hold that off too.
+struct OtherPanel {
+  std::vector<std::string> terminals, handles;
+};
+OtherPanel other_panel(const Attempt& attempt, const std::vector<TerminalId>& live) {
+  const Circuit& wiring = attempt.unit->circuit;
+  OtherPanel out;
+  if (!wiring.supply.has_second() || attempt.book.my_locks.empty() || live.empty()) return out;
+  const auto none = [](const Circuit&, const circuit::Element&) { return false; };
+  for (const int panel : {0, 1}) {
+    const LockedHandles locked{attempt};
+    // It still feeds, while the other one was fed before the locks and is not now.
+    const std::vector<char> fed = fed_by_panel(wiring, panel, locked);
+    const std::vector<char> other = fed_by_panel(wiring, 1 - panel, locked);
+    const std::vector<char> other_before = fed_by_panel(wiring, 1 - panel, none);
+    bool held = false;
+    for (std::size_t t = 0; t < fed.size(); ++t)
+      held = held || (other_before[t] != 0 && other[t] == 0);
+    std::vector<TerminalId> mine;
+    for (const TerminalId t : live)
+      if (fed[t.slot()] != 0 && other[t.slot()] == 0) mine.push_back(t);
+    if (!held || mine.empty()) continue;
+    for (const TerminalId t : mine) names::keep(out.terminals, terminal_name(wiring, t));
+    for (std::size_t i = 0; i < wiring.devices.size(); ++i) {
+      const DeviceId device = DeviceId::of(i);
+      if (!circuit::can_operate(wiring, device, circuit::HandVerb::open) ||
+          names::holds(attempt.book.my_locks, wiring.devices[i].name))
+        continue;
+      const std::vector<char> without =
+          fed_by_panel(wiring, panel, [&](const Circuit& w, const circuit::Element& element) {
+            return locked(w, element) ||
+                   (element.role == circuit::ElementRole::contact && element.device == device);
+          });
+      const bool holds = std::none_of(mine.begin(), mine.end(),
+                                      [&](TerminalId t) { return without[t.slot()] != 0; });
+      if (holds) out.handles.push_back(wiring.devices[i].name);
+    }
+    break;
+  }
+  return out;
+}
+
 bool is_handle(const Attempt& attempt, DeviceId device) {
   return circuit::can_operate(attempt.unit->circuit, device, circuit::HandVerb::open);
 }
@@ -244,7 +279,8 @@ bool is_handle(const Attempt& attempt, DeviceId device) {
 
 Message resolve_proving(const Attempt& attempt, std::string& parts) {
   std::vector<std::string> out;
-  for (std::string word : words_in(parts)) {
+  for (const std::string_view given : words_in(parts)) {
+    std::string word(given);
     Message error = names::device(attempt, word);
     if (!error.empty() && word.find('>') != std::string::npos) {
       if (Message why = names::wire(attempt, word); !why.empty()) return why;
@@ -269,8 +305,7 @@ Message resolve_proving(const Attempt& attempt, std::string& parts) {
     return names::device(attempt, nothing);
   }
   if (out.size() > kMostProven)
-    return say("At most {n} parts are proven dead in one step.",
-               {{"n", Number{static_cast<double>(kMostProven), 0}}});
+    return say("At most {n} parts are proven dead in one step.", {{"n", Number{kMostProven}}});
   parts = with_between(out, " ");
   return {};
 }
@@ -359,14 +394,16 @@ void book_proving(Attempt& attempt, const std::string& parts, Outcome& outcome) 
   // keep hands out.
   std::vector<std::string> side_names;
   std::vector<Message> sides;
+  std::vector<TerminalId> live;  // beside and in the parts
   bool live_beside = false;
   for (const Observation& o : all) {
-    const std::vector<std::string> words = words_in(o.key);
+    const std::vector<std::string_view> words = words_in(o.key);
     if (words.size() != 3 || words[0] != "volts" || words[2] != "GND") continue;
     const TerminalId t = wiring.find_terminal(words[1]);
     if (includes_terminal(own, t) || o.value < kShockVolts) continue;
     live_beside = live_beside || !is_handle(attempt, wiring.terminals[t.slot()].device);
-    const std::string side = side_of(words[1]);
+    if (!is_handle(attempt, wiring.terminals[t.slot()].device)) live.push_back(t);
+    const std::string side = side_of(std::string(words[1]));
     if (names::holds(side_names, side)) continue;
     side_names.push_back(side);
     sides.push_back(say("{side} still {volts} to earth",
@@ -377,6 +414,7 @@ void book_proving(Attempt& attempt, const std::string& parts, Outcome& outcome) 
   std::vector<Message>& said = outcome.seen.said;
   for (const ProvenPart& group : groups) {
     const PartReadings judged = judge_part(wiring, group, Readings{all});
+    live.insert(live.end(), judged.live.begin(), judged.live.end());
     std::vector<std::string> dead_names, live_names;
     DeadProof proof;
     proof.part = group.name;
@@ -434,10 +472,16 @@ void book_proving(Attempt& attempt, const std::string& parts, Outcome& outcome) 
     const std::size_t more = sides.size() > kMostNamed ? sides.size() - kMostNamed : 0;
     sides.resize(sides.size() - more);
     const Message list = List{std::move(sides), Joined::by_commas};
-    said.push_back(more == 0 ? say("Beside it: {list}.", {{"list", list}})
-                             : say("Beside it: {list}, and {n} more.",
-                                   {{"list", list}, {"n", Number{static_cast<double>(more), 0}}}));
+    said.push_back(
+        more == 0 ? say("Beside it: {list}.", {{"list", list}})
+                  : say("Beside it: {list}, and {n} more.", {{"list", list}, {"n", Number{more}}}));
   }
+  if (const OtherPanel other = other_panel(attempt, live); !other.handles.empty())
+    said.push_back(
+        say("Your lock holds one supply off; another panel still feeds {terminals}. What holds "
+            "that off: {handles}.",
+            {{"terminals", listed(other.terminals)},
+             {"handles", listed(other.handles, Joined::by_or)}}));
 }
 
 void keep_marks(Attempt& attempt) {

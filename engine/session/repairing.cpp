@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "engine/fault/plant_modes.h"
+
 namespace legwork::session {
 namespace {
 
@@ -22,6 +24,7 @@ constexpr ThingRow kThings[] = {
 };
 
 const ThingRow* row_of(std::string_view thing) {
+  thing = fault::numbered_thing(thing).thing;
   for (const ThingRow& row : kThings) {
     if (row.thing == thing) return &row;
   }
@@ -30,8 +33,9 @@ const ThingRow* row_of(std::string_view thing) {
 
 // Loads whose drive begins with the same word as the row's: both fans of a coil.
 template <class Do>
-void each_driver(const unit::Unit& unit, std::string_view drive, Do act) {
-  const std::string_view stem = drive.substr(0, drive.find(' '));
+void each_driver(const unit::Unit& unit, std::string_view thing, std::string_view drive, Do act) {
+  const std::string of = plant::numbered(drive, fault::numbered_thing(thing).which);
+  const std::string_view stem = std::string_view(of).substr(0, of.find(' '));
   const auto drives = plant::drives();
   for (std::size_t i = 0; i < unit.circuit.loads.size() && i < unit.load_links.size(); ++i) {
     const int index = unit.load_links[i].plant_index;
@@ -69,15 +73,16 @@ std::string place_of_thing(const unit::Unit& unit, std::string_view thing) {
   const ThingRow* row = row_of(thing);
   std::string place;
   if (row != nullptr) {
-    each_driver(unit, row->drive, [&](circuit::DeviceId device) {
+    each_driver(unit, thing, row->drive, [&](circuit::DeviceId device) {
       const unit::Spot* spot = unit.spot_of(device);
       if (place.empty() && spot != nullptr) place = spot->place;
     });
     return place;
   }
-  if (thing == "box") {
+  const fault::NumberedThing box = fault::numbered_thing(thing);
+  if (box.thing == "box") {
     for (const unit::Place& p : unit.places) {
-      if (p.in_box) return p.id;
+      if (p.in_box && p.box == box.which) return p.id;
     }
   }
   return {};
@@ -86,7 +91,7 @@ std::string place_of_thing(const unit::Unit& unit, std::string_view thing) {
 void add_machines_of(const unit::Unit& unit, std::string_view thing, Touched& touched) {
   const ThingRow* row = row_of(thing);
   if (row == nullptr) return;
-  each_driver(unit, row->drive,
+  each_driver(unit, thing, row->drive,
               [&](circuit::DeviceId device) { touched.blades.push_back(device); });
 }
 

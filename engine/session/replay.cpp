@@ -8,11 +8,6 @@
 namespace legwork::session {
 namespace {
 
-template <class Count>
-Number number(Count count) {
-  return {static_cast<double>(count), 0};
-}
-
 std::string hex(std::uint64_t value) { return fmt::format("{:016x}", value); }
 
 TicketFiles files_of(const Log& log, const std::string& home) {
@@ -64,16 +59,16 @@ Message difference(const LogStep& logged, const LogStep& again) {
                {{"now", Name{again.place}}, {"then", Name{logged.place}}});
   if (logged.ticks != again.ticks || logged.tick != again.tick) {
     return say("it ends at tick {now} after {ticks}, and not at tick {then} after {other}",
-               {{"now", number(again.tick)},
-                {"ticks", number(again.ticks)},
-                {"then", number(logged.tick)},
-                {"other", number(logged.ticks)}});
+               {{"now", Number{again.tick}},
+                {"ticks", Number{again.ticks}},
+                {"then", Number{logged.tick}},
+                {"other", Number{logged.ticks}}});
   }
   const auto& a = logged.seen;
   const auto& b = again.seen;
   if (a.size() != b.size())
     return say("{now} things were seen, not {then}",
-               {{"now", number(b.size())}, {"then", number(a.size())}});
+               {{"now", Number{b.size()}}, {"then", Number{a.size()}}});
   for (std::size_t i = 0; i < a.size(); ++i) {
     if (a[i].key != b[i].key)
       return say("'{now}' was seen, not '{then}'",
@@ -82,27 +77,26 @@ Message difference(const LogStep& logged, const LogStep& again) {
       return say("{key} shows '{now}', not '{then}'",
                  {{"key", Name{b[i].key}},
                   {"now", shown(b[i])},
-                  {"then", a[i].state >= 0 ? Message(Number{static_cast<double>(a[i].state), 0})
-                                           : shown(a[i])}});
+                  {"then", a[i].state >= 0 ? Message(Number{a[i].state}) : shown(a[i])}});
     }
   }
   const auto& c = logged.happened;
   const auto& d = again.happened;
   if (c.size() != d.size())
     return say("{now} things happened, not {then}",
-               {{"now", number(d.size())}, {"then", number(c.size())}});
+               {{"now", Number{d.size()}}, {"then", Number{c.size()}}});
   for (std::size_t i = 0; i < c.size(); ++i) {
     if (c[i].what != d[i].what || c[i].device != d[i].device || c[i].tick != d[i].tick) {
       return say("'{now}' happened at tick {tick}, not '{then}' at {other}",
                  {{"now", sentence(d[i])},
-                  {"tick", number(d[i].tick)},
+                  {"tick", Number{d[i].tick}},
                   {"then", sentence(c[i])},
-                  {"other", number(c[i].tick)}});
+                  {"other", Number{c[i].tick}}});
     }
   }
   if (logged.hazards.size() != again.hazards.size()) {
     return say("{now} hazards are found, not {then}",
-               {{"now", number(again.hazards.size())}, {"then", number(logged.hazards.size())}});
+               {{"now", Number{again.hazards.size()}}, {"then", Number{logged.hazards.size()}}});
   }
   for (std::size_t i = 0; i < logged.hazards.size(); ++i) {
     const LogHazard& h = logged.hazards[i];
@@ -127,7 +121,7 @@ Replayed replay(const Log& log, const std::string& home, const ReplayListener& l
   if (log.header.format < kLogFormat) {
     return bad(1, say("the log is of format {format}, of an earlier version: it can be read, but "
                       "not played again or scored",
-                      {{"format", number(log.header.format)}}));
+                      {{"format", Number{log.header.format}}}));
   }
   if (log.closing) {
     const int closing_line = static_cast<int>(log.steps.size()) + 2;
@@ -142,7 +136,7 @@ Replayed replay(const Log& log, const std::string& home, const ReplayListener& l
   TicketFiles files = files_of(log, home);
   if (!files.ok())
     return bad(1, say("the ticket does not load:\n{diagnostics}",
-                      {{"diagnostics", Name{files.found.text()}}}));
+                      {{"diagnostics", files.found.message()}}));
   if (files.unit->content_hash != log.header.unit_sha256) {
     return bad(1, say("unit '{unit}' has changed since the log was begun",
                       {{"unit", Name{log.header.unit}}}));

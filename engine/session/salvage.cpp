@@ -31,23 +31,19 @@ bool can_be_salvaged(const ReadLog& read) {
   return !read.log && read.bad_line > 1 && read.good_bytes > 0;
 }
 
-std::string salvage(const std::string& path, const ReadLog& read, Message& why) {
-  const auto fail = [&why](Message sentence) {
-    why = std::move(sentence);
-    return std::string();
-  };
-  if (!can_be_salvaged(read)) return fail(located(path, read.bad_line, read.why));
+Result<std::string> salvage(const std::string& path, const ReadLog& read) {
+  if (!can_be_salvaged(read)) return Failure(located(path, read.bad_line, read.why));
   // Nobody may be writing it meanwhile.
   LogFile::Opened old = LogFile::go_on(path, read.bytes, read.bytes);
-  if (old.file == nullptr) return fail(words(path, old));
+  if (old.file == nullptr) return Failure(words(path, old));
   const std::string aside = set_damaged_aside(path, read.good_bytes);
-  if (aside.empty()) return fail(say("{file}: cannot be written", {{"file", Name{path}}}));
+  if (aside.empty()) return Failure(say("{file}: cannot be written", {{"file", Name{path}}}));
   old.file.reset();
   LogFile::Opened fresh = LogFile::go_on(path, read.good_bytes, read.good_bytes);
-  if (fresh.file == nullptr) return fail(words(path, fresh));
+  if (fresh.file == nullptr) return Failure(words(path, fresh));
   std::string chain;
   if (!fresh.file->append(sealed_line(line_of_salvage(read.bad_line), read.tail_chain, chain)))
-    return fail(say("{file}: cannot be written", {{"file", Name{path}}}));
+    return Failure(say("{file}: cannot be written", {{"file", Name{path}}}));
   return aside;
 }
 

@@ -2,7 +2,7 @@
 
 #include <cmath>
 
-#include "engine/base/quantity.h"
+#include "engine/base/parse_quantity.h"
 #include "engine/base/suggest.h"
 #include "engine/circuit/kinds.h"
 
@@ -76,9 +76,9 @@ Message resolve_setting(const circuit::Circuit& circuit, const std::string& name
                {{"unknown", unknown}, {"settings", listed(settings)}});
   }
   const circuit::ParamSpec* spec = spec_of(device, key_of(device, setting));
-  const ParsedQuantity parsed = parse_quantity(value, spec->dimension);
-  if (!parsed.ok) return with_hint(parsed.error, parsed.hint);
-  if (parsed.si < spec->low || parsed.si > spec->high) {
+  const Result<double> parsed = parse_quantity(value, spec->dimension);
+  if (!parsed) return with_hint(parsed.failure().what, parsed.failure().hint);
+  if (*parsed < spec->low || *parsed > spec->high) {
     return say("out of range: {part} takes {low} to {high}.",
                {{"part", Name{name}},
                 {"low", amount(spec->low, spec->dimension)},
@@ -95,7 +95,7 @@ double setting_shift(const sim::World& world, const std::string& name, const std
   const circuit::Device& device = healthy.devices[id.slot()];
   const std::string key = key_of(device, setting);
   const double written = device.number(key);
-  const double wanted = parse_quantity(value, spec_of(device, key)->dimension).si;
+  const double wanted = *parse_quantity(value, spec_of(device, key)->dimension);
   for (const std::size_t row : thresholds_of(healthy, id)) {
     const circuit::Threshold& was = healthy.thresholds[row];
     if (written != was.high && written != was.low) continue;

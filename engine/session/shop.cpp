@@ -21,6 +21,8 @@ constexpr CautionRow kCautions[] = {
     {"slippery floor", phrase("The floor may be icy.")},
     {"flammable refrigerant",
      phrase("Flammable refrigerant: no flame, fresh air, a leak check first.")},
+    {"two supplies",
+     phrase("Two panels feed what is in here: open and lock both, and prove each dead.")},
     {"high voltage",
      phrase("480 V in here: an arc at this voltage burns from an arm's length away.")},
 };
@@ -51,7 +53,7 @@ Message caution_words(std::string_view id) {
   for (const CautionRow& row : kCautions) {
     if (row.id == id) return row.words;
   }
-  return Name{std::string(id)};
+  return Name{id};
 }
 
 Message shop_question(const Attempt& a) {

@@ -201,11 +201,21 @@ sim::World with_its_wires_off(const sim::World& world, circuit::DeviceId device)
   return hand;
 }
 
-// A machine in which nothing but that fuse joins the two: no wire ends there, and it is in its
-// clips.
+// A machine in which nothing but that fuse joins the two: no wire ends there, it is in its clips,
+// and what is wrong with those, which stay in the panel, is mended.
 sim::World with_the_fuse_alone(const sim::World& world, circuit::TerminalId a) {
   const circuit::DeviceId device = world.unit().circuit.terminals[a.slot()].device;
-  sim::World hand = with_its_wires_off(world, device);
+  sim::World hand = world;
+  const std::string& fuse = world.unit().circuit.devices[device.slot()].name;
+  for (const fault::Fault& wrong : world.faults()) {
+    if (wrong.what != fuse) continue;
+    for (const fault::Mode& mode : fault::modes_of(*world.healthy(), fuse)) {
+      if (mode.how != wrong.how || mode.cures.empty() || mode.cures.front().part.empty()) continue;
+      const fault::Cure& cure = mode.cures.front();
+      hand.repair({.verb = cure.verb, .object = fuse, .part = cure.part, .manner = cure.manner});
+    }
+  }
+  hand = with_its_wires_off(hand, device);
   hand.operate({circuit::HandVerb::insert, device, 0});
   return hand;
 }
@@ -307,8 +317,9 @@ Observation take_temperature(Site& site, const std::string& probe, bool infrared
                                   [&](const unit::ProbePoint& p) { return p.id == probe; });
   assert(point != unit.probes.end());
   const unit::Place* place = unit.find_place(point->place);
-  const double around = place != nullptr && place->in_box ? site.world.outputs().box_k
-                                                          : site.world.surroundings().outdoor_k;
+  const double around = place != nullptr && place->in_box
+                            ? plant::evaporator_of(site.world.outputs(), place->box).box_k
+                            : site.world.surroundings().outdoor_k;
   meter::Thermometer thermometer;
   thermometer.probe = infrared     ? meter::Probe::infrared
                       : point->air ? meter::Probe::air

@@ -71,9 +71,11 @@ struct Site {
     int state = -1;         // -1: not yet
     double display_k = -1;  // what a display showed
   };
-  std::vector<Glanced> glanced{};  // by unit.glances
-  std::vector<Hooked> hooked{};    // instruments that stay on
-  std::string peak_on{};           // wire round which the clamp holds the highest amps; "" = none
+  std::vector<Glanced> glanced{};   // by unit.glances
+  std::vector<Hooked> hooked{};     // instruments that stay on
+  std::vector<Hooked> taken_off{};  // by the last "leads off" or such, until something else is done
+  std::int64_t taken_off_tick = -1;
+  std::string peak_on{};  // wire round which the clamp holds the highest amps; "" = none
   // Parts that were replaced: the old one lies in the hand, as it was. Copies share it.
   struct Removed {
     std::string part;

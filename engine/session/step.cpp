@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "engine/base/plain_text.h"
+#include "engine/base/split.h"
 #include "engine/base/suggest.h"
 #include "engine/base/text_file.h"
 #include "engine/session/repairing.h"
@@ -10,27 +11,6 @@
 
 namespace legwork::session {
 namespace {
-
-std::vector<std::string_view> words_of(std::string_view line) {
-  std::vector<std::string_view> out;
-  std::size_t at = 0;
-  while (at < line.size()) {
-    const std::size_t from = line.find_first_not_of(" \t", at);
-    if (from == line.npos) break;
-    const std::size_t end = std::min(line.find_first_of(" \t", from), line.size());
-    out.push_back(line.substr(from, end - from));
-    at = end;
-  }
-  return out;
-}
-
-std::string lower(std::string_view text) {
-  std::string out(text);
-  for (char& c : out) {
-    if (c >= 'A' && c <= 'Z') c = static_cast<char>(c - 'A' + 'a');
-  }
-  return out;
-}
 
 // The fixed words that a pattern begins with: "let it run".
 std::string opening(const Pattern& pattern) {
@@ -44,12 +24,12 @@ std::string opening(const Pattern& pattern) {
 
 bool begins_like_a_repair(std::string_view word) {
   const std::vector<std::string_view>& known = repair_words();
-  return std::find(known.begin(), known.end(), lower(word)) != known.end();
+  return std::find(known.begin(), known.end(), lowered(word)) != known.end();
 }
 
 // No verb fits. If one begins so, how it goes on; else the nearest beginning.
 Message complaint(const std::vector<std::string_view>& words) {
-  const std::string first = lower(words[0]);
+  const std::string first = lowered(words[0]);
   List usages{{}, Joined::by_or};
   std::vector<std::string> firsts;
   std::vector<std::string> openings;
@@ -68,7 +48,7 @@ Message complaint(const std::vector<std::string_view>& words) {
   if (!usages.items.empty()) return say("expected: {usage}", {{"usage", std::move(usages)}});
   std::string near(nearest(first, firsts));
   if (near.empty() && words.size() > 1) {
-    near = nearest(first + " " + lower(words[1]), openings);
+    near = nearest(first + " " + lowered(words[1]), openings);
   }
   const Message unknown = say("unknown step '{step}'", {{"step", Name{cut(words[0], 60)}}});
   return and_hint(unknown, near.empty() ? say("'help' lists the steps")
@@ -82,7 +62,7 @@ ParsedStep parse_step(std::string_view line) {
   if (first_invalid_utf8(line) != line.npos) return {{}, say("the line is not UTF-8 text")};
   if (first_control(line) != line.npos || line.find('\n') != line.npos)
     return {{}, say("the line has control characters in it")};
-  const std::vector<std::string_view> words = words_of(line);
+  const std::vector<std::string_view> words = words_in(line);
   if (words.empty()) return {{}, say("expected a step")};
   std::optional<Step> best;
   int best_weight = -1;

@@ -34,7 +34,7 @@ Message names_hint(std::string_view wanted, const std::vector<std::string>& name
                    const Phrase& all) {
   const Message near = suggestion(wanted, names);
   if (!near.empty() || names.empty()) return near;
-  return say(all, {{"names", Name{one_of({names.begin(), names.end()})}}});
+  return say(all, {{"names", one_of({names.begin(), names.end()})}});
 }
 
 unit::UnitPtr shared(std::optional<unit::Unit> unit) {
@@ -171,6 +171,7 @@ TicketView ticket_view(const fault::Scenario& scenario) {
   view.said = scenario.ticket.said;
   view.found = found_words(scenario.found);
   view.difficulty = difficulty_words(scenario.difficulty);
+  view.level = scenario.difficulty;
   view.skills = scenario.skills;
   List skills;
   for (const std::string& skill : scenario.skills) skills.items.emplace_back(Term{skill});

@@ -57,15 +57,17 @@ std::string unit_path(std::string_view id, const std::string& home, const std::s
   return {};
 }
 
-std::string unit_hint(std::string_view id, const std::string& home, const std::string& beside) {
+Message unit_hint(std::string_view id, const std::string& home, const std::string& beside) {
   std::vector<std::string> ids;
   // A scenario beside which it lies is no unit, though it ends alike.
   for (const UnitLine& line : unit_files(home, {})) ids.push_back(line.id);
-  std::string hint = did_you_mean(id, ids);
-  if (!hint.empty()) hint += "; ";
-  const std::vector<std::string_view> views(ids.begin(), ids.end());
-  return hint + fmt::format("units: {}; own ones are looked for in {}{}", one_of(views),
-                            own_circuits(), beside.empty() ? "" : " and beside the scenario");
+  const Message all =
+      say(beside.empty() ? phrase("units: {units}; own ones are looked for in {folder}")
+                         : phrase("units: {units}; own ones are looked for in {folder} and beside "
+                                  "the scenario"),
+          {{"units", one_of({ids.begin(), ids.end()})}, {"folder", Name{own_circuits()}}});
+  const Message near = suggestion(id, ids);
+  return near.empty() ? all : and_hint(near, all);
 }
 
 unit::UnitPtr load_unit(const std::string& name, const std::string& home, const std::string& beside,
@@ -74,7 +76,7 @@ unit::UnitPtr load_unit(const std::string& name, const std::string& home, const 
   if (!is_path(name)) {
     path = unit_path(name, home, beside);
     if (path.empty()) {
-      found.file_error("legwork", fmt::format("unknown unit '{}'", name),
+      found.file_error("legwork", say("unknown unit '{unit}'", {{"unit", Name{name}}}),
                        unit_hint(name, home, beside));
       return nullptr;
     }

@@ -26,7 +26,7 @@ std::vector<UnitLine> unit_files(const std::string& home, const std::string& bes
 // Empty if there is none of that id.
 std::string unit_path(std::string_view id, const std::string& home, const std::string& beside = {});
 // "did you mean 'wf-208'?" or the list of those that there are.
-std::string unit_hint(std::string_view id, const std::string& home, const std::string& beside = {});
+Message unit_hint(std::string_view id, const std::string& home, const std::string& beside = {});
 // Null: it was said in `found`.
 unit::UnitPtr load_unit(const std::string& name, const std::string& home, const std::string& beside,
                         Diagnostics& found);

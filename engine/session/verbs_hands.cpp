@@ -235,8 +235,10 @@ int machine_of(const circuit::Circuit& wiring, circuit::DeviceId device) {
 }
 bool is_compressor(const Attempt& a, circuit::DeviceId device) {
   for (std::size_t i = 0; i < a.unit->circuit.loads.size() && i < a.unit->load_links.size(); ++i) {
-    if (a.unit->circuit.loads[i].device == device &&
-        a.unit->load_links[i].plant_index == plant::find_drive("compressor.speed")) {
+    const int drive = a.unit->load_links[i].plant_index;
+    if (a.unit->circuit.loads[i].device == device && drive >= 0 &&
+        plant::unnumbered(plant::drives()[static_cast<std::size_t>(drive)].name) ==
+            "compressor.speed") {
       return true;
     }
   }

@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-#include "engine/base/quantity.h"
+#include "engine/base/parse_quantity.h"
 #include "engine/base/suggest.h"
 #include "engine/session/names.h"
 #include "engine/session/shop.h"
@@ -212,19 +212,20 @@ void one_offer(const Attempt&, std::vector<Line>& lines) { lines.push_back({}); 
 constexpr double kLongestWaitMinutes = 12 * 60;
 
 Message span_resolve(const Attempt&, Line& line) {
-  const ParsedQuantity span = parse_quantity(line[0], Dimension::time);
-  if (!span.ok) {
-    return span.hint.empty()
-               ? say("{error}. For example: let it run 5 min.", {{"error", span.error}})
-               : and_hint(span.error, span.hint);
+  const Result<double> span = parse_quantity(line[0], Dimension::time);
+  if (!span) {
+    const Failure& failure = span.failure();
+    return failure.hint.empty()
+               ? say("{error}. For example: let it run 5 min.", {{"error", failure.what}})
+               : failure.sentence();
   }
-  if (span.si < 1 || span.si > kLongestWaitMinutes * 60)
+  if (*span < 1 || *span > kLongestWaitMinutes * 60)
     return say("out of range: between 1 s and 12 h can be waited.");
   return {};
 }
 
 double span_cost(const Attempt&, const Line& line) {
-  return parse_quantity(line[0], Dimension::time).si / 60;
+  return *parse_quantity(line[0], Dimension::time) / 60;
 }
 
 void span_offer(const Attempt&, std::vector<Line>& lines) {

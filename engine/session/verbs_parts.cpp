@@ -134,8 +134,9 @@ void shoot_read(Site& site, const Line& line, Seen& seen) {
   const circuit::DeviceId device = wiring.terminals[t.slot()].device;
   const unit::Spot* spot = device.valid() ? unit.spot_of(device) : nullptr;
   const unit::Place* place = spot == nullptr ? nullptr : unit.find_place(spot->place);
-  const double air_k = place == nullptr  ? site.world.surroundings().room_k
-                       : place->in_box   ? site.world.outputs().box_k
+  const double air_k = place == nullptr ? site.world.surroundings().room_k
+                       : place->in_box
+                           ? plant::evaporator_of(site.world.outputs(), place->box).box_k
                        : place->outdoors ? site.world.surroundings().outdoor_k
                                          : site.world.surroundings().room_k;
   const double k = air_k + std::min(kHottestK, kKelvinPerWatt * watts);

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cctype>
 
-#include "engine/base/quantity.h"
+#include "engine/base/parse_quantity.h"
 #include "engine/base/suggest.h"
 #include "engine/fault/repairs.h"
 #include "engine/session/names.h"
@@ -17,9 +17,9 @@ namespace {
 
 Message repair_resolve(const Attempt& a, Line& line) {
   if (names::holds(a.repair_texts, line[0])) return {};
-  Message error;  // not letter by letter: the careful way, which also knows what was meant
-  const std::optional<fault::Repair> repair = fault::find_repair(*a.unit, line[0], error);
-  if (!repair) return error;
+  // Not letter by letter: the careful way, which also knows what was meant.
+  const Result<fault::Repair> repair = fault::find_repair(*a.unit, line[0]);
+  if (!repair) return repair.failure().sentence();
   line[0] = repair->text();
   return {};
 }
@@ -73,8 +73,7 @@ void repair_touches(const Attempt& a, const Line& line, Touched& touched) {
 }
 
 void repair_change(Site& site, const Line& line, Seen& seen) {
-  Message error;
-  const fault::Repair repair = fault::find_repair(*site.world.healthy(), line[0], error).value();
+  const fault::Repair repair = *fault::find_repair(*site.world.healthy(), line[0]);
   if (repair.replaces_part && repair.part.empty()) keep_old_part(site, repair.object);
   site.world.repair(repair);
   seen.said.push_back(repair.wets_condenser
@@ -136,20 +135,22 @@ Message ports_refuse(const Attempt& a, const Line&) {
   return a.site.gauges.on ? Message() : say("Hook up the gauges first (gauges on).");
 }
 Message charge_resolve(const Attempt&, Line& line) {
-  const ParsedQuantity mass = parse_quantity(line[0], Dimension::mass);
-  if (!mass.ok)
-    return mass.hint.empty()
-               ? say("{error}. For example: add charge 2 lb.", {{"error", mass.error}})
-               : with_hint(mass.error, mass.hint);
-  if (mass.si < 0.01 || mass.si > 20)
+  const Result<double> mass = parse_quantity(line[0], Dimension::mass);
+  if (!mass) {
+    const Failure& failure = mass.failure();
+    return failure.hint.empty()
+               ? say("{error}. For example: add charge 2 lb.", {{"error", failure.what}})
+               : with_hint(failure.what, failure.hint);
+  }
+  if (*mass < 0.01 || *mass > 20)
     return say("out of range: between 0.02 lb and 44 lb can be weighed in.");
   return {};
 }
 double charge_cost(const Attempt&, const Line& line) {
-  return 5 + parse_quantity(line[0], Dimension::mass).si / 0.45;  // about a pound a minute
+  return 5 + *parse_quantity(line[0], Dimension::mass) / 0.45;  // about a pound a minute
 }
 void charge_change(Site& site, const Line& line, Seen&) {
-  site.world.lose_charge(-parse_quantity(line[0], Dimension::mass).si);
+  site.world.lose_charge(-*parse_quantity(line[0], Dimension::mass));
 }
 void charge_book(Attempt& a, const Line& line, Outcome&) {
   a.book.repairs.push_back({"add charge " + line[0], a.site.world.tick()});

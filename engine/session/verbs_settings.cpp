@@ -27,10 +27,9 @@ Message inside_refuse(const Attempt& a, const Line& line) {
 
 // What somebody had played with is put right by the hand that turns the dial now.
 void cure_setting(Site& site, const std::string& name, std::string_view how) {
-  Message error;
   for (const fault::Fault& fault : site.world.faults()) {
     if (fault.what != name || fault.how != how) continue;
-    if (const auto repair = fault::find_repair(*site.world.healthy(), "set " + name, error)) {
+    if (const auto repair = fault::find_repair(*site.world.healthy(), "set " + name)) {
       site.world.repair(*repair);
     }
     return;

@@ -1,5 +1,6 @@
-// Watching an instrument.
+// Watching an instrument; taking it off again.
 
+#include "engine/session/hooked.h"
 #include "engine/session/names.h"
 #include "engine/session/verbs.h"
 #include "engine/session/watching.h"
@@ -9,17 +10,13 @@ namespace {
 
 const Verb& inner(const Watch& watch) { return *find_verb(watch.reading.verb); }
 
-Watch watched(const Line& line) {
-  Message why;
-  return watch_of(line[0], why).value_or(Watch{});
-}
+Watch watched(const Line& line) { return watch_of(line[0]).value_or(Watch{}); }
 
 Message watch_resolve(const Attempt& a, Line& line) {
-  Message why;
-  std::optional<Watch> watch = watch_of(line[0], why);
-  if (!watch) return why;
+  Result<Watch> watch = watch_of(line[0]);
+  if (!watch) return watch.failure().what;
   if (inner(*watch).resolve != nullptr) {
-    if (why = inner(*watch).resolve(a, watch->reading.arguments); !why.empty()) return why;
+    if (Message why = inner(*watch).resolve(a, watch->reading.arguments); !why.empty()) return why;
   }
   line[0] = text(*watch);
   return {};
@@ -56,6 +53,38 @@ void watch_book(Attempt& a, const Line& line, Outcome& out) {
   out.seen.said.push_back(phrase("It did not move."));
 }
 
+// --- taking off what hangs: free, like looking away ---
+
+template <Instrument Which>
+Message off_refuse(const Attempt& a, const Line&) {
+  if (is_hooked(a.site, Which)) return {};
+  return Which == Instrument::meter   ? say("No lead is on.")
+         : Which == Instrument::clamp ? say("The clamp is round no wire.")
+                                      : say("The thermometer is nowhere.");
+}
+template <Instrument Which>
+void off_offer(const Attempt& a, std::vector<Line>& lines) {
+  if (is_hooked(a.site, Which)) lines.push_back({});
+}
+
+Message back_refuse(const Attempt& a, const Line&) {
+  return !a.site.taken_off.empty() && a.site.taken_off_tick == a.site.world.tick()
+             ? Message()
+             : say("Nothing was taken off just now. Put it on again: that is a reading.");
+}
+
+template <Instrument Which, bool Offered>
+constexpr Verb off_verb(std::string_view name, Phrase label, Phrase help) {
+  Verb v;
+  v.name = v.pattern = name;
+  v.group = Group::instruments;
+  v.label = label;
+  v.help = help;
+  v.refuse = off_refuse<Which>;
+  v.offer = Offered ? off_offer<Which> : nullptr;
+  return v;
+}
+
 constexpr Verb kVerbs[] = {
     {.name = "watch",
      .pattern = "watch {reading+}",
@@ -72,6 +101,25 @@ constexpr Verb kVerbs[] = {
      .read = watch_read,
      .book = watch_book,
      .open_ended = true},
+    off_verb<Instrument::meter, true>(
+        "leads off", phrase("Take the leads off"),
+        phrase("Take both leads off; the meter holds what it showed. Costs nothing.")),
+    off_verb<Instrument::meter, false>("red lead off", phrase("Take the red lead off"),
+                                       phrase("Take the red lead off its screw. Costs nothing.")),
+    off_verb<Instrument::meter, false>("black lead off", phrase("Take the black lead off"),
+                                       phrase("Take the black lead off its screw. Costs nothing.")),
+    off_verb<Instrument::clamp, true>("clamp off", phrase("Take the clamp off"),
+                                      phrase("Take the clamp off its wire. Costs nothing.")),
+    off_verb<Instrument::thermometer, true>(
+        "thermometer off", phrase("Take the thermometer off"),
+        phrase("Take the thermometer off its point. Costs nothing.")),
+    {.name = "leads back",
+     .pattern = "leads back",
+     .group = Group::instruments,
+     .label = phrase("Put back what was taken off last"),
+     .help = phrase("Put back the leads, clamp or thermometer taken off last, as long as nothing "
+                    "else was done. Costs nothing."),
+     .refuse = back_refuse},
 };
 
 }  // namespace

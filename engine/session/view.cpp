@@ -118,7 +118,7 @@ View view_of(const Attempt& attempt) {
   for (const unit::Place& place : attempt.unit->places) {
     PlaceView p;
     p.id = place.id;
-    p.name = place.name.en;
+    p.name = place.name;
     p.here = place.id == book.place;
     p.outdoors = place.outdoors;
     if (!p.here)

@@ -26,6 +26,7 @@ struct TicketView {
   Message said;                     // the caller's words
   Message found;                    // what the site shows on arrival, in words
   Message difficulty;               // "works alone"
+  int level = 1;                    // the same, from 1 (easiest) to 5
   std::vector<std::string> skills;  // ids: "power path"
   Message teaches;                  // the same in words
   double outdoor_c = 0;

@@ -4,7 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "engine/base/quantity.h"
+#include "engine/base/parse_quantity.h"
 #include "engine/session/hearing.h"
 #include "engine/session/hooked.h"
 #include "engine/session/verbs.h"
@@ -28,11 +28,11 @@ std::optional<double> cut_span(std::string& words) {
     if (from == 0) break;
     from = words.rfind(' ', from - 1);
     if (from == std::string::npos) break;
-    const ParsedQuantity span = parse_quantity(words.substr(from + 1), Dimension::time);
-    if (!span.ok) continue;
+    const Result<double> span = parse_quantity(words.substr(from + 1), Dimension::time);
+    if (!span) continue;
     words.resize(from);
     if (words.ends_with(" for")) words.resize(words.size() - 4);
-    return span.si / 60;
+    return *span / 60;
   }
   return std::nullopt;
 }
@@ -45,7 +45,7 @@ struct Extreme {
 
 }  // namespace
 
-std::optional<Watch> watch_of(const std::string& words, Message& why) {
+Result<Watch> watch_of(const std::string& words) {
   Watch out;
   std::string reading = words;
   if (reading.ends_with(kUntilChange)) {
@@ -53,22 +53,16 @@ std::optional<Watch> watch_of(const std::string& words, Message& why) {
   } else if (const auto minutes = cut_span(reading)) {
     out.until_change = false;
     out.minutes = *minutes;
-    if (*minutes <= 0 || *minutes > kLongestWatchMinutes) {
-      why = phrase("out of range: an instrument can be watched for up to an hour.");
-      return std::nullopt;
-    }
+    if (*minutes <= 0 || *minutes > kLongestWatchMinutes)
+      return Failure(phrase("out of range: an instrument can be watched for up to an hour."));
   }
   if (out.until_change) out.minutes = kUntilChangeMinutes;
   const ParsedStep parsed = parse_step(reading);
-  if (!parsed.step) {
-    why = parsed.why;
-    return std::nullopt;
-  }
-  if (!instrument_of(*parsed.step)) {
-    why = say("'{reading}' cannot be watched; volts, lowz, dc, ohms, clamp, gauges and temp can.",
-              {{"reading", Name{std::string(reading)}}});
-    return std::nullopt;
-  }
+  if (!parsed.step) return Failure(parsed.why);
+  if (!instrument_of(*parsed.step))
+    return Failure(
+        say("'{reading}' cannot be watched; volts, lowz, dc, ohms, clamp, gauges and temp can.",
+            {{"reading", Name{reading}}}));
   out.reading = *parsed.step;
   return out;
 }
@@ -83,8 +77,7 @@ std::string text(const Watch& watch) {
 
 Step reading_of(const Step& step) {
   if (step.verb != "watch") return step;
-  Message why;
-  const auto watch = watch_of(step.arguments[0], why);
+  const auto watch = watch_of(step.arguments[0]);
   return watch ? watch->reading : step;
 }
 
@@ -199,8 +192,7 @@ std::int64_t pass_while_nothing_moves(Site& site, Watched& watched, std::int64_t
 }  // namespace
 
 Seen watch(Site& site, const Act& act, Hearing* hearing) {
-  Message why;
-  const Watch what = *watch_of(act.step.arguments[0], why);
+  const Watch what = *watch_of(act.step.arguments[0]);
   const std::int64_t landing = std::min(act.ticks, landing_ticks(what.reading));
   run_site(site, landing, hearing);
   Watched watched(site, what.reading);

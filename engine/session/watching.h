@@ -13,6 +13,7 @@
 #include <optional>
 #include <string>
 
+#include "engine/base/result.h"
 #include "engine/session/site.h"
 
 namespace legwork::session {
@@ -27,8 +28,8 @@ struct Watch {
 
 inline constexpr double kLongestWatchMinutes = 60;
 
-// Of a step's only argument; `why` says what is wrong with it.
-std::optional<Watch> watch_of(const std::string& words, Message& why);
+// Of a step's only argument.
+Result<Watch> watch_of(const std::string& words);
 std::string text(const Watch& watch);  // the argument: "volts CM.C CM.R 5 min"
 // The reading that a step takes: its own, or the watched one.
 Step reading_of(const Step& step);

@@ -1,6 +1,7 @@
 #include "engine/sim/couple.h"
 
 #include <numbers>
+#include <string>
 #include <string_view>
 
 namespace legwork::sim {
@@ -21,13 +22,19 @@ bool begins_with(std::string_view text, std::string_view start) {
   return text.substr(0, start.size()) == start;
 }
 
+std::size_t first_threshold(const circuit::Circuit& circuit, circuit::DeviceId device) {
+  std::size_t i = 0;
+  while (circuit.actuators[i].device != device ||
+         circuit.actuators[i].kind != circuit::ActuatorKind::threshold)
+    ++i;
+  return i;
+}
+
 }  // namespace
 
 Coupling couple(const unit::Unit& unit) {
   Coupling coupling;
   const circuit::Circuit& circuit = unit.circuit;
-  const int box_air = plant::find_quantity("box.air");
-  const int box_sensed = plant::find_quantity("box.sensed");
   coupling.door = plant::find_quantity("box.door open");
   coupling.condenser_air = plant::find_quantity("condenser.air");
   coupling.suction_cover = plant::find_quantity("suction line.cover");
@@ -43,14 +50,16 @@ Coupling couple(const unit::Unit& unit) {
     const plant::Drive& row = plant::drives()[static_cast<std::size_t>(line.drive)];
     line.part = unit.load_links[i].share;
     line.adds = row.adds || line.part < 1;
+    const std::string name = plant::unnumbered(row.name);
     for (const HeatRow& heat : kHeat) {
-      if (heat.drive == row.name) line.heat_drive = plant::find_drive(heat.heat);
+      if (heat.drive == name)
+        line.heat_drive = plant::find_drive(plant::numbered(heat.heat, row.which));
     }
     const circuit::Load& load = circuit.loads[i];
-    if (row.name == "compressor.speed") {
-      line.is_compressor = true;
-      coupling.compressor_machine = load.machine.index;
-      coupling.compressor_gain = load.gain;
+    if (name == "compressor.speed") {
+      line.compressor = static_cast<int>(row.which);
+      coupling.shafts.push_back({load.machine.index, load.gain, row.which});
+      if (row.which == 0) coupling.compressor_machine = load.machine.index;
     }
     const bool is_fan = row.name.find(".fan ") != std::string_view::npos && !row.adds;
     if (is_fan && load.machine.valid()) line.share = circuit.machines[load.machine.slot()].blade;
@@ -60,7 +69,7 @@ Coupling couple(const unit::Unit& unit) {
     if (is_fan && begins_with(row.name, "condenser")) {
       coupling.condenser_fans.push_back(static_cast<int>(i));
     }
-    if (row.name == "liquid line.valve") coupling.liquid_valve = static_cast<int>(i);
+    if (name == "liquid line.valve") coupling.liquid_valves.push_back(row.which);
   }
   for (std::size_t i = 0; i < circuit.actuators.size(); ++i) {
     const circuit::Actuator& actuator = circuit.actuators[i];
@@ -72,9 +81,14 @@ Coupling couple(const unit::Unit& unit) {
           circuit.thresholds[static_cast<std::size_t>(actuator.row)];
       if (!threshold.sense.valid()) continue;
       const int sensed = coupling.sense_quantity[threshold.sense.slot()];
-      if (sensed >= 0 && (sensed == box_air || sensed == box_sensed)) {
-        coupling.box_thermostats.push_back(static_cast<int>(i));
-      }
+      // The first of a controller calls; a second one gives its alarm.
+      const bool calls = first_threshold(circuit, actuator.device) == i;
+      if (!calls || sensed < 0) continue;
+      const plant::Quantity& row = plant::quantities()[static_cast<std::size_t>(sensed)];
+      const std::string name = plant::unnumbered(row.name);
+      if (name != "box.air" && name != "box.sensed") continue;
+      coupling.box_thermostats.push_back(static_cast<int>(i));
+      coupling.thermostat_boxes.push_back(row.which);
     }
   }
   return coupling;
@@ -108,20 +122,25 @@ void drive(const Coupling& coupling, const std::vector<circuit::Drive>& drives,
     input = line.adds ? input + value : value;
     if (line.heat_drive < 0) continue;
     double watts = drives[i].watts;
-    if (line.is_compressor) watts -= outputs.shaft_w;  // that part goes into the gas
+    if (line.compressor >= 0) {  // that part goes into the gas
+      watts -= plant::compressor_of(outputs, static_cast<std::size_t>(line.compressor)).shaft_w;
+    }
     if (watts > 0) at(line.heat_drive) += watts;
   }
 }
 
 void load(const Coupling& coupling, const plant::Params& params, const plant::Outputs& outputs,
           std::vector<circuit::ShaftLoad>& loads) {
-  if (coupling.compressor_machine < 0) return;
-  const auto machine = static_cast<std::size_t>(coupling.compressor_machine);
-  if (loads.size() <= machine) loads.resize(machine + 1);
-  // Synchronous watts: torque at synchronous speed, which is full speed times the gain.
-  const double synchronous = 2 * std::numbers::pi * params.rotation_hz * coupling.compressor_gain;
-  const double watts = outputs.torque_nm * synchronous;
-  loads[machine].constant_w = watts > 0 ? watts : 0;
+  for (const Coupling::Shaft& shaft : coupling.shafts) {
+    if (shaft.machine < 0) continue;
+    const auto machine = static_cast<std::size_t>(shaft.machine);
+    if (loads.size() <= machine) loads.resize(machine + 1);
+    // Synchronous watts: torque at synchronous speed, which is full speed times the gain.
+    const double rotation_hz = plant::compressor_of(params, shaft.which).rotation_hz;
+    const double synchronous = 2 * std::numbers::pi * rotation_hz * shaft.gain;
+    const double watts = plant::compressor_of(outputs, shaft.which).torque_nm * synchronous;
+    loads[machine].constant_w = watts > 0 ? watts : 0;
+  }
 }
 
 }  // namespace legwork::sim

@@ -25,19 +25,25 @@ struct Coupling {
     int drive = -1;  // plant drive by LoadId; -1: the plant does not care
     bool adds = false;
     int heat_drive = -1;  // where the load's watts go besides: fan motors warm the box
-    bool is_compressor = false;
-    double share = 1;  // of the air that a fan with this blade still moves
-    double part = 1;   // of the drive, where several devices move it together
+    int compressor = -1;  // it turns this one, from 0
+    double share = 1;     // of the air that a fan with this blade still moves
+    double part = 1;      // of the drive, where several devices move it together
   };
   std::vector<Line> lines;
-  int compressor_machine = -1;
-  double compressor_gain = 1;  // motor speed (1 = synchronous) to plant speed (1 = full)
+  struct Shaft {
+    int machine = -1;
+    double gain = 1;        // motor speed (1 = synchronous) to plant speed (1 = full)
+    std::size_t which = 0;  // compressor, from 0
+  };
+  std::vector<Shaft> shafts;    // of the compressors
+  int compressor_machine = -1;  // of the first
   // plant quantities that the world itself asks for
   int door = -1, condenser_air = -1, suction_cover = -1;
-  std::vector<int> box_thermostats;  // thresholds (by row) that follow the air of the box
-  std::vector<int> clocks;           // actuators of kind clock
+  std::vector<int> box_thermostats;           // actuators whose thresholds follow the air of a box
+  std::vector<std::size_t> thermostat_boxes;  // whose, from 0: index-aligned
+  std::vector<int> clocks;                    // actuators of kind clock
   std::vector<int> evaporator_fans, condenser_fans;  // loads
-  int liquid_valve = -1;                             // load
+  std::vector<std::size_t> liquid_valves;            // evaporators that have one, from 0
 };
 
 Coupling couple(const unit::Unit& unit);

@@ -57,9 +57,9 @@ std::int64_t Cycles::start() {
   if (times < 1) return 0;
   const Start from = starts_[middle];
   Plant there = world_.plant();
-  for (const Tolerance& t : kTolerances) {
+  for (const Tolerance& t : tolerances_) {
     if (!t.slow) continue;
-    there.*t.row += static_cast<double>(times) * (there.*t.row - from.plant.*t.row);
+    t.of(there) += static_cast<double>(times) * (t.of(there) - t.of(from.plant));
   }
   const std::int64_t ticks = times * (world_.tick() - from.tick);
   world_.skip(there, ticks, static_cast<int>(times), from.circuit);
@@ -78,10 +78,9 @@ std::int64_t Cycles::times_alike(const Start& first, const Start& middle, const 
       middle.hottest.size() != last.hottest.size())
     return 0;
   double times = std::min(kMostStretches, static_cast<double>(kLongestSkip) / length);
-  for (const Tolerance& t : kTolerances) {
-    const double now = last.plant.*t.row;
-    const double moves = now - middle.plant.*t.row,
-                 moved = middle.plant.*t.row - first.plant.*t.row;
+  for (const Tolerance& t : tolerances_) {
+    const double now = t.of(last.plant);
+    const double moves = now - t.of(middle.plant), moved = t.of(middle.plant) - t.of(first.plant);
     const double allowed = t.absolute + t.relative * std::abs(now);
     if (!t.slow) {  // stands again as it did, but for the tick in which it was met
       if (std::abs(moves) > kSameStateMargin * allowed + 0.05 * t.relative / 1e-3 * std::abs(now))
@@ -94,8 +93,11 @@ std::int64_t Cycles::times_alike(const Start& first, const Start& middle, const 
     if (times * moves < -0.5 * now) times = -0.5 * now / moves;
   }
   // Not past what is looked for.
-  const double box_k = std::abs(last.plant.box_k - middle.plant.box_k);
-  if (box_k * times > kMostBoxK) times = kMostBoxK / box_k;
+  for (std::size_t i = 0; i < world_.machine().evaporators; ++i) {
+    const double box_k = std::abs(plant::evaporator_of(last.plant, i).box_k -
+                                  plant::evaporator_of(middle.plant, i).box_k);
+    if (box_k * times > kMostBoxK) times = kMostBoxK / box_k;
+  }
   for (std::size_t i = 0; i < last.hottest.size(); ++i) {
     const double hotter = std::max(last.hottest[i] - middle.hottest[i],
                                    last.circuit.heat[i] - middle.circuit.heat[i]);

@@ -10,13 +10,14 @@
 #include <cstdint>
 #include <vector>
 
+#include "engine/sim/tolerances.h"
 #include "engine/sim/world.h"
 
 namespace legwork::sim {
 
 class Cycles {
  public:
-  explicit Cycles(World& world) : world_(world) {}
+  explicit Cycles(World& world) : world_(world), tolerances_(tolerances_of(world.unit().plant)) {}
   void follow_heat();
   // Ticks that the world was carried on by; 0: its cycles are not alike yet.
   std::int64_t start();
@@ -34,6 +35,7 @@ class Cycles {
   std::int64_t times_alike(const Start& first, const Start& middle, const Start& last) const;
 
   World& world_;
+  std::vector<Tolerance> tolerances_;
   std::vector<Start> starts_;
   std::vector<double> hottest_;  // of each heat, since the last start
 };

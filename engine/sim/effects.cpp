@@ -61,6 +61,7 @@ Difference compare_live(const World& good, const World& bad, const std::vector<N
                      was));
   }
   for (const plant::Quantity& quantity : plant::quantities()) {
+    if (!plant::has(good.unit().plant, quantity.scope, quantity.which)) continue;
     double step = 0;
     switch (quantity.dimension) {
       case Dimension::pressure:

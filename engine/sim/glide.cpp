@@ -55,9 +55,6 @@ std::int64_t Glide::stride() {
   return skipped;
 }
 
-bool Glide::turns() const {
-  const double speed = world_.inputs().compressor_speed;
-  return speed > kTurns || speed < -kTurns;
-}
+bool Glide::turns() const { return world_.compressor_turns(); }
 
 }  // namespace legwork::sim

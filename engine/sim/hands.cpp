@@ -111,7 +111,7 @@ bool World::repair(const fault::Repair& repair) {
     bad_until_.erase(bad_until_.begin() + at);
   }
   if (repair.wets_condenser) wash_condenser();
-  if (repair.melts_frost) plant_.frost_kg = 0;
+  if (repair.melts_frost) plant::evaporator_of(plant_, repair.which).frost_kg = 0;
   if (cured) {
     judge_onsets();
     rebuild();

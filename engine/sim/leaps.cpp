@@ -9,8 +9,6 @@ namespace {
 using circuit::ActuatorKind;
 using Plant = plant::State;
 
-constexpr std::size_t kRows = std::size(kTolerances);
-
 // Ticks of a leap.
 constexpr std::int64_t kLongestLeap = minutes(1);
 constexpr std::int64_t kShortestLeap = 12;  // a shorter one costs as much as the ticks themselves
@@ -29,43 +27,38 @@ constexpr double kTorqueMargin = 0.03;
 // Stages of the method. The longest leap needs no more.
 constexpr int kMostStages = 32;
 
-// Stores: a leap never empties one.
-constexpr double Plant::*kStores[] = {
-    &Plant::box_humidity,   &Plant::frost_kg,      &Plant::pan_water_kg, &Plant::pan_ice_kg,
-    &Plant::low_vapour_kg,  &Plant::low_liquid_kg, &Plant::crankcase_kg, &Plant::fin_water_kg,
-    &Plant::high_vapour_kg, &Plant::high_liquid_kg};
+}  // namespace
 
-template <class Rows>
-Rows rows_of(const Plant& plant) {
+Leaps::Rows Leaps::rows_of(const Plant& plant) const {
   Rows rows;
-  for (std::size_t i = 0; i < rows.size(); ++i) rows[i] = plant.*kTolerances[i].row;
+  for (std::size_t i = 0; i < tolerances_.size(); ++i) rows[i] = tolerances_[i].of(plant);
   return rows;
 }
-template <class Rows>
-Plant with(Plant plant, const Rows& rows) {
-  for (std::size_t i = 0; i < rows.size(); ++i) plant.*kTolerances[i].row = rows[i];
-  plant.refresh_ticks = 2;  // what is held for a second is held through a leap
+Plant Leaps::with(Plant plant, const Rows& rows) const {
+  for (std::size_t i = 0; i < tolerances_.size(); ++i) tolerances_[i].of(plant) = rows[i];
+  // What is held for a second is held through a leap.
+  for (std::size_t i = 0; i < world_.machine().evaporators; ++i)
+    plant::evaporator_of(plant, i).refresh_ticks = 2;
   return plant;
 }
 
 // What the refrigerant's tables and the balances are made for: a stage that leaves it is given up.
-template <class Rows>
-bool sane(const Rows& rows) {
-  for (std::size_t i = 0; i < rows.size(); ++i) {
-    const Tolerance& t = kTolerances[i];
+bool Leaps::sane(const Rows& rows) const {
+  for (std::size_t i = 0; i < tolerances_.size(); ++i) {
     if (!(std::abs(rows[i]) < 1e9)) return false;
-    if (t.relative == 0 && t.absolute < 1 && !(rows[i] > 180 && rows[i] < 480)) return false;
+    if (tolerances_[i].is_temperature() && !(rows[i] > 180 && rows[i] < 480)) return false;
   }
-  Plant p;
-  p = with(p, rows);
+  const Plant p = with(Plant{}, rows);
+  for (std::size_t i = 0; i < world_.machine().evaporators; ++i) {
+    const plant::EvaporatorState& box = plant::evaporator_of(p, i);
+    if (!(box.low_liquid_kg > -0.01 && box.box_humidity > -1e-5)) return false;
+  }
   return p.low_vapour_kg > 0 && p.high_vapour_kg > 0 && p.high_liquid_kg > -0.01 &&
-         p.low_liquid_kg > -0.01 && p.suction_pa > 0 && p.discharge_pa > 0 &&
-         p.box_humidity > -1e-5;
+         p.suction_pa > 0 && p.discharge_pa > 0;
 }
 
-}  // namespace
-
-Leaps::Leaps(World& world) : world_(world), most_(kLongestLeap) {
+Leaps::Leaps(World& world)
+    : world_(world), tolerances_(tolerances_of(world.unit().plant)), most_(kLongestLeap) {
   for (const fault::Fault& fault : world.faults()) {
     if (fault.onset.when == fault::When::always) continue;
     const fault::Trigger trigger = fault.onset.trigger;
@@ -99,8 +92,8 @@ Leaps::Rows Leaps::change(const Rows& at, plant::Outputs* out) const {
   const Plant before = with(world_.plant(), at);
   const Plant after = out != nullptr ? plant::step(world_.machine(), world_.inputs(), before, *out)
                                      : plant::step(world_.machine(), world_.inputs(), before);
-  Rows rows = rows_of<Rows>(after);
-  for (std::size_t i = 0; i < rows.size(); ++i) rows[i] -= at[i];
+  Rows rows = rows_of(after);
+  for (std::size_t i = 0; i < tolerances_.size(); ++i) rows[i] -= at[i];
   return rows;
 }
 
@@ -126,14 +119,14 @@ bool Leaps::carry(const Rows& from, const Rows& change0, std::int64_t ticks, Row
   const double w1 = d[last] / dd[last];
   Rows before = from;
   now = from;
-  for (std::size_t i = 0; i < kRows; ++i) now[i] += b[1] * w1 * h * change0[i];
+  for (std::size_t i = 0; i < tolerances_.size(); ++i) now[i] += b[1] * w1 * h * change0[i];
   for (std::size_t j = 2; j <= last; ++j) {
     const double mu = 2 * b[j] * w0 / b[j - 1], nu = -b[j] / b[j - 2];
     const double of_change = 2 * b[j] * w1 / b[j - 1] * h;
     const double of_first = -(1 - b[j - 1] * t[j - 1]) * of_change;
     if (!sane(now)) return false;
     const Rows there = change(now, nullptr);
-    for (std::size_t i = 0; i < kRows; ++i) {
+    for (std::size_t i = 0; i < tolerances_.size(); ++i) {
       const double next = (1 - mu - nu) * from[i] + mu * now[i] + nu * before[i] +
                           of_change * there[i] + of_first * change0[i];
       before[i] = now[i];
@@ -149,7 +142,7 @@ std::int64_t Leaps::leap(std::int64_t longest) {
     if (next_ < kShortestLeap) next_ = kFirstLeap;  // after some ticks as they are
     return 0;
   }
-  const Rows from = rows_of<Rows>(world_.plant());
+  const Rows from = rows_of(world_.plant());
   const Rows change0 = change(from, nullptr);
   for (int attempt = 0; attempt < 3 && ticks >= kShortestLeap; ++attempt) {
     const double h = static_cast<double>(ticks);
@@ -161,15 +154,17 @@ std::int64_t Leaps::leap(std::int64_t longest) {
     plant::Outputs then;
     const Rows change1 = change(there, &then);
     double worst = 0;  // error, of what is allowed
-    for (std::size_t i = 0; i < kRows; ++i) {
-      const Tolerance& t = kTolerances[i];
+    for (std::size_t i = 0; i < tolerances_.size(); ++i) {
+      const Tolerance& t = tolerances_[i];
       const double error = 0.8 * (from[i] - there[i]) + 0.4 * h * (change0[i] + change1[i]);
       worst = std::max(worst, std::abs(error) / (t.absolute + t.relative * std::abs(from[i])));
     }
     Plant plant = with(world_.plant(), there);
-    plant.refresh_ticks = 0;
-    for (double Plant::*const store : kStores) {
-      if (plant.*store < 0 || (plant.*store == 0 && world_.plant().*store > 0)) worst = 1e9;
+    for (std::size_t i = 0; i < world_.machine().evaporators; ++i)
+      plant::evaporator_of(plant, i).refresh_ticks = 0;
+    for (const Tolerance& t : tolerances_) {
+      if (!t.is_store()) continue;
+      if (t.of(plant) < 0 || (t.of(plant) == 0 && t.of(world_.plant()) > 0)) worst = 1e9;
     }
     // Of third order: the error goes as the cube of the length.
     const double cube = worst > 0.001 ? 0.5 / worst : 500;
@@ -212,12 +207,16 @@ std::int64_t Leaps::step_plant_alone(std::int64_t longest) {
 }
 
 double Leaps::share_allowed(const plant::Outputs& then, const Plant& there) {
-  const double share = share_before_a_set_point(then, there);
+  double share = share_before_a_set_point(then, there);
   // Motors are worked out for the load at its beginning.
-  const double torque = world_.outputs().torque_nm;
-  const double heavier = turns_ ? std::abs(then.torque_nm - torque) : 0;
-  return heavier > kTorqueMargin * torque ? std::min(share, 0.9 * kTorqueMargin * torque / heavier)
-                                          : share;
+  for (std::size_t i = 0; turns_ && i < world_.machine().compressors; ++i) {
+    const double torque = plant::compressor_of(world_.outputs(), i).torque_nm;
+    const double heavier = std::abs(plant::compressor_of(then, i).torque_nm - torque);
+    if (i > 0 && plant::compressor_of(world_.inputs(), i).compressor_speed == 0) continue;
+    if (heavier > kTorqueMargin * torque)
+      share = std::min(share, 0.9 * kTorqueMargin * torque / heavier);
+  }
+  return share;
 }
 
 double Leaps::share_before_a_set_point(const plant::Outputs& then, const Plant& there) {

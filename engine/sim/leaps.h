@@ -39,7 +39,7 @@ class Leaps {
   bool allowed() const { return most_ > 0; }
 
  private:
-  using Rows = std::array<double, std::size(kTolerances)>;
+  using Rows = std::array<double, kMostTolerances>;  // as many as tolerances_
 
   std::int64_t leap(std::int64_t longest);
   std::int64_t step_plant_alone(std::int64_t longest);  // the circuit is looked at when it is over
@@ -51,7 +51,12 @@ class Leaps {
   bool carry(const Rows& from, const Rows& change, std::int64_t ticks, Rows& there) const;
   std::int64_t before_anything_is_due(std::int64_t ticks) const;
 
+  Rows rows_of(const plant::State& plant) const;
+  plant::State with(plant::State plant, const Rows& rows) const;
+  bool sane(const Rows& rows) const;
+
   World& world_;
+  std::vector<Tolerance> tolerances_;
   std::int64_t most_;         // ticks; shorter, or none, where faults come and go
   std::int64_t next_ = 0;     // how long the next leap may be by its errors
   bool turns_ = false;        // the compressor

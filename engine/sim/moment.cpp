@@ -80,7 +80,23 @@ bool believable(const plant::State& p) {
   const double kg[] = {p.frost_kg,       p.pan_water_kg,   p.pan_ice_kg,
                        p.low_vapour_kg,  p.low_liquid_kg,  p.crankcase_kg,
                        p.high_vapour_kg, p.high_liquid_kg, p.fin_water_kg};
-  return all_finite(p) &&
+  for (std::size_t i = 1; i < plant::kMostEvaporators; ++i) {
+    const plant::EvaporatorState& e = plant::evaporator_of(p, i);
+    for (const double k : {e.box_k, e.structure_k, e.coil_k, e.pan_k, e.bulb_k, e.sensor_k}) {
+      if (!within(k, 100, 1000)) return false;
+    }
+    for (const double m : {e.frost_kg, e.pan_water_kg, e.pan_ice_kg, e.low_liquid_kg}) {
+      if (!within(m, -1, 1e4)) return false;
+    }
+    if (!within(e.refresh_ticks, 0, 1e6)) return false;
+  }
+  for (std::size_t i = 1; i < plant::kMostCompressors; ++i) {
+    const plant::CompressorState& c = plant::compressor_of(p, i);
+    if (!within(c.shell_k, 100, 1000) || !within(c.discharge_line_k, 100, 1000) ||
+        !within(c.crankcase_kg, -1, 1e4))
+      return false;
+  }
+  return all_finite(p) && within(p.held_kg, -1, 1e4) &&
          std::all_of(std::begin(kelvin), std::end(kelvin),
                      [](double k) { return within(k, 100, 1000); }) &&
          std::all_of(std::begin(kg), std::end(kg), [](double m) { return within(m, -1, 1e4); }) &&

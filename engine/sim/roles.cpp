@@ -170,6 +170,19 @@ circuit::Why why_of(const World& world, const Opener& opener) {
   return opener.actuator.valid() ? world.electrics().why(opener.actuator) : circuit::Why::fault;
 }
 
+// A defrost that goes on: a clock without supply stands in it for ever, and that is no defrost.
+bool defrosts(const World& world) {
+  const Circuit& circuit = world.unit().circuit;
+  for (std::size_t i = 0; i < circuit.actuators.size(); ++i) {
+    const circuit::Actuator& actuator = circuit.actuators[i];
+    if (actuator.kind != circuit::ActuatorKind::clock || world.circuit().position[i] != 1) continue;
+    const circuit::Clock& clock = circuit.clocks[static_cast<std::size_t>(actuator.row)];
+    const Element& motor = circuit.elements[clock.motor.slot()];
+    if (most_volts(world.electrics(), {motor.a, motor.b}) >= clock.motor_v) return true;
+  }
+  return false;
+}
+
 }  // namespace
 
 bool runs(const World& world, std::size_t load) {
@@ -194,7 +207,7 @@ Stop what_stops(const World& world, std::string_view load_name) {
   stop.stopped = true;
   stop.chain = {stop.load};
   const Doing doing = world.doing();
-  stop.as_it_should = !doing.calling || doing.in_defrost;
+  stop.as_it_should = !doing.calling || defrosts(world);
   const circuit::Load& load = circuit.loads[id.slot()];
   if (is_fed(world.electrics(), load)) {
     stop.device = stop.load;
@@ -311,10 +324,20 @@ std::vector<Damage> damage_of(const World& world, const std::vector<fault::Fault
     if (!named(name))
       out.push_back({{name, "blown", fault::kUsualSeverity, {}}, "replace " + name});
   }
-  if (!named("evaporator") && world.quantity("coil.frost share") > kIcedShare)
-    out.push_back(
-        {{"evaporator", "iced over", fault::kUsualSeverity, {}}, "thaw evaporator by hand"});
+  for (std::size_t i = 0; i < world.machine().evaporators; ++i) {
+    const std::string coil = fault::thing_of(world.unit(), "evaporator", i);
+    if (!named(coil) && world.quantity(plant::numbered("coil.frost share", i)) > kIcedShare)
+      out.push_back({{coil, "iced over", fault::kUsualSeverity, {}}, "thaw " + coil + " by hand"});
+  }
   return out;
+}
+
+// A fan with electronics is no motor to the network.
+bool is_fan(const World& world, std::size_t load) {
+  const auto among = [load](const std::vector<int>& fans) {
+    return std::find(fans.begin(), fans.end(), static_cast<int>(load)) != fans.end();
+  };
+  return among(world.coupling().evaporator_fans) || among(world.coupling().condenser_fans);
 }
 
 // The clock that stands in defrost, or the thermostat that has had enough.
@@ -368,15 +391,16 @@ AnswerKey answer_key(const fault::Scenario& scenario, const unit::UnitPtr& unit)
     stop = what_stops(world, compressor);
   }
   // The compressor runs: it is some other load that should.
-  for (const circuit::Load& load : unit->circuit.loads) {
-    if (stop.stopped || load.kind != circuit::LoadKind::motor) continue;
+  for (std::size_t i = 0; i < unit->circuit.loads.size(); ++i) {
+    const circuit::Load& load = unit->circuit.loads[i];
+    if (stop.stopped || (load.kind != circuit::LoadKind::motor && !is_fan(world, i))) continue;
     stop = what_stops(world, load.name);
   }
   // It only ever stopped when it was satisfied, or for a defrost that was due: nothing stopped it.
   if (cycling && stop.as_it_should && stop.device != key.root.what && stop.device != key.part.what)
     stop = {};
   const Doing doing = world.doing();
-  if (stop.as_it_should && (doing.in_defrost || !doing.calling) && stop.device != key.root.what) {
+  if (stop.as_it_should && (defrosts(world) || !doing.calling) && stop.device != key.root.what) {
     key.as_it_should = true;
     keep(key.chain, stopped_as_it_should(world));
     if (!key.chain.empty()) stop.device = key.chain.front();

@@ -20,15 +20,18 @@ struct StateRow {
   std::int64_t steady;  // ticks that it must have lasted
   bool (*holds)(const World&, const Doing&);
 };
-// The box thermostat's points, lowest and highest of all that there are.
+// The points of a box's thermostat, lowest and highest of all that it has.
 struct Points {
   bool any = false;
   double opens_k = 0, closes_k = 0;
 };
-Points points_of(const World& world) {
+Points points_of(const World& world, std::size_t box) {
   Points points;
   const unit::Unit& unit = world.unit();
-  for (const int index : world.coupling().box_thermostats) {
+  const Coupling& coupling = world.coupling();
+  for (std::size_t i = 0; i < coupling.box_thermostats.size(); ++i) {
+    if (coupling.thermostat_boxes[i] != box) continue;
+    const int index = coupling.box_thermostats[i];
     const circuit::Actuator& actuator = unit.circuit.actuators[static_cast<std::size_t>(index)];
     const circuit::Threshold& at = unit.circuit.thresholds[static_cast<std::size_t>(actuator.row)];
     const double low = at.low + at.shift, high = at.high + at.shift;
@@ -49,7 +52,10 @@ constexpr StateRow kStates[] = {
        return !now.calling && !now.compressor && !now.in_defrost;
      }},
     {State::defrost, "defrost", minutes(2),
-     [](const World&, const Doing& now) { return now.in_defrost && !now.compressor; }},
+     // Of several boxes one defrosts while the compressors go on for the others.
+     [](const World& world, const Doing& now) {
+       return now.in_defrost && (!now.compressor || world.machine().evaporators > 1);
+     }},
     {State::drip, "drip", seconds(20),
      [](const World&, const Doing& now) {
        return !now.in_defrost && now.compressor && !now.evaporator_fans;
@@ -124,7 +130,6 @@ bool World::hold(State state, std::int64_t limit) {
 // minutes later is still one of a machine that runs. Where a pull-down does not come near, its last
 // moment. False: all runs are short, and the longest is taken.
 bool World::bring_to_run() {
-  const Points points = points_of(*this);
   std::optional<World> best;
   std::int64_t longest = -1;
   const std::int64_t end = tick_ + kPatience;
@@ -140,7 +145,12 @@ bool World::bring_to_run() {
       here.run(lasts - kGoesOn);
       lasts = kGoesOn;
     }
-    const bool near = !points.any || here.plant_.sensor_k <= points.closes_k;
+    bool near = true;
+    for (std::size_t i = 0; i < machine_->evaporators; ++i) {
+      const Points points = points_of(*this, i);
+      const double sensed_k = plant::evaporator_of(here.plant_, i).sensor_k;
+      near = near && (!points.any || sensed_k <= points.closes_k);
+    }
     if (lasts >= longest) {
       longest = lasts;
       best = std::move(here);
@@ -155,12 +165,17 @@ bool World::bring_to_run() {
 // Nothing brings the box there: it is found so much warmer (or colder) than its thermostat asks,
 // as after a day with the door open (or a cold night).
 void World::find_box(bool warm) {
-  const Points points = points_of(*this);
-  if (!points.any) return;
-  const double box_k = warm ? points.closes_k + kFoundOffK : points.opens_k - kFoundOffK;
-  plant_.box_k = plant_.sensor_k = plant_.structure_k = box_k;
-  plant_.product_j_kg = plant::product_j_kg(current_->plant, box_k);
-  outputs_ = plant::observe(*machine_, inputs_, plant_);
+  bool any = false;
+  for (std::size_t i = 0; i < machine_->evaporators; ++i) {
+    const Points points = points_of(*this, i);
+    if (!points.any) continue;
+    any = true;
+    const double box_k = warm ? points.closes_k + kFoundOffK : points.opens_k - kFoundOffK;
+    plant::EvaporatorState& box = plant::evaporator_of(plant_, i);
+    box.box_k = box.sensor_k = box.structure_k = box_k;
+    box.product_j_kg = plant::product_j_kg(plant::evaporator_of(current_->plant, i), box_k);
+  }
+  if (any) outputs_ = plant::observe(*machine_, inputs_, plant_);
 }
 
 bool World::bring_to(State state) {

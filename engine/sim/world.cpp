@@ -21,14 +21,21 @@ using circuit::Circuit;
 // beside the minutes in which they warm and cool.
 constexpr std::int64_t kHeatTicks = 16;
 
-// Middle between the points of the box thermostat: where a healthy box stands.
-double resting_box_k(const unit::Unit& unit, const Coupling& coupling) {
-  if (coupling.box_thermostats.empty()) return 276;
-  const circuit::Actuator& actuator =
-      unit.circuit.actuators[static_cast<std::size_t>(coupling.box_thermostats.front())];
-  const circuit::Threshold& threshold =
-      unit.circuit.thresholds[static_cast<std::size_t>(actuator.row)];
-  return 0.5 * (threshold.high + threshold.low);
+// Middle between the points of each box's thermostat: where a healthy box stands. One that has no
+// thermostat stands as the first does.
+plant::BoxTemperatures resting_boxes_k(const unit::Unit& unit, const Coupling& coupling) {
+  plant::BoxTemperatures boxes;
+  boxes.fill(276);
+  for (std::size_t i = coupling.box_thermostats.size(); i-- > 0;) {
+    const circuit::Actuator& actuator =
+        unit.circuit.actuators[static_cast<std::size_t>(coupling.box_thermostats[i])];
+    const circuit::Threshold& threshold =
+        unit.circuit.thresholds[static_cast<std::size_t>(actuator.row)];
+    const double middle_k = 0.5 * (threshold.high + threshold.low);
+    if (i == 0 && coupling.thermostat_boxes.size() == 1) boxes.fill(middle_k);
+    boxes[coupling.thermostat_boxes[i]] = middle_k;
+  }
+  return boxes;
 }
 
 // A changed copy may say that something stands otherwise than it did (a switch left off, a button
@@ -75,8 +82,9 @@ World::World(unit::UnitPtr healthy, std::vector<fault::Fault> faults, Surroundin
   machine_ = std::make_shared<const plant::Machine>(current_->plant);
   charge_fraction_ = current_->plant.charge_fraction;
   plant::Inputs standing = inputs_;
-  if (coupling_->liquid_valve >= 0) standing.liquid_valve = 0;
-  plant_ = plant::settled(*machine_, standing, resting_box_k(*current_, *coupling_));
+  for (const std::size_t which : coupling_->liquid_valves)
+    plant::evaporator_of(standing, which).liquid_valve = 0;
+  plant_ = plant::settled(*machine_, standing, resting_boxes_k(*current_, *coupling_));
   outputs_ = plant::observe(*machine_, inputs_, plant_);
   for (fault::Fault& fault : faults) {
     faults_.push_back(std::move(fault));
@@ -143,7 +151,7 @@ bool World::judge_onsets() {
             break;
           }
           case fault::Trigger::vibration:
-            if (inputs_.compressor_speed > kTurns || inputs_.compressor_speed < -kTurns) {
+            if (compressor_turns()) {
               // It takes some shaking to open, and stays open for a while once it has.
               if (!was && ++shaken_ >= seconds(20)) bad_until_[i] = tick_ + seconds(onset.bad_s);
             } else {
@@ -227,14 +235,13 @@ void World::learn_chatter(bool chatters) {
 void World::tick_once() {
   if (has_onsets_ && judge_onsets()) rebuild();
   sense(*coupling_, current_->plant, outputs_, plant_, surroundings_.door_open, senses_);
-  const int compressor = coupling_->compressor_machine;
-  const bool approximates =
-      load_share_ > 0 && compressor >= 0 && compressor < static_cast<int>(loads_.size());
-  const double held_w = approximates ? loads_[static_cast<std::size_t>(compressor)].constant_w : 0;
+  const bool approximates = load_share_ > 0;
+  if (approximates) held_ = loads_;
   load(*coupling_, current_->plant, outputs_, loads_);
-  if (approximates) {
-    double& load_w = loads_[static_cast<std::size_t>(compressor)].constant_w;
-    if (std::fabs(load_w - held_w) <= load_share_ * held_w) load_w = held_w;
+  for (std::size_t i = 0; approximates && i < held_.size(); ++i) {
+    const double held_w = held_[i].constant_w;
+    if (std::fabs(loads_[i].constant_w - held_w) <= load_share_ * held_w)
+      loads_[i].constant_w = held_w;
   }
   if (!repeats_chatter()) {
     const circuit::SettleReport report = electrics_.advance(circuit_, senses_, loads_, kTickUs);
@@ -302,7 +309,7 @@ Doing World::doing() const {
   for (const int thermostat : coupling_->box_thermostats) {
     doing.calling = doing.calling || circuit_.position[static_cast<std::size_t>(thermostat)] == 1;
   }
-  doing.compressor = inputs_.compressor_speed > kTurns || inputs_.compressor_speed < -kTurns;
+  doing.compressor = compressor_turns();
   doing.evaporator_fans = !coupling_->evaporator_fans.empty();
   for (const int fan : coupling_->evaporator_fans) {
     doing.evaporator_fans = doing.evaporator_fans && turns(fan);
@@ -314,8 +321,17 @@ Doing World::doing() const {
   for (const int clock : coupling_->clocks) {
     doing.in_defrost = doing.in_defrost || circuit_.position[static_cast<std::size_t>(clock)] == 1;
   }
-  doing.heating = inputs_.defrost_w > 1;
+  for (std::size_t i = 0; i < machine_->evaporators; ++i)
+    doing.heating = doing.heating || plant::evaporator_of(inputs_, i).defrost_w > 1;
   return doing;
+}
+
+bool World::compressor_turns() const {
+  for (std::size_t i = 0; i < machine_->compressors; ++i) {
+    const double speed = plant::compressor_of(inputs_, i).compressor_speed;
+    if (speed > kTurns || speed < -kTurns) return true;
+  }
+  return false;
 }
 
 bool World::fans_turn(const std::vector<int>& fans) const {
@@ -347,7 +363,11 @@ double World::suction_line_cover() const {
 }
 
 double World::quantity(std::string_view name) const {
-  if (const int index = plant::find_quantity(name); index >= 0) {
+  const int index = plant::find_quantity(name);
+  if (index >= 0) {
+    const plant::Quantity& of = plant::quantities()[static_cast<std::size_t>(index)];
+    if (!plant::has(current_->plant, of.scope, of.which))
+      return std::numeric_limits<double>::quiet_NaN();
     const double value = plant::value_of(index, current_->plant, outputs_, plant_);
     // A door that does not shut, or one that somebody holds open.
     if (index == coupling_->door && surroundings_.door_open) return std::max(value, 1.0);

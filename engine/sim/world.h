@@ -109,6 +109,7 @@ class World {
   const plant::Inputs& inputs() const { return inputs_; }
   const plant::Outputs& outputs() const { return outputs_; }
   Doing doing() const;
+  bool compressor_turns() const;  // any of them
   const Coupling& coupling() const { return *coupling_; }
   const plant::Machine& machine() const { return *machine_; }
   const std::vector<double>& senses() const { return senses_; }
@@ -213,6 +214,7 @@ class World {
   std::shared_ptr<const Coupling> coupling_;
   std::vector<double> senses_;
   std::vector<circuit::ShaftLoad> loads_;
+  std::vector<circuit::ShaftLoad> held_;  // those of the tick before, while it approximates
   std::shared_ptr<const plant::Machine> machine_;  // of current_
   plant::State plant_;
   plant::Inputs inputs_;

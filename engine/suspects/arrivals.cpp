@@ -154,9 +154,7 @@ std::vector<std::vector<Arrived>> arrivals(const unit::UnitPtr& unit, const faul
 
 std::optional<std::vector<Arrived>> kept_arrivals(const std::string& folder, const std::string& key,
                                                   std::size_t suspects) {
-  std::string error;
-  const std::optional<std::string> read =
-      read_regular_file(path_of(folder, key), kLargestArrivals, error);
+  const Result<std::string> read = read_regular_file(path_of(folder, key), kLargestArrivals);
   if (!read || read->size() > kLargestArrivals) return std::nullopt;
   const std::string& text = *read;
   // The last 64 characters seal the rest: a torn file is no file.

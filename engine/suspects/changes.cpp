@@ -169,7 +169,8 @@ bool defrost_in_question(const Attempt& attempt, const Lineup& lineup, const Col
   const circuit::Circuit& wiring = attempt.unit->circuit;
   for (const int i : columns.suspect) {
     for (const fault::Fault& f : lineup.suspects[static_cast<std::size_t>(i)].faults) {
-      if (f.what == "evaporator" || f.what == "drain") return true;
+      const std::string kind = fault::kind_of(*attempt.unit, f.what);
+      if (kind == "evaporator" || kind == "drain") return true;
       const circuit::DeviceId device = wiring.find_device(f.what);
       if (device.valid() && wiring.devices[device.slot()].kind->skill == "defrost") return true;
     }

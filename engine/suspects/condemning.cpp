@@ -279,7 +279,7 @@ bool Condemning::sense_shown(const fault::Fault& fault, const Row& row,
   const circuit::Device& device = wiring.devices[id.slot()];
   const circuit::Value* senses = device.find_value("senses");
   if (senses == nullptr) return true;
-  const std::string& sense = senses->text;
+  const std::string_view sense = read_as(senses->text);
   const double opens = number(device, "opens"), closes = number(device, "closes");
   for (const Reading& reading : readings) {
     for (const Observation& o : reading.observations) {
@@ -442,8 +442,9 @@ bool Condemning::can(const fault::Fault& fault, const Row& row) const {
       if (senses == nullptr) return false;
       if (senses->text == "head" || senses->text == "suction")
         return !eyes_.unit().gauge_place.empty();
-      return std::any_of(eyes_.unit().probes.begin(), eyes_.unit().probes.end(),
-                         [&](const unit::ProbePoint& p) { return p.quantity == senses->text; });
+      return std::any_of(
+          eyes_.unit().probes.begin(), eyes_.unit().probes.end(),
+          [&](const unit::ProbePoint& p) { return p.quantity == read_as(senses->text); });
     }
     default:
       return !ends_of(fault, row).empty();

@@ -13,6 +13,7 @@
 #include <optional>
 #include <span>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "engine/fault/modes.h"
@@ -31,6 +32,12 @@ struct Reading {
 // The reading of a step just taken at this site; nothing if it showed none.
 std::optional<Reading> reading_of(const session::Site& site, const session::Act& act,
                                   const session::Seen& seen, const Eyes& eyes);
+
+// What a technician reads for the quantity that a control follows: for its bulb or probe in the
+// box, a thermometer in the box's air.
+inline std::string_view read_as(std::string_view sense) {
+  return sense == "box.sensed" ? "box.air" : sense;
+}
 
 class Condemning {
  public:

@@ -112,6 +112,14 @@ std::vector<Step> Condemning::steps(const Attempt& attempt, const fault::Fault& 
     return session::names::place_of_device(attempt, wiring.terminals[t.slot()].device);
   };
   const circuit::DeviceId device = wiring.find_device(fault.what);
+  // The device at one end of these, for a wire that has no device of its own; one end may be earth.
+  const auto device_at = [&](const Ends& ends) {
+    const circuit::DeviceId a = wiring.terminals[ends.a.slot()].device;
+    const circuit::DeviceId b = wiring.terminals[ends.b.slot()].device;
+    return a.valid()   ? wiring.devices[a.slot()].name
+           : b.valid() ? wiring.devices[b.slot()].name
+                       : std::string();
+  };
   // One row, from where the writer stands. False: it cannot be done.
   const auto write = [&](Writer& writer, const Row& row) {
     switch (row.take) {
@@ -149,8 +157,8 @@ std::vector<Step> Condemning::steps(const Attempt& attempt, const fault::Fault& 
         if (all.empty()) return false;
         std::string place = place_of(all.front().a), at = fault.what;
         if (place.empty()) place = place_of(all.front().b);
-        if (!device.valid())
-          at = wiring.devices[wiring.terminals[all.front().a.slot()].device.slot()].name;
+        if (!device.valid()) at = device_at(all.front());
+        if (at.empty()) return false;
         const bool farads = row.take == Take::microfarads;
         // A path parallel to it would read too: its wires are lifted at one end. The hands are on
         // them, and capacitors are discharged while it is proven dead.
@@ -181,10 +189,10 @@ std::vector<Step> Condemning::steps(const Attempt& attempt, const fault::Fault& 
             ends_of(fault, {Take::ohms, Condemn::Shows::anything, "leads"});
         if (all.empty()) return false;
         std::string at = fault.what;
-        if (!device.valid())
-          at = wiring.devices[wiring.terminals[all.front().a.slot()].device.slot()].name;
-        if (!writer.make_dead(place_of(all.front().a), at)) return false;
-        writer.add({"insulation", {name(all.front().a), "GND"}});
+        if (!device.valid()) at = device_at(all.front());
+        const TerminalId lead = all.front().a == circuit::kGround ? all.front().b : all.front().a;
+        if (at.empty() || !writer.make_dead(place_of(lead), at)) return false;
+        writer.add({"insulation", {name(lead), "GND"}});
         return true;
       }
       case Take::look: {
@@ -239,7 +247,7 @@ std::vector<Step> Condemning::steps(const Attempt& attempt, const fault::Fault& 
           return true;
         }
         for (const unit::ProbePoint& probe : eyes_.unit().probes) {
-          if (probe.quantity != senses->text) continue;
+          if (probe.quantity != read_as(senses->text)) continue;
           if (!writer.go(probe.place)) return false;
           writer.add({"temp", {probe.id, ""}});
           return true;

@@ -39,12 +39,12 @@ Resolutions read_resolutions(std::string_view text, std::string_view file_name,
   Resolutions r;
   const Document document = parse_document(std::string(file_name), text, found);
   if (!document.ok()) return r;
-  Reader file(document.root(), found, "the resolutions");
+  Reader file(document.root(), found, phrase("the resolutions"));
   const Wanted share{.fallback = {}, .min = 0, .max = 1};
   const Wanted positive{.fallback = {}, .min = 0, .max = 1e6};
   file.integer("resolutions", 1, 1);
   {
-    Reader volts = file.map("volts", "volts");
+    Reader volts = file.map("volts");
     const auto of = [&](std::string_view key) {
       return volts.quantity(key, Dimension::fraction, share);
     };
@@ -57,13 +57,13 @@ Resolutions read_resolutions(std::string_view text, std::string_view file_name,
     r.ghost_ohms = volts.quantity("ghost", Dimension::resistance, positive);
   }
   {
-    Reader amps = file.map("amps", "amps");
+    Reader amps = file.map("amps");
     r.amps_none = amps.quantity("none", Dimension::current, positive);
     r.amps_share = amps.quantity("some", Dimension::fraction, share);
     r.amps_legs = amps.quantity("legs", Dimension::fraction, share);
   }
   {
-    Reader ohms = file.map("ohms", "ohms");
+    Reader ohms = file.map("ohms");
     r.ohms_share = ohms.quantity("some", Dimension::fraction, share);
     r.windings_share = ohms.quantity("windings", Dimension::fraction, share);
     r.shorted_share = ohms.quantity("shorted", Dimension::fraction, share);
@@ -73,12 +73,12 @@ Resolutions read_resolutions(std::string_view text, std::string_view file_name,
     return map.quantity(key, Dimension::temperature_difference, positive);
   };
   {
-    Reader gauges = file.map("gauges", "gauges");
+    Reader gauges = file.map("gauges");
     r.suction_k = kelvins(gauges, "suction");
     r.head_k = kelvins(gauges, "head");
   }
   {
-    Reader temperatures = file.map("temperatures", "temperatures");
+    Reader temperatures = file.map("temperatures");
     r.superheat_k = kelvins(temperatures, "superheat");
     r.pipe_k = kelvins(temperatures, "pipe");
     r.air_k = kelvins(temperatures, "air");
@@ -86,7 +86,7 @@ Resolutions read_resolutions(std::string_view text, std::string_view file_name,
     r.same_probe_k = kelvins(temperatures, "same probe");
   }
   {
-    Reader reach = file.map("reach", "reach");
+    Reader reach = file.map("reach");
     const auto weight = [&](std::string_view key) { return reach.number(key, positive); };
     r.reach = {.gauges = weight("gauges"),
                .look = weight("look"),

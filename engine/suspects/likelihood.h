@@ -11,7 +11,7 @@
 // It is the one form that can be told in a sentence: "205 V is inside what these nine predict and
 // outside what those seven predict." Shape: Student t with 4 degrees of freedom, flattened.
 //
-//   flat_top(205, 205.3, 0.8)  -> 1        flat_top(205, 0.0, 0.5) -> 0.005
+//   flat_top(205, 205.3, 0.8)  -> 1        flat_top(205, 0.0, 0.5) -> 0.002
 
 #include <cstddef>
 #include <span>
@@ -23,7 +23,10 @@ inline constexpr double kBand = 2.5;  // spreads to each side that count as "fit
 // apart. kBand + sqrt(kPossible^-0.4 - 1), a little less than the 5 between two means that share no
 // band.
 inline constexpr double kTold = 3.73;
-inline constexpr double kFloor = 0.005;   // below kRuledOut: one clear contradiction shows
+// What a clear contradiction leaves, well below kRuledOut. With the whole catalogue hundreds of
+// repairs are contradicted in a call: together they weigh as much as a few once did. One reading in
+// five hundred is read off wrong; no source.
+inline constexpr double kFloor = 0.002;
 inline constexpr double kUnknown = 0.02;  // what "something not on the list" gives any reading
 inline constexpr double kUnknownPrior = 0.01;
 inline constexpr double kPossible = 0.1;  // ratio to the best suspect, priors left out

@@ -17,6 +17,7 @@ namespace {
 constexpr std::int64_t kRound = 90 * sim::kTicksPerMinute;  // a hot motor's protector, at most
 constexpr std::int64_t kGlance = 5 * sim::kTicksPerSecond;
 constexpr std::int64_t kSlowGlance = 30 * sim::kTicksPerSecond;
+constexpr std::int64_t kShortly_us = 20 * 60 * 1'000'000LL;  // a machine that cycles moves sooner
 constexpr int kStarts = 3;  // of the stretches of time that a peak is read over again
 constexpr std::int64_t kClosely = 4 * sim::kTicksPerMinute;  // looked at by the second, of a round
 
@@ -70,6 +71,16 @@ bool Suspects::moves(Running& running) {
     }
   }
   return running.moves == 1;
+}
+
+// Whoever cycles is met by a hand on the machine at a moment that nobody knows to the second.
+bool Suspects::is_restless(const Running& running) {
+  if (running.sites.size() > 1) return true;
+  if (running.sites.empty()) return false;
+  const circuit::State& state = running.sites.front().world.circuit();
+  return std::any_of(state.moved_us.begin(), state.moved_us.end(), [&](std::int64_t moved_us) {
+    return moved_us > 0 && state.now_us - moved_us < kShortly_us;
+  });
 }
 
 void Suspects::find_moment(std::size_t suspect, const session::Act& act, std::int64_t ticks,

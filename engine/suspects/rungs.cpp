@@ -144,8 +144,11 @@ void Rungs::find_sides(const Circuit& wiring) {
     leg_island_.push_back(island);
     graph.join(t.slot(), graph.beyond());
   };
-  for (const circuit::Supply::Leg& leg : wiring.supply.legs) stop(leg.terminal, leg.emf, 0);
   int island = 0;
+  for (const circuit::Supply::Leg& leg : wiring.supply.legs) {
+    island = std::max(island, leg.panel);
+    stop(leg.terminal, leg.emf, leg.panel);
+  }
   for (const circuit::Device& device : wiring.devices) {
     for (const circuit::Part& part : device.parts) {
       if (part.name != "secondary") continue;
@@ -314,7 +317,7 @@ void Rungs::find_leads(const unit::Unit& unit) {
   std::set<int> earthed;
   if (!wiring.supply.star.valid() || wiring.supply.star == circuit::kGround) earthed.insert(0);
   for (const circuit::Supply::Leg& leg : wiring.supply.legs) {
-    if (leg.earthed) earthed.insert(0);
+    if (leg.earthed) earthed.insert(leg.panel);
   }
   for (const circuit::Wire& wire : wiring.wires) {
     if (wire.from != circuit::kGround && wire.to != circuit::kGround) continue;

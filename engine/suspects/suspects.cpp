@@ -105,6 +105,7 @@ void Suspects::step(std::size_t suspect, const session::Act& act, const session:
   Running& running = running_[suspect];
   answer.by_site.clear();
   answer.spread.clear();
+  running.restless = is_restless(running);
   for (session::Site& site : running.sites) {
     session::Seen own = session::act_unheard(site, act);
     answer.spread.push_back(spreads(own.observations, site, *lineup_->eyes));
@@ -296,6 +297,9 @@ Taken Suspects::take(const session::Act& act, const session::Seen& seen) {
   }
   if (seen.reads()) since_change_.push_back(either_way(session::text(act.step)));
   if (seen.reads()) ++told_nothing_[tried(last_change_, act.step)];
+  // What eyes and hooked-up instruments catch beside a hand on the machine is that of one moment of
+  // a cycle, and cannot be looked for at another: it does not contradict who cycles.
+  const bool by_hand = session::changes(act.step);
   std::vector<char> fresh;
   for (const session::Observation& o : seen.observations) {
     if (o.tick > 0) {  // made on the way: no suspect knows that moment
@@ -319,7 +323,10 @@ Taken Suspects::take(const session::Act& act, const session::Seen& seen) {
     ++taken.readings;
     std::vector<double> acting(n, 1), quiet(n, 1);
     for (const std::size_t i : stepped) {
-      const Fit fit = judge(i, o, answers);
+      Fit fit = judge(i, o, answers);
+      if (by_hand && o.source != session::Source::step && running_[i].restless &&
+          std::max(fit.acting, fit.quiet) < kPossible)
+        fit = {1, 1};
       acting[i] = fit.acting;
       quiet[i] = fit.quiet;
       if (before[i] == Standing::ruled_out && std::max(fit.acting, fit.quiet) < kRuledOut)

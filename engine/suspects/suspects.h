@@ -89,9 +89,11 @@ class Suspects {
     int long_out = 0;                                 // readings since it was last in the running
     std::map<std::string, Look> looks;                // by key: the last one
     std::vector<std::map<std::string, double>> read;  // per site: its own readings of this episode
-    int moves = -1;  // 1: some contact of it moves soon; -1: not looked at yet
+    int moves = -1;         // 1: some contact of it moves soon; -1: not looked at yet
+    bool restless = false;  // a contact of it had moved shortly before the last step
   };
   static bool moves(Running& running);
+  static bool is_restless(const Running& running);
   // Likelihood of each new observation, for one suspect.
   struct Answer {
     std::vector<std::vector<session::Observation>> by_site;

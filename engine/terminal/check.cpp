@@ -21,10 +21,7 @@ struct Options {
 
 int check(const Options& options) {
   const std::string home = home_folder();
-  if (home.empty()) {
-    fmt::print(stderr, "{}\n", home_help());
-    return kFindings;
-  }
+  if (home.empty()) return complain(home_help(), kFindings);
   commission::CheckOptions how;
   how.home = home;
   how.quick = options.quick;
@@ -33,10 +30,11 @@ int check(const Options& options) {
   const commission::Checked checked = commission::check_files(options.paths, how);
   fmt::print("{}", checked.found.text(speech()));
   const std::size_t count = checked.found.list().size();
-  fmt::print("{} {}, {}\n", checked.files, checked.files == 1 ? "file" : "files",
-             count == 0   ? "no findings"
-             : count == 1 ? "1 finding"
-                          : fmt::format("{} findings", count));
+  tell(say("{files}, {findings}",
+           {{"files", say_many("{n} file", "{n} files", checked.files)},
+            {"findings", count == 0 ? say("no findings")
+                                    : say_many("{n} finding", "{n} findings",
+                                               static_cast<std::int64_t>(count))}}));
   return count == 0 ? kFine : kFindings;
 }
 

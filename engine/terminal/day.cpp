@@ -1,7 +1,6 @@
 // `legwork day UNIT`: a healthy day as curves.
 #include <fmt/format.h>
 
-#include <cstdio>
 #include <memory>
 
 #include "engine/base/home.h"
@@ -19,31 +18,13 @@ struct Options {
 };
 
 int draw(const Options& options) {
-  const std::string home = home_folder();
-  if (home.empty()) {
-    fmt::print(stderr, "{}\n", home_help());
-    return kFindings;
-  }
   const commission::DayCharts charts =
-      commission::day_charts(options.unit, {home, options.outdoors});
-  if (!charts.why.empty()) {
-    fmt::print(stderr, "{}{}", charts.why, charts.why.back() == '\n' ? "" : "\n");
-    return kFindings;
-  }
-  if (options.html.empty()) {
-    for (const commission::DayChart& chart : charts.charts)
-      fmt::print("{}\n", commission::as_text(chart, speech()));
-    return kFine;
-  }
-  const std::string page = commission::as_html(charts, home, speech());
-  std::FILE* file = std::fopen(options.html.c_str(), "wb");
-  const bool written =
-      file != nullptr && std::fwrite(page.data(), 1, page.size(), file) == page.size();
-  if ((file != nullptr && std::fclose(file) != 0) || !written) {
-    fmt::print(stderr, "{}: error: cannot be written\n", options.html);
-    return kFindings;
-  }
-  fmt::print("{}\n", options.html);
+      commission::day_charts(options.unit, {home_folder(), options.outdoors, speech()});
+  if (charts.found.has_errors()) return complain(charts.found);
+  if (!options.html.empty())
+    return write_out(options.html, commission::as_html(charts, home_folder(), speech()));
+  for (const commission::DayChart& chart : charts.charts)
+    fmt::print("{}\n", commission::as_text(chart, speech()));
   return kFine;
 }
 

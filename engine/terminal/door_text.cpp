@@ -183,8 +183,20 @@ std::string legend_text(const unit::Unit& unit) {
 
 std::string nameplate_text(const unit::Unit& unit) {
   const circuit::Supply& supply = unit.circuit.supply;
-  std::string out = fmt::format("{}\n   supply {:g} V, {:g} Hz, {} lines\n", spoken(unit.name),
-                                supply.nominal_v, supply.frequency_hz, supply.line_count);
+  std::string out =
+      fmt::format("{}\n   {}\n", spoken(unit.name),
+                  spoken(say("supply {volts}, {hertz}, {n} lines",
+                             {{"volts", amount(supply.nominal_v, Dimension::voltage, 0)},
+                              {"hertz", amount(supply.frequency_hz, Dimension::frequency, 0)},
+                              {"n", Number{supply.line_count}}})));
+  if (supply.has_second()) {
+    double volts = 0;
+    for (const circuit::Supply::Leg& leg : supply.legs) {
+      if (leg.panel > 0 && leg.line) volts = std::max(volts, circuit::abs(leg.emf));
+    }
+    out += fmt::format("   {}\n", spoken(say("second supply from another panel, {volts} to neutral",
+                                             {{"volts", amount(volts, Dimension::voltage, 0)}})));
+  }
   if (unit.plant.refrigerant != nullptr) {
     out += fmt::format("   {}, {}\n", unit.plant.refrigerant->name(),
                        format_quantity(unit.plant.charge_kg, Dimension::mass, UnitSystem::trade));

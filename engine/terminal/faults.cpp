@@ -2,11 +2,9 @@
 
 #include <memory>
 
-#include "engine/base/home.h"
 #include "engine/fault/catalogue.h"
 #include "engine/fault/lives.h"
 #include "engine/fault/modes.h"
-#include "engine/session/unit_files.h"
 #include "engine/sim/effects.h"
 #include "engine/terminal/commands.h"
 #include "engine/terminal/print.h"
@@ -22,18 +20,12 @@ struct Options {
 };
 
 int list(const Options& options) {
-  const std::string home = home_folder();
-  if (home.empty()) {
-    fmt::print(stderr, "{}\n", home_help());
-    return kFindings;
-  }
+  std::string home;
+  const unit::UnitPtr unit = unit_named(options.unit, home);
+  if (unit == nullptr) return kFindings;
   Diagnostics found;
-  const unit::UnitPtr unit = session::load_unit(options.unit, home, {}, found);
   const fault::Priors priors = fault::load_priors(home + "/assets/priors.yaml", found);
-  if (unit == nullptr || found.has_errors()) {
-    fmt::print(stderr, "{}", found.text(speech()));
-    return kFindings;
-  }
+  if (found.has_errors()) return complain(found);
   const std::vector<fault::Candidate> all = fault::catalogue(*unit, priors);
   if (options.modes) {
     // All that an author may write, wires included, each with its ways to fail.
@@ -58,10 +50,11 @@ int list(const Options& options) {
   if (options.names_only) {
     for (const fault::Candidate& candidate : all) {
       fmt::print("{:46} {}{}\n", fault::text(*unit, candidate.fault), candidate.repair_class,
-                 candidate.latent ? " (latent: no ticket)" : "");
+                 candidate.latent ? " " + spoken(say("(latent: no ticket)")) : "");
     }
-    fmt::print("{} faults of {}, {} of which live differently.\n", count.faults, unit->id,
-               count.lives);
+    tell(say(
+        "{n} faults of {unit}, {lives} of which live differently.",
+        {{"n", Number{count.faults}}, {"unit", Name{unit->id}}, {"lives", Number{count.lives}}}));
     return kFine;
   }
   fmt::print("{}",

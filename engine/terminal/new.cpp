@@ -1,14 +1,13 @@
 // `legwork new unit` and `legwork new scenario UNIT`: a file to begin with.
-#include <fmt/format.h>
-
-#include <cstdio>
 #include <filesystem>
 #include <memory>
 
 #include "engine/base/home.h"
+#include "engine/base/plain_text.h"
 #include "engine/commission/new_scenario.h"
 #include "engine/commission/new_unit.h"
 #include "engine/terminal/commands.h"
+#include "engine/terminal/print.h"
 
 namespace legwork::terminal {
 namespace {
@@ -23,50 +22,39 @@ struct Options {
   std::string to;
 };
 
-int fail(const std::string& why, int code) {
-  fmt::print(stderr, "error: {}{}", why, !why.empty() && why.back() == '\n' ? "" : "\n");
-  return code;
-}
-
 int write(const Options& options, const std::string& id, const std::string& text) {
   const std::string path = (options.to.empty() ? "" : options.to + "/") + id + ".yaml";
   std::error_code error;
-  if (fs::exists(path, error)) return fail(path + " is there already", kFindings);
-  if (!options.to.empty()) fs::create_directories(options.to, error);
-  std::FILE* file = std::fopen(path.c_str(), "wb");
-  const bool written =
-      file != nullptr && std::fwrite(text.data(), 1, text.size(), file) == text.size();
-  if ((file != nullptr && std::fclose(file) != 0) || !written)
-    return fail(path + " cannot be written", kFindings);
-  fmt::print("{}\nNow: legwork check {}\n", path, path);
-  return kFine;
-}
-
-bool is_id(const std::string& text) {
-  return !text.empty() && text.size() <= 64 &&
-         text.find_first_not_of("abcdefghijklmnopqrstuvwxyz0123456789-") == std::string::npos;
+  if (fs::exists(path, error))
+    return complain(say("{file} is there already", {{"file", Name{path}}}), kFindings);
+  const int code = write_out(path, text);
+  if (code == kFine) tell(say("Now: {command}", {{"command", Name{"legwork check " + path}}}));
+  return code;
 }
 
 int make(const Options& options) {
   const std::string home = home_folder();
-  if (home.empty()) return fail(home_help(), kFindings);
-  if (!options.id.empty() && !is_id(options.id))
-    return fail("--id: small letters, digits and -; at most 64 of them", kUsage);
+  if (home.empty()) return complain(home_help(), kFindings);
+  if (!options.id.empty() && !is_plain_name(options.id))
+    return complain(say("--id: {rule}", {{"rule", kNameRule}}), kUsage);
   if (options.what == "unit") {
     commission::SizeWanted wanted = options.size;
     if (!options.id.empty()) wanted.id = options.id;
     if (wanted.size.empty() || wanted.box.empty())
-      return fail("a unit needs --size (for example '6000 Btu/h') and --box ('-10 F')", kUsage);
-    const commission::NewUnit made = commission::new_unit(wanted, home);
-    return made.why.empty() ? write(options, wanted.id, made.text) : fail(made.why, kUsage);
+      return complain(say("a unit needs --size (for example '6000 Btu/h') and --box ('-10 F')"),
+                      kUsage);
+    const Result<std::string> made = commission::new_unit(wanted, home);
+    return made ? write(options, wanted.id, *made) : complain(made.failure().sentence(), kUsage);
   }
   if (options.what == "scenario") {
-    if (options.unit.size() != 1) return fail("legwork new scenario UNIT", kUsage);
+    if (options.unit.size() != 1) return complain(Name{"legwork new scenario UNIT"}, kUsage);
     const std::string id = options.id.empty() ? "my-call" : options.id;
-    const commission::NewScenario made = commission::new_scenario(options.unit[0], id, home);
-    return made.why.empty() ? write(options, id, made.text) : fail(made.why, kFindings);
+    Diagnostics found;
+    const auto made = commission::new_scenario(options.unit[0], id, home, found);
+    return made ? write(options, id, *made) : complain(found);
   }
-  return fail(fmt::format("'{}' is neither unit nor scenario", options.what), kUsage);
+  return complain(say("'{word}' is neither unit nor scenario", {{"word", Name{options.what}}}),
+                  kUsage);
 }
 
 Runner add(Arguments& arguments) {

@@ -5,9 +5,8 @@
 
 #include <memory>
 
-#include "engine/base/home.h"
-#include "engine/session/unit_files.h"
 #include "engine/terminal/commands.h"
+#include "engine/terminal/print.h"
 
 namespace legwork::terminal {
 namespace {
@@ -17,15 +16,10 @@ struct Options {
 };
 
 int list(const Options& options) {
-  const std::string home = home_folder();
-  Diagnostics found;
-  const unit::UnitPtr unit =
-      home.empty() ? nullptr : session::load_unit(options.unit, home, {}, found);
-  if (unit == nullptr) {
-    fmt::print(stderr, "{}", home.empty() ? home_help() + "\n" : found.text());
-    return kFindings;
-  }
-  fmt::print("{}", commission::parts_text(*unit));
+  std::string home;
+  const unit::UnitPtr unit = unit_named(options.unit, home);
+  if (unit == nullptr) return kFindings;
+  fmt::print("{}", commission::parts_text(*unit, speech()));
   return kFine;
 }
 

@@ -4,9 +4,13 @@
 
 #include <algorithm>
 
+#include "engine/base/home.h"
 #include "engine/base/quantity.h"
 #include "engine/base/suggest.h"
+#include "engine/base/text_file.h"
+#include "engine/session/unit_files.h"
 #include "engine/session/verbs.h"
+#include "engine/terminal/commands.h"
 #include "engine/unit/unit.h"
 
 namespace legwork::terminal {
@@ -121,11 +125,10 @@ std::string heard_text(const std::vector<session::Happening>& happenings) {
     const bool short_one = seconds < 90;
     const Name every{short_one ? fmt::format("{:.0f} s", seconds)
                                : fmt::format("{:.0f} min", seconds / 60)};
-    out += fmt::format("{}{}\n", kMargin,
-                       spoken(say("heard: {what} ({n} times, about every {span})",
-                                  {{"what", sentence(h)},
-                                   {"n", Number{static_cast<double>(at.size()), 0}},
-                                   {"span", every}})));
+    out += fmt::format(
+        "{}{}\n", kMargin,
+        spoken(say("heard: {what} ({n} times, about every {span})",
+                   {{"what", sentence(h)}, {"n", Number{at.size()}}, {"span", every}})));
   }
   return out;
 }
@@ -143,6 +146,36 @@ std::string thing_of(const session::View& view, const session::Observation& o) {
 const Speech& speech() { return current_speech; }
 void speak(Speech speech) { current_speech = std::move(speech); }
 std::string spoken(const Message& message) { return render(message, current_speech); }
+void tell(const Message& line) { fmt::print("{}\n", spoken(line)); }
+
+int complain(const Message& what, int code) {
+  fmt::print(stderr, "{}\n", spoken(say("error: {what}", {{"what", what}})));
+  return code;
+}
+
+int complain(const Diagnostics& found) {
+  fmt::print(stderr, "{}", found.text(current_speech));
+  return kFindings;
+}
+
+int write_out(const std::string& path, std::string_view bytes) {
+  if (!write_whole_file(path, bytes))
+    return complain(say("{file} cannot be written", {{"file", Name{path}}}), kFindings);
+  fmt::print("{}\n", path);
+  return kFine;
+}
+
+unit::UnitPtr unit_named(const std::string& name, std::string& home) {
+  home = home_folder();
+  Diagnostics found;
+  unit::UnitPtr unit;
+  if (home.empty())
+    found.file_error("legwork", home_help());
+  else
+    unit = session::load_unit(name, home, {}, found);
+  if (unit == nullptr) complain(found);
+  return unit;
+}
 
 std::string clock(int minute) {
   const int of_day = ((minute % 1440) + 1440) % 1440;

@@ -3,7 +3,9 @@
 
 #include <string>
 
+#include "engine/base/diagnostics.h"
 #include "engine/session/door.h"
+#include "engine/unit/unit.h"
 
 namespace legwork::terminal {
 
@@ -11,6 +13,15 @@ namespace legwork::terminal {
 const Speech& speech();
 void speak(Speech speech);
 std::string spoken(const Message& message);
+// A line of its own on standard output.
+void tell(const Message& line);
+// "error: …" on standard error; returns the exit code that it was given.
+int complain(const Message& what, int code);
+int complain(const Diagnostics& found);  // as they are; returns kFindings
+// Writes a file and prints its name; returns the exit code.
+int write_out(const std::string& path, std::string_view bytes);
+// A unit by its id or path, with the folder of the program's files. Null: it was said why.
+unit::UnitPtr unit_named(const std::string& name, std::string& home);
 
 std::string clock(int minute_of_day);  // "05:10"
 std::string ticket_text(const session::View& view);

@@ -9,12 +9,10 @@
 #include <nlohmann/json.hpp>
 #include <span>
 
-#include "engine/base/home.h"
-#include "engine/base/quantity.h"
+#include "engine/base/parse_quantity.h"
 #include "engine/base/suggest.h"
 #include "engine/fault/fault.h"
 #include "engine/session/site.h"
-#include "engine/session/unit_files.h"
 #include "engine/terminal/commands.h"
 #include "engine/terminal/print.h"
 
@@ -41,70 +39,58 @@ struct Options {
   bool json = false;
 };
 
-int complain(const std::string& why) {
-  fmt::print(stderr, "error: {}\n", why);
-  return kUsage;
-}
-
-// The world that was asked for, or why there is none.
-std::unique_ptr<session::Site> site_of(const Options& options, std::string& why, int& code) {
-  const std::string home = home_folder();
+// The world that was asked for; null: it was said why, and `code` is what to return.
+std::unique_ptr<session::Site> site_of(const Options& options, int& code) {
+  std::string home;
   code = kFindings;
-  if (home.empty()) {
-    why = home_help();
+  const unit::UnitPtr unit = unit_named(options.unit, home);
+  if (!unit) return nullptr;
+  const auto refuse = [&code](const Message& why) {
+    code = complain(why, kUsage);
     return nullptr;
-  }
-  Diagnostics found;
-  const unit::UnitPtr unit = session::load_unit(options.unit, home, {}, found);
-  if (!unit) {
-    why = found.text();
-    return nullptr;
-  }
-  code = kUsage;
+  };
   const std::optional<sim::State> state = sim::state_of(options.state);
-  if (!state) {
-    why = fmt::format("unknown state '{}'; expected cooling, satisfied, defrost, drip or off",
-                      options.state);
-    return nullptr;
-  }
-  const ParsedQuantity outdoor = parse_quantity(options.outdoor, Dimension::temperature);
-  if (!outdoor.ok) {
-    why = fmt::format("--outdoor: {}{}", outdoor.error,
-                      outdoor.hint.empty() ? "" : "; " + outdoor.hint);
-    return nullptr;
-  }
-  if (outdoor.si < 233 || outdoor.si > 328) {
-    why = "--outdoor: out of range: -40 °F to 130 °F";
-    return nullptr;
-  }
+  if (!state)
+    return refuse(say("unknown state '{state}'; expected {words}",
+                      {{"state", Name{options.state}},
+                       {"words", one_of({"cooling", "satisfied", "defrost", "drip", "off"})}}));
+  const auto quantity = [&](const char* option, const std::string& text, Dimension dimension,
+                            double low, double high, double& value) {
+    const Result<double> parsed = parse_quantity(text, dimension);
+    if (parsed && *parsed >= low && *parsed <= high) {
+      value = *parsed;
+      return true;
+    }
+    refuse(say("{option}: {what}",
+               {{"option", Name{option}},
+                {"what", parsed ? say("out of range: from {low} to {high}",
+                                      {{"low", Name{plain_quantity(low, dimension)}},
+                                       {"high", Name{plain_quantity(high, dimension)}}})
+                                : parsed.failure().sentence()}}));
+    return false;
+  };
+  sim::Surroundings surroundings;
   // Time for what was broken to show: contactors drop, motors stop.
   double after_s = options.wrong.empty() ? 0 : 10;
-  if (!options.after.empty()) {
-    const ParsedQuantity after = parse_quantity(options.after, Dimension::time);
-    if (!after.ok || after.si < 0 || after.si > 48 * 3600) {
-      why = fmt::format("--after: {}", after.ok ? "out of range: 0 s to 48 h" : after.error);
-      return nullptr;
-    }
-    after_s = after.si;
-  }
+  if (!quantity("--outdoor", options.outdoor, Dimension::temperature, kelvin_from_fahrenheit(-40),
+                kelvin_from_fahrenheit(130), surroundings.outdoor_k) ||
+      (!options.after.empty() &&
+       !quantity("--after", options.after, Dimension::time, 0, 48 * 3600, after_s)))
+    return nullptr;
   std::vector<fault::Fault> faults;
   for (const std::string& text : options.wrong) {
-    Message error;
-    const auto fault = fault::parse_fault(*unit, text, error);
-    if (!fault) {
-      why = "--wrong: " + spoken(error);
-      return nullptr;
-    }
+    const auto fault = fault::parse_fault(*unit, text);
+    if (!fault)
+      return refuse(say("{option}: {what}",
+                        {{"option", Name{"--wrong"}}, {"what", fault.failure().sentence()}}));
     faults.push_back(*fault);
   }
-  sim::Surroundings surroundings;
-  surroundings.outdoor_k = outdoor.si;
-  const auto& shared = unit;
   auto site = std::make_unique<session::Site>(
-      session::Site{sim::World(shared, {}, surroundings), {}, {}, 0, 0, false});
+      session::Site{sim::World(unit, {}, surroundings), {}, {}, 0, 0, false});
   if (!site->world.bring_to(*state)) {
-    code = kFindings;
-    why = fmt::format("{} never comes to the state '{}'", shared->id, options.state);
+    code = complain(say("{unit} never comes to the state '{state}'",
+                        {{"unit", Name{unit->id}}, {"state", Name{options.state}}}),
+                    kFindings);
     return nullptr;
   }
   for (fault::Fault& fault : faults) site->world.add_fault(std::move(fault));
@@ -153,8 +139,11 @@ void show_gauges(session::Site& site, bool json) {
         Json{{"reading", "gauges"}, {"suction", one(r.suction)}, {"discharge", one(r.discharge)}}
             .dump());
   } else {
-    fmt::print("suction: {} {}\ndischarge: {} {}\n", r.suction.shown, r.suction.unit,
-               r.discharge.shown, r.discharge.unit);
+    const auto one = [](const Phrase& what, const meter::PressureReading& p) {
+      tell(say(what, {{"shown", Name{p.shown}}, {"unit", Name{p.unit}}}));
+    };
+    one(phrase("suction: {shown} {unit}"), r.suction);
+    one(phrase("discharge: {shown} {unit}"), r.discharge);
   }
 }
 
@@ -208,20 +197,18 @@ int read(const Options& options) {
   for (const Pairs& pair : pairs) asked += pair.groups->size();
   if (asked == 0)
     return complain(
-        "expected a reading: --volts A B, --lowz A B, --ohms A B, --clamp WIRE, --gauges or --temp "
-        "POINT");
+        say("expected a reading: --volts A B, --lowz A B, --ohms A B, --clamp WIRE, --gauges or "
+            "--temp POINT"),
+        kUsage);
   if (asked > kMostReadings)
-    return complain(fmt::format("too many readings: {} of at most {}", asked, kMostReadings));
-  std::string why;
+    return complain(say("too many readings: {n} of at most {most}",
+                        {{"n", Number{asked}}, {"most", Number{kMostReadings}}}),
+                    kUsage);
   int code = kUsage;
-  const std::unique_ptr<session::Site> site = site_of(options, why, code);
-  if (site == nullptr) {
-    fmt::print(stderr, "{}{}", code == kUsage ? "error: " : "",
-               why.empty() || why.back() == '\n' ? why : why + "\n");
-    return code;
-  }
+  const std::unique_ptr<session::Site> site = site_of(options, code);
+  if (site == nullptr) return code;
   if (const Message wrong = wrong_names(options, pairs, site->world.unit()); !wrong.empty())
-    return complain(spoken(wrong));
+    return complain(wrong, kUsage);
   // Each is taken on the machine as it stands at that time: none passes for another.
   const sim::World there = site->world;
   const auto again = [&site, &there] { site->world = there; };

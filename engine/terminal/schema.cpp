@@ -8,6 +8,7 @@
 #include "engine/base/home.h"
 #include "engine/session/unit_files.h"
 #include "engine/terminal/commands.h"
+#include "engine/terminal/print.h"
 
 namespace legwork::terminal {
 namespace {
@@ -22,15 +23,11 @@ int print(const Options& options) {
     fmt::print("{}", commission::unit_schema());
     return kFine;
   }
-  if (options.what != "scenario") {
-    fmt::print(stderr, "error: '{}' is neither unit nor scenario\n", options.what);
-    return kUsage;
-  }
+  if (options.what != "scenario")
+    return complain(say("'{word}' is neither unit nor scenario", {{"word", Name{options.what}}}),
+                    kUsage);
   const std::string home = home_folder();
-  if (home.empty()) {
-    fmt::print(stderr, "{}\n", home_help());
-    return kFindings;
-  }
+  if (home.empty()) return complain(home_help(), kFindings);
   Diagnostics found;
   std::vector<unit::UnitPtr> units;
   if (!options.unit.empty()) {
@@ -39,10 +36,7 @@ int print(const Options& options) {
     for (const session::UnitLine& line : session::unit_files(home))
       units.push_back(session::load_unit(line.path, home, {}, found));
   }
-  if (found.has_errors()) {
-    fmt::print(stderr, "{}", found.text());
-    return kFindings;
-  }
+  if (found.has_errors()) return complain(found);
   fmt::print("{}", commission::scenario_schema(units, !options.unit.empty()));
   return kFine;
 }

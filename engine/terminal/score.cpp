@@ -2,15 +2,12 @@
 
 #include <fmt/format.h>
 
-#include <cstdio>
 #include <memory>
 #include <nlohmann/json.hpp>
 #include <utility>
 #include <vector>
 
 #include "engine/score/debrief.h"
-#include "engine/session/call_book.h"
-#include "engine/session/provenance.h"
 #include "engine/terminal/commands.h"
 #include "engine/terminal/print.h"
 
@@ -31,21 +28,10 @@ std::shared_ptr<const score::Debrief> made(const Options& options, bool pages) {
   return result.debrief;
 }
 
-// What the points do not say: whether it was the shipped call, and what this machine knows of it
-// besides.
-std::vector<Message> remarks_of(const std::string& path) {
-  const session::ReadLog read = session::read_log_file(path);
-  if (!read.log) return {};
-  std::vector<Message> out = session::remarks_on(session::provenance_of(read.log->header, {}));
-  for (Message& remark : session::remarks_on(session::booked_calls(read.log->header)))
-    out.push_back(std::move(remark));
-  return out;
-}
-
 int show_score(const Options& options) {
   const auto debrief = made(options, false);
   if (!debrief) return kFindings;
-  const std::vector<Message> remarks = remarks_of(options.log);
+  const std::vector<Message> remarks = score::beside_the_points(options.log, {});
   if (options.json) {
     auto json = nlohmann::ordered_json::parse(score::account_json(*debrief));
     for (const Message& remark : remarks) json["beside"].push_back(english(remark));
@@ -61,18 +47,12 @@ int show_score(const Options& options) {
 int show_debrief(const Options& options) {
   const auto debrief = made(options, true);
   if (!debrief) return kFindings;
-  if (!options.html.empty()) {
-    const std::string page = score::as_html(*debrief, {.scenes = {}, .speech = speech()});
-    std::FILE* file = std::fopen(options.html.c_str(), "wb");
-    const bool written =
-        file != nullptr && std::fwrite(page.data(), 1, page.size(), file) == page.size();
-    if ((file != nullptr && std::fclose(file) != 0) || !written) {
-      fmt::print(stderr, "{}: error: cannot be written\n", options.html);
-      return kFindings;
-    }
-    fmt::print("{}\n", options.html);
-    return kFine;
-  }
+  if (!options.html.empty())
+    return write_out(options.html,
+                     score::as_html(*debrief, {.scenes = {},
+                                               .speech = speech(),
+                                               .beside = score::beside_the_points(options.log, {}),
+                                               .home = {}}));
   fmt::print("{}", options.json ? score::as_json(*debrief) : score::as_text(*debrief, speech()));
   return kFine;
 }

@@ -34,7 +34,7 @@ int show_suspects(const Options& options) {
   if (!d.closed) {
     session::Opening opening = session::Door::reopen(options.name, {});
     if (opening.door && opening.door->submit_line("suspects").accepted)
-      fmt::print("From here on this call is practice: it is scored, and never passed.\n");
+      tell(say("From here on this call is practice: it is scored, and never passed."));
   }
   const int pages = static_cast<int>(d.pages.size());
   int left = 0;
@@ -45,16 +45,16 @@ int show_suspects(const Options& options) {
     if (s.struck_by >= 0 && !options.all) continue;
     Message note;
     if (s.struck_by == 0) note = phrase("struck by the ticket");
-    if (s.struck_by > 0)
-      note = say("struck by page {n}", {{"n", Number{static_cast<double>(s.struck_by), 0}}});
+    if (s.struck_by > 0) note = say("struck by page {n}", {{"n", Number{s.struck_by}}});
     if (doubtful) note = phrase("doubtful");
     if (s.struck_by < 0) ++left;
     fmt::print("{:<52} {:<36} {}\n", spoken(s.name), spoken(Term{s.repair}), spoken(note));
   }
-  fmt::print("{}\n", spoken(say("{n} of {all} still fit after {steps} steps.",
-                                {{"n", Number{static_cast<double>(left), 0}},
-                                 {"all", Number{static_cast<double>(d.suspects.size()), 0}},
-                                 {"steps", Number{static_cast<double>(pages), 0}}})));
+  fmt::print(
+      "{}\n",
+      spoken(say(
+          "{n} of {all} still fit after {steps} steps.",
+          {{"n", Number{left}}, {"all", Number{d.suspects.size()}}, {"steps", Number{pages}}})));
   return kFine;
 }
 
@@ -83,10 +83,15 @@ int show_progress(const Options& options) {
     return kFine;
   }
   for (const score::SkillLine& s : skills) {
-    fmt::print("{:<28} {:>2} {} on {:>2} {}  {:>3.0f} in 100 ({:.0f} to {:.0f})  {}{}\n", s.skill,
-               s.calls, s.calls == 1 ? "call " : "calls", s.machines,
-               s.machines == 1 ? "machine " : "machines", 100 * s.middle, 100 * s.low, 100 * s.high,
-               s.last, s.secure ? "  secure" : "");
+    const Message on = say("{calls} on {machines}",
+                           {{"calls", say_many("{n} call", "{n} calls", s.calls)},
+                            {"machines", say_many("{n} machine", "{n} machines", s.machines)}});
+    const Message points =
+        say("{middle} in 100 ({low} to {high})", {{"middle", Number{100 * s.middle}},
+                                                  {"low", Number{100 * s.low}},
+                                                  {"high", Number{100 * s.high}}});
+    fmt::print("{:<28} {:<24} {:<22} {}{}\n", spoken(Term{s.skill}), spoken(on), spoken(points),
+               s.last, s.secure ? "  " + spoken(say("secure")) : "");
   }
   return kFine;
 }

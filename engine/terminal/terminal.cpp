@@ -40,7 +40,7 @@ Asked taken_language(int argc, const char* const* argv) {
     for (const Language& language : languages()) known.push_back(language.tag);
     if (std::find(known.begin(), known.end(), out.language) == known.end()) {
       out.problem = english(say("--lang: unknown language '{tag}'; expected {known}",
-                                {{"tag", Name{out.language}}, {"known", Name{one_of(known)}}}));
+                                {{"tag", Name{out.language}}, {"known", one_of(known)}}));
     }
   }
   return out;

@@ -10,10 +10,7 @@ namespace legwork::terminal {
 namespace {
 
 int list() {
-  if (home_folder().empty()) {
-    fmt::print(stderr, "{}\n", home_help());
-    return kFindings;
-  }
+  if (home_folder().empty()) return complain(home_help(), kFindings);
   int code = kFine;
   for (const session::TicketLine& line : session::tickets({})) {
     if (!line.broken.empty()) {

@@ -10,6 +10,7 @@
 #include <random>
 
 #include "engine/base/plain_text.h"
+#include "engine/base/split.h"
 #include "engine/base/text_file.h"
 #include "engine/score/shop_about.h"
 #include "engine/session/log.h"
@@ -28,12 +29,6 @@ struct Options {
   std::uint64_t seed = 1;
   bool no_log = false;
 };
-
-std::string trimmed(const std::string& line) {
-  const std::size_t from = line.find_first_not_of(" \t\r\n");
-  if (from == std::string::npos) return {};
-  return line.substr(from, line.find_last_not_of(" \t\r\n") - from + 1);
-}
 
 constexpr std::size_t kShownOfRefused = 120;  // characters
 
@@ -60,7 +55,9 @@ session::Opening open(const Options& options) {
     if (std::filesystem::is_regular_file(log) && !session::read_log_file(options.log).unbegun)
       return session::Door::reopen(options.log, how);
     if (std::filesystem::is_regular_file(log)) return session::Door::open(options.scenario, how);
-    return {nullptr, options.log + ": error: expected a regular file for a shift log\n", {}};
+    Diagnostics found;
+    found.file_error(options.log, say("expected a regular file for a shift log"));
+    return {nullptr, found.message(), {}};
   }
   if (options.scenario == "hat")
     return session::Door::open(fmt::format("hat-{}", std::random_device{}() % 9999 + 1), how);
@@ -71,13 +68,13 @@ session::Opening open(const Options& options) {
 bool take(session::Door& door, const std::string& line, int& refused) {
   if (line == "leave" || line == "quit" || line == "exit") return false;
   if (line == "help" || line.rfind("help ", 0) == 0) {
-    fmt::print("{}", help_text(trimmed(line.substr(4))));
+    fmt::print("{}", help_text(std::string(trimmed(line.substr(4)))));
   } else if (line == "here") {
     fmt::print("{}", here_text(door.view()));
   } else if (line == "tags") {
     fmt::print("{}", tags_text(door.view()));
   } else if (line == "diagram" || line.rfind("diagram ", 0) == 0) {
-    fmt::print("{}", diagram_text(*door.view().unit, trimmed(line.substr(7))));
+    fmt::print("{}", diagram_text(*door.view().unit, std::string(trimmed(line.substr(7)))));
   } else if (line == "legend") {
     fmt::print("{}", legend_text(*door.view().unit));
   } else if (line == "nameplate") {
@@ -128,17 +125,16 @@ int work(const Options& options) {
   int refused = 0;
   bool going_on = true;
   if (!options.steps.empty()) {
-    const TextFile file = read_text_file(options.steps);
-    if (!file.ok) {
+    const Result<std::string> file = read_text_file(options.steps);
+    if (!file) {
       Diagnostics found;
-      found.file_error(options.steps, file.error, {}, file.mark);
-      fmt::print(stderr, "{}", found.text(speech()));
-      return kFindings;
+      found.file_error(options.steps, file.failure());
+      return complain(found);
     }
     std::size_t from = 0;
-    while (going_on && from < file.text.size()) {
-      const std::size_t end = std::min(file.text.find('\n', from), file.text.size());
-      const std::string line = trimmed(file.text.substr(from, end - from));
+    while (going_on && from < file->size()) {
+      const std::size_t end = std::min(file->find('\n', from), file->size());
+      const std::string line(trimmed(file->substr(from, end - from)));
       from = end + 1;
       if (line.empty() || line[0] == '#') continue;
       going_on = take(door, line, refused);
@@ -155,7 +151,7 @@ int work(const Options& options) {
     std::fflush(stdout);
     std::string raw;
     while (going_on && next_line(*std::cin.rdbuf(), raw)) {
-      const std::string line = trimmed(raw);
+      const std::string line(trimmed(raw));
       if (!line.empty() && line[0] != '#') going_on = take(door, line, refused);
     }
   }

@@ -1,5 +1,3 @@
-#include <fmt/format.h>
-
 #include "engine/base/fingerprint.h"
 #include "engine/base/text_file.h"
 #include "engine/circuit/check.h"
@@ -13,13 +11,14 @@ LocalText read_local_text(const Node& node, Diagnostics& found) {
     text.en = read_text(node, found).value_or("");
     return text;
   }
-  for (const Entry& entry : read_entries(node, "languages", kMostLanguages, found)) {
+  for (const Entry& entry : read_entries(node, phrase("languages"), kMostLanguages, found)) {
     std::string words = read_text(entry.value, found).value_or("");
     const bool tag = entry.key.size() == 2 &&
                      entry.key.find_first_not_of("abcdefghijklmnopqrstuvwxyz") == std::string::npos;
     if (!tag) {
-      found.error(node.source(), entry.key_mark, fmt::format("unknown language '{}'", entry.key),
-                  "two small letters, as en or es");
+      found.error(node.source(), entry.key_mark,
+                  say("unknown language '{tag}'", {{"tag", Name{entry.key}}}),
+                  say("two small letters, as en or es"));
     } else if (entry.key == "en") {
       text.en = std::move(words);
     } else {
@@ -27,7 +26,8 @@ LocalText read_local_text(const Node& node, Diagnostics& found) {
     }
   }
   if (!node.find("en").exists()) {
-    found.error(node.source(), node.mark(), "missing key 'en': English words are always needed");
+    found.error(node.source(), node.mark(),
+                say("missing key 'en': English words are always needed"));
   }
   return text;
 }
@@ -48,7 +48,7 @@ void load_outdoor(Reader& file, Unit& unit) {
                                                      .max = kelvin_from_fahrenheit(130)});
   if (range.size() != 2) return;
   if (range[0] >= range[1]) {
-    file.error("outdoor", "out of range: the first temperature is not below the second");
+    file.error("outdoor", say("out of range: the first temperature is not below the second"));
     return;
   }
   unit.outdoor_low_k = range[0];
@@ -71,7 +71,7 @@ std::optional<Unit> load(std::string_view text, std::string_view file_name, std:
   unit.source_name = std::string(file_name);
   unit.content_hash = sha256_hex(unit.source_text);
   {
-    Reader file(document.root(), own, "the unit");
+    Reader file(document.root(), own, phrase("the unit"));
     unit.id = file.name("unit");
     unit.name = local_text(file, "name", own);
     unit.blurb = file.text("blurb", "");
@@ -96,12 +96,10 @@ std::optional<Unit> load(std::string_view text, std::string_view file_name, std:
 
 std::optional<Unit> load_file(const std::string& path, const std::string& assets,
                               Diagnostics& found) {
-  const TextFile file = read_text_file(path);
-  if (!file.ok) {
-    found.file_error(path, file.error, {}, file.mark);
-    return std::nullopt;
-  }
-  return load(file.text, path, assets, found);
+  const Result<std::string> text = read_text_file(path);
+  if (text) return load(*text, path, assets, found);
+  found.file_error(path, text.failure());
+  return std::nullopt;
 }
 
 const Place* Unit::find_place(std::string_view id) const {

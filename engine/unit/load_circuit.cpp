@@ -1,7 +1,6 @@
-#include <fmt/format.h>
-
 #include <algorithm>
 
+#include "engine/base/split.h"
 #include "engine/base/suggest.h"
 #include "engine/circuit/kinds.h"
 #include "engine/unit/loading.h"
@@ -30,21 +29,11 @@ bool is_dotted_name(std::string_view text) {
   return is_name(text.substr(0, dot)) && is_name(text.substr(dot + 1));
 }
 
-std::vector<std::string_view> split(std::string_view text, char separator) {
-  std::vector<std::string_view> parts;
-  while (!text.empty()) {
-    const std::size_t end = text.find(separator);
-    parts.push_back(text.substr(0, end));
-    text = end == std::string_view::npos ? std::string_view() : text.substr(end + 1);
-  }
-  return parts;
-}
-
 // False: the supply was not understood, and rungs would not find its lugs.
 bool load_supply(Reader& file, Builder& builder, Loading& loading) {
   using Kind = circuit::Supply::Kind;
   const int errors_before = loading.found.error_count();
-  Reader reader = file.map("supply", "the supply");
+  Reader reader = file.map("supply", phrase("the supply"));
   circuit::SupplySpec spec;
   spec.kind = reader.choice<Kind>("kind", {{"wye", Kind::wye},
                                            {"delta", Kind::delta},
@@ -64,6 +53,27 @@ bool load_supply(Reader& file, Builder& builder, Loading& loading) {
   if (loading.found.error_count() != errors_before) return false;
   builder.supply(spec, file.mark_of("supply"));
   return true;
+}
+
+// Another panel that feeds part of the unit.
+void load_second_supply(Reader& file, Builder& builder, Loading& loading) {
+  using Kind = circuit::Supply::Kind;
+  auto reader = file.maybe_map("second supply", phrase("the second supply"));
+  if (!reader) return;
+  const int errors_before = loading.found.error_count();
+  circuit::SupplySpec spec;
+  spec.kind = reader->choice<Kind>(
+      "kind", {{"single", Kind::single}, {"split phase", Kind::split_phase}, {"wye", Kind::wye}});
+  spec.nominal_v = reader->quantity("nominal", Dimension::voltage, {.min = 20, .max = 1000});
+  spec.open_circuit_v = reader->quantity(
+      "open circuit", Dimension::voltage,
+      {.fallback = spec.nominal_v, .min = 0.5 * spec.nominal_v, .max = 1.5 * spec.nominal_v});
+  spec.service_ohm = reader->quantity("service", Dimension::resistance,
+                                      {.fallback = 0.05, .min = 1e-4, .max = 10});
+  const std::string in_step_with = reader->text("in step with", "");
+  reader->finish();
+  if (loading.found.error_count() == errors_before)
+    builder.second_supply(spec, in_step_with, file.mark_of("second supply"));
 }
 
 // One parameter as its kind says it is written. A value that cannot be read becomes something
@@ -88,7 +98,7 @@ Value read_value(Reader& reader, const ParamSpec& param, Diagnostics& found) {
       break;
     case ParamSpec::Type::choice: {
       const std::vector<std::string_view> words = split(param.choices, '|');
-      const auto chosen = read_word(node, param.key, words, found);
+      const auto chosen = read_word(node, Name{param.key}, words, found);
       value.text = chosen ? std::string(words[*chosen]) : std::string(param.fallback_text);
       break;
     }
@@ -115,10 +125,9 @@ void read_spot(Reader& reader, WrittenDevice& written, Loading& loading) {
   if (reader.node().find("at").is_scalar() && loading.unit.find_place(written.place) == nullptr) {
     std::vector<std::string_view> places;
     for (const Place& place : loading.unit.places) places.push_back(place.id);
-    Message hint = suggestion(written.place, places);
-    if (hint.empty()) hint = "known places: " + one_of(places);
     if (!places.empty()) {
-      reader.error("at", fmt::format("unknown place '{}'", written.place), std::move(hint));
+      reader.error("at", say("unknown place '{place}'", {{"place", Name{written.place}}}),
+                   suggestion_or_all(written.place, places, phrase("known places: {words}")));
     }
   }
   if (!reader.has("panel")) return;
@@ -134,17 +143,17 @@ void load_device(const Entry& entry, Builder& builder, Loading& loading) {
   loading.broken.insert(entry.key);  // until it is understood
   if (!is_name(entry.key)) {
     found.error(loading.source, entry.key_mark,
-                fmt::format("unexpected name '{}' for a device", entry.key),
-                "letters, digits, - and _; at most 24 of them");
+                say("unexpected name '{name}' for a device", {{"name", Name{entry.key}}}),
+                say("letters, digits, - and _; at most 24 of them"));
     return;
   }
-  Reader reader(entry.value, found, fmt::format("device '{}'", entry.key));
+  Reader reader(entry.value, found, say("device '{device}'", {{"device", Name{entry.key}}}));
   if (!reader.ok()) return;
   const Node kind_node = reader.required("kind");
   const circuit::Kind* kind = nullptr;
   if (kind_node.exists()) {
     const std::vector<std::string_view> names = circuit::kind_names();
-    const auto chosen = read_word(kind_node, "kind of device", names, found);
+    const auto chosen = read_word(kind_node, phrase("kind of device"), names, found);
     if (chosen) kind = circuit::find_kind(names[*chosen]);
   }
   WrittenDevice written;
@@ -159,8 +168,8 @@ void load_device(const Entry& entry, Builder& builder, Loading& loading) {
     written.share = reader.quantity("share", Dimension::fraction, {.min = 0.01, .max = 1});
     written.has_share = true;
     if (!written.moves_mark.known()) {
-      reader.error("share", "unexpected key 'share' without 'moves'",
-                   "it is the share of what a device moves");
+      reader.error("share", say("unexpected key 'share' without 'moves'"),
+                   say("it is the share of what a device moves"));
     }
   }
   if (kind == nullptr) {
@@ -188,9 +197,10 @@ void load_device(const Entry& entry, Builder& builder, Loading& loading) {
 void load_devices(Reader& file, Builder& builder, Loading& loading) {
   const Node devices = file.required("devices");
   if (!devices.exists()) return;
-  Reader reader(devices, loading.found, "devices");
+  Reader reader(devices, loading.found, phrase("devices"));
   reader.take_all_keys();
-  const std::vector<Entry> read = read_entries(devices, "devices", kMostDevices, loading.found);
+  const std::vector<Entry> read =
+      read_entries(devices, phrase("devices"), kMostDevices, loading.found);
   std::set<std::string_view> seen;
   for (const Entry& entry : read) {
     if (!seen.insert(entry.key).second) continue;  // reported as a duplicate key
@@ -208,9 +218,12 @@ void load_devices(Reader& file, Builder& builder, Loading& loading) {
       const WrittenDevice& b = loading.devices[j];
       if (b.in_panel && a.place == b.place && a.column == b.column && a.row == b.row) {
         loading.found.error(loading.source, a.mark,
-                            fmt::format("duplicate panel position: '{}' and '{}' both sit in "
-                                        "column {}, row {}",
-                                        b.name, a.name, a.column, a.row));
+                            say("duplicate panel position: '{first}' and '{second}' both sit in "
+                                "column {column}, row {row}",
+                                {{"first", Name{b.name}},
+                                 {"second", Name{a.name}},
+                                 {"column", Number{a.column}},
+                                 {"row", Number{a.row}}}));
       }
     }
   }
@@ -225,25 +238,25 @@ std::optional<RungItem> read_item(const Node& node, Loading& loading, int depth)
     item.name = node.text();
     if (is_dotted_name(item.name)) return item;
     loading.found.error(loading.source, node.mark(),
-                        fmt::format("unexpected name '{}' in a rung", item.name),
-                        "a part is DEVICE or DEVICE.PART, a terminal DEVICE.POINT");
+                        say("unexpected name '{name}' in a rung", {{"name", Name{item.name}}}),
+                        say("a part is DEVICE or DEVICE.PART, a terminal DEVICE.POINT"));
     return std::nullopt;
   }
   if (!node.is_map()) {
-    loading.found.error(
-        loading.source, node.mark(),
-        fmt::format("expected a part, a terminal or {{any: [...]}}, found {}", node.description()));
+    loading.found.error(loading.source, node.mark(),
+                        say("expected a part, a terminal or {{any: [...]}}, found {found}",
+                            {{"found", node.description()}}));
     return std::nullopt;
   }
-  Reader reader(node, loading.found, "a parallel group");
+  Reader reader(node, loading.found, phrase("a parallel group"));
   bool good = true;
   const std::vector<Node> branches = reader.list("any", kMostBranches);
   if (reader.has("any") && branches.size() < 2) {
-    reader.error("any", "expected at least two parallel branches");
+    reader.error("any", say("expected at least two parallel branches"));
     good = false;
   }
   if (depth > 4) {
-    reader.error("any", "out of range: parallel groups nested deeper than 4");
+    reader.error("any", say("out of range: parallel groups nested deeper than 4"));
     return std::nullopt;
   }
   for (const Node& branch : branches) {
@@ -267,7 +280,8 @@ std::optional<RungItem> read_item(const Node& node, Loading& loading, int depth)
 std::optional<Rung> read_rung(const Node& list, Loading& loading, int depth) {
   Rung rung;
   bool good = true;
-  for (const Node& node : read_items(list, "parts in one rung", kMostInRung, loading.found)) {
+  for (const Node& node :
+       read_items(list, phrase("parts in one rung"), kMostInRung, loading.found)) {
     if (auto item = read_item(node, loading, depth)) {
       rung.push_back(std::move(*item));
     } else {
@@ -275,7 +289,7 @@ std::optional<Rung> read_rung(const Node& list, Loading& loading, int depth) {
     }
   }
   if (good && rung.empty()) {
-    loading.found.error(loading.source, list.mark(), "expected parts, found an empty list");
+    loading.found.error(loading.source, list.mark(), say("expected parts, found an empty list"));
     good = false;
   }
   return good ? std::optional<Rung>(std::move(rung)) : std::nullopt;
@@ -296,21 +310,23 @@ bool names_broken(const Rung& rung, const Loading& loading) {
 void load_rungs(Reader& file, Builder& builder, bool has_lugs, Loading& loading) {
   const Node rungs = file.required("rungs");
   if (!rungs.exists()) return;
-  Reader reader(rungs, loading.found, "rungs");
+  Reader reader(rungs, loading.found, phrase("rungs"));
   reader.take_all_keys();
   std::size_t room = kMostRungs;
   for (const Entry& section :
-       read_entries(rungs, "sections of rungs", kMostSections, loading.found)) {
+       read_entries(rungs, phrase("sections of rungs"), kMostSections, loading.found)) {
     if (!section.value.is_list()) {
-      loading.found.error(loading.source, section.value.mark(),
-                          fmt::format("expected a list of rungs under '{}', found {}", section.key,
-                                      section.value.description()));
+      loading.found.error(
+          loading.source, section.value.mark(),
+          say("expected a list of rungs under '{section}', found {found}",
+              {{"section", Name{section.key}}, {"found", section.value.description()}}));
       continue;
     }
     RungSection kept{section.key, {}};
     if (section.value.size() > room) {
       loading.found.error(loading.source, section.value.at(room).mark(),
-                          fmt::format("out of range: more than {} rungs", kMostRungs));
+                          say("out of range: more than {most} {what}",
+                              {{"most", Number{kMostRungs}}, {"what", phrase("rungs")}}));
     }
     const std::size_t rungs_here = std::min(room, section.value.size());
     room -= rungs_here;
@@ -319,8 +335,8 @@ void load_rungs(Reader& file, Builder& builder, bool has_lugs, Loading& loading)
       if (!node.is_list()) {
         loading.found.error(
             loading.source, node.mark(),
-            fmt::format("expected a rung such as [TB.L1, FU4, CC.coil, TB.L3], found {}",
-                        node.description()));
+            say("expected a rung such as [TB.L1, FU4, CC.coil, TB.L3], found {found}",
+                {{"found", node.description()}}));
         continue;
       }
       std::optional<Rung> rung = read_rung(node, loading, 0);
@@ -344,13 +360,14 @@ circuit::WireSpec read_wire(Reader& reader, const circuit::WireSpec& usual) {
 }
 
 void load_wires(Reader& file, Builder& builder, Loading& loading) {
-  auto wires = file.maybe_map("wires", "wires");
+  auto wires = file.maybe_map("wires");
   if (!wires || !wires->ok()) return;
   circuit::WireSpec usual;
-  if (auto reader = wires->maybe_map("usual", "the usual wire")) usual = read_wire(*reader, usual);
+  if (auto reader = wires->maybe_map("usual", phrase("the usual wire")))
+    usual = read_wire(*reader, usual);
   builder.wire_default(usual);
   for (const Node& node : wires->maybe_list("runs", kMostWireRuns)) {
-    Reader reader(node, loading.found, "a run of wires");
+    Reader reader(node, loading.found, phrase("a run of wires"));
     circuit::WireRule rule;
     rule.mark = node.mark();
     rule.from = reader.text("from");
@@ -369,7 +386,10 @@ void load_wires(Reader& file, Builder& builder, Loading& loading) {
 
 void load_circuit(Reader& file, Loading& loading) {
   Builder builder(loading.source, loading.found);
-  const bool has_lugs = load_supply(file, builder, loading);
+  const int errors_before = loading.found.error_count();
+  const bool has_first = load_supply(file, builder, loading);
+  if (has_first) load_second_supply(file, builder, loading);
+  const bool has_lugs = loading.found.error_count() == errors_before;
   load_devices(file, builder, loading);
   load_rungs(file, builder, has_lugs, loading);
   load_wires(file, builder, loading);

@@ -1,6 +1,5 @@
-#include <fmt/format.h>
-
 #include <algorithm>
+#include <array>
 
 #include "engine/base/suggest.h"
 #include "engine/base/text_file.h"
@@ -16,75 +15,143 @@ void load_refrigerant(Reader& plant, std::string_view assets, Loading& loading) 
   const Node node = plant.required("refrigerant");
   if (!node.exists()) return;
   const std::vector<std::string_view> names = plant::refrigerant_names();
-  const auto chosen = read_word(node, "refrigerant", names, loading.found);
+  const auto chosen = read_word(node, phrase("refrigerant"), names, loading.found);
   if (!chosen) return;
   const std::string folder = std::string(assets) + "/refrigerants/";
   const std::string table_path = folder + plant::table_file_name(names[*chosen]);
   const std::string correlations_path = folder + "correlations.csv";
-  const TextFile table = read_text_file(table_path);
-  const TextFile correlations = read_text_file(correlations_path);
-  if (!table.ok) loading.found.file_error(table_path, table.error, {}, table.mark);
-  if (!correlations.ok)
-    loading.found.file_error(correlations_path, correlations.error, {}, correlations.mark);
-  if (!table.ok || !correlations.ok) return;
-  plant::RefrigerantLoad read =
-      plant::load_refrigerant(table.text, correlations.text, names[*chosen]);
-  if (read.refrigerant == nullptr) loading.found.file_error(table_path, read.error);
-  loading.unit.plant.refrigerant = std::move(read.refrigerant);
+  const Result<std::string> table = read_text_file(table_path);
+  const Result<std::string> correlations = read_text_file(correlations_path);
+  if (!table) loading.found.file_error(table_path, table.failure());
+  if (!correlations) loading.found.file_error(correlations_path, correlations.failure());
+  if (!table || !correlations) return;
+  const Result<plant::RefrigerantPtr> read =
+      plant::load_refrigerant(*table, *correlations, names[*chosen]);
+  if (read) {
+    loading.unit.plant.refrigerant = *read;
+  } else {
+    loading.found.file_error(table_path, read.failure());
+  }
 }
 
-void load_polynomial(Reader& group, const plant::PolynomialField& field, Loading& loading) {
+std::array<double, 10>& polynomial_in(plant::Params& params, const plant::PolynomialField& field,
+                                      std::size_t which) {
+  if (which == 0) return params.*field.member;
+  return params.more_compressors[which - 1].*
+         static_cast<std::array<double, 10> plant::CompressorParams::*>(field.member);
+}
+
+void load_polynomial(Reader& group, const plant::PolynomialField& field, std::size_t which,
+                     Loading& loading) {
   if (!group.has(field.key)) return;
   const std::vector<double> values =
       group.quantities(field.key, Dimension::number, 10, {.fallback = 0.0});
-  std::copy(values.begin(), values.end(), (loading.unit.plant.*field.member).begin());
+  std::copy(values.begin(), values.end(), polynomial_in(loading.unit.plant, field, which).begin());
 }
 
-void load_group(Reader& group, std::string_view name, Loading& loading) {
+// Of the compressor or evaporator `which`, from 0. What is left out of one stands as it does.
+void load_group(Reader& group, std::string_view name, std::size_t which, Loading& loading) {
   for (const Field& field : plant::fields()) {
     if (field.group != name) continue;
     if (field.role == FieldRole::condition) {
       if (group.has(field.key)) {
-        group.error(
-            field.key, fmt::format("unexpected key '{}' in {}", field.key, group.what()),
-            "a machine is written as it is when healthy; this is for 'wrong' in a scenario");
+        group.error(field.key,
+                    say("unexpected key '{key}' in {what}",
+                        {{"key", Name{field.key}}, {"what", group.what()}}),
+                    say("a machine is written as it is when healthy; this is for 'wrong' in a "
+                        "scenario"));
       }
       continue;
     }
-    double& value = loading.unit.plant.*field.member;
+    double& value = plant::value_in(loading.unit.plant, field, which);
     value = group.quantity(field.key, field.dimension,
                            {.fallback = value, .min = field.low, .max = field.high});
   }
   if (name == "charge" && group.has("full")) loading.unit.charge_mark = group.mark_of("full");
   for (const plant::PolynomialField& field : plant::polynomial_fields()) {
-    if (field.group == name) load_polynomial(group, field, loading);
+    if (field.group == name) load_polynomial(group, field, which, loading);
   }
   group.finish();
+}
+
+std::vector<std::string_view> groups_of(plant::Scope scope) {
+  std::vector<std::string_view> groups;
+  for (const Field& field : plant::fields()) {
+    const bool machine = field.role == FieldRole::machine && field.scope == scope;
+    if (machine && std::find(groups.begin(), groups.end(), field.group) == groups.end()) {
+      groups.push_back(field.group);
+    }
+  }
+  return groups;
+}
+
+void refuse_single(Reader& reader, std::string_view list, plant::Scope scope) {
+  for (const std::string_view name : groups_of(scope)) {
+    if (reader.has(name))
+      reader.error(name,
+                   say("unexpected key '{key}' beside '{list}'",
+                       {{"key", Name{name}}, {"list", Name{list}}}),
+                   say("each of the '{list}' has its own", {{"list", Name{list}}}));
+  }
+}
+
+// compressors: a list of groups, each as 'compressor' is. What one leaves out is as in the first.
+void load_compressors(Reader& reader, Loading& loading) {
+  const std::vector<Node> list = reader.list("compressors", plant::kMostCompressors);
+  refuse_single(reader, "compressors", plant::Scope::compressor);
+  for (std::size_t i = 0; i < list.size(); ++i) {
+    plant::Params& params = loading.unit.plant;
+    if (i > 0)
+      params.more_compressors.push_back(static_cast<const plant::CompressorParams&>(params));
+    Reader one(list[i], loading.found, say("compressor {n}", {{"n", Number{i + 1}}}));
+    if (one.ok()) load_group(one, "compressor", i, loading);
+  }
+}
+
+// boxes: a list, each with the groups of its valve, its evaporator, its box and its drain. What one
+// leaves out is as in the first.
+void load_boxes(Reader& reader, Loading& loading) {
+  const std::vector<Node> list = reader.list("boxes", plant::kMostEvaporators);
+  refuse_single(reader, "boxes", plant::Scope::evaporator);
+  for (std::size_t i = 0; i < list.size(); ++i) {
+    plant::Params& params = loading.unit.plant;
+    if (i > 0)
+      params.more_evaporators.push_back(static_cast<const plant::EvaporatorParams&>(params));
+    Reader box(list[i], loading.found, say("box {n}", {{"n", Number{i + 1}}}));
+    if (!box.ok()) continue;
+    for (const std::string_view name : groups_of(plant::Scope::evaporator)) {
+      if (auto group = box.maybe_map(
+              name, say("'{group}' of box {n}", {{"group", Name{name}}, {"n", Number{i + 1}}})))
+        load_group(*group, name, i, loading);
+    }
+    box.finish();
+  }
 }
 
 }  // namespace
 
 void load_plant(Reader& file, std::string_view assets, Loading& loading) {
-  Reader reader = file.map("plant", "the plant");
+  Reader reader = file.map("plant", phrase("the plant"));
   if (!reader.ok()) return;
   load_refrigerant(reader, assets, loading);
-  std::vector<std::string_view> groups;
-  for (const Field& field : plant::fields()) {
-    const bool machine = field.role == FieldRole::machine;
-    if (machine && std::find(groups.begin(), groups.end(), field.group) == groups.end()) {
-      groups.push_back(field.group);
-    }
-  }
-  for (const std::string_view name : groups) {
-    if (auto group = reader.maybe_map(name, fmt::format("'{}' of the plant", name))) {
-      load_group(*group, name, loading);
+  const bool compressors = reader.has("compressors"), boxes = reader.has("boxes");
+  if (compressors) load_compressors(reader, loading);
+  if (boxes) load_boxes(reader, loading);
+  for (const plant::Scope scope :
+       {plant::Scope::machine, plant::Scope::compressor, plant::Scope::evaporator}) {
+    if ((scope == plant::Scope::compressor && compressors) ||
+        (scope == plant::Scope::evaporator && boxes))
+      continue;
+    for (const std::string_view name : groups_of(scope)) {
+      if (auto group =
+              reader.maybe_map(name, say("'{group}' of the plant", {{"group", Name{name}}}))) {
+        load_group(*group, name, 0, loading);
+      }
     }
   }
   reader.finish();
   if (loading.unit.plant.refrigerant == nullptr) return;  // reported
-  for (const std::string& problem : plant::problems(loading.unit.plant)) {
-    file.error("plant", problem);
-  }
+  for (const Message& problem : plant::problems(loading.unit.plant)) file.error("plant", problem);
 }
 
 }  // namespace legwork::unit

@@ -33,15 +33,34 @@ void check_place(Reader& reader, std::string_view key, const std::string& place,
   if (!reader.node().find(key).is_scalar()) return;  // reported
   std::vector<std::string_view> places;
   for (const Place& known : loading.unit.places) places.push_back(known.id);
-  Message hint = suggestion(place, places);
-  if (hint.empty()) hint = "known places: " + one_of(places);
-  reader.error(key, fmt::format("unknown place '{}'", place), std::move(hint));
+  reader.error(key, say("unknown place '{place}'", {{"place", Name{place}}}),
+               suggestion_or_all(place, places, phrase("known places: {words}")));
 }
 
-std::vector<std::string_view> plant_quantity_names() {
+std::vector<std::string_view> plant_quantity_names(const Unit& unit) {
   std::vector<std::string_view> names;
-  for (const plant::Quantity& quantity : plant::quantities()) names.push_back(quantity.name);
+  for (const plant::Quantity& quantity : plant::quantities()) {
+    if (plant::has(unit.plant, quantity.scope, quantity.which)) names.push_back(quantity.name);
+  }
   return names;
+}
+
+Message unknown_quantity(const std::string& name) {
+  return say("unknown quantity '{quantity}'", {{"quantity", Name{name}}});
+}
+
+// Index of a quantity that this machine has; -1: none.
+int quantity_of(std::string_view name, const Unit& unit) {
+  const int index = plant::find_quantity(name);
+  if (index < 0) return -1;
+  const plant::Quantity& row = plant::quantities()[static_cast<std::size_t>(index)];
+  return plant::has(unit.plant, row.scope, row.which) ? index : -1;
+}
+int drive_of(std::string_view name, const Unit& unit) {
+  const int index = plant::find_drive(name);
+  if (index < 0) return -1;
+  const plant::Drive& row = plant::drives()[static_cast<std::size_t>(index)];
+  return plant::has(unit.plant, row.scope, row.which) ? index : -1;
 }
 
 // The dimension of a plant quantity or of one of a device; nothing (and a finding) if there is
@@ -49,10 +68,11 @@ std::vector<std::string_view> plant_quantity_names() {
 std::optional<Dimension> quantity_dimension(Reader& reader, std::string_view key,
                                             const std::string& name, bool of_devices,
                                             const Loading& loading) {
-  const int index = plant::find_quantity(name);
+  const int index = quantity_of(name, loading.unit);
   if (index >= 0) return plant::quantities()[static_cast<std::size_t>(index)].dimension;
   std::vector<std::string> known;
-  for (const std::string_view quantity : plant_quantity_names()) known.emplace_back(quantity);
+  for (const std::string_view quantity : plant_quantity_names(loading.unit))
+    known.emplace_back(quantity);
   const std::size_t dot = name.find('.');
   const std::string device = name.substr(0, dot);
   const bool is_device = std::any_of(loading.devices.begin(), loading.devices.end(),
@@ -69,7 +89,7 @@ std::optional<Dimension> quantity_dimension(Reader& reader, std::string_view key
     for (const WrittenDevice& d : loading.devices) known.push_back(d.name + name.substr(dot));
   }
   if (reader.node().find(key).is_scalar()) {
-    reader.error(key, fmt::format("unknown quantity '{}'", name), did_you_mean(name, known));
+    reader.error(key, unknown_quantity(name), suggestion(name, known));
   }
   return std::nullopt;
 }
@@ -77,21 +97,21 @@ std::optional<Dimension> quantity_dimension(Reader& reader, std::string_view key
 void load_states(Reader& reader, Look& look, std::optional<Dimension> dimension, Loading& loading) {
   const std::vector<Node> states = reader.list("states", kMostStates);
   if (reader.node().find("states").exists() && states.empty()) {
-    reader.error("states", "expected at least one state");
+    reader.error("states", say("expected at least one state"));
   }
   for (std::size_t i = 0; i < states.size(); ++i) {
-    Reader state(states[i], loading.found, "a state");
+    Reader state(states[i], loading.found, phrase("a state"));
     LookState read;
     read.words = local_text(state, "words", loading.found);
     if (i == 0) {
       if (state.has("from")) {
-        state.error("from", "unexpected key 'from' in the first state",
-                    "it is what is seen below every other threshold");
+        state.error("from", say("unexpected key 'from' in the first state"),
+                    say("it is what is seen below every other threshold"));
       }
     } else if (dimension) {
       read.from = state.quantity("from", *dimension);
       if (i > 1 && read.from <= look.states.back().from) {
-        state.error("from", "out of range: thresholds must rise from state to state");
+        state.error("from", say("out of range: thresholds must rise from state to state"));
       }
     } else {
       state.has("from");
@@ -133,7 +153,7 @@ void add_looks(const WrittenDevice& written, std::span<const circuit::KindLook> 
     look.glance = row.glance != circuit::KindLook::Glance::no;
     look.inside = written.in_panel && !has_handle(loading.unit.circuit, id);
     // A compressor turns inside its shell: it can be heard alone.
-    if (row.sense == "look" && written.moves == "compressor.speed" &&
+    if (row.sense == "look" && plant::unnumbered(written.moves) == "compressor.speed" &&
         (row.quantity == "speed" || row.quantity == "turns"))
       continue;
     if (look.glance) loading.unit.glances.push_back(look);
@@ -172,20 +192,21 @@ Mark mark_of_sense(const circuit::Circuit& circuit, std::string_view sense) {
 void join_senses(Loading& loading) {
   Unit& unit = loading.unit;
   for (const circuit::Sense& sense : unit.circuit.senses) {
-    const int index = plant::find_quantity(sense.name);
+    const int index = quantity_of(sense.name, unit);
     unit.sense_links.push_back({index});
     const Mark mark = mark_of_sense(unit.circuit, sense.name);
     if (index < 0) {
-      loading.found.error(loading.source, mark, fmt::format("unknown quantity '{}'", sense.name),
-                          did_you_mean(sense.name, plant_quantity_names()));
+      loading.found.error(loading.source, mark, unknown_quantity(sense.name),
+                          suggestion(sense.name, plant_quantity_names(unit)));
       continue;
     }
     const Dimension dimension = plant::quantities()[static_cast<std::size_t>(index)].dimension;
     if (dimension != sense.dimension) {
-      loading.found.error(
-          loading.source, mark,
-          fmt::format("expected {} to sense, found '{}', which is {}",
-                      dimension_name(sense.dimension), sense.name, dimension_name(dimension)));
+      loading.found.error(loading.source, mark,
+                          say("expected {dimension} to sense, found '{quantity}', which is {other}",
+                              {{"dimension", dimension_name(sense.dimension)},
+                               {"quantity", Name{sense.name}},
+                               {"other", dimension_name(dimension)}}));
     }
   }
 }
@@ -194,11 +215,11 @@ void join_senses(Loading& loading) {
 void join_drives(Loading& loading) {
   for (std::size_t i = 0; i < loading.devices.size(); ++i) {
     const WrittenDevice& written = loading.devices[i];
-    const int drive = plant::find_drive(written.moves);
+    const int drive = drive_of(written.moves, loading.unit);
     if (!written.moves_mark.known() || drive < 0) continue;
     if (plant::drives()[static_cast<std::size_t>(drive)].adds) continue;
     double share = 0;
-    std::string others;
+    std::vector<std::string> others;
     bool all_say = true, first = true;
     for (std::size_t j = 0; j < loading.devices.size(); ++j) {
       const WrittenDevice& other = loading.devices[j];
@@ -206,20 +227,27 @@ void join_drives(Loading& loading) {
       share += other.share;
       all_say = all_say && other.has_share;
       if (j < i) first = false;
-      if (j != i) others += (others.empty() ? "" : ", ") + other.name;
+      if (j != i) others.push_back(other.name);
     }
     if (others.empty() || (all_say && share < 1.005) || (all_say && !first)) continue;
     if (all_say) {
       loading.found.error(
           loading.source, written.moves_mark,
-          fmt::format("out of range: the shares of '{}' and {} in '{}' are {:.0f} % "
-                      "together",
-                      written.name, others, written.moves, share * 100));
+          say("out of range: the shares of '{device}' and {others} in '{drive}' are {share} % "
+              "together",
+              {{"device", Name{written.name}},
+               {"others", listed(others)},
+               {"drive", Name{written.moves}},
+               {"share", Number{share * 100}}}));
     } else if (!first) {
       loading.found.error(
           loading.source, written.moves_mark,
-          fmt::format("two devices move '{}': '{}' and {}", written.moves, written.name, others),
-          "give each its share, for example 'share: 50 %', or let one of them move another thing");
+          say("two devices move '{drive}': '{device}' and {others}",
+              {{"drive", Name{written.moves}},
+               {"device", Name{written.name}},
+               {"others", listed(others)}}),
+          say("give each its share, for example 'share: 50 %', or let one of them move another "
+              "thing"));
     }
   }
 }
@@ -230,20 +258,20 @@ void join_loads(Loading& loading) {
   for (const WrittenDevice& written : loading.devices) {
     if (!written.moves_mark.known()) continue;
     const circuit::LoadId load = unit.circuit.find_load(written.name);
-    const int drive = plant::find_drive(written.moves);
+    const int drive = drive_of(written.moves, unit);
     if (!load.valid()) {
-      loading.found.error(
-          loading.source, written.moves_mark,
-          fmt::format("unexpected key 'moves': '{}' moves nothing in the plant", written.name),
-          "motors, heaters and valves do");
+      loading.found.error(loading.source, written.moves_mark,
+                          say("unexpected key 'moves': '{device}' moves nothing in the plant",
+                              {{"device", Name{written.name}}}),
+                          say("motors, heaters and valves do"));
     } else if (drive < 0) {
       std::vector<std::string_view> names;
-      for (const plant::Drive& row : plant::drives()) names.push_back(row.name);
-      Message hint = suggestion(written.moves, names);
-      if (hint.empty()) hint = "known: " + one_of(names);
+      for (const plant::Drive& row : plant::drives()) {
+        if (plant::has(unit.plant, row.scope, row.which)) names.push_back(row.name);
+      }
       loading.found.error(loading.source, written.moves_mark,
-                          fmt::format("unknown thing to move '{}'", written.moves),
-                          std::move(hint));
+                          say("unknown thing to move '{drive}'", {{"drive", Name{written.moves}}}),
+                          suggestion_or_all(written.moves, names, phrase("known: {words}")));
     } else {
       unit.load_links[load.slot()] = {drive, written.share};
     }
@@ -251,15 +279,42 @@ void join_loads(Loading& loading) {
   join_drives(loading);
 }
 
+// "in box: yes", or of several the number of the box: "in box: 2".
+void load_in_box(Reader& place, Place& read) {
+  const Node node = place.node().find("in box");
+  const bool number =
+      node.is_scalar() && node.text().size() == 1 && node.text()[0] >= '1' && node.text()[0] <= '9';
+  if (!number) {
+    read.in_box = place.flag("in box", false);
+    return;
+  }
+  const Wanted wanted{.fallback = 1, .min = 1, .max = plant::kMostEvaporators};
+  const double box = place.quantity("in box", Dimension::number, wanted);
+  read.in_box = true;
+  read.box = box >= 1 ? static_cast<std::size_t>(box) - 1 : 0;
+}
+
+// Known once the plant has been read.
+void check_boxes(Loading& loading) {
+  for (const Place& place : loading.unit.places) {
+    if (!plant::has(loading.unit.plant, plant::Scope::evaporator, place.box))
+      loading.found.error(loading.source, place.mark,
+                          say("place '{place}' lies in box {n}: the plant has {count}",
+                              {{"place", Name{place.id}},
+                               {"n", Number{place.box + 1}},
+                               {"count", Number{plant::evaporator_count(loading.unit.plant)}}}));
+  }
+}
+
 }  // namespace
 
 void load_places(Reader& file, Loading& loading) {
   const Node places = file.required("places");
   if (!places.exists()) return;
-  Reader reader(places, loading.found, "places");
+  Reader reader(places, loading.found, phrase("places"));
   reader.take_all_keys();
-  for (const Entry& entry : read_entries(places, "places", kMostPlaces, loading.found)) {
-    Reader place(entry.value, loading.found, fmt::format("place '{}'", entry.key));
+  for (const Entry& entry : read_entries(places, phrase("places"), kMostPlaces, loading.found)) {
+    Reader place(entry.value, loading.found, say("place '{place}'", {{"place", Name{entry.key}}}));
     Place read;
     read.id = entry.key;
     read.mark = entry.key_mark;
@@ -269,7 +324,7 @@ void load_places(Reader& file, Loading& loading) {
     const Wanted first{.fallback = read.walk_minutes * kMinute, .min = 0, .max = 120 * kMinute};
     read.first_walk_minutes = place.quantity("first walk", Dimension::time, first) / kMinute;
     read.outdoors = place.flag("outdoors", false);
-    read.in_box = place.flag("in box", false);
+    load_in_box(place, read);
     for (const Node& caution : place.maybe_list("cautions")) {
       read.cautions.push_back(read_text(caution, loading.found).value_or(""));
     }
@@ -281,10 +336,10 @@ void load_places(Reader& file, Loading& loading) {
 void load_looks(Reader& file, Loading& loading) {
   const Node looks = file.maybe("looks");
   if (!looks.exists()) return;
-  Reader all(looks, loading.found, "looks");
+  Reader all(looks, loading.found, phrase("looks"));
   all.take_all_keys();
-  for (const Entry& entry : read_entries(looks, "looks", kMostLooks, loading.found)) {
-    Reader reader(entry.value, loading.found, fmt::format("look '{}'", entry.key));
+  for (const Entry& entry : read_entries(looks, phrase("looks"), kMostLooks, loading.found)) {
+    Reader reader(entry.value, loading.found, say("look '{look}'", {{"look", Name{entry.key}}}));
     Look look;
     look.id = entry.key;
     look.mark = entry.key_mark;
@@ -310,17 +365,17 @@ void load_looks(Reader& file, Loading& loading) {
 }
 
 void load_probes(Reader& file, Loading& loading) {
-  if (auto gauges = file.maybe_map("gauges", "gauges")) {
+  if (auto gauges = file.maybe_map("gauges")) {
     loading.unit.gauge_place = gauges->text("at");
     check_place(*gauges, "at", loading.unit.gauge_place, loading);
     gauges->finish();
   }
   const Node probes = file.maybe("probes");
   if (!probes.exists()) return;
-  Reader all(probes, loading.found, "probes");
+  Reader all(probes, loading.found, phrase("probes"));
   all.take_all_keys();
-  for (const Entry& entry : read_entries(probes, "probes", kMostProbes, loading.found)) {
-    Reader reader(entry.value, loading.found, fmt::format("probe '{}'", entry.key));
+  for (const Entry& entry : read_entries(probes, phrase("probes"), kMostProbes, loading.found)) {
+    Reader reader(entry.value, loading.found, say("probe '{probe}'", {{"probe", Name{entry.key}}}));
     ProbePoint probe;
     probe.id = entry.key;
     probe.name = local_text(reader, "name", loading.found);
@@ -329,8 +384,9 @@ void load_probes(Reader& file, Loading& loading) {
     probe.quantity = reader.text("of");
     const auto dimension = quantity_dimension(reader, "of", probe.quantity, false, loading);
     if (dimension && *dimension != Dimension::temperature) {
-      reader.error("of", fmt::format("expected a temperature to read, found '{}', which is {}",
-                                     probe.quantity, dimension_name(*dimension)));
+      reader.error(
+          "of", say("expected a temperature to read, found '{quantity}', which is {other}",
+                    {{"quantity", Name{probe.quantity}}, {"other", dimension_name(*dimension)}}));
     }
     probe.air = reader.flag("air", false);
     probe.shiny = reader.flag("shiny", false);
@@ -344,6 +400,7 @@ void join_circuit(Loading& loading) {
     loading.unit.spots.push_back({loading.unit.circuit.find_device(written.name), written.place,
                                   written.column, written.row, written.in_panel});
   }
+  check_boxes(loading);
   join_senses(loading);
   join_loads(loading);
   if (!loading.found.has_errors()) add_kind_looks(loading);

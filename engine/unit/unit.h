@@ -35,6 +35,7 @@ struct Place {
   std::vector<std::string> cautions;  // ids in assets/words: "ladder", "roof edge", "live panel"
   bool outdoors = false;
   bool in_box = false;  // air here is box air
+  std::size_t box = 0;  // which box's, from 0
   Mark mark;
 };
 

@@ -7,12 +7,12 @@
 #include <cmath>
 #include <random>
 
-#include "engine/base/catalogue.h"
 #include "gui/kit.h"
 #include "gui/screens/debrief.h"
 #include "gui/screens/guide.h"
 #include "gui/screens/on_site.h"
 #include "gui/screens/screens.h"
+#include "gui/screens/settings_line.h"
 #include "gui/screens/states.h"
 
 namespace legwork::gui {
@@ -28,22 +28,33 @@ std::string first_words(const std::string& said, std::size_t most) {
   return said.substr(0, end) + " …";
 }
 
-// What a theme of assets/themes.yaml is called; one that somebody added, by its own name.
-Message paper_words(const std::string& theme) {
-  if (theme == "paper-light") return phrase("light");
-  if (theme == "paper-dark") return phrase("dark");
-  return Name{theme};
-}
-
 // A broken file: its name, and what is wrong with it.
 void draw_broken(State& state, const session::TicketLine& line, float left, float width) {
   kit::at(left, kit::down());
-  kit::mono(state, line.path);
+  kit::mono(state, Name{line.path});
   kit::at(left, kit::down());
   kit::caution(state, line.broken, width);
 }
 
-void draw_call(State& state, const session::TicketLine& line, float left, float width) {
+// What a closed call was worth; nothing until it is worked out.
+const score::ShiftScore* score_of(const DaySheetState& mine, const std::string& log) {
+  for (const score::ShiftScore& it : mine.progress.scores) {
+    if (it.path == log) return &it;
+  }
+  return nullptr;
+}
+
+Message score_words(const score::ShiftScore& it) {
+  if (!it.scored) return say("not scored · {day}", {{"day", Name{it.day}}});
+  const Phrase how = it.passed     ? phrase("passed")
+                     : it.practice ? phrase("practice")
+                                   : phrase("not passed");
+  return say("{how}, {points} of 100 · {day}",
+             {{"how", how}, {"points", Number{it.total, 1}}, {"day", Name{it.day}}});
+}
+
+void draw_call(State& state, const DaySheetState& mine, const session::TicketLine& line, float left,
+               float width) {
   const float s = state.ink.scale;
   const float margin = 92 * s;  // the hour and the mark stand in it
   const float y = kit::down();
@@ -51,11 +62,13 @@ void draw_call(State& state, const session::TicketLine& line, float left, float 
     draw_broken(state, line, left, width);
     return;
   }
+  const bool done = !line.finished_logs.empty();
   kit::at(left, y + 3 * s);
-  kit::mono(state, clock(line.ticket.starts_at_minute), kit::Tone::dim);
-  if (!line.finished_logs.empty()) {
-    kit::at(left, y + 24 * s);
-    kit::small_words(state, Name{fmt::format("✓ {:.0f} min", line.finished_minutes)});
+  kit::mono(state, Name{clock(line.ticket.starts_at_minute)}, kit::Tone::dim);
+  if (done) {
+    kit::tick(state, {left + 2 * s, y + 28 * s}, 12 * s);
+    kit::at(left + 20 * s, y + 24 * s);
+    kit::small_words(state, Name{fmt::format("{:.0f} min", line.finished_minutes)});
   }
   kit::at(left + margin, y);
   if (kit::choice(state, "open " + line.id, line.ticket.title))
@@ -70,58 +83,18 @@ void draw_call(State& state, const session::TicketLine& line, float left, float 
   kit::words(state, kit::quoted(Name{first_words(spoken(state, line.ticket.said), 120)}),
              kit::Tone::ink, width - margin - 10 * s);
   kit::at(left + margin, kit::down());
-  kit::small_words(state, say("{difficulty} · {teaches}", {{"difficulty", line.ticket.difficulty},
-                                                           {"teaches", line.ticket.teaches}}));
+  const score::ShiftScore* score = done ? score_of(mine, line.finished_logs.front()) : nullptr;
+  if (score != nullptr) {
+    kit::small_words(
+        state, say("{difficulty} · {score} · {teaches}", {{"difficulty", line.ticket.difficulty},
+                                                          {"score", score_words(*score)},
+                                                          {"teaches", line.ticket.teaches}}));
+  } else {
+    kit::small_words(state, line.ticket.difficulty);
+  }
   kit::at(left, kit::down() + 4 * s);
   kit::rule(state, width);
   kit::at(left, kit::down() + 4 * s);
-}
-
-// One line along the foot.
-void draw_settings(State& state) {
-  const float s = state.ink.scale;
-  Settings& settings = state.settings;
-  const auto next = [&](float room) { ImGui::SameLine(0, room * s); };
-  const auto label = [&](const Phrase& text, bool first = false) {
-    if (!first) next(30);
-    kit::small_words(state, text);
-    next(10);
-  };
-  label(phrase("Paper"), true);
-  for (std::size_t i = 0; i < state.themes.size(); ++i) {
-    const std::string& theme = state.themes[i].name;
-    if (i > 0) next(12);
-    if (kit::pick(state, "theme " + theme, paper_words(theme), settings.theme == theme))
-      settings.theme = theme;
-  }
-  label(phrase("Language"));
-  for (std::size_t i = 0; i < languages().size(); ++i) {
-    const Language& language = languages()[i];
-    if (i > 0) next(12);
-    if (kit::pick(state, "language " + language.tag, Name{language.native_name},
-                  settings.language == language.tag))
-      settings.language = language.tag;
-  }
-  label(phrase("Units"));
-  if (kit::pick(state, "fahrenheit", "°F", !settings.celsius)) settings.celsius = false;
-  next(12);
-  if (kit::pick(state, "celsius", "°C", settings.celsius)) settings.celsius = true;
-  next(20);
-  if (kit::pick(state, "psig", "psig", !settings.bar)) settings.bar = false;
-  next(12);
-  if (kit::pick(state, "bar", "bar", settings.bar)) settings.bar = true;
-  label(phrase("Sound"));
-  if (kit::pick(state, "sound on", phrase_in("a sound", "on"), settings.sound))
-    settings.sound = true;
-  next(12);
-  if (kit::pick(state, "sound off", phrase_in("a sound", "off"), !settings.sound))
-    settings.sound = false;
-  label(phrase("Text"));
-  if (kit::choice(state, "text smaller", "A −"))
-    settings.scale = std::max(kLeastScale, settings.scale - 0.1F);
-  next(12);
-  if (kit::choice(state, "text larger", "A +"))
-    settings.scale = std::min(kMostScale, settings.scale + 0.1F);
 }
 
 const session::TicketLine* ticket_of(const DaySheetState& mine, const std::string& id) {
@@ -156,63 +129,170 @@ void draw_past(State& state, DaySheetState& mine) {
       return;
     }
     if (!shift.closed) {
-      ImGui::SameLine(0, 10 * state.ink.scale);
       kit::small_words(state, phrase("not signed off"), kit::Tone::pen);
+    } else if (const score::ShiftScore* score = score_of(mine, shift.path); score != nullptr) {
+      kit::small_words(state, score_words(*score));
     }
   }
   if (mine.past.size() > kFew && !mine.all_past &&
-      kit::choice(
-          state, "all past",
-          say("and {n} earlier", {{"n", Number{static_cast<double>(mine.past.size() - kFew), 0}}})))
+      kit::choice(state, "all past",
+                  say("and {n} earlier", {{"n", Number{mine.past.size() - kFew}}})))
     mine.all_past = true;
 }
 
-void draw_practice(State& state, DaySheetState& mine) {
-  kit::strong(state, phrase("Practice by what it teaches"));
-  std::vector<std::string> skills;
-  for (const session::TicketLine& line : mine.tickets) {
-    for (const std::string& skill : line.ticket.skills) {
-      if (std::find(skills.begin(), skills.end(), skill) == skills.end()) skills.push_back(skill);
-    }
-  }
-  std::sort(skills.begin(), skills.end());
-  ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, {12 * state.ink.scale, 0});
+// Calls by how hard they are.
+void draw_levels(State& state, DaySheetState& mine) {
+  kit::strong(state, phrase("Calls by how hard they are"));
   const float right = ImGui::GetWindowPos().x + ImGui::GetContentRegionMax().x;
   const float gap = 14 * state.ink.scale;
   float end = 0;
-  for (const std::string& skill : skills) {
+  for (int level = 1; level <= 5; ++level) {
+    const auto one = std::find_if(mine.tickets.begin(), mine.tickets.end(), [&](const auto& line) {
+      return line.broken.empty() && line.ticket.level == level;
+    });
+    if (one == mine.tickets.end()) continue;
     // As many in a line as there is room for.
-    const float wide = ImGui::CalcTextSize(spoken(state, Term{skill}).c_str()).x;
+    const float wide = ImGui::CalcTextSize(spoken(state, one->ticket.difficulty).c_str()).x;
     if (end > 0 && end + gap + wide < right) ImGui::SameLine(0, gap);
-    if (kit::pick(state, "practice " + skill, Term{skill}, mine.teaches == skill))
-      mine.teaches = mine.teaches == skill ? "" : skill;
+    if (kit::pick(state, fmt::format("level {}", level), one->ticket.difficulty,
+                  mine.level == level))
+      mine.level = mine.level == level ? 0 : level;
     end = ImGui::GetItemRectMax().x;
   }
+}
+
+// The easiest call that nobody signed off yet; nothing once all are.
+const session::TicketLine* next_call(const DaySheetState& mine) {
+  const session::TicketLine* best = nullptr;
+  for (const session::TicketLine& line : mine.tickets) {
+    if (!line.broken.empty() || !line.finished_logs.empty() || !line.unfinished_log.empty())
+      continue;
+    if (best == nullptr || line.ticket.level < best->ticket.level ||
+        (line.ticket.level == best->ticket.level && line.id < best->id))
+      best = &line;
+  }
+  return best;
+}
+
+// For the newcomer where to start; for everybody else what is due: calls that are open, one that
+// did not pass, the next one.
+void draw_due(State& state, DaySheetState& mine) {
+  const float width = ImGui::GetContentRegionAvail().x;
+  const session::TicketLine* next = next_call(mine);
+  const auto open = [&](const std::string& name, const Message& words,
+                        const session::TicketLine& line) {
+    if (kit::choice(state, name, words)) open_ticket(state, line.path, line.unfinished_log);
+  };
+  if (mine.past.empty()) {
+    kit::strong(state, phrase("Start here"));
+    kit::words(state,
+               phrase("Two minutes with a guide show how to look, walk and measure. Then take an "
+                      "easy call alone."),
+               kit::Tone::ink, width);
+    if (kit::choice(state, "guide", phrase("A first call, guided: two minutes"))) {
+      start_guide(state);
+      return;
+    }
+    if (next != nullptr)
+      open("next", say("Then alone: {title}", {{"title", next->ticket.title}}), *next);
+    return;
+  }
+  kit::strong(state, phrase("Due"));
+  int shown = 0;
+  for (const session::TicketLine& line : mine.tickets) {
+    if (line.unfinished_log.empty() || shown == 3) continue;
+    ++shown;
+    double minutes = 0;
+    for (const session::PastShift& shift : mine.past) {
+      if (shift.path == line.unfinished_log) minutes = shift.minutes;
+    }
+    open("due " + line.id,
+         say("Go on: {title}, {minutes} min in",
+             {{"title", line.ticket.title}, {"minutes", Number{minutes, 0}}}),
+         line);
+  }
+  const session::TicketLine* again = nullptr;
+  std::string day;
+  for (const session::TicketLine& line : mine.tickets) {
+    const score::ShiftScore* it =
+        line.finished_logs.empty() ? nullptr : score_of(mine, line.finished_logs.front());
+    if (it == nullptr || it->passed || !line.unfinished_log.empty()) continue;
+    if (again == nullptr || it->day < day) {
+      again = &line;
+      day = it->day;
+    }
+  }
+  if (again != nullptr)
+    open("again",
+         say("Again: {title}, not passed on {day}",
+             {{"title", again->ticket.title}, {"day", Name{day}}}),
+         *again);
+  if (next != nullptr)
+    open("next", say("Not worked yet: {title}", {{"title", next->ticket.title}}), *next);
+  if (kit::choice(state, "guide", phrase("A first call, guided: two minutes"))) start_guide(state);
+}
+
+// A ticket was asked for, and a call of it is open.
+void draw_asking(State& state, DaySheetState& mine) {
+  const session::TicketLine* line = ticket_of(mine, mine.asked_for);
+  if (line == nullptr || line->unfinished_log.empty()) {
+    mine.asked_for.clear();
+    return;
+  }
+  const ImVec2 all = ImGui::GetIO().DisplaySize;
+  const float s = state.ink.scale, wide = std::min(all.x - 40, 560 * s);
+  ImGui::SetNextWindowPos({all.x / 2, all.y * 0.4F}, ImGuiCond_Always, {0.5F, 0.5F});
+  ImGui::SetNextWindowSizeConstraints({wide, 0}, {wide, all.y});
+  ImGui::PushStyleVar(ImGuiStyleVar_WindowBorderSize, 1);
+  ImGui::PushStyleColor(ImGuiCol_WindowBg, state.ink.theme.packed(Role::tag));
+  ImGui::Begin("asked for", nullptr,
+               ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_AlwaysAutoResize |
+                   ImGuiWindowFlags_NoSavedSettings);
+  kit::heading(state, line->ticket.title);
+  kit::words(
+      state,
+      phrase("A call of this ticket is open: it was begun and not signed off. It can go on at "
+             "the minute where it stopped. Begun anew, the open one stays under the past "
+             "shifts."),
+      kit::Tone::ink, wide - 52 * s);
+  const std::string path = line->path, log = line->unfinished_log;
+  if (kit::choice(state, "go on", phrase("Go on with it"))) {
+    mine.asked_for.clear();
+    open_ticket(state, path, log);
+  }
+  if (kit::choice(state, "begin anew", phrase("Begin it anew"))) {
+    mine.asked_for.clear();
+    open_ticket(state, path);
+  }
+  if (kit::choice(state, "not now", phrase("Neither")) ||
+      (!state.help && kit::pressed(Key::escape)))
+    mine.asked_for.clear();
+  ImGui::End();
+  ImGui::PopStyleColor();
   ImGui::PopStyleVar();
 }
 
 // What is secure by now, in words: no bars for people.
 void draw_skills(State& state, DaySheetState& mine) {
   if (mine.asking != nullptr) {
-    if (const auto* skills = mine.asking->answer()) {
-      mine.skills = *skills;
+    if (const auto* progress = mine.asking->answer()) {
+      mine.progress = *progress;
       mine.asking.reset();
     } else {
       state.look_in_s = 0.5;
     }
   }
-  if (mine.skills.empty()) return;
+  if (mine.progress.skills.empty()) return;
   kit::gap(state, 10);
   kit::strong(state, phrase("What the shifts so far say"));
-  for (const score::SkillLine& skill : mine.skills) {
+  for (const score::SkillLine& skill : mine.progress.skills) {
     const Phrase how = skill.secure        ? phrase("secure")
                        : skill.calls < 3   ? phrase("too few calls to say")
                        : skill.middle > .5 ? phrase("coming along")
                                            : phrase("to practise");
-    kit::small_words(state, say("{skill}: {how} ({calls})",
-                                {{"skill", Term{skill.skill}},
-                                 {"how", how},
-                                 {"calls", Number{static_cast<double>(skill.calls), 0}}}));
+    kit::small_words(
+        state, say("{skill}: {how} ({calls})",
+                   {{"skill", Term{skill.skill}}, {"how", how}, {"calls", Number{skill.calls}}}));
   }
 }
 
@@ -228,8 +308,7 @@ void draw_hat(State& state, DaySheetState& mine) {
     }
     state.look_in_s = 0.1;
     kit::words(state,
-               say("Drawing a call: {n} put back …",
-                   {{"n", Number{static_cast<double>(mine.hat_tried->load()), 0}}}),
+               say("Drawing a call: {n} put back …", {{"n", Number{mine.hat_tried->load()}}}),
                kit::Tone::pen);
     ImGui::SameLine(0, 14 * s);
     if (kit::choice(state, "stop drawing", phrase("Stop"))) leave(state, mine.opening);
@@ -237,13 +316,14 @@ void draw_hat(State& state, DaySheetState& mine) {
   }
   const bool drawn = kit::choice(state, "out of the hat", phrase("A call out of the hat"));
   ImGui::SameLine(0, 14 * s);
-  const bool typed =
-      kit::field(state, "hat number", mine.hat_number, 110 * s, spoken(state, phrase("number")));
+  const bool typed = kit::field(state, "hat number", mine.hat_number, 110 * s, phrase("number"));
   if (drawn || typed) open_from_hat(state, mine.hat_number);
 }
 
 void draw_side(State& state, DaySheetState& mine) {
-  if (kit::choice(state, "guide", phrase("A first call, guided: two minutes"))) start_guide(state);
+  draw_due(state, mine);
+  if (state.screen != "day sheet") return;
+  kit::gap(state, 10);
   draw_hat(state, mine);
   if (kit::choice(state, "lead", phrase("For the shop lead: answers, and writing one yourself")))
     state.screen = "lead";
@@ -252,7 +332,7 @@ void draw_side(State& state, DaySheetState& mine) {
   draw_past(state, mine);
   draw_skills(state, mine);
   kit::gap(state, 10);
-  draw_practice(state, mine);
+  draw_levels(state, mine);
 }
 
 }  // namespace
@@ -275,11 +355,13 @@ void read_day_sheet(State& state) {
   if (closed.empty() || mine.asking) return;
   score::DebriefOptions scoring;
   scoring.home = state.home;
-  mine.asking = std::make_shared<Errand<std::vector<score::SkillLine>>>(
+  mine.asking = std::make_shared<Errand<DaySheetState::Progress>>(
       [closed, scoring](const std::atomic<bool>& cancel) {
         score::DebriefOptions options = scoring;
         options.cancel = &cancel;
-        return score::progress_of(closed, options);
+        DaySheetState::Progress out;
+        out.skills = score::progress_of(closed, options, &out.scores);
+        return out;
       });
 }
 
@@ -312,18 +394,17 @@ void draw_day_sheet(State& state) {
   kit::at(margin, 24 * s);
   kit::heading(state, phrase("Marrow Bay: the day's calls"));
   const float top = kit::down() + 12 * s;
-  const float height = all.y - top - 96 * s;
+  // Caution, settings and a notice.
+  const float foot = 36 * s + settings_high(state, all.x - 2 * margin) + 26 * s;
+  const float height = all.y - top - foot - 10 * s;
   kit::at(margin, top);
   ImGui::BeginChild("calls", {width, height}, false, ImGuiWindowFlags_NavFlattened);
   kit::rule(state, width - 16 * s);
   kit::gap(state, 4);
   const float left = ImGui::GetWindowPos().x;
   for (const session::TicketLine& line : mine.tickets) {
-    if (!mine.teaches.empty()) {
-      const std::vector<std::string>& skills = line.ticket.skills;
-      if (std::find(skills.begin(), skills.end(), mine.teaches) == skills.end()) continue;
-    }
-    draw_call(state, line, left, width - 16 * s);
+    if (mine.level > 0 && line.broken.empty() && line.ticket.level != mine.level) continue;
+    draw_call(state, mine, line, left, width - 16 * s);
     if (state.screen != "day sheet") break;
   }
   ImGui::EndChild();
@@ -331,26 +412,52 @@ void draw_day_sheet(State& state) {
   ImGui::BeginChild("side", {side, height}, false, ImGuiWindowFlags_NavFlattened);
   draw_side(state, mine);
   ImGui::EndChild();
-  if (state.screen != "day sheet") {
-    mine.read = false;
-    leave(state, mine.asking);
-    leave(state, mine.opening);
-  }
-  kit::at(margin, all.y - 84 * s);
+  kit::at(margin, all.y - foot);
   kit::caution(state,
                phrase("A trainer only. Local codes and the site's lockout procedure rule; licensed "
                       "people do the work."),
                all.x - 2 * margin);
-  kit::at(margin, all.y - 48 * s);
-  draw_settings(state);
+  kit::at(margin, all.y - foot + 36 * s);
+  draw_settings(state, all.x - 2 * margin);
   if (!state.notice.empty()) {
-    kit::at(margin, all.y - 20 * s);
+    kit::at(margin, all.y - 22 * s);
     kit::small_words(state, state.notice, kit::Tone::pen);
   }
+  if (!mine.asked_for.empty()) draw_asking(state, mine);
 }
 
+void ask_or_open(State& state, const std::string& ticket) {
+  read_day_sheet(state);
+  DaySheetState& mine = state.screens->day_sheet;
+  const session::TicketLine* line = ticket_of(mine, ticket);
+  if (line == nullptr || line->unfinished_log.empty()) {
+    open_ticket(state, ticket);
+    return;
+  }
+  state.screen = "day sheet";
+  mine.asked_for = ticket;
+}
+
+void leave_day_sheet(State& state) {
+  DaySheetState& mine = state.screens->day_sheet;
+  mine.read = false;
+  mine.asked_for.clear();
+  leave(state, mine.asking);
+  leave(state, mine.opening);
+}
+
+namespace {
+std::vector<Message> day_sheet_in_hand(const State&) {
+  return {
+      phrase("The day's calls by the hour. Choose one and you are on site; whatever you do is "
+             "kept, and a call that is left goes on where it stopped."),
+      phrase("A tick marks what is signed off, with its score. A call out of the hat is made by "
+             "its number, the same for whoever takes that number.")};
+}
+}  // namespace
+
 std::span<const Screen> screens_of_day_sheet() {
-  static const Screen kScreens[] = {{"day sheet", draw_day_sheet, {}}};
+  static const Screen kScreens[] = {{"day sheet", draw_day_sheet, {}, day_sheet_in_hand}};
   return kScreens;
 }
 

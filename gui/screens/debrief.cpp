@@ -8,6 +8,7 @@
 #include <thread>
 
 #include "gui/kit.h"
+#include "gui/screens/lead_bench.h"
 #include "gui/screens/on_site.h"
 #include "gui/screens/screens.h"
 #include "gui/screens/states.h"
@@ -49,8 +50,8 @@ void draw_working(State& state) {
   if (making.suspects_of() > 0 && !making.line_up_ready()) {
     kit::at(24 * state.ink.scale, kit::down());
     kit::words(state, say("{done} of {all} faults that it could be are worked out.",
-                          {{"done", Number{static_cast<double>(making.suspects_done()), 0}},
-                           {"all", Number{static_cast<double>(making.suspects_of()), 0}}}));
+                          {{"done", Number{making.suspects_done()}},
+                           {"all", Number{making.suspects_of()}}}));
   }
 }
 
@@ -62,8 +63,8 @@ void draw_asking(State& state, DebriefState& mine) {
   kit::at(left, all.y * 0.22F);
   kit::heading(state, mine.debrief ? mine.debrief->site : mine.head->site);
   kit::at(left, kit::down() + 8 * s);
-  kit::words(state, english(mine.debrief ? mine.debrief->ask_first : mine.head->ask_first),
-             kit::Tone::ink, width);
+  kit::words(state, mine.debrief ? mine.debrief->ask_first : mine.head->ask_first, kit::Tone::ink,
+             width);
   kit::at(left, kit::down() + 14 * s);
   kit::lines(state, "own answer", mine.own_answer, width, 3);
   kit::at(left, kit::down() + 18 * s);
@@ -97,15 +98,15 @@ void turn_pages(State& state, DebriefState& mine, int last) {
 void draw_head(State& state, DebriefState& mine, int last) {
   const float s = state.ink.scale;
   const auto next = [&](float room) { ImGui::SameLine(0, room * s); };
-  next(24);
   if (kit::pick(state, "pages", phrase("The call step by step"), !mine.account))
     mine.account = false;
   next(24);
   if (kit::pick(state, "account page", phrase("The account"), mine.account)) mine.account = true;
   next(24);
   if (kit::choice(state, "save html", phrase("Save as a page"))) {
-    mine.saved = Name{debrief::save_html(state, mine)};
-    if (mine.saved.empty()) mine.saved = phrase("It could not be saved.");
+    mine.saved_path = debrief::save_html(state, mine);
+    mine.saved = mine.saved_path.empty() ? Message(phrase("It could not be saved."))
+                                         : Message(Name{mine.saved_path});
   }
   if (!mine.account) {
     next(40);
@@ -118,9 +119,30 @@ void draw_head(State& state, DebriefState& mine, int last) {
     if (kit::pick(state, "run on", phrase("Run on"), mine.running_on))
       mine.running_on = !mine.running_on;
   }
-  if (!mine.saved.empty()) {
-    next(24);
-    kit::small_words(state, mine.saved);
+}
+
+// Where the page went, and the way to it: on the line under the head, in the corner's own colour.
+void draw_saved(State& state, DebriefState& mine, float left, float top) {
+  if (mine.saved.empty()) return;
+  const float s = state.ink.scale;
+  kit::at(left, top);
+  if (!mine.saved_path.empty()) {
+    if (kit::choice(state, "open saved", phrase("Open it")) && !open_outside(mine.saved_path))
+      mine.saved =
+          say("{file}: nothing on this machine opens it.", {{"file", Name{mine.saved_path}}});
+    ImGui::SameLine(0, 14 * s);
+  }
+  kit::small_words(state, mine.saved);
+}
+
+// What the points do not say; while the page stands.
+void take_beside(State& state, DebriefState& mine) {
+  if (mine.asking_beside == nullptr) return;
+  if (const auto* answer = mine.asking_beside->answer()) {
+    mine.beside = *answer;
+    mine.asking_beside.reset();
+  } else {
+    state.look_in_s = 0.5;
   }
 }
 
@@ -128,8 +150,17 @@ void draw_head(State& state, DebriefState& mine, int last) {
 
 void open_debrief(State& state, const std::string& log_path) {
   DebriefState& mine = state.screens->debrief;
+  leave(state, mine.asking_beside);
   mine = DebriefState{};
   mine.log = log_path;
+  mine.asking_beside = std::make_shared<Errand<std::vector<Message>>>(
+      [log_path, home = state.home](const std::atomic<bool>&) {
+        return score::beside_the_points(log_path, home);
+      });
+  // Who looks before the write-up practises: the log says so.
+  session::Door* door = state.screens->on_site.door.get();
+  if (door != nullptr && door->log_path() == log_path && !state.screens->on_site.view.closed)
+    door->submit_line("suspects");
   making_of(state, log_path, true).finish();
   state.screen = "debrief";
 }
@@ -144,6 +175,8 @@ void wait_for_debrief(State& state) {
     take_result(state, mine);
     std::this_thread::sleep_for(std::chrono::milliseconds(5));
   }
+  if (mine.asking_beside) mine.asking_beside->wait();
+  take_beside(state, mine);
 }
 
 void draw_debrief(State& state) {
@@ -161,10 +194,10 @@ void draw_debrief(State& state) {
   const float margin = 24 * s;
   ImGui::SetCursorScreenPos({margin, 16 * s});
   take_result(state, mine);
+  take_beside(state, mine);
   lay_sheet(state, mine);
-  const bool escape = !state.help && kit::keys_free() && kit::pressed(Key::escape);
-  if (kit::choice(state, "back to day sheet", phrase("The day sheet")) || escape) {
-    state.screen = "day sheet";
+  if (!state.help && kit::keys_free() && kit::pressed(Key::escape)) {
+    go_home(state);
     return;
   }
   if (!mine.why.empty()) {
@@ -185,12 +218,32 @@ void draw_debrief(State& state) {
   draw_head(state, mine, last);
   turn_pages(state, mine, last);
   mine.page = std::clamp(mine.page, 0, std::max(0, last));
-  const Place area{margin, 62 * s, all.x - margin, all.y - 14 * s};
+  const float top = mine.saved.empty() ? 54 * s : 84 * s;
+  draw_saved(state, mine, margin, 48 * s);
+  const Place area{margin, top, all.x - margin, all.y - 14 * s};
   if (mine.account || last < 0)
     debrief::draw_account(state, mine, area);
   else
     debrief::draw_page(state, mine, area);
 }
+
+namespace {
+std::vector<Message> debrief_in_hand(const State& state) {
+  const DebriefState& mine = state.screens->debrief;
+  if (!mine.asked)
+    return {
+        phrase("Write down first what you still suspected: what you knew is judged by yourself "
+               "alone. Then turn to the steps or to the account.")};
+  if (mine.account)
+    return {
+        phrase("The account: what it was, the points with a sentence each, the steps worth "
+               "changing, and your steps beside the lead's by stages. A step that is underlined "
+               "turns to its page.")};
+  return {phrase("A page a step. On the sheet each conductor is marked by the leg that it followed "
+                 "then; on the ink list the names that this step struck out, with its number."),
+          phrase("M shows the machine as it was seen at that minute.")};
+}
+}  // namespace
 
 std::span<const Screen> screens_of_debrief() {
   static const Screen kScreens[] = {{"debrief",
@@ -200,7 +253,8 @@ std::span<const Screen> screens_of_debrief() {
                                       {Name{"F"}, phrase("the whole sheet")},
                                       {Name{"M"}, phrase("the machine as it was seen then")},
                                       {Name{"R"}, phrase("let the pages run on")},
-                                      {Name{"S"}, phrase("the account and back")}}}};
+                                      {Name{"S"}, phrase("the account and back")}},
+                                     debrief_in_hand}};
   return kScreens;
 }
 

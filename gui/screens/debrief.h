@@ -12,6 +12,7 @@
 #include "engine/session/view.h"
 #include "engine/unit/unit.h"
 #include "gui/app.h"
+#include "gui/screens/beside.h"
 #include "gui/sheet/draw.h"
 
 namespace legwork::gui {
@@ -39,7 +40,11 @@ struct DebriefState {
   std::shared_ptr<const session::View> call;  // the whole call, once it is needed
   Scene outside, panel;
   int drawn_page = -1;
-  Message saved;  // where the HTML went
+  Message saved;           // where the HTML went, or that it did not
+  std::string saved_path;  // to be opened; empty: nothing saved
+  // What the points do not say; worked out beside the page.
+  std::shared_ptr<Errand<std::vector<Message>>> asking_beside;
+  std::vector<Message> beside;
 };
 
 void open_debrief(State& state, const std::string& log_path);
@@ -52,6 +57,8 @@ namespace debrief {
 // The step's words, what it told, the sheet and the ink list.
 void draw_page(State& state, DebriefState& mine, Place area);
 void draw_account(State& state, DebriefState& mine, Place area);
+// The trainee's steps beside the lead's, by stages; a step's number turns to its page.
+void draw_stages(State& state, DebriefState& mine, float width);
 // A way to go, a step a line, under its heading.
 void draw_route(State& state, const std::vector<score::RouteStep>& route, double minutes,
                 float width);

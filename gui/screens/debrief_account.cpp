@@ -7,6 +7,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "engine/score/chart_axes.h"
 #include "gui/kit.h"
 #include "gui/screens/debrief.h"
 #include "gui/screens/states.h"
@@ -33,8 +34,7 @@ void points(State& state, const score::Account& account, float width) {
     kit::gap(state, 1);
   };
   for (const score::Dimension& it : account.dimensions) {
-    row(score::name(it.dim), fmt::format("{:>4.1f} / {:.0f}", it.points, it.of),
-        english(it.sentence));
+    row(score::name(it.dim), fmt::format("{:>4.1f} / {:.0f}", it.points, it.of), it.sentence);
   }
   if (account.slip_points > 0)
     row(phrase("Slips"), fmt::format("−{:.1f}", account.slip_points), {});
@@ -49,16 +49,8 @@ void points(State& state, const score::Account& account, float width) {
   for (const Message& remark : account.remarks) kit::words(state, remark, kit::Tone::dim, width);
 }
 
-// A step for a scale that ends in 1, 2 or 5.
-float round_step(float span) {
-  const float power = std::pow(10.0F, std::floor(std::log10(std::max(span, 1e-3F))));
-  for (const float part : {0.2F, 0.5F, 1.0F, 2.0F}) {
-    if (span / (power * part) <= 4) return power * part;
-  }
-  return power * 5;
-}
-
-// One quantity over the call on ruled paper, the steps marked along the foot.
+// One quantity over the call on ruled paper: along the foot the site clock, and the steps by their
+// numbers.
 void chart(State& state, const score::Series& series, const score::Debrief& debrief, float width) {
   if (series.value.size() < 2) return;
   const float s = state.ink.scale, height = 84 * s, margin = 44 * s;
@@ -68,12 +60,13 @@ void chart(State& state, const score::Series& series, const score::Debrief& debr
                    kit::Tone::ink);
   const ImVec2 at = ImGui::GetCursorScreenPos();
   const auto [low_at, high_at] = std::minmax_element(series.value.begin(), series.value.end());
-  const float step = round_step(std::max(1.0F, *high_at - *low_at));
+  const auto step = static_cast<float>(
+      score::round_step(static_cast<double>(std::max(1.0F, *high_at - *low_at)), 4));
   const float low = std::floor(*low_at / step) * step;
   const float high = std::max(low + step, std::ceil(*high_at / step) * step);
   const float last = std::max(1.0F, series.minute.back());
   const auto x = [&](double minute) {
-    return at.x + margin + static_cast<float>(minute) / last * (width - margin - 8 * s);
+    return at.x + margin + static_cast<float>(minute) / last * (width - margin - 24 * s);
   };
   const auto y = [&](float value) { return at.y + height - (value - low) / (high - low) * height; };
   ImDrawList& list = *ImGui::GetWindowDrawList();
@@ -82,28 +75,104 @@ void chart(State& state, const score::Series& series, const score::Debrief& debr
     list.AddPolyline(ends, 2, state.ink.theme.packed(role), 0, wide);
   };
   ImFont* font = state.ink.fonts.small;
+  const auto wide_of = [&](const std::string& text) {
+    return font->CalcTextSizeA(font->FontSize, 1e9F, 0, text.c_str()).x;
+  };
+  const auto write = [&](float left, float top, const std::string& text) {
+    list.AddText(font, font->FontSize, {std::floor(left), std::floor(top)},
+                 state.ink.theme.packed(Role::dim), text.c_str());
+  };
   for (float value = low; value <= high + step / 2; value += step) {
     const float level = std::floor(y(value)) + 0.5F;
     line(x(0), level, x(last), level, Role::rule);
-    const std::string text = fmt::format("{:g}", value);
-    const float wide = font->CalcTextSizeA(font->FontSize, 1e9F, 0, text.c_str()).x;
-    list.AddText(font, font->FontSize,
-                 {std::floor(at.x + margin - wide - 6 * s), std::floor(level - font->FontSize / 2)},
-                 state.ink.theme.packed(Role::dim), text.c_str());
+    std::string text = fmt::format("{:g}", value + 0.0F);
+    if (text[0] == '-') text = "−" + text.substr(1);
+    write(at.x + margin - wide_of(text) - 6 * s, level - font->FontSize / 2, text);
+  }
+  // The numbers of the steps where there is room, and under them the clock.
+  const float numbers = at.y + height + 8 * s, clocks = numbers + font->FontSize + 1 * s;
+  float free = 0;
+  for (const score::Page& page : debrief.pages) {
+    const auto at_minute = static_cast<float>(page.at_minute);
+    if (at_minute > last) continue;
+    const float mark = std::floor(x(page.at_minute)) + 0.5F;
+    line(mark, at.y + height, mark, at.y + height + 6 * s, Role::dim);
+    const std::string text = std::to_string(page.number);
+    const float left = mark - wide_of(text) / 2;
+    if (left < free) continue;
+    write(left, numbers, text);
+    free = left + wide_of(text) + 6 * s;
+  }
+  const int begins = score::minute_of_day(debrief.clock);
+  const int most = std::max(2, static_cast<int>((width - margin) / (70 * s)));
+  for (const double minute : score::clock_marks(begins, static_cast<double>(last), most)) {
+    const float mark = std::floor(x(minute)) + 0.5F;
+    line(mark, at.y, mark, at.y + height, Role::rule);
+    const int now = begins + static_cast<int>(minute);
+    const std::string text = fmt::format("{:02}:{:02}", now / 60 % 24, now % 60);
+    write(mark - wide_of(text) / 2, clocks, text);
   }
   for (std::size_t i = 0; i + 1 < series.value.size(); ++i) {
     line(x(series.minute[i]), y(series.value[i]), x(series.minute[i + 1]), y(series.value[i + 1]),
          Role::ink, 1.5F);
   }
-  for (const score::Page& page : debrief.pages) {
-    if (page.at_minute > last) continue;
-    const float mark = std::floor(x(page.at_minute)) + 0.5F;
-    line(mark, at.y + height + 2 * s, mark, at.y + height + 7 * s, Role::dim);
-  }
-  ImGui::Dummy({width, height + 10 * s});
+  ImGui::Dummy({width, height + 2 * font->FontSize + 12 * s});
 }
 
 }  // namespace
+
+void draw_stages(State& state, DebriefState& mine, float width) {
+  const score::Debrief& debrief = *mine.debrief;
+  if (debrief.stages.empty()) return;
+  const float s = state.ink.scale;
+  kit::gap(state, 8);
+  kit::strong(state, debrief.lead_wrote ? phrase("By stages: you, and the lead")
+                                        : phrase("By stages: you, and the direct route"));
+  const float left = ImGui::GetWindowPos().x;
+  float names = 90 * s;  // as wide as the widest
+  for (const score::Stage& stage : debrief.stages)
+    names = std::max(names, ImGui::CalcTextSize(spoken(state, stage.name).c_str()).x + 16 * s);
+  const float own = std::max(120 * s, width * 0.2F), lead = names + own + 14 * s;
+  for (const score::Stage& stage : debrief.stages) {
+    if (stage.pages.empty() && stage.lead.empty()) continue;
+    const float top = kit::down();
+    kit::at(left, top);
+    kit::words(state, stage.name);
+    // The trainee's steps by their numbers, as many in a line as there is room for.
+    float x = 0, y = top;
+    for (const int page : stage.pages) {
+      const std::string text = std::to_string(page);
+      const float wide = std::max(24.0F, ImGui::CalcTextSize(text.c_str()).x);
+      if (x > 0 && x + wide > own) {
+        x = 0;
+        y += std::max(24.0F, ImGui::GetTextLineHeight() + 6 * s);
+      }
+      kit::at(left + names + x, y);
+      if (kit::choice(state, fmt::format("stage page {}", page), Name{text})) {
+        mine.account = false;
+        mine.page = page - 1;
+      }
+      x += wide + 6 * s;
+    }
+    if (stage.pages.empty()) {
+      kit::at(left + names, top);
+      kit::words(state, Name{"–"}, kit::Tone::dim);
+    }
+    float bottom = std::max(kit::down(), y + 24);
+    kit::at(left + lead, top);
+    for (const score::LeadStepView& step : stage.lead) {
+      kit::at(left + lead, kit::down());
+      kit::words(state, say("{Step}", {{"step", step.words}}), kit::Tone::ink, width - lead);
+      if (step.remark.en.empty()) continue;
+      kit::at(left + lead, kit::down());
+      kit::words(state, kit::quoted(step.remark), kit::Tone::dim, width - lead);
+    }
+    bottom = std::max(bottom, kit::down());
+    kit::at(left, bottom + 2 * s);
+    kit::rule(state, width);
+    kit::at(left, kit::down() + 2 * s);
+  }
+}
 
 void draw_route(State& state, const std::vector<score::RouteStep>& route, double minutes,
                 float width) {
@@ -132,7 +201,7 @@ void draw_account(State& state, DebriefState& mine, Place area) {
   kit::at(area.left, area.top);
   ImGui::BeginChild("account", {column, area.bottom - area.top}, false,
                     ImGuiWindowFlags_NavFlattened);
-  kit::words(state, english(debrief.truth), kit::Tone::ink, width);
+  kit::words(state, debrief.truth, kit::Tone::ink, width);
   if (!mine.own_answer.empty()) {
     kit::words(state, say("You still suspected: “{answer}”", {{"answer", Name{mine.own_answer}}}),
                kit::Tone::dim, width);
@@ -142,6 +211,9 @@ void draw_account(State& state, DebriefState& mine, Place area) {
     points(state, debrief.account, width);
   else
     for (const Message& remark : debrief.account.remarks) kit::words(state, remark);
+  for (const Message& remark : mine.beside)
+    kit::words(state, say("Beside the points: {remark}.", {{"remark", remark}}), kit::Tone::dim,
+               width);
   ImGui::EndChild();
   kit::at(area.left + column + gap, area.top);
   ImGui::BeginChild("changes", {column, area.bottom - area.top}, false,
@@ -150,20 +222,21 @@ void draw_account(State& state, DebriefState& mine, Place area) {
   for (const score::Change& it : debrief.changes) {
     if (kit::choice(state, fmt::format("change {}", it.page), say("{Step}", {{"step", it.step}}))) {
       mine.account = false;
-      mine.page = it.page;
+      mine.page = it.page - 1;
     }
-    kit::words(state, english(it.sentence), kit::Tone::ink, width);
+    kit::words(state, it.sentence, kit::Tone::ink, width);
   }
   if (!debrief.goal.empty()) {
     kit::gap(state, 8);
     kit::strong(state, phrase("Next time"));
     kit::words(state, debrief.goal, kit::Tone::pen, width);
   }
+  draw_stages(state, mine, width);
   draw_route(state, debrief.route, debrief.route_minutes, width);
   kit::gap(state, 8);
   for (const score::Series& it : debrief.series) chart(state, it.in(speech(state)), debrief, width);
   kit::gap(state, 8);
-  kit::caution(state, english(debrief.caution), width);
+  kit::caution(state, debrief.caution, width);
   ImGui::EndChild();
 }
 

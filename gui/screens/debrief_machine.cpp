@@ -4,11 +4,13 @@
 #include <imgui.h>
 
 #include <algorithm>
+#include <map>
 
 #include "engine/circuit/circuit.h"
 #include "engine/session/door.h"
 #include "gui/kit.h"
 #include "gui/screens/debrief.h"
+#include "gui/screens/on_site_parts.h"
 #include "gui/screens/states.h"
 #include "gui/sheet/outside.h"
 #include "gui/sheet/panel.h"
@@ -43,26 +45,45 @@ std::vector<std::string> leads_of(const std::string& line, const circuit::Circui
   return out;
 }
 
+// One scene in its part of the area; where the leads stand in it goes to `ends`.
 void draw_part_of(const State& state, const Scene& scene, Place area,
-                  const std::vector<std::string>& leads) {
+                  const std::vector<std::string>& leads, std::map<std::string, PointF>& ends) {
   if (scene.shapes.empty()) return;
   ImDrawList& list = *ImGui::GetWindowDrawList();
   const Camera camera = fit(scene.extent, area, 1.2F * state.ink.scale);
   list.PushClipRect({area.left, area.top}, {area.right, area.bottom}, true);
   draw_scene(scene, camera, state.ink, {}, list);
-  for (std::size_t i = 0; i < leads.size() && i < 2; ++i) {
-    for (const Terminal& t : scene.terminals) {
-      if (t.id != leads[i] || !t.home) continue;
-      const ImVec2 at{camera.screen_x(static_cast<float>(t.at.x)),
-                      camera.screen_y(static_cast<float>(t.at.y))};
-      const unsigned colour = state.ink.theme.packed(i == 0 ? Role::red_lead : Role::black_lead);
-      const ImVec2 cord[2] = {{at.x - 26 * state.ink.scale, at.y + 34 * state.ink.scale}, at};
-      list.AddPolyline(cord, 2, state.ink.theme.packed(Role::paper), 0, 8 * state.ink.scale);
-      list.AddPolyline(cord, 2, colour, 0, 4.5F * state.ink.scale);
-      list.AddCircle(at, 11 * camera.zoom, colour, 24, 3 * state.ink.scale);
-    }
-  }
   list.PopClipRect();
+  for (const Terminal& t : scene.terminals) {
+    if (t.home && std::find(leads.begin(), leads.end(), t.id) != leads.end())
+      ends[t.id] = {camera.screen_x(static_cast<float>(t.at.x)),
+                    camera.screen_y(static_cast<float>(t.at.y))};
+  }
+}
+
+// The meter under the machine with what it showed, and its leads where they were.
+void draw_meter_of(const State& state, Place area, const score::Page& page,
+                   const std::vector<std::string>& leads,
+                   const std::map<std::string, PointF>& ends) {
+  if (leads.empty() || page.shown.empty()) return;
+  ImDrawList& list = *ImGui::GetWindowDrawList();
+  const float s = state.ink.scale;
+  ImFont* font = state.ink.fonts.mono;
+  const std::string shown = spoken(state, page.shown.front());
+  const float wide = font->CalcTextSizeA(font->FontSize, 1e9F, 0, shown.c_str()).x + 28 * s;
+  const float left = std::floor(area.middle_x() - wide / 2);
+  const ImVec2 low{left, area.top}, high{left + wide, area.bottom};
+  list.AddRectFilled(low, high, state.ink.theme.packed(Role::plate), 6 * s);
+  list.AddRect(low, high, state.ink.theme.packed(Role::ink), 6 * s, 0, 1.5F * s);
+  list.AddText(font, font->FontSize,
+               {left + 14 * s, std::floor(area.middle_y() - font->FontSize / 2)},
+               state.ink.theme.packed(Role::ink), shown.c_str());
+  for (std::size_t i = 0; i < leads.size() && i < 2; ++i) {
+    const auto end = ends.find(leads[i]);
+    if (end == ends.end()) continue;
+    on_site::draw_lead(state, {left + wide * (i == 0 ? 0.3F : 0.7F), area.top}, end->second, i == 0,
+                       list);
+  }
 }
 
 }  // namespace
@@ -85,8 +106,13 @@ void draw_machine(State& state, DebriefState& mine, Place area) {
   const float part = !both ? (mine.panel.shapes.empty() ? 1.0F : 0.0F) : 0.34F;
   const float middle = area.left + (area.right - area.left) * part;
   const std::vector<std::string> leads = leads_of(page.line, unit.circuit);
-  draw_part_of(state, mine.outside, {area.left, area.top, middle - gap / 2, area.bottom}, leads);
-  draw_part_of(state, mine.panel, {middle + gap / 2, area.top, area.right, area.bottom}, leads);
+  const float foot = area.bottom - 34 * state.ink.scale;
+  std::map<std::string, PointF> ends;
+  draw_part_of(state, mine.outside, {area.left, area.top, middle - gap / 2, foot - gap}, leads,
+               ends);
+  draw_part_of(state, mine.panel, {middle + gap / 2, area.top, area.right, foot - gap}, leads,
+               ends);
+  draw_meter_of(state, {area.left, foot, area.right, area.bottom}, page, leads, ends);
 }
 
 }  // namespace legwork::gui::debrief

@@ -51,8 +51,7 @@ void ink_list(State& state, const score::Debrief& debrief, const score::Page& pa
     else
       before.push_back(i);
   }
-  kit::strong(state,
-              say("Still possible: {n}", {{"n", Number{static_cast<double>(open.size()), 0}}}));
+  kit::strong(state, say("Still possible: {n}", {{"n", Number{open.size()}}}));
   kit::small_words(state,
                    say_many("One repair still fits", "{n} repairs still fit", page.repairs_left));
   kit::gap(state, 4);
@@ -85,8 +84,7 @@ void ink_list(State& state, const score::Debrief& debrief, const score::Page& pa
   if (by_ticket > 0) {
     kit::gap(state, 6);
     kit::at(left + margin, kit::down());
-    kit::small_words(state, say("and {n} struck by the ticket alone",
-                                {{"n", Number{static_cast<double>(by_ticket), 0}}}));
+    kit::small_words(state, say("and {n} struck by the ticket alone", {{"n", Number{by_ticket}}}));
   }
   ImGui::PopStyleVar();
 }
@@ -94,10 +92,10 @@ void ink_list(State& state, const score::Debrief& debrief, const score::Page& pa
 // What the step was, what it showed and what that was worth. Sentences first.
 void page_words(State& state, const score::Page& page, float width) {
   const float s = state.ink.scale;
-  kit::small_words(state, say("{n} · {minutes} min · {place}",
-                              {{"n", Number{static_cast<double>(page.number), 0}},
-                               {"minutes", Number{page.at_minute, 1}},
-                               {"place", page.place}}));
+  kit::small_words(state,
+                   say("{n} · {minutes} min · {place}", {{"n", Number{page.number}},
+                                                         {"minutes", Number{page.at_minute, 1}},
+                                                         {"place", Term{page.place}}}));
   kit::words(state, page.words, kit::Tone::ink, width);
   for (const Message& it : page.shown) kit::mono(state, it);
   for (const Message& it : page.said) kit::words(state, kit::quoted(it), kit::Tone::dim, width);
@@ -111,33 +109,41 @@ void page_words(State& state, const score::Page& page, float width) {
       kit::words(state, page.verdict, kit::Tone::pen,
                  width - ImGui::CalcTextSize(spoken(state, word).c_str()).x - 16 * s);
     } else {
-      kit::words(state, english(page.verdict), kit::Tone::pen, width);
+      kit::words(state, page.verdict, kit::Tone::pen, width);
     }
   }
 }
 
-// How a conductor is marked, as drawn: a short piece of line and what it means.
-void legend(State& state, Place area) {
+// How a conductor is marked, as drawn: a short piece of line and what it means, in as many lines as
+// there is room for. Returns how high they are; draws nothing without a list.
+float legend(const State& state, Place area, ImDrawList* list) {
   const float s = state.ink.scale;
-  Scene scene;
   const std::pair<Trace, Phrase> rows[] = {
       {Trace::leg_1, phrase("leg 1")},       {Trace::leg_2, phrase("leg 2")},
       {Trace::leg_3, phrase("leg 3")},       {Trace::neutral, phrase("neutral")},
       {Trace::floating, phrase("floating")}, {Trace::back_fed, phrase("back-fed")},
       {Trace::dead, phrase("dead")}};
-  float x = area.left;
-  ImDrawList& list = *ImGui::GetWindowDrawList();
-  const float y = (area.top + area.bottom) / 2;
+  ImFont* font = state.ink.fonts.small;
+  const float line = font->FontSize + 6 * s;
+  float x = area.left, y = area.top + line / 2;
   for (const auto& [trace, name] : rows) {
-    Scene piece;
-    piece.wires.push_back({.points = {{0, 0}, {34, 0}}, .pen = Pen::control, .trace = trace});
-    draw_scene(piece, {.zoom = s, .x = x, .y = y}, state.ink, {}, list);
     const std::string words = spoken(state, name);
-    ImFont* font = state.ink.fonts.small;
-    list.AddText(font, font->FontSize, {std::floor(x + 42 * s), std::floor(y - font->FontSize / 2)},
-                 state.ink.theme.packed(Role::dim), words.c_str());
-    x += 42 * s + font->CalcTextSizeA(font->FontSize, 1e9F, 0, words.c_str()).x + 20 * s;
+    const float wide = 42 * s + font->CalcTextSizeA(font->FontSize, 1e9F, 0, words.c_str()).x;
+    if (x > area.left && x + wide > area.right) {
+      x = area.left;
+      y += line;
+    }
+    if (list != nullptr) {
+      Scene piece;
+      piece.wires.push_back({.points = {{0, 0}, {34, 0}}, .pen = Pen::control, .trace = trace});
+      draw_scene(piece, {.zoom = s, .x = x, .y = y}, state.ink, {}, *list);
+      list->AddText(font, font->FontSize,
+                    {std::floor(x + 42 * s), std::floor(y - font->FontSize / 2)},
+                    state.ink.theme.packed(Role::dim), words.c_str());
+    }
+    x += wide + 20 * s;
   }
+  return y + line / 2 - area.top;
 }
 
 // The whole sheet where it can be read so; otherwise near enough, about what this page measured.
@@ -190,9 +196,13 @@ void draw_page(State& state, DebriefState& mine, Place area) {
   ink_list(state, debrief, page);
   ImGui::EndChild();
   if (!mine.unit || mine.diagram.terminals.empty()) return;
-  const Place sheet{area.left, area.top + high + 6 * s, area.left + width, area.bottom - 26 * s};
+  const float beside = ImGui::CalcTextSize(spoken(state, phrase("The machine")).c_str()).x + 24 * s;
+  Place legends{area.left + beside, 0, area.left + width, area.bottom};
+  const float foot = std::max(26.0F, legend(state, legends, nullptr));
+  legends.top = area.bottom - foot;
+  const Place sheet{area.left, area.top + high + 6 * s, area.left + width, legends.top - 4 * s};
   if (kit::keys_free() && kit::pressed(Key::m)) mine.machine = !mine.machine;
-  kit::at(area.left, area.bottom - 22 * s);
+  kit::at(area.left, area.bottom - std::max(26.0F, 22 * s));
   if (kit::choice(state, "machine", mine.machine ? phrase("The sheet") : phrase("The machine")))
     mine.machine = !mine.machine;
   if (mine.machine) {
@@ -206,7 +216,7 @@ void draw_page(State& state, DebriefState& mine, Place area) {
   }
   const bool moved = std::abs(mine.fitted_area.right - sheet.right) > 1 ||
                      std::abs(mine.fitted_area.bottom - sheet.bottom) > 1;
-  if (kit::keys_free() && kit::pressed(Key::f)) {
+  if (kit::keys_free() && !ImGui::GetIO().KeyCtrl && kit::pressed(Key::f)) {
     mine.camera = fit(mine.marked.extent, sheet);
   } else if (turned || moved) {
     mine.fitted_area = sheet;
@@ -217,7 +227,7 @@ void draw_page(State& state, DebriefState& mine, Place area) {
   draw_scene(mine.marked, mine.camera, state.ink, {}, list);
   list.PopClipRect();
   handle_sheet(mine.camera, sheet, "sheet");
-  legend(state, {area.left + 120 * s, area.bottom - 22 * s, area.left + width, area.bottom});
+  legend(state, legends, &list);
 }
 
 }  // namespace legwork::gui::debrief

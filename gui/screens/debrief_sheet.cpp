@@ -134,6 +134,8 @@ std::string save_html(const State& state, const DebriefState& mine) {
   const score::Debrief& debrief = *mine.debrief;
   score::HtmlOptions options;
   options.speech = speech(state);
+  options.beside = mine.beside;
+  options.home = state.home;
   std::vector<std::string>& scenes = options.scenes;
   scenes.resize(debrief.pages.size());
   Scene diagram;

@@ -46,7 +46,7 @@ void read(State& state, LeadState& mine) {
         unit::load_file(file.path, state.home + "/assets", found);
     file.name = unit ? say("{id}, {name}", {{"id", Name{unit->id}}, {"name", unit->name}})
                      : Message(Name{file.path});
-    file.findings = found.text();
+    file.findings = found.text(speech(state));
     mine.units.push_back(std::move(file));
   }
   std::sort(mine.units.begin(), mine.units.end(),
@@ -70,14 +70,14 @@ void choose(State& state, LeadState& mine, const std::string& path) {
   mine.bench.unit.clear();
   mine.bench.writing = false;
   leave(state, mine.checking);
-  mine.checking =
-      std::make_shared<Errand<std::string>>([path, home = state.home](const std::atomic<bool>&) {
+  mine.checking = std::make_shared<Errand<std::string>>(
+      [path, home = state.home, reader = speech(state)](const std::atomic<bool>&) {
         commission::CheckOptions how;
         how.home = home;
         how.kept_in = session::data_folder() + "/trials";
         how.routes = false;  // the page itself is the route
         how.threads = 1;
-        return commission::check_files({path}, how).found.text();
+        return commission::check_files({path}, how).found.text(reader);
       });
   const session::TicketLine* line = ticket_at(mine, path);
   if (line == nullptr || !line->broken.empty()) return;
@@ -300,6 +300,25 @@ void open_lead(State& state, const std::string& scenario) {
   }
 }
 
+void leave_lead(State& state) {
+  LeadState& mine = state.screens->lead;
+  mine.read = false;
+  leave(state, mine.working);
+  leave(state, mine.checking);
+  leave(state, mine.bench.living);
+  mine.chosen.clear();
+  mine.has_page = false;
+}
+
+namespace {
+std::vector<Message> lead_in_hand(const State&) {
+  return {
+      phrase("Here the answers stand: what is wrong in each call, the route to it, and the "
+             "readings to expect. New scenarios are written and checked here too. Whoever "
+             "trains does not look at this page.")};
+}
+}  // namespace
+
 void draw_lead(State& state) {
   LeadState& mine = state.screens->lead;
   if (!mine.read) read(state, mine);
@@ -307,19 +326,11 @@ void draw_lead(State& state) {
   const float s = state.ink.scale;
   const ImVec2 all = ImGui::GetIO().DisplaySize;
   const float margin = std::max(28 * s, all.x * 0.04F);
-  kit::at(margin, 16 * s);
-  if (kit::choice(state, "back to day sheet", phrase("The day sheet")) ||
-      (!state.help && kit::keys_free() && kit::pressed(Key::escape))) {
-    mine.read = false;
-    leave(state, mine.working);
-    leave(state, mine.checking);
-    leave(state, mine.bench.living);
-    mine.chosen.clear();
-    mine.has_page = false;
-    state.screen = "day sheet";
+  if (!state.help && kit::keys_free() && kit::pressed(Key::escape)) {
+    go_home(state);
     return;
   }
-  kit::at(margin, 52 * s);
+  kit::at(margin, 22 * s);
   kit::heading(state, phrase("For the shop lead"));
   const float top = kit::down() + 10 * s, side = 330 * s;
   if (!mine.bench.open) {
@@ -342,7 +353,7 @@ void draw_lead(State& state) {
 }
 
 std::span<const Screen> screens_of_lead() {
-  static const Screen kScreens[] = {{"lead", draw_lead, {}}};
+  static const Screen kScreens[] = {{"lead", draw_lead, {}, lead_in_hand}};
   return kScreens;
 }
 

@@ -43,5 +43,6 @@ struct LeadState {
 // Opens the page on a scenario, by id or path; on none if there is none of that name.
 void open_lead(State& state, const std::string& scenario);
 void draw_lead(State& state);
+void leave_lead(State& state);  // for the day sheet: it shows nothing of the last call again
 
 }  // namespace legwork::gui

@@ -12,6 +12,9 @@
 #include <thread>
 
 #include "engine/base/fingerprint.h"
+#include "engine/base/home.h"
+#include "engine/base/plain_text.h"
+#include "engine/config/page_colours.h"
 #include "engine/session/door.h"
 #include "gui/kit.h"
 
@@ -46,7 +49,11 @@ bool code_fits(const std::string& code) {
 
 void draw_day_pane(State& state, const commission::ChartPane& pane, float width, float high) {
   const float s = state.ink.scale;
-  kit::small_words(state, say("{what}, {unit}", {{"what", pane.title}, {"unit", Name{pane.unit}}}));
+  kit::small_words(state,
+                   say("{title}, {unit}", {{"title", pane.title}, {"unit", Name{pane.unit}}}));
+  // The curves' names beside it, clear of the curves.
+  const float names_y = ImGui::GetItemRectMin().y;
+  float names_x = ImGui::GetItemRectMax().x + 30 * s;
   const ImVec2 at = ImGui::GetCursorScreenPos();
   ImDrawList& list = *ImGui::GetWindowDrawList();
   const float left = at.x + 52 * s, right = at.x + width;
@@ -74,9 +81,11 @@ void draw_day_pane(State& state, const commission::ChartPane& pane, float width,
     }
     list.AddPolyline(points.data(), static_cast<int>(points.size()),
                      state.ink.theme.packed(kRoles[c + skip]), 0, c + skip == 2 ? 2 * s : 1 * s);
-    list.AddText({left + 8 * s + 90 * s * static_cast<float>(c), at.y + 2 * s},
-                 state.ink.theme.packed(kRoles[c + skip]),
-                 spoken(state, pane.curves[c].name).c_str());
+    ImFont* small = state.ink.fonts.small;
+    const std::string name = spoken(state, pane.curves[c].name);
+    list.AddText(small, small->FontSize, {names_x, names_y},
+                 state.ink.theme.packed(kRoles[c + skip]), name.c_str());
+    names_x += small->CalcTextSizeA(small->FontSize, 1e9F, 0, name.c_str()).x + 20 * s;
   }
   ImGui::Dummy({width, high + 10 * s});
 }
@@ -95,21 +104,6 @@ void draw_day_strip(State& state, const commission::ChartStrip& strip, float wid
                                               state.ink.theme.packed(Role::ink));
   }
   ImGui::Dummy({width, 6 * s});
-}
-
-std::string escaped_html(std::string_view text) {
-  std::string out;
-  for (const char c : text) {
-    if (c == '&')
-      out += "&amp;";
-    else if (c == '<')
-      out += "&lt;";
-    else if (c == '>')
-      out += "&gt;";
-    else
-      out += c;
-  }
-  return out;
 }
 
 }  // namespace
@@ -155,10 +149,10 @@ void draw_unit_days(State& state, LeadBench& bench, const std::string& unit_path
     bench.unit.clear();
     if (!kit::choice(state, "live days", phrase("Live three healthy days"))) return;
     bench.unit = unit_path;
-    const std::string home = state.home;
-    bench.living = std::make_shared<Errand<commission::DayCharts>>(
-        [unit_path, home](const std::atomic<bool>&) {
-          return commission::day_charts(unit_path, {home, {}});
+    const commission::DayOptions how{state.home, {}, speech(state)};
+    bench.living =
+        std::make_shared<Errand<commission::DayCharts>>([unit_path, how](const std::atomic<bool>&) {
+          return commission::day_charts(unit_path, how);
         });
   }
   if (bench.living) {
@@ -171,8 +165,8 @@ void draw_unit_days(State& state, LeadBench& bench, const std::string& unit_path
       return;
     }
   }
-  if (!bench.days.why.empty()) {
-    kit::caution(state, Name{bench.days.why}, width);
+  if (bench.days.found.has_errors()) {
+    kit::caution(state, Name{bench.days.found.text(speech(state))}, width);
     return;
   }
   const float s = state.ink.scale;
@@ -199,8 +193,10 @@ std::string draw_scenario_form(State& state, LeadBench& bench, float width) {
     const float y = kit::down() + 2 * s;
     kit::at(left, y);
     kit::words(state, title, kit::Tone::dim, 280 * s);
+    const float under = ImGui::GetItemRectMax().y;
     kit::at(left + 290 * s, y);
     kit::field(state, name, text, std::min(wide * s, width - 300 * s), Name{hint});
+    if (const float more = under - kit::down(); more > 0) ImGui::Dummy({0, more});
   };
   row(phrase("Id: small letters, digits and -"), "form id", form.id, 220, "my-call");
   row(phrase("Unit"), "form unit", form.unit, 220, "wf-208");
@@ -275,8 +271,11 @@ std::string write_answer_sheet(const score::LeadPage& page, const Speech& speech
   const std::string path = session::data_folder() + "/" + page.scenario + "-answer.html";
   std::ofstream file(path, std::ios::binary);
   file << "<!doctype html><meta charset=utf-8><title>" << escaped_html(page.scenario)
-       << "</title><style>@page{margin:16mm}body{font:11pt/1.4 'DejaVu Sans Mono',monospace;"
-          "white-space:pre-wrap;max-width:52rem;margin:2rem auto}@media print{body{margin:0}}"
+       << "</title><style>" << page_colours(home_folder())
+       << "@page{margin:16mm}body{background:var(--paper);color:var(--ink);font:11pt/1.4 'DejaVu "
+          "Sans Mono',monospace;"
+          "white-space:pre-wrap;max-width:52rem;margin:2rem auto}@media "
+          "print{body{margin:0;background:none}}"
           "</style><body>"
        << escaped_html(score::as_text(page, speech)) << "</body>\n";
   return file.flush() ? path : std::string();

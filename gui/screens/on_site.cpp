@@ -22,22 +22,6 @@ session::OpenOptions options_of(const State& state) {
   return options;
 }
 
-void take_view(OnSiteState& mine) {
-  mine.view = mine.door->view();
-  mine.sights = sights_of(mine.view);
-  ++mine.view_count;
-}
-
-// What was heard decides the sounds; the names are those of sound.h.
-void sound(State& state, const session::Seen& seen) {
-  for (const session::Happening& it : seen.happenings) {
-    if (it.what == session::Happens::pulls_in)
-      state.sounds.emplace_back("contactor in");
-    else if (it.what == session::Happens::drops_out)
-      state.sounds.emplace_back("contactor out");
-  }
-}
-
 // What a watched instrument showed on the way, lowest to highest and when.
 void note_watched(OnSiteState& mine, const session::Seen& seen) {
   mine.watched.clear();
@@ -64,7 +48,8 @@ void note_look(OnSiteState& mine) {
   }
 }
 
-// What turns goes on turning while somebody is there: ten pictures a second, for ten seconds.
+// What turns goes on turning while somebody is there: ten pictures a second, for ten seconds. After
+// a start the fans run up and the needles rise. Reduced motion: all stands as it will stand.
 void turn(State& state, OnSiteState& mine) {
   const bool turns = std::any_of(mine.outside.shapes.begin(), mine.outside.shapes.end(),
                                  [](const Shape& shape) { return shape.spins; });
@@ -72,16 +57,44 @@ void turn(State& state, OnSiteState& mine) {
   const bool touched = io.MouseDelta.x != 0 || io.MouseDelta.y != 0 || io.MouseDown[0] ||
                        io.MouseWheel != 0 || !io.InputQueueCharacters.empty();
   mine.idle_s = touched ? 0 : mine.idle_s + state.passed_s;
-  constexpr double kGoesOn = 10, kPicture = 0.1, kTurn = 6.283185307;
-  if (!turns || mine.idle_s > kGoesOn) return;
-  mine.spin += kTurn * state.passed_s;
-  if (mine.spin > kTurn) mine.spin -= kTurn;
-  state.look_in_s = kPicture;
+  on_site::keep_sounding(state);
+  constexpr double kPicture = 0.1, kTurn = 6.283185307, kRunUp = 2, kNeedle = 0.3;  // seconds
+  const session::InstrumentsView& it = mine.view.instruments;
+  const double shown[2] = {it.low_pa, it.high_pa};
+  bool moves = false;
+  for (int i = 0; i < 2; ++i) {
+    double& needle = mine.needles[i];
+    if (!it.gauges_on) {
+      needle = -1;
+      continue;
+    }
+    const double from = std::max(0.0, needle);  // a hose that was just put on: from 0
+    needle = state.settings.calm
+                 ? shown[i]
+                 : from + (shown[i] - from) * std::min(1.0, state.passed_s / kNeedle * 2);
+    constexpr double kStands = 2000;  // Pa: less than a needle is wide
+    if (std::abs(needle - shown[i]) < kStands)
+      needle = shown[i];
+    else
+      moves = true;
+  }
+  if (!state.settings.calm && turns && mine.idle_s <= on_site::kGoesOn_s) {
+    const double speed =
+        mine.started.empty() ? 1 : std::clamp(mine.since_step_s / kRunUp, 0.1, 1.0);
+    mine.spin = std::fmod(mine.spin + speed * kTurn * state.passed_s, kTurn);
+    moves = true;
+  }
+  if (!state.settings.calm && !mine.started.empty() && mine.since_step_s < kRunUp) moves = true;
+  if (moves) state.look_in_s = kPicture;
 }
 
 // One step back with each Escape; never out of the call.
-void step_back(OnSiteState& mine) {
+void step_back(State& state, OnSiteState& mine) {
   if (!mine.harm.empty()) return mine.harm.clear();
+  if (!mine.asking.empty()) {
+    mine.asking = {};
+    return;
+  }
   if (mine.taken >= 0) {
     mine.taken = -1;
   } else if (!mine.slip.empty()) {
@@ -93,8 +106,7 @@ void step_back(OnSiteState& mine) {
   } else if (mine.ticket_open) {
     mine.ticket_open = false;
   } else if (!mine.red.empty() || !mine.black.empty()) {
-    mine.red.clear();
-    mine.black.clear();
+    on_site::take_off(state, -1);
   } else {
     mine.cursor.clear();
   }
@@ -153,6 +165,7 @@ void walk(State& state, OnSiteState& mine) {
   const auto here = std::find_if(stops.begin(), stops.end(),
                                  [&](const Stop& stop) { return stop.id == mine.cursor; });
   if (kit::pressed(Key::tab)) {
+    state.tab_taken = true;
     std::vector<const Stop*> parts;
     for (const Stop& stop : stops) {
       if (!stop.screw) parts.push_back(&stop);
@@ -218,7 +231,8 @@ void walk(State& state, OnSiteState& mine) {
 void keys(State& state, OnSiteState& mine) {
   // While the keys stand on a part, the arrows are the machine's.
   ImGuiIO& io = ImGui::GetIO();
-  const bool on_machine = !mine.cursor.empty() && mine.slip.empty() && !mine.steps_open;
+  const bool on_machine =
+      !mine.cursor.empty() && mine.slip.empty() && !mine.steps_open && mine.asking.empty();
   if (on_machine) {
     io.ConfigFlags &= ~ImGuiConfigFlags_NavEnableKeyboard;
   } else {
@@ -226,9 +240,18 @@ void keys(State& state, OnSiteState& mine) {
   }
   if (state.help) return;
   if (io.KeyCtrl && kit::pressed(Key::f)) state.focus = "find";
-  if (!kit::keys_free()) return;
-  if (kit::pressed(Key::escape)) step_back(mine);
-  if (mine.slip.empty() && !mine.steps_open && !mine.pad_open) walk(state, mine);
+  if (!kit::keys_free()) {
+    // Out of a line that is written on, to the machine.
+    if (kit::pressed(Key::tab)) {
+      state.tab_taken = true;
+      kit::put_pen_down();
+    }
+    return;
+  }
+  if (kit::pressed(Key::escape)) step_back(state, mine);
+  if (io.KeyCtrl && kit::pressed(Key::z)) on_site::take_back(state);
+  if (mine.slip.empty() && !mine.steps_open && !mine.pad_open && mine.asking.empty())
+    walk(state, mine);
   if (io.KeyCtrl) return;
   if (kit::pressed(Key::b)) mine.back = !mine.back;
   if (kit::pressed(Key::t)) mine.ticket_open = !mine.ticket_open;
@@ -239,6 +262,12 @@ void keys(State& state, OnSiteState& mine) {
 }
 
 }  // namespace
+
+void take_view(OnSiteState& mine) {
+  mine.view = mine.door->view();
+  mine.sights = sights_of(mine.view);
+  ++mine.view_count;
+}
 
 bool open_ticket(State& state, const std::string& scenario, const std::string& log) {
   return take_opening(state, log.empty() ? session::Door::open(scenario, options_of(state))
@@ -271,6 +300,7 @@ void give_step(State& state, const std::string& line) {
   mine.look_at.clear();
   mine.look_says.clear();
   mine.refused = !outcome.accepted;
+  if (!mine.refused && outcome.minutes > 0) mine.leads_were.clear();
   if (mine.refused) mine.answer.push_back(outcome.why);
   for (const session::Observation& o : outcome.seen.observations) {
     if (o.source == session::Source::glance) continue;  // shown where it is seen
@@ -292,9 +322,9 @@ void give_step(State& state, const std::string& line) {
                             : say("{why} ({reference})",
                                   {{"why", hazard.why}, {"reference", Name{hazard.reference}}}));
   }
-  sound(state, outcome.seen);
   const std::string before = mine.view.place;
   take_view(mine);
+  on_site::hear(state, outcome);
   if (mine.shown_minute == 0) mine.shown_minute = mine.view.minutes;
   note_look(mine);
   note_watched(mine, outcome.seen);
@@ -307,6 +337,14 @@ void give_step(State& state, const std::string& line) {
   }
   if (state.works_ahead && outcome.accepted) making_of(state, mine.door->log_path()).grown();
   if (outcome.closed) open_debrief(state, mine.door->log_path());
+}
+
+void ask_step(State& state, const std::string& line) {
+  OnSiteState& mine = state.screens->on_site;
+  if (!mine.door) return;
+  mine.asking = mine.door->ask_before(line);
+  mine.asked_line = line;
+  if (mine.asking.empty()) give_step(state, line);
 }
 
 void draw_on_site(State& state) {
@@ -332,8 +370,67 @@ void draw_on_site(State& state) {
   on_site::draw_look(state, middle);
   on_site::draw_slip(state, middle);
   on_site::draw_harm(state, middle);
+  on_site::draw_ask(state, middle);
   keys(state, mine);
 }
+
+namespace {
+
+// The slip that is open, the lead in hand, or else the instrument.
+std::vector<Message> on_site_in_hand(const State& state) {
+  const OnSiteState& mine = state.screens->on_site;
+  std::vector<Message> out;
+  if (!mine.door) return out;
+  if (mine.taken >= 0) {
+    out.push_back(say(
+        "The {colour} lead is in hand. Click a screw and it goes there; click beside and it goes "
+        "back to the meter.",
+        {{"colour", mine.taken == 0 ? phrase("red") : phrase("black")}}));
+  } else if (mine.slip.find('>') != std::string::npos) {
+    out.push_back(
+        say("{wire} is a conductor. With the clamp in hand a click on it reads its amps; "
+            "dead and proven dead, it can be lifted off its screw.",
+            {{"wire", Name{mine.slip}}}));
+  } else if (!mine.slip.empty()) {
+    const circuit::DeviceId device = mine.view.unit->circuit.find_device(mine.slip);
+    const Message what =
+        device.valid()
+            ? say("{part}, {kind}",
+                  {{"part", Name{mine.slip}},
+                   {"kind",
+                    Term{std::string(mine.view.unit->circuit.devices[device.slot()].kind->name)}}})
+            : Message(Term{mine.slip.substr(1)});
+    out.push_back(
+        say("{what}: its slip lists what can be done to it from here, with the minutes "
+            "each costs. What is faint cannot be done now, and says why.",
+            {{"what", what}}));
+  }
+  if (const Message help = session::help_of(mine.hand); !help.empty())
+    out.push_back(say("{Instrument}: {help}",
+                      {{"instrument", on_site::name_of_instrument(mine.hand)}, {"help", help}}));
+  switch (on_site::touch_of(mine.hand)) {
+    case on_site::Touch::two_leads:
+      out.push_back(
+          phrase("A click on a screw puts the next free lead there, red first; with the second one "
+                 "the meter reads. Taking a lead off costs nothing, and Ctrl Z puts it back."));
+      break;
+    case on_site::Touch::around_a_wire:
+      out.push_back(phrase("A click on a conductor puts the clamp round it."));
+      break;
+    case on_site::Touch::at_a_point:
+      out.push_back(
+          phrase("A click on a point of the piping or the box puts the thermometer there."));
+      break;
+    case on_site::Touch::none:
+      break;
+  }
+  out.push_back(
+      phrase("Leaving for the day sheet ends nothing: the call goes on from there where "
+             "it stopped, at the same minute."));
+  return out;
+}
+
+}  // namespace
 
 std::span<const Screen> screens_of_on_site() {
   static const Screen kScreens[] = {
@@ -351,11 +448,13 @@ std::span<const Screen> screens_of_on_site() {
            {Name{"T"}, phrase("fold the ticket")},
            {Name{"/"}, phrase("write a step")},
            {Name{"Ctrl F"}, phrase("find a part or terminal")},
+           {Name{"Ctrl Z"}, phrase("take back what cost nothing: a lead put on or taken off")},
            {Name{"W"}, phrase("the write-up")},
            {phrase("Ctrl, arrows"), phrase("move the sheet")},
            {phrase("wheel, + −"), phrase("nearer and farther")},
            {phrase("right button"), phrase("move the sheet")},
-       }}};
+       },
+       on_site_in_hand}};
   return kScreens;
 }
 

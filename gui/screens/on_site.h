@@ -38,8 +38,15 @@ struct OnSiteState {
   std::string red, black;      // terminals; empty: at the meter
   int dragging = -1;           // 0 red, 1 black: while the button is down
   int taken = -1;              // the same: in hand, until it is put somewhere
-  Message shown;               // what it showed last
-  double shown_minute = -1;    // when
+  // Where the leads were before each act that cost nothing, the latest last, since the last step
+  // that cost something: what Ctrl Z takes back.
+  struct LeadsWere {
+    std::string hand, red, black;
+    bool read = false;  // both were on, and the meter read
+  };
+  std::vector<LeadsWere> leads_were;
+  Message shown;             // what it showed last
+  double shown_minute = -1;  // when
   // What was watched last: readings as they moved, by tick of the world. Empty: nothing.
   struct Watched {
     double tick = 0, value = 0;
@@ -57,6 +64,8 @@ struct OnSiteState {
   // What was said last.
   std::vector<Message> answer;
   std::vector<Message> harm;
+  Message asking;          // before hands go in; empty: nothing is asked
+  std::string asked_line;  // what was asked about
   bool refused = false;
 
   // The look that was taken last: its picture with its sentence lies beside what was looked at.
@@ -76,6 +85,12 @@ struct OnSiteState {
   int remark_on = -1;  // tag whose remark is being written
   double idle_s = 0;   // since somebody did something: what turns stops after a while
   double spin = 0;     // radians
+  // A start is a moment: seconds since the last step, what moved in it, and what was heard of it
+  // besides the parts' own words.
+  double since_step_s = 60;
+  std::set<std::string> started;
+  std::vector<Message> caught;
+  double needles[2] = {-1, -1};  // where the two needles stand, Pa gauge; below 0: not hung
 };
 
 // Opens a ticket, or goes on with its unfinished log. False: state.notice says why.
@@ -84,6 +99,10 @@ bool open_ticket(State& state, const std::string& scenario, const std::string& l
 bool take_opening(State& state, session::Opening opening);
 // Gives one step to the door and shows what came of it.
 void give_step(State& state, const std::string& line);
+// The same as somebody chose or typed it: hands where nothing was proven dead are asked for first.
+void ask_step(State& state, const std::string& line);
+// What the door shows now.
+void take_view(OnSiteState& mine);
 
 void draw_on_site(State& state);
 

@@ -220,25 +220,28 @@ void draw_tag_row(State& state, OnSiteState& mine, Place area, int most) {
                    10, 1);
     std::string where;
     for (const std::string& at : tag->at) where += (where.empty() ? "" : "–") + at;
-    list.PushClipRect({left, top}, {right - 3 * s, bottom}, true);
+    const float room = right - left - 20 * s;
     list.AddText(state.ink.fonts.mono, state.ink.fonts.mono->FontSize,
                  {std::floor(left + 15 * s), std::floor(top + 3 * s)},
                  state.ink.theme.packed(Role::ink),
-                 fmt::format("{} {}", tag->number, spoken(state, tag->shown)).c_str());
-    list.AddText(
-        small, small->FontSize,
-        {std::floor(left + 15 * s), std::floor(bottom - small->FontSize - 4 * s)},
-        state.ink.theme.packed(Role::dim),
-        (tag->stale.empty() ? fmt::format("{} · {}", where, clock_text(mine, tag->at_minute))
-                            : spoken(state, tag->stale))
-            .c_str());
-    list.PopClipRect();
+                 kit::shortened(state.ink.fonts.mono,
+                                fmt::format("{} {}", tag->number, spoken(state, tag->shown)), room)
+                     .c_str());
+    list.AddText(small, small->FontSize,
+                 {std::floor(left + 15 * s), std::floor(bottom - small->FontSize - 4 * s)},
+                 state.ink.theme.packed(Role::dim),
+                 kit::shortened(small,
+                                tag->stale.empty() ? fmt::format("{} · {}", where,
+                                                                 clock_text(mine, tag->at_minute))
+                                                   : spoken(state, tag->stale),
+                                room)
+                     .c_str());
   }
   kit::at(area.right - 84 * s, area.top + 10 * s);
   const int more = static_cast<int>(mine.view.tags.size()) - n;
-  if (kit::choice(state, "pad",
-                  more > 0 ? say("{n} more", {{"n", Number{static_cast<double>(more), 0}}})
-                           : Message(phrase("Readings")))) {
+  if (kit::choice(
+          state, "pad",
+          more > 0 ? say("{n} more", {{"n", Number{more}}}) : Message(phrase("Readings")))) {
     mine.pad_open = !mine.pad_open;
   }
 }
@@ -288,7 +291,7 @@ void draw_tailgate(State& state, Place area) {
   if (kit::field(state, "step", mine.typed, std::max(120 * s, area.right - left - links),
                  phrase("a step, typed: volts CC.A1 CC.A2"))) {
     const std::string line = completed(mine, mine.typed);
-    if (!line.empty()) give_step(state, line);
+    if (!line.empty()) ask_step(state, line);
     if (!mine.refused) mine.typed.clear();  // a slip of the pen stays, to be mended
     if (mine.refused) state.focus = "step";
   }

@@ -61,8 +61,9 @@ void click_terminal(State& state, OnSiteState& mine, const Sheet& sheet, const s
       return;
     }
     if (id == mine.red || id == mine.black) {  // that lead again
-      mine.taken = id == mine.red ? 0 : 1;
-      (mine.taken == 0 ? mine.red : mine.black).clear();
+      const int which = id == mine.red ? 0 : 1;
+      take_off(state, which);
+      mine.taken = which;
       mine.slip.clear();
       return;
     }
@@ -184,9 +185,59 @@ Message why_not(const OnSiteState& mine, const std::string& terminal) {
   return view.reachable ? Message() : view.why_not;
 }
 
+namespace {
+
+// The meter's reading, while it hangs and reads by itself.
+const session::InstrumentView* live_meter(const OnSiteState& mine) {
+  for (const session::InstrumentView& it : mine.view.hooked) {
+    if (it.state == session::InstrumentView::State::live && it.at.size() == 2 &&
+        touch_of(it.function) == Touch::two_leads)
+      return &it;
+  }
+  return nullptr;
+}
+
+void remember_leads(OnSiteState& mine) {
+  mine.leads_were.push_back({mine.hand, mine.red, mine.black, live_meter(mine) != nullptr});
+}
+
+// A free step, without clearing what was answered last.
+void free_step(OnSiteState& mine, const char* line) {
+  if (mine.door->submit_line(line).accepted) take_view(mine);
+}
+
+}  // namespace
+
+void take_off(State& state, int which) {
+  OnSiteState& mine = state.screens->on_site;
+  remember_leads(mine);
+  if (live_meter(mine) != nullptr) {
+    free_step(mine, which == 0 ? "red lead off" : which == 1 ? "black lead off" : "leads off");
+    if (state.works_ahead) making_of(state, mine.door->log_path()).grown();
+  }
+  if (which != 1) mine.red.clear();
+  if (which != 0) mine.black.clear();
+}
+
+void take_back(State& state) {
+  OnSiteState& mine = state.screens->on_site;
+  if (mine.leads_were.empty()) return;
+  const OnSiteState::LeadsWere were = mine.leads_were.back();
+  mine.leads_were.pop_back();
+  mine.taken = -1;
+  mine.hand = were.hand;
+  mine.red = were.red;
+  mine.black = were.black;
+  if (were.read && live_meter(mine) == nullptr) {
+    free_step(mine, "leads back");
+    if (state.works_ahead) making_of(state, mine.door->log_path()).grown();
+  }
+}
+
 void place_lead(State& state, int which, const std::string& terminal) {
   OnSiteState& mine = state.screens->on_site;
   if (refuse(mine, terminal)) return;
+  remember_leads(mine);
   (which == 0 ? mine.red : mine.black) = terminal;
   if (!mine.red.empty() && !mine.black.empty() && mine.red != mine.black)
     give_step(state, fmt::format("{} {} {}", mine.hand, mine.red, mine.black));

@@ -234,15 +234,18 @@ void draw_gauges(State& state, Place area, ImDrawList& list) {
                     ImGui::GetIO().MouseDelta.y / (area.bottom - area.top - high);
   }
   const bool bar = state.settings.bar;
-  const auto dial = [&](double middle, const char* word, double gauge_pa, double most, int steps) {
+  const auto dial = [&](double middle, const char* word, double needle_pa, double gauge_pa,
+                        double most, int steps) {
     const Amount shown = amount(kAtmospherePa + gauge_pa, Dimension::pressure, 0);
     const double reading =
-        display_value(shown.si, shown.dimension, bar ? UnitSystem::metric : UnitSystem::trade);
+        display_value(kAtmospherePa + (needle_pa < 0 ? gauge_pa : needle_pa), shown.dimension,
+                      bar ? UnitSystem::metric : UnitSystem::trade);
     draw_dial(state, list, {left + static_cast<float>(middle), top + r + 8 * s}, r, word, reading,
               spoken(state, shown), most, steps);
   };
-  dial(r + 8 * s, "LOW", mine.view.instruments.low_pa, bar ? 20 : 250, 5);
-  dial(3 * r + 30 * s, "HIGH", mine.view.instruments.high_pa, bar ? 50 : 700, bar ? 5 : 7);
+  dial(r + 8 * s, "LOW", mine.needles[0], mine.view.instruments.low_pa, bar ? 20 : 250, 5);
+  dial(3 * r + 30 * s, "HIGH", mine.needles[1], mine.view.instruments.high_pa, bar ? 50 : 700,
+       bar ? 5 : 7);
 }
 
 }  // namespace legwork::gui::on_site

@@ -136,6 +136,12 @@ void take(OnSiteState& mine, const std::string& verb) {
   mine.shown = {};
 }
 
+void draw_lead(const State& state, PointF jack, PointF to, bool red, ImDrawList& list) {
+  const std::vector<ImVec2> points = cord({jack.x, jack.y}, {to.x, to.y}, state.ink.scale);
+  draw_cord(state, points, red, list);
+  draw_probe(state, points, red, list);
+}
+
 void draw_leads(State& state, ImDrawList& list) {
   OnSiteState& mine = state.screens->on_site;
   const float s = state.ink.scale;
@@ -200,8 +206,8 @@ void draw_leads(State& state, ImDrawList& list) {
     }
     ImGui::SetCursorScreenPos({grip.x - half, grip.y - half});
     if (ImGui::InvisibleButton(name, {2 * half, 2 * half}) && touch == Touch::two_leads) {
+      if (!where.empty()) take_off(state, i);
       mine.taken = i;
-      (i == 0 ? mine.red : mine.black).clear();
     }
     kit::remember(state, name);
     mine.paper.hung.push_back({grip.x - half, grip.y - half, grip.x + half, grip.y + half});

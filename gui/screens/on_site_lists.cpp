@@ -96,7 +96,7 @@ void draw_steps(State& state, Place area) {
     ImGui::Unindent(12 * s);
   }
   end_paper();
-  if (!step.empty()) give_step(state, step);
+  if (!step.empty()) ask_step(state, step);
 }
 
 void draw_pad(State& state, Place area) {
@@ -115,8 +115,8 @@ void draw_pad(State& state, Place area) {
     kit::gap(state, 2);
     kit::words(state, Name{fmt::format("{}  {}", tag->number, spoken(state, tag->shown))},
                kit::Tone::ink, wide - 40 * s);
-    kit::small_words(
-        state, fmt::format("{} {} · {}", tag->function, where, clock_text(mine, tag->at_minute)));
+    kit::small_words(state, Name{fmt::format("{} {} · {}", tag->function, where,
+                                             clock_text(mine, tag->at_minute))});
     if (!tag->stale.empty()) kit::small_words(state, tag->stale);
     if (!tag->remark.empty())
       kit::small_words(state, kit::quoted(Name{tag->remark}), kit::Tone::pen);
@@ -206,6 +206,29 @@ void draw_harm(State& state, Place area) {
   ImGui::End();
   ImGui::PopStyleColor(2);
   ImGui::PopStyleVar();
+}
+
+void draw_ask(State& state, Place area) {
+  OnSiteState& mine = state.screens->on_site;
+  if (mine.asking.empty()) return;
+  const float s = state.ink.scale;
+  const float wide = std::min(560 * s, area.right - area.left - 40 * s);
+  ImGui::SetNextWindowPos({area.middle_x(), area.top + 40 * s}, ImGuiCond_Always, {0.5F, 0});
+  ImGui::SetNextWindowSize({wide, 0});
+  ImGui::PushStyleVar(ImGuiStyleVar_WindowBorderSize, 2);
+  ImGui::PushStyleColor(ImGuiCol_Border, state.ink.theme.packed(Role::ink));
+  ImGui::PushStyleColor(ImGuiCol_WindowBg, state.ink.theme.packed(Role::tag));
+  ImGui::Begin("ask", nullptr, ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoSavedSettings);
+  kit::caution(state, mine.asking, wide - 40 * s);
+  // "Not yet" first: Enter alone never puts a hand in.
+  const bool leave = kit::choice(state, "ask not yet", phrase("Not yet"));
+  ImGui::SameLine(0, 30 * s);
+  const bool go = kit::choice(state, "ask go on", phrase("Hands in all the same"));
+  ImGui::End();
+  ImGui::PopStyleColor(2);
+  ImGui::PopStyleVar();
+  if (leave || go) mine.asking = {};
+  if (go) give_step(state, mine.asked_line);
 }
 
 }  // namespace legwork::gui::on_site

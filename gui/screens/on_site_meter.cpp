@@ -145,10 +145,7 @@ void draw_meter(State& state, Place at) {
     if (kit::choice(state, "watch", phrase("Watch 1 min")))
       give_step(state, fmt::format("watch {} {} {} for 1 min", mine.hand, mine.red, mine.black));
     ImGui::SameLine(0, 12 * s);
-    if (kit::choice(state, "leads off", phrase("Off"))) {
-      mine.red.clear();
-      mine.black.clear();
-    }
+    if (kit::choice(state, "leads off", phrase("Off"))) take_off(state, -1);
   }
 }
 

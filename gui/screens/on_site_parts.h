@@ -27,6 +27,8 @@ void draw_look(State& state, Place area);
 void draw_steps(State& state, Place area);
 void draw_pad(State& state, Place area);
 void draw_harm(State& state, Place area);
+// Before hands go where nothing was proven dead.
+void draw_ask(State& state, Place area);
 
 // "1.5 min"
 std::string minutes_text(double minutes);
@@ -34,6 +36,11 @@ std::string minutes_text(double minutes);
 std::string clock_text(const OnSiteState& mine, double minute);
 // A small window: what folds is folded.
 bool is_small(const State& state);
+
+// What happened in a step is heard; what runs goes on sounding while somebody is there.
+inline constexpr double kGoesOn_s = 10;  // seconds without a hand: then nothing moves or sounds
+void hear(State& state, const session::Outcome& outcome);
+void keep_sounding(State& state);
 
 // A sheet where it lies on the page.
 struct Sheet {
@@ -51,6 +58,11 @@ Touch touch_of(const std::string& verb);
 void take(OnSiteState& mine, const std::string& verb);
 // Puts a lead to a terminal; the second one takes the reading.
 void place_lead(State& state, int which, const std::string& terminal);
+// Takes a lead off its screw, 0 red, 1 black, or both (-1): free, and a step of the log if the
+// meter was reading.
+void take_off(State& state, int which);
+// Takes back the last act that cost nothing.
+void take_back(State& state);
 // What a click on a sheet does; what lies under the pointer, in words; a typed reading puts the
 // leads there too.
 void click(State& state, const Sheet& sheet, const Hit& under);
@@ -97,6 +109,8 @@ void show_whole(State& state, bool whole);
 // Brings what was typed into "find" to the middle and lights it.
 void find_on(State& state);
 
+// One lead, from the jack to where its probe stands.
+void draw_lead(const State& state, PointF jack, PointF to, bool red, ImDrawList& list);
 // Cords from the meter to where the leads are, over everything.
 void draw_leads(State& state, ImDrawList& list);
 // Paper tags on the sheet where readings were taken, the two dials, the P-T card.

@@ -12,6 +12,7 @@
 #include "gui/screens/on_site.h"
 #include "gui/screens/on_site_parts.h"
 #include "gui/screens/states.h"
+#include "gui/sheet/outside.h"
 #include "gui/sheet/parts.h"
 
 namespace legwork::gui::on_site {
@@ -26,7 +27,7 @@ struct Entry {
 std::string thing_words(const State& state, const unit::Look& look, int seen) {
   const std::string key = look.target == "air filter"
                               ? fmt::format("looked.filter {}", seen)
-                              : fmt::format("looked.{} {}", look.quantity, seen);
+                              : fmt::format("looked.{} {}", numbered(look.quantity).name, seen);
   if (SceneText::knows(key))
     return spoken(state, Term{look.target}) + ": " + SceneText{speech(state)}.word_of(key);
   return spoken(state, look.states[static_cast<std::size_t>(seen)].words);
@@ -44,10 +45,13 @@ std::vector<Entry> seen_entries(const State& state, const OnSiteState& mine) {
     list.push_back({fmt::format("{} {}", id, seen_word(state, sight.how)), sight.at_minute,
                     at_place(mine, id)});
   }
+  for (const auto& [id, words] : mine.sights.told)
+    list.push_back(
+        {fmt::format("{}: {}", id, spoken(state, words)), mine.view.minutes, at_place(mine, id)});
   const unit::Unit& unit = *mine.view.unit;
   for (std::size_t i = 0; i < unit.looks.size() && i < mine.sights.looks.size(); ++i) {
     const LookSight& look = mine.sights.looks[i];
-    if (look.state < 0 || unit.circuit.find_device(unit.looks[i].target).valid()) continue;
+    if (look.state < 0 || how_of_look(unit, unit.looks[i], look.state)) continue;
     list.push_back({thing_words(state, unit.looks[i], look.state), look.at_minute,
                     unit.looks[i].place == mine.view.place});
   }
@@ -63,6 +67,8 @@ std::vector<Entry> heard_entries(const State& state, const OnSiteState& mine) {
     list.push_back({fmt::format("{} {}", id, seen_word(state, sight.how)), sight.at_minute,
                     at_place(mine, id)});
   }
+  for (const Message& caught : mine.caught)
+    list.push_back({spoken(state, caught), mine.view.minutes, true});
   std::stable_sort(list.begin(), list.end(),
                    [](const Entry& a, const Entry& b) { return a.at_minute > b.at_minute; });
   return list;
@@ -179,8 +185,8 @@ float draw_senses(State& state, Place area) {
     return x + small->CalcTextSizeA(small->FontSize, 1e9F, 0, text.c_str()).x + 10 * s;
   };
   const std::vector<std::string> missing = not_looked_at(state, mine);
-  const std::string unseen = spoken(
-      state, say("{n} not looked at", {{"n", Number{static_cast<double>(missing.size()), 0}}}));
+  const std::string unseen =
+      spoken(state, say("{n} not looked at", {{"n", Number{missing.size()}}}));
   const float unseen_wide = missing.empty() ? 0 : ImGui::CalcTextSize(unseen.c_str()).x + 14 * s;
   const float y = area.top + 4 * s;
   const float middle = one ? area.left + (area.right - area.left) * 0.60F : area.right;

@@ -135,10 +135,8 @@ void draw_wire_slip(State& state, OnSiteState& mine, std::string& step) {
   const circuit::WireId id = circuit.find_wire(mine.slip);
   if (!id.valid()) return;
   const circuit::Wire& wire = circuit.wires[id.slot()];
-  kit::strong(
-      state,
-      say("conductor {n}",
-          {{"n", Number{static_cast<double>(conductor_numbers(circuit)[wire.from.slot()]), 0}}}));
+  kit::strong(state,
+              say("conductor {n}", {{"n", Number{conductor_numbers(circuit)[wire.from.slot()]}}}));
   kit::small_words(state, Name{fmt::format("{} – {}", circuit.terminals[wire.from.slot()].name,
                                            circuit.terminals[wire.to.slot()].name)});
   const bool lifted = mine.sights.lifted.contains(wire.name);
@@ -286,7 +284,7 @@ void draw_slip(State& state, Place area) {
   ImGui::End();
   ImGui::PopStyleColor(2);
   ImGui::PopStyleVar();
-  if (!step.empty()) give_step(state, step);
+  if (!step.empty()) ask_step(state, step);
 }
 
 }  // namespace legwork::gui::on_site

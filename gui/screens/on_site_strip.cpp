@@ -10,6 +10,7 @@
 #include "gui/kit.h"
 #include "gui/screens/on_site.h"
 #include "gui/screens/on_site_parts.h"
+#include "gui/screens/screens.h"
 #include "gui/screens/states.h"
 
 namespace legwork::gui::on_site {
@@ -125,24 +126,6 @@ void draw_trail(State& state, OnSiteState& mine, float left, float right, float 
   if (!under.empty()) kit::tip(state, Name{under});
 }
 
-// The first line that has room, cut with an ellipsis.
-std::string cut(ImFont* font, const std::string& text, float room) {
-  const auto wide = [&](const std::string& t) {
-    return font->CalcTextSizeA(font->FontSize, 1e9F, 0, t.c_str()).x;
-  };
-  if (wide(text) <= room) return text;
-  std::string out;
-  for (std::size_t at = 0; at < text.size();) {
-    std::size_t next = text.find(' ', at);
-    if (next == std::string::npos) next = text.size();
-    const std::string longer = text.substr(0, next);
-    if (wide(longer + " …") > room) break;
-    out = longer;
-    at = next + 1;
-  }
-  return out + " …";
-}
-
 // The ticket unfolded, over the windows.
 void draw_ticket(State& state, OnSiteState& mine, float left, float top, float wide) {
   const float s = state.ink.scale;
@@ -195,6 +178,9 @@ float draw_strip(State& state, Place area) {
   ImFont* digits = state.ink.fonts.title;
   const float wide = digits->CalcTextSizeA(digits->FontSize, 1e9F, 0, clock.c_str()).x;
   ImDrawList& list = *ImGui::GetWindowDrawList();
+  // Home, help and back stand in the corner.
+  const float edge = area.right;
+  area.right = corner_left(state);
   list.AddText(digits, digits->FontSize,
                {std::floor(area.right - wide), std::floor(area.top - 2 * s)},
                state.ink.theme.packed(Role::ink), clock.c_str());
@@ -204,19 +190,29 @@ float draw_strip(State& state, Place area) {
       spoken(state, amount(mine.view.ticket.outdoor_c + 273.15, Dimension::temperature, 0)));
   ImFont* small = state.ink.fonts.small;
   const float weather_wide = small->CalcTextSizeA(small->FontSize, 1e9F, 0, weather.c_str()).x;
-  const float weather_left = area.right - wide - weather_wide - 14 * s;
-  list.AddText(small, small->FontSize, {std::floor(weather_left), std::floor(area.top + 5 * s)},
-               state.ink.theme.packed(Role::dim), weather.c_str());
-  std::string run;
-  // The ticket's first line between them.
+  // Beside the clock; where the places need that room, at the end of the second line.
   const session::TicketView& ticket = mine.view.ticket;
   const std::string unfold =
       spoken(state, mine.ticket_open ? phrase("Fold the ticket") : phrase("the ticket"));
   const float unfold_wide = ImGui::CalcTextSize(unfold.c_str()).x;
+  const float second = area.top + 34 * s;
+  float weather_left = area.right - wide - weather_wide - 14 * s;
+  float runs_right = edge, weather_top = area.top + 5 * s;
+  const bool below = after + unfold_wide + 30 * s > weather_left;
+  if (below) {
+    weather_left = edge - weather_wide;
+    weather_top = second + 1 * s;
+    runs_right = weather_left - 16 * s;
+  }
+  list.AddText(small, small->FontSize, {std::floor(weather_left), std::floor(weather_top)},
+               state.ink.theme.packed(Role::dim), weather.c_str());
+  if (below) weather_left = area.right - wide;
+  std::string run;
+  // The ticket's first line between them.
   const float room = weather_left - after - unfold_wide - 40 * s;
   if (room > 60 * s) {
     ImFont* body = state.ink.fonts.body;
-    const std::string first = cut(
+    const std::string first = kit::shortened(
         body,
         spoken(state, say("{title}: “{said}”", {{"title", ticket.title}, {"said", ticket.said}})),
         room);
@@ -227,7 +223,7 @@ float draw_strip(State& state, Place area) {
   if (!mine.ticket_open) {
     if (kit::choice(state, "unfold ticket", phrase("the ticket"))) mine.ticket_open = true;
   }
-  const float second = area.top + 34 * s;
+  area.right = edge;
   // Letting it run, at the right of the trail.
   float runs = 16 * s;
   static constexpr std::pair<const char*, Phrase> kRuns[] = {
@@ -236,12 +232,12 @@ float draw_strip(State& state, Place area) {
       {"let it run until change", phrase("until a change")}};
   for (const auto& [line_of, words] : kRuns)
     runs += ImGui::CalcTextSize(spoken(state, words).c_str()).x + 16 * s;
-  kit::at(area.right - runs + 16 * s, second - 4 * s);
+  kit::at(runs_right - runs + 16 * s, second - 4 * s);
   for (const auto& [line_of, words] : kRuns) {
     if (kit::choice(state, line_of, words)) run = line_of;
     ImGui::SameLine(0, 16 * s);
   }
-  draw_trail(state, mine, area.left, area.right - runs - 14 * s, second + 9 * s);
+  draw_trail(state, mine, area.left, runs_right - runs - 14 * s, second + 9 * s);
   const float bottom = second + 26 * s;
   if (mine.ticket_open)
     draw_ticket(state, mine, std::min(after, area.right - 480 * s), area.top + 30 * s,

@@ -56,11 +56,17 @@ void note_faint(OnSiteState& mine) {
   }
 }
 
-Emphasis emphasis_of(OnSiteState& mine, const Hit& under) {
+Emphasis emphasis_of(const State& state, OnSiteState& mine, const Hit& under) {
   note_faint(mine);
   Emphasis emphasis;
   emphasis.faint = mine.paper.faint;
   emphasis.spin = static_cast<float>(mine.spin);
+  // A carrier takes a tenth of a second; the first picture still shows it where it was.
+  constexpr double kCarrier = 0.15;  // seconds
+  if (!state.settings.calm && mine.since_step_s < kCarrier) {
+    for (const std::string& id : mine.started)
+      emphasis.away[id] = static_cast<float>(1 - mine.since_step_s / kCarrier);
+  }
   if (under.what != Hit::What::nothing) emphasis.lit.insert(under.id);
   for (const std::string* id : {&mine.found, &mine.red, &mine.black, &mine.slip, &mine.cursor}) {
     if (!id->empty()) emphasis.lit.insert(*id);
@@ -203,7 +209,7 @@ void draw_handles(State& state, OnSiteState& mine, Place area) {
   ImGui::SameLine(0, 18 * s);
   if (kit::choice(state, "fit",
                   mine.paper.whole ? phrase("Near enough to read") : phrase("The whole sheet")) ||
-      (kit::keys_free() && kit::pressed(Key::f))) {
+      (kit::keys_free() && !ImGui::GetIO().KeyCtrl && kit::pressed(Key::f))) {
     show_whole(state, !mine.paper.whole);
   }
   ImGui::SameLine(0, 18 * s);
@@ -367,7 +373,7 @@ void draw_windows(State& state, Place area) {
   mine.paper.hung.clear();
 
   ImDrawList& list = *ImGui::GetWindowDrawList();
-  const Emphasis emphasis = emphasis_of(mine, under);
+  const Emphasis emphasis = emphasis_of(state, mine, under);
   for (const Sheet& sheet : sheets) {
     list.PushClipRect({sheet.area.left, sheet.area.top}, {sheet.area.right, sheet.area.bottom},
                       true);

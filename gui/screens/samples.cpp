@@ -173,7 +173,7 @@ void lead_day(State& state) {
   LeadState& mine = state.screens->lead;
   mine.bench.open = true;
   mine.bench.unit = mine.chosen = state.home + "/circuits/wf-208.yaml";
-  mine.bench.days = commission::day_charts("wf-208", {state.home, {"80 F"}});
+  mine.bench.days = commission::day_charts("wf-208", {state.home, {"80 F"}, speech(state)});
 }
 
 void lead_form(State& state) {

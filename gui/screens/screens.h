@@ -22,6 +22,8 @@ struct Screen {
   std::string_view name;
   void (*draw)(State& state);
   std::vector<KeyHelp> keys{};  // for the page that F1 opens
+  // What is in hand, and what can be done with it: the first thing that F1 says.
+  std::vector<Message> (*in_hand)(const State& state) = nullptr;
 };
 
 inline constexpr std::string_view kFirstScreen = "day sheet";
@@ -30,7 +32,17 @@ std::span<const Screen* const> screens();
 // kFirstScreen if there is none of that name.
 const Screen& screen_named(std::string_view name);
 
-// The page of keys, over a screen.
-void draw_keys(State& state, const Screen& screen);
+// Help, over a screen: what is in hand, its keys, the settings.
+void draw_help(State& state, const Screen& screen);
+
+// Home, Help and Back, in the same corner of every screen: its left edge, to keep clear of, and the
+// words themselves. None of them ends a call: it goes on from the day sheet.
+float corner_left(const State& state);
+void draw_corner(State& state);
+// F3 and F2.
+void go_home(State& state);
+void go_back(State& state);
+// After a frame that has left a screen, or the program: keeps its drafts, lets go of its work.
+void leave_screen(State& state, const std::string& before);
 
 }  // namespace legwork::gui

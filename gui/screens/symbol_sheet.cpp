@@ -48,12 +48,11 @@ void draw_symbol_sheet(State& state) {
     mine.scene = symbol_scene(speech(state));
   }
   const Scene& scene = mine.scene;
-  if (kit::choice(state, "back", phrase("Back")) || (!state.help && kit::pressed(Key::escape))) {
-    state.screen = "day sheet";
-  }
+  kit::heading(state, phrase("The symbols on our sheets"));
+  if (!state.help && kit::pressed(Key::escape)) go_back(state);
   const ImVec2 from = ImGui::GetCursorScreenPos(), room = ImGui::GetContentRegionAvail();
   const Place area{from.x, from.y, from.x + room.x, from.y + room.y};
-  const bool again = kit::pressed(Key::f);
+  const bool again = kit::pressed(Key::f) && !ImGui::GetIO().KeyCtrl;
   if (!mine.fitted || again) mine.camera = fit(scene.extent, area);
   // Opened near enough to read the names; F shows all of it.
   if (const float near = 0.8F * state.ink.scale;
@@ -72,6 +71,14 @@ void draw_symbol_sheet(State& state) {
   draw_scene(scene, mine.camera, state.ink, emphasis, *ImGui::GetWindowDrawList());
 }
 
+namespace {
+std::vector<Message> symbols_in_hand(const State&) {
+  return {
+      phrase("The symbols that our diagrams are drawn with, each with its name. A contact is "
+             "drawn as it stands with the power off.")};
+}
+}  // namespace
+
 std::span<const Screen> screens_of_symbol_sheet() {
   static const Screen kScreens[] = {{"symbols",
                                      draw_symbol_sheet,
@@ -79,7 +86,8 @@ std::span<const Screen> screens_of_symbol_sheet() {
                                          {phrase("wheel, + −"), phrase("nearer and farther")},
                                          {phrase("right button"), phrase("move the sheet")},
                                          {Name{"F"}, phrase("the whole sheet")},
-                                     }}};
+                                     },
+                                     symbols_in_hand}};
   return kScreens;
 }
 

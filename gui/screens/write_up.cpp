@@ -165,10 +165,54 @@ void pick_of(State& state, const char* name, std::string& chosen,
   }
 }
 
-void sign_off(State& state, WriteUpState& mine, OnSiteState& site) {
+void read_sureness(WriteUpState& mine) {
   int sureness = 0;
   std::from_chars(mine.sureness.data(), mine.sureness.data() + mine.sureness.size(), sureness);
   mine.draft.sureness = sureness;
+}
+
+// Opens the page: as the log has it, with what was begun here and is not whole yet.
+void begin(State& state, WriteUpState& mine, OnSiteState& site) {
+  const std::string& log = site.door->log_path();
+  if (mine.log != log || log.empty() || log == "-") {
+    mine = WriteUpState{};
+    mine.draft = site.view.write_up;
+  } else {  // steps that were typed meanwhile come first
+    const auto newer = [&](auto session::WriteUp::*field) {
+      if (site.view.write_up.*field != mine.kept.*field)
+        mine.draft.*field = site.view.write_up.*field;
+    };
+    newer(&session::WriteUp::stopped_by);
+    newer(&session::WriteUp::part);
+    newer(&session::WriteUp::root);
+    newer(&session::WriteUp::sureness);
+    newer(&session::WriteUp::done);
+    newer(&session::WriteUp::verified);
+    newer(&session::WriteUp::told);
+    newer(&session::WriteUp::product);
+    newer(&session::WriteUp::watch);
+  }
+  mine.log = log;
+  mine.begun = true;
+  mine.asking.clear();
+  mine.written_in.clear();
+  state.focus = "stopped by";
+  mine.sureness = mine.draft.sureness > 0 ? std::to_string(mine.draft.sureness) : "";
+}
+
+void keep(State& state, WriteUpState& mine, OnSiteState& site) {
+  if (site.view.closed) return;
+  read_sureness(mine);
+  const std::size_t steps = site.view.trail.size();
+  site.door->keep_draft(mine.draft);
+  take_view(site);
+  mine.kept = site.view.write_up;
+  if (state.works_ahead && site.view.trail.size() != steps)
+    making_of(state, site.door->log_path()).grown();
+}
+
+void sign_off(State& state, WriteUpState& mine, OnSiteState& site) {
+  read_sureness(mine);
   const session::Outcome outcome = site.door->close(mine.draft);
   mine.answer.clear();
   if (!outcome.accepted) {
@@ -235,13 +279,7 @@ void draw_write_up(State& state) {
     state.screen = "day sheet";
     return;
   }
-  if (!mine.begun) {
-    mine = WriteUpState{};
-    mine.begun = true;
-    mine.draft = site.view.write_up;
-    state.focus = "stopped by";
-    if (mine.draft.sureness > 0) mine.sureness = std::to_string(mine.draft.sureness);
-  }
+  if (!mine.begun) begin(state, mine, site);
   const float s = state.ink.scale;
   const ImVec2 all = ImGui::GetIO().DisplaySize;
   const float width = std::min(all.x - 2 * std::max(28 * s, all.x * 0.06F), 1180 * s);
@@ -264,25 +302,70 @@ void draw_write_up(State& state) {
   kit::at(margin, all.y - 88 * s);
   for (const Message& line : mine.answer) kit::words(state, line, kit::Tone::pen, width);
   kit::at(margin, all.y - 50 * s);
-  if (kit::choice(state, "back to site", phrase("Back to the site")) ||
-      (!state.help && kit::keys_free() && kit::pressed(Key::escape))) {
-    site.view.write_up = mine.draft;
-    mine.begun = false;
+  if (!state.help && kit::keys_free() && kit::pressed(Key::escape)) {
     state.screen = "on site";
     return;
   }
-  ImGui::SameLine(0, 40 * s);
   const bool signing = !state.help && ImGui::GetIO().KeyCtrl && kit::pressed(Key::enter);
-  if (kit::choice(state, "sign off", phrase("Sign off and leave")) || signing)
-    sign_off(state, mine, site);
+  const bool chosen = kit::choice(state, "sign off", phrase("Sign off and leave"));
+  ImGui::SameLine(0, 24 * s);
+  kit::small_words(state,
+                   phrase("Signing off ends the call. Until then all of this can be changed, "
+                          "and nothing of it is lost."));
+  if (chosen || signing) return sign_off(state, mine, site);
+  // Each blank is kept when the next one is written in.
+  const bool writing = ImGui::GetIO().WantTextInput;
+  const std::string now = writing ? state.focused : std::string();
+  if (!mine.written_in.empty() && now != mine.written_in) keep(state, mine, site);
+  mine.written_in = now;
 }
+
+void leave_write_up(State& state) {
+  WriteUpState& mine = state.screens->write_up;
+  OnSiteState& site = state.screens->on_site;
+  if (!mine.begun || !site.door) return;
+  keep(state, mine, site);
+  mine.begun = false;
+}
+
+namespace {
+
+// The blank that is written in, and what belongs there.
+std::vector<Message> write_up_in_hand(const State& state) {
+  const std::string& blank = state.screens->write_up.asking;
+  std::vector<Message> out;
+  if (blank == "stopped by") {
+    out.push_back(
+        phrase("Stopped by: the open device that kept it from running, or the load that is fed and "
+               "does nothing."));
+  } else if (blank == "part" || blank == "part how") {
+    out.push_back(
+        phrase("The part that failed, and how. A control that opened because it should "
+               "is doing its work."));
+  } else if (blank == "root" || blank == "root how") {
+    out.push_back(
+        phrase("The root: why the part failed or opened, the thing that has to be mended "
+               "so that it does not come back. It can be the part itself."));
+  } else if (blank == "sureness") {
+    out.push_back(
+        phrase("What you would bet in a hundred, from 50 to 99. It is weighed against "
+               "what your readings had left open."));
+  }
+  out.push_back(
+      phrase("Names are completed as you write; Enter takes the first that is offered. "
+             "Product and watch are judged by what was read on the call."));
+  return out;
+}
+
+}  // namespace
 
 std::span<const Screen> screens_of_write_up() {
   static const Screen kScreens[] = {{"write-up",
                                      draw_write_up,
                                      {{Name{"Tab"}, phrase("the next blank")},
                                       {phrase("Enter"), phrase("take the first that is offered")},
-                                      {phrase("Ctrl Enter"), phrase("sign off")}}}};
+                                      {phrase("Ctrl Enter"), phrase("sign off")}},
+                                     write_up_in_hand}};
   return kScreens;
 }
 

@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <string>
+#include <utility>
 
 #include "gui/sheet/outside.h"
 
@@ -38,6 +39,53 @@ std::string ice(int wide, int high) {
 
 }  // namespace
 
+// A reach-in: a header with louvres, a liner with pilasters for the shelves, feet.
+void Site::cabinet(int wide, int high) {
+  constexpr int kHeader = 34, kLiner = 20;
+  draw(format("R 0 {} {} 0", -kHeader, wide), {0, 0}, Fill::plate, Weight::heavy);
+  std::string louvres;
+  for (int x = 90; x + 40 <= wide - 80; x += 54)
+    louvres += format("M {0} -24 L {1} -24 M {0} -17 L {1} -17 M {0} -10 L {1} -10 ", x, x + 40);
+  draw(louvres, {0, 0}, Fill::none, Weight::thin).faint = true;
+  draw(format("R {0} {0} {1} {2}", kLiner, wide - kLiner, high - kLiner), {0, 0}, Fill::none,
+       Weight::plain);
+  std::string pilasters;
+  for (const int x : {kLiner + 10, wide - kLiner - 10}) {
+    for (int y = 210; y < high - 40; y += 16)
+      pilasters += format("M {} {} L {} {} ", x - 3, y, x + 3, y);
+  }
+  draw(pilasters, {0, 0}, Fill::none, Weight::hair).faint = true;
+  draw(format("R 30 0 62 14 R {} 0 {} 14", wide - 62, wide - 30), {0, high}, Fill::plate,
+       Weight::plain);
+}
+
+// A rooftop unit cut open: its casing on the curb, air from the room up on the left, back to it on
+// the right.
+void Site::section(int left, int right, int foot) {
+  draw(format("R 0 0 {} {}", right - left, foot - 2), {left, 2}, Fill::none, Weight::heavy);
+  draw(format("M 8 8 L {0} 8 M 8 {1} L {0} {1}", right - left - 8, foot - 10), {left, 2},
+       Fill::none, Weight::hair)
+      .faint = true;
+  constexpr int kDuct = 74, kDeep = 60;
+  const int back = left + 44, out = right - 44 - kDuct;
+  for (const int x : {back, out})
+    draw(format("M 0 0 L 0 {0} M {1} 0 L {1} {0}", kDeep, kDuct), {x, foot}, Fill::none,
+         Weight::heavy);
+  // The roof, with the curb on it.
+  std::string roof;
+  for (const auto& [from, to] : {std::pair{left - 30, back}, std::pair{back + kDuct, out},
+                                 std::pair{out + kDuct, right + 30}})
+    roof += format("R {} 14 {} 26 ", from, to);
+  draw(roof, {0, foot}, Fill::plate, Weight::plain, Hatch::slant);
+  draw(format("R {} 0 {} 14 R {} 0 {} 14", left + 6, left + 20, right - 20, right - 6), {0, foot},
+       Fill::shade, Weight::plain);
+  draw("M 0 56 L 0 32 M -6 40 L 0 32 L 6 40", {back + 16, foot}, Fill::none, Weight::plain);
+  draw("M 0 32 L 0 56 M -6 48 L 0 56 L 6 48", {out + 16, foot}, Fill::none, Weight::plain);
+  words(text_.word_of("scene.from room"), {back + kDuct + 8, foot + 40}, Anchor::left);
+  words(text_.word_of("scene.to room"), {out - 8, foot + 57}, Anchor::right);
+  probe("box.air", {back + 48, foot + 44});
+}
+
 Scene Site::air_side() {
   if (!has_target("evaporator") && !has_target("evaporator fins")) return {};
   const bool room = has_target("product");
@@ -50,9 +98,8 @@ Scene Site::air_side() {
   if (room) {
     // The room: back wall, ceiling and floor in one-point perspective.
     draw(format("R 0 0 {} {}", kRoomWidth, high), {0, 0}, Fill::none, Weight::heavy);
-    if (has_target("door")) {  // a cabinet: its liner
-      draw(format("R 20 20 {} {}", kRoomWidth - 20, high - 20), {0, 0}, Fill::none, Weight::thin)
-          .faint = true;
+    if (has_target("door")) {
+      cabinet(kRoomWidth, high);
     } else {
       draw(format("R 64 34 {} {} M 0 0 L 64 34 M {} 0 L {} 34 M 0 {} L 64 {} M {} {} L {} {}",
                   kRoomWidth - 64, high - 130, kRoomWidth, kRoomWidth - 64, high, high - 130,
@@ -71,6 +118,7 @@ Scene Site::air_side() {
     const std::string& name = fans[static_cast<std::size_t>(i)];
     const Point middle{left + wide * (2 * i + 1) / (2 * count) - 30, top + 58};
     drawn_.insert(name);
+    bare_.insert(name);
     const Sight* sight = sights_.of(name);
     Pencil pencil(scene_, middle, name, text_);
     draw_fan(pencil, 44, sight != nullptr, sight != nullptr ? sight->how : How::stands);
@@ -137,8 +185,8 @@ Scene Site::air_side() {
     draw("M 0 0 L 150 0 M 10 0 L 10 36 M 140 0 L 140 36", {30, floor - 36}, Fill::none,
          Weight::heavy);
     const int goods = state_of("box.warm product");
-    const std::string stacks = carton(36, -2, 44, 40) + carton(90, -2, 40, 52);
-    draw(stacks, {30, floor - 36}, Fill::paper, Weight::plain, Hatch::none, "!product");
+    draw(goods_of(sights_.site), {30, floor - 38}, Fill::paper, Weight::plain, Hatch::none,
+         "!product");
     if (goods == 0)
       draw("M 82 -30 L 82 -10 M 88 -30 L 88 -10", {30, floor - 36}, Fill::none, Weight::plain,
            Hatch::none, "!product");
@@ -207,13 +255,19 @@ Scene Site::air_side() {
     words(text_.word_of("scene.belt"), {at.x + 34, at.y + 46}, Anchor::middle, "!belt");
     seen_word("coil.belt slip", {at.x + 34, at.y + 62}, "!belt");
   }
+  if (!room) section(left - 36, right + 16, pan + 184);
   return taken();
 }
 
 Scene Site::door() {
   if (!has_target("door") && !has_target("gasket")) return {};
   constexpr int kHigh = 330;
-  draw(format("R 0 0 270 {}", kHigh), {0, 0}, Fill::plate, Weight::heavy);
+  if (has_target("product")) {  // of a cabinet: its hinges
+    draw(format("R -14 70 10 96 R -14 {} 10 {}", kHigh - 80, kHigh - 54), {40, 0}, Fill::shade,
+         Weight::plain);
+  } else {
+    draw(format("R 0 0 270 {}", kHigh), {0, 0}, Fill::plate, Weight::heavy);
+  }
   const int open = state_of("box.door open");
   const int gasket = state_of("box.gasket leak");
   const Point at{50, 40};

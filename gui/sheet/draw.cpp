@@ -109,6 +109,8 @@ class Drawing {
         shape.weight == Weight::none
             ? 0
             : std::max(1.0F, width_of(shape.weight) * std::clamp(camera_.zoom, 0.6F, 1.6F));
+    const auto away = shape.carried == 0 ? emphasis_.away.end() : emphasis_.away.find(shape.id);
+    lower_ = away == emphasis_.away.end() ? 0 : static_cast<float>(shape.carried) * away->second;
     const float c = shape.spins ? std::cos(emphasis_.spin) : 1;
     const float s = shape.spins ? std::sin(emphasis_.spin) : 0;
     // Fills first, then the hatching, then the lines over both.
@@ -227,8 +229,9 @@ class Drawing {
   void place(const Shape& shape, const Stroke& stroke, float c, float s) {
     points_.clear();
     for (const PointF& p : stroke.points) {
-      points_.push_back({camera_.screen_x(static_cast<float>(shape.at.x) + p.x * c - p.y * s),
-                         camera_.screen_y(static_cast<float>(shape.at.y) + p.x * s + p.y * c)});
+      points_.push_back(
+          {camera_.screen_x(static_cast<float>(shape.at.x) + p.x * c - p.y * s),
+           camera_.screen_y(static_cast<float>(shape.at.y) + p.x * s + p.y * c + lower_)});
     }
   }
 
@@ -308,6 +311,7 @@ class Drawing {
   const Ink& ink_;
   const Emphasis& emphasis_;
   ImDrawList& list_;
+  float lower_ = 0;  // units that the shape in hand still stands lower
   std::vector<ImVec2> points_;
   std::vector<ImVec2> snapped_;
 };

@@ -1,6 +1,7 @@
 #pragma once
 // Draws a Scene with Dear ImGui, and finds what the pointer is on.
 
+#include <map>
 #include <set>
 #include <string>
 #include <vector>
@@ -35,6 +36,7 @@ struct Emphasis {
   std::set<std::string> lit;    // pen colour and a second stroke: under the pointer, found, chosen
   std::set<std::string> faint;  // cannot be reached from here
   float spin = 0;               // radians that what turns has turned by
+  std::map<std::string, float> away{};  // parts that move just now: the share still to go
 };
 
 void draw_scene(const Scene& scene, const Camera& camera, const Ink& ink, const Emphasis& emphasis,
@@ -58,8 +60,8 @@ struct Hit {
   bool operator==(const Hit&) const = default;
 };
 
-// Terminals first (within 8 px, screws within 12), then what can be chosen, symbols, and wires
-// (within 5 px; within 10 and before everything else if it is wires that are looked for).
+// Terminals first, then what can be chosen, symbols, and wires (before everything else if it is
+// wires that are looked for); each within 12 px, the nearest counts.
 Hit hit(const Scene& scene, const Camera& camera, float px, float py, bool wires_first = false);
 
 }  // namespace legwork::gui

@@ -36,6 +36,9 @@ std::vector<Place> covers_on(const Scene& scene, const Camera& camera, Place are
   return list;
 }
 
+// Nothing is a smaller target than 24 px; what is nearest counts.
+constexpr float kTouch = 12.5F;
+
 Hit hit(const Scene& scene, const Camera& camera, float px, float py, bool wires_first) {
   const float sx = (px - camera.x) / camera.zoom, sy = (py - camera.y) / camera.zoom;
   const Point here = camera.on_sheet(px, py);
@@ -54,11 +57,11 @@ Hit hit(const Scene& scene, const Camera& camera, float px, float py, bool wires
     }
     return found.what == Hit::What::wire;
   };
-  if (wires_first && wire_within(10)) return found;
+  if (wires_first && wire_within(kTouch)) return found;
   float best = 1e9F;
   for (const Terminal& t : scene.terminals) {
     const float d = std::hypot(static_cast<float>(t.at.x) - sx, static_cast<float>(t.at.y) - sy);
-    if (d <= best && d <= (t.screw || t.id.starts_with('@') ? 12.5F : 8.0F) / camera.zoom) {
+    if (d <= best && d <= kTouch / camera.zoom) {
       best = d;
       found = {Hit::What::terminal, t.id};
     }
@@ -76,7 +79,7 @@ Hit hit(const Scene& scene, const Camera& camera, float px, float py, bool wires
     const Point a = wire.points.front(), b = wire.points[wire.points.size() / 2];
     if (Box{a.x, a.y, b.x, b.y}.holds(here)) return {Hit::What::symbol, wire.id};
   }
-  wire_within(5);
+  wire_within(kTouch);
   return found;
 }
 

@@ -21,6 +21,8 @@ std::string contact_symbol(const Circuit& circuit, const Device& device, const P
   if (!element.driver[0].valid()) return "contact open";
   const circuit::Actuator& driver = circuit.actuators[element.driver[0].slot()];
   const bool rises = element.made_at[0] == 1;
+  // Relays of one controller look alike, whatever inside it moves them.
+  if (device.kind->contact == "control output") return "control output";
   switch (driver.kind) {
     case ActuatorKind::armature:
       if (part.name.starts_with("P")) return "main pole";

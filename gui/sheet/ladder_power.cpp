@@ -39,9 +39,10 @@ class PowerTaker {
       : circuit_(unit.circuit), sections_(sections) {}
 
   std::vector<PowerChain> take() {
+    // The second supply, from another panel, stands in rungs of its own.
     std::vector<TerminalId> heads;
     for (const circuit::Supply::Leg& leg : circuit_.supply.legs) {
-      if (row_from(leg.terminal)) heads.push_back(leg.terminal);
+      if (leg.panel == 0 && row_from(leg.terminal)) heads.push_back(leg.terminal);
     }
     if (heads.size() >= 2) follow(heads, -1, -1);
     return std::move(chains_);

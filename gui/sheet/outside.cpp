@@ -12,10 +12,51 @@ namespace legwork::gui {
 
 using fmt::format;
 
+Numbered numbered(std::string_view quantity) {
+  const std::size_t dot = std::min(quantity.find('.'), quantity.size());
+  const std::string_view first = quantity.substr(0, dot);
+  const std::size_t gap = first.rfind(' ');
+  if (gap == std::string_view::npos || gap + 1 == first.size()) return {std::string(quantity), 1};
+  int number = 0;
+  for (const char digit : first.substr(gap + 1)) {
+    if (digit < '0' || digit > '9' || number > 99) return {std::string(quantity), 1};
+    number = number * 10 + (digit - '0');
+  }
+  return {std::string(first.substr(0, gap)) + std::string(quantity.substr(dot)), number};
+}
+
+std::set<int> Site::numbers(std::initializer_list<std::string_view> of) const {
+  std::set<int> found;
+  const auto take = [&](std::string_view name) {
+    const Numbered it = numbered(name);
+    for (const std::string_view start : of) {
+      if (it.name.starts_with(start)) found.insert(it.number);
+    }
+  };
+  for (const unit::Look& look : unit_.looks) {
+    if (look.place != place_) continue;
+    take(look.quantity);
+    take(look.target);
+  }
+  for (const unit::ProbePoint& probe : unit_.probes) {
+    if (probe.place == place_) take(probe.quantity);
+  }
+  const circuit::Circuit& circuit = unit_.circuit;
+  for (std::size_t i = 0; i < circuit.loads.size() && i < unit_.load_links.size(); ++i) {
+    const int drive = unit_.load_links[i].plant_index;
+    const unit::Spot* spot = unit_.spot_of(circuit.loads[i].device);
+    if (drive >= 0 && spot != nullptr && spot->place == place_)
+      take(plant::drives()[static_cast<std::size_t>(drive)].name);
+  }
+  return found;
+}
+
 int Site::state_of(std::string_view quantity) const {
   for (std::size_t i = 0; i < unit_.looks.size(); ++i) {
     const unit::Look& look = unit_.looks[i];
-    if (look.quantity != quantity || look.place != place_) continue;
+    if (look.place != place_) continue;
+    const Numbered it = numbered(look.quantity);
+    if (it.name != quantity || it.number != number_) continue;
     return i < sights_.looks.size() ? sights_.looks[i].state : -1;
   }
   return -2;
@@ -23,7 +64,8 @@ int Site::state_of(std::string_view quantity) const {
 
 bool Site::has_target(std::string_view target) const {
   return std::any_of(unit_.looks.begin(), unit_.looks.end(), [&](const unit::Look& look) {
-    return look.target == target && look.place == place_;
+    const Numbered it = numbered(look.target);
+    return it.name == target && it.number == number_ && look.place == place_;
   });
 }
 
@@ -40,10 +82,9 @@ std::vector<std::string> Site::all_movers(std::string_view of) const {
   const circuit::Circuit& circuit = unit_.circuit;
   for (std::size_t i = 0; i < circuit.loads.size() && i < unit_.load_links.size(); ++i) {
     const int drive = unit_.load_links[i].plant_index;
-    if (drive < 0 ||
-        !std::string_view(plant::drives()[static_cast<std::size_t>(drive)].name).starts_with(of)) {
-      continue;
-    }
+    if (drive < 0) continue;
+    const Numbered it = numbered(plant::drives()[static_cast<std::size_t>(drive)].name);
+    if (it.number != number_ || !it.name.starts_with(of)) continue;
     const unit::Spot* spot = unit_.spot_of(circuit.loads[i].device);
     const std::string& name = circuit.devices[circuit.loads[i].device.slot()].name;
     if (spot != nullptr && spot->place == place_ &&
@@ -82,8 +123,13 @@ void Site::seen_word(std::string_view quantity, Point at, const std::string& id,
 }
 
 void Site::thing(const std::string& target, Box box) {
-  drawn_.insert(target);
-  if (has_target(target)) scene_.targets.push_back({"!" + target, box});
+  for (const unit::Look& look : unit_.looks) {
+    const Numbered it = numbered(look.target);
+    if (it.name != target || it.number != number_ || look.place != place_) continue;
+    drawn_.insert(look.target);
+    scene_.targets.push_back({"!" + look.target, box});
+    return;
+  }
 }
 
 void Site::screws(const std::string& device, Point first, int pitch) {
@@ -109,6 +155,7 @@ void Site::screws(const std::string& device, Point first, int pitch) {
 
 void Site::fan(const std::string& device, Point middle, int radius) {
   drawn_.insert(device);
+  bare_.insert(device);
   const Sight* sight = sights_.of(device);
   scene_.targets.push_back(
       {device, {middle.x - radius, middle.y - radius, middle.x + radius, middle.y + radius + 24}});
@@ -124,7 +171,10 @@ void Site::fan(const std::string& device, Point middle, int radius) {
 
 void Site::probe(std::string_view quantity, Point at, Anchor side) {
   for (const unit::ProbePoint& it : unit_.probes) {
-    if (it.place != place_ || it.quantity.find(quantity) == std::string::npos) continue;
+    const Numbered at_it = numbered(it.quantity);
+    if (it.place != place_ || at_it.number != number_ ||
+        at_it.name.find(quantity) == std::string::npos)
+      continue;
     const std::string id = "@" + it.id;
     if (drawn_.contains(id)) continue;
     drawn_.insert(id);
@@ -182,6 +232,7 @@ void Site::compressor(Point foot) {
     draw_small_signs(pencil, marks->second, {-56, 40});
   if (!in_panel(name)) {
     drawn_.insert(name);
+    bare_.insert(name);
     scene_.targets.push_back({name, {foot.x - 50, foot.y - 110, foot.x + 50, foot.y - 22}});
     pencil.draw("R -48 14 48 64", Fill::plate, Weight::plain);
     screws(name, {foot.x - 30, foot.y - 68});
@@ -198,6 +249,16 @@ void Site::compressor(Point foot) {
     words(text_.word_of(format("seen.{}", name_of(turns ? How::runs : sight->how))),
           {foot.x, foot.y - (in_panel(name) ? 60 : 14)}, Anchor::middle, name, false);
   }
+}
+
+Scene Site::further_compressor() {
+  draw("M 0 0 L 150 0", {0, 190}, Fill::none, Weight::plain);
+  compressor({74, 186});
+  draw("R 0 0 150 234", {0, 0}, Fill::none, Weight::heavy);
+  probe("discharge", {118, 24});
+  probe("shell", {44, 88});
+  probe("suction", {118, 94});
+  return taken();
 }
 
 Scene Site::condensing_unit() {
@@ -309,8 +370,8 @@ Scene Site::condensing_unit() {
         "M 8 6 L 5 13 A 8 13 3 0 180 M 34 6 L 31 13 A 34 13 3 0 180 M 60 6 L 57 13 A 60 13 3 0 180",
         {156, suction}, Fill::none, Weight::plain, Hatch::none, "!suction line");
   thing("suction line", {148, suction - 12, 250, suction + 12});
-  words(text_.word_of("scene.suction line"), {160, suction + 22}, Anchor::left, "!suction line");
-  seen_word("suction line.cover", {160, suction + 38}, "!suction line", Anchor::left);
+  words(text_.word_of("scene.suction line"), {160, suction + 25}, Anchor::left, "!suction line");
+  seen_word("suction line.cover", {160, suction + 40}, "!suction line", Anchor::left);
   compressor(foot);
   if (cold == 2 || cold == 4)  // on the housing too, where the line comes in
     draw("M 0 -16 Q -14 -12 -12 0 Q -14 12 0 14 Z", {140, suction}, Fill::paper, Weight::plain,

@@ -11,7 +11,13 @@
 
 #include <string>
 
+#include <initializer_list>
+#include <set>
+#include <string>
+#include <string_view>
+#include <vector>
 #include "engine/unit/unit.h"
+
 #include "gui/sheet/parts.h"
 #include "gui/sheet/scene.h"
 #include "gui/sheet/sights.h"
@@ -24,6 +30,17 @@ Scene outside(const unit::Unit& unit, const std::string& place, const Sights& si
 // Light through the fins of the condenser, patches, or none: what the lamp showed. Empty: not yet.
 Scene lamp_through_fins(const unit::Unit& unit, const Sights& sights);
 
+// A rack has several of a thing: "coil 2.frost share" is "coil.frost share" of number 2, what has
+// no number is number 1.
+struct Numbered {
+  std::string name;
+  int number = 1;
+};
+Numbered numbered(std::string_view quantity);
+
+// Two stacks of what the site keeps, on a shelf at y = 0, x from 36 to 136: goods.cpp.
+std::string goods_of(std::string_view site);
+
 // --- for the drawings ----------------------------------------------------------------------
 
 // One piece of a place, drawn from its own upper left corner.
@@ -32,6 +49,11 @@ class Site {
   Site(const unit::Unit& unit, const std::string& place, const Sights& sights,
        const SceneText& text)
       : unit_(unit), place_(place), sights_(sights), text_(text) {}
+
+  // Which of several things is drawn next: the second evaporator. Those that are here, of looks,
+  // drives and points whose name begins so.
+  void take(int number) { number_ = number; }
+  std::set<int> numbers(std::initializer_list<std::string_view> of) const;
 
   // The looks of one target that can be taken here; the state of the one of that quantity: −2 if
   // the unit has none here, −1 if it was not taken.
@@ -44,10 +66,11 @@ class Site {
   bool in_panel(const std::string& device) const;
 
   Scene condensing_unit();
-  Scene air_side();  // box.cpp: evaporator, in its room, its cabinet or its section
-  Scene door();      // box.cpp
-  Scene people();    // where somebody can be asked
-  Scene loose();     // the parts that no piece has drawn
+  Scene further_compressor();  // of a rack, beside the others
+  Scene air_side();            // box.cpp: evaporator, in its room, its cabinet or its section
+  Scene door();                // box.cpp
+  Scene people();              // where somebody can be asked
+  Scene loose();               // the parts that no piece has drawn
 
   bool any() const { return !scene_.shapes.empty(); }
 
@@ -66,14 +89,19 @@ class Site {
   void probe(std::string_view quantity, Point at, Anchor side = Anchor::left);
   void port(const char* id, Point at);
   void compressor(Point foot);
-  Scene taken();  // the scene drawn so far
+  void cabinet(int wide, int high);             // box.cpp: a reach-in, round its room
+  void section(int left, int right, int foot);  // of a rooftop unit, round its pieces
+  void captions(int x, int y, int high);        // after the loose parts, whose last row is so high
+  Scene taken();                                // the scene drawn so far
 
   const unit::Unit& unit_;
   const std::string& place_;
   const Sights& sights_;
   const SceneText& text_;
+  int number_ = 1;
   Scene scene_;
   std::set<std::string> drawn_;  // devices and targets
+  std::set<std::string> bare_;   // devices drawn without a plate of their own
 };
 
 }  // namespace legwork::gui

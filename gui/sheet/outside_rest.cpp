@@ -63,36 +63,80 @@ Scene Site::loose() {
     x += kWide + 18;
     high = std::max(high, line - y);
   }
-  // Looks at what no piece shows: a box with the name and what was seen.
+  captions(x, y, high);
+  return taken();
+}
+
+namespace {
+
+// Whether what a look showed has a drawing with its word.
+bool is_drawn(const unit::Unit& unit, const unit::Look& look, int state) {
+  if (unit.circuit.find_device(look.target).valid())
+    return how_of_look(unit, look, state).has_value();
+  const std::string name = look.target == "air filter" ? "filter" : numbered(look.quantity).name;
+  return SceneText::knows(format("looked.{} {}", name, state));
+}
+
+}  // namespace
+
+// Looks at what no piece shows, or that a piece has no drawing for: a box with the name and what
+// was seen, in the words of the look.
+void Site::captions(int x, int y, int high) {
+  const auto box = [&](const std::string& title, const std::vector<std::string>& lines,
+                       const std::string& id, bool target) {
+    constexpr int kWide = 200, kMost = 430;
+    if (x > 0 && x + kWide > kMost) {
+      x = 0;
+      y += high + 22;
+      high = 0;
+    }
+    const int deep = 38 + 17 * static_cast<int>(lines.size());
+    draw(format("R 0 0 {} {}", kWide, deep), {x, y}, Fill::paper, Weight::heavy, Hatch::none, id);
+    int line = y + 20;
+    const std::string whose = target ? id : std::string();
+    words(title, {x + kWide / 2, line}, Anchor::middle, whose, false);
+    for (const std::string& part : lines)
+      words(part, {x + kWide / 2, line += 17}, Anchor::middle, whose, false);
+    if (target) scene_.targets.push_back({id, {x, y, x + kWide, y + deep}});
+    x += kWide + 18;
+    high = std::max(high, deep);
+  };
+  // What a hand felt of a part, and what else was seen of one that is drawn without its plate.
+  for (const unit::Spot& spot : unit_.spots) {
+    const std::string& name = unit_.circuit.devices[spot.device.slot()].name;
+    if (spot.place != place_) continue;
+    std::vector<std::string> lines;
+    if (const auto told = sights_.told.find(name); told != sights_.told.end())
+      lines = broken(render(told->second, text_.speech), 26);
+    if (const auto marks = sights_.marks.find(name);
+        marks != sights_.marks.end() && bare_.contains(name)) {
+      for (const How mark : marks->second)
+        lines.push_back(text_.word_of(format("seen.{}", name_of(mark))));
+    }
+    if (!lines.empty()) box(name, lines, name, false);
+  }
+  std::set<std::string> boxed;
   for (std::size_t i = 0; i < unit_.looks.size(); ++i) {
     const unit::Look& look = unit_.looks[i];
-    if (look.place != place_ || drawn_.contains(look.target) ||
-        unit_.circuit.find_device(look.target).valid()) {
-      continue;
-    }
-    drawn_.insert(look.target);
-    constexpr int kWide = 200;
-    room(kWide);
-    int line = y + 20;
-    const std::string id = "!" + look.target;
-    const std::size_t first = scene_.shapes.size();
-    draw("R 0 0 1 1", {x, y}, Fill::paper, Weight::heavy, Hatch::none, id);
-    words(render(Term{look.target}, text_.speech), {x + kWide / 2, line}, Anchor::middle, id,
-          false);
+    if (look.place != place_ || boxed.contains(look.target)) continue;
+    const bool device = unit_.circuit.find_device(look.target).valid();
+    const bool has_piece = device || drawn_.contains(look.target);
+    std::vector<std::string> lines;
     for (std::size_t k = i; k < unit_.looks.size(); ++k) {
-      if (unit_.looks[k].target != look.target || sights_.looks[k].state < 0) continue;
-      const auto& state = unit_.looks[k].states[static_cast<std::size_t>(sights_.looks[k].state)];
-      for (const std::string& part : broken(render(state.words, text_.speech), 26))
-        words(part, {x + kWide / 2, line += 17}, Anchor::middle, id, false);
+      const unit::Look& other = unit_.looks[k];
+      const int state = k < sights_.looks.size() ? sights_.looks[k].state : -1;
+      if (other.target != look.target || other.place != place_ || state < 0) continue;
+      if (has_piece && is_drawn(unit_, other, state)) continue;
+      const auto& words_of = other.states[static_cast<std::size_t>(state)].words;
+      for (std::string& part : broken(render(words_of, text_.speech), 26))
+        lines.push_back(std::move(part));
     }
-    Shape& box = scene_.shapes[first];
-    box.path = format("R 0 0 {} {}", kWide, line + 18 - y);
-    box.strokes = read_path(box.path);
-    scene_.targets.push_back({id, {x, y, x + kWide, line + 18}});
-    x += kWide + 18;
-    high = std::max(high, line + 18 - y);
+    if (has_piece && lines.empty()) continue;
+    boxed.insert(look.target);
+    drawn_.insert(look.target);
+    box(device ? look.target : render(Term{look.target}, text_.speech), lines,
+        device ? look.target : "!" + look.target, !has_piece);
   }
-  return taken();
 }
 
 Scene outside(const unit::Unit& unit, const std::string& place, const Sights& sights,
@@ -100,20 +144,45 @@ Scene outside(const unit::Unit& unit, const std::string& place, const Sights& si
   Site site(unit, place, sights, text);
   Scene all;
   all.name = unit.id + " " + place;
-  Point at{};
-  int wide = 0;
+  // Pieces of one line stand side by side: a rack's compressors, its boxes. Lines go down, or,
+  // where there is no panel to stand beside, on to the right.
+  std::vector<std::vector<Scene>> lines(4);
+  bool first = true;
+  for (const int number : site.numbers({"compressor", "condenser"})) {
+    site.take(number);
+    lines[0].push_back(first ? site.condensing_unit() : site.further_compressor());
+    first = false;
+  }
+  for (const int number : site.numbers({"evaporator", "coil", "box", "drain", "door"})) {
+    site.take(number);
+    lines[1].push_back(site.air_side());
+    // A cabinet's door hangs on it, a room's is elsewhere.
+    (number == 1 && !site.has_target("product") ? lines[2] : lines[1]).push_back(site.door());
+  }
+  site.take(1);
+  lines[2].push_back(site.people());
+  lines[3].push_back(site.loose());
   const bool side_by_side = !has_panel(unit, place);
-  for (Scene piece :
-       {site.condensing_unit(), site.air_side(), site.door(), site.people(), site.loose()}) {
-    if (piece.shapes.empty()) continue;
-    add_scene(all, piece, {at.x - piece.extent.left, at.y - piece.extent.top});
-    const int w = piece.extent.right - piece.extent.left;
-    const int h = piece.extent.bottom - piece.extent.top;
-    wide = std::max(wide, w);
+  constexpr int kBeside = 10, kUnder = 6;
+  Point at{};
+  for (std::vector<Scene>& line : lines) {
+    int x = at.x, deep = 0;
+    for (Scene& piece : line) {
+      if (piece.shapes.empty()) continue;
+      const bool goes_down = &line == &lines[2] && !side_by_side;
+      add_scene(all, piece, {x - piece.extent.left, at.y - piece.extent.top});
+      deep = std::max(deep, piece.extent.bottom - piece.extent.top);
+      if (goes_down) {
+        at.y += deep + kUnder;
+        deep = 0;
+      } else {
+        x += piece.extent.right - piece.extent.left + kBeside;
+      }
+    }
     if (side_by_side) {
-      at.x += w + 10;
-    } else {
-      at.y += h + 6;
+      at.x = x;
+    } else if (deep > 0) {
+      at.y += deep + kUnder;
     }
   }
   all.extent = extent_of(all, 8);

@@ -24,6 +24,7 @@ void contactor(Pencil& p, const PartSight& part, int wide, int high) {
     const int poles = std::max(1, (right - left) / 44);
     const int pitch = (right - left) / poles;
     const int rise = in ? 0 : 18;
+    const int from = in ? 18 : -18;  // where it stood before it moved
     if (in)
       p.draw(format("R {} {} {} {}", left + 6, top + 42, right - 6, bottom - 2), Fill::none,
              Weight::none, Hatch::slant);
@@ -31,13 +32,15 @@ void contactor(Pencil& p, const PartSight& part, int wide, int high) {
       const int x = left + pitch / 2 + i * pitch;
       p.draw(format("R {} {} {} {}", x - 13, top + 6, x - 5, top + 18), Fill::ink, Weight::thin);
       p.draw(format("R {} {} {} {}", x + 5, top + 6, x + 13, top + 18), Fill::ink, Weight::thin);
-      p.draw(format("R {} {} {} {}", x - 16, top + 18 + rise, x + 16, top + 24 + rise),
-             Fill::paper);
+      p.draw(format("R {} {} {} {}", x - 16, top + 18 + rise, x + 16, top + 24 + rise), Fill::paper)
+          .carried = from;
       p.draw(format("M {0} {1} L {0} {2}", x, top + 24 + rise, top + 30 + rise), Fill::none,
-             Weight::heavy);
+             Weight::heavy)
+          .carried = from;
     }
     p.draw(format("R {} {} {} {}", left + 6, top + 30 + rise, right - 6, top + 38 + rise),
-           Fill::paper, Weight::heavy);
+           Fill::paper, Weight::heavy)
+        .carried = from;
     if (part.how == How::held_in) {  // the insulated tool stands on the carrier
       const int x = right - 22;
       p.draw(format("M {0} {1} L {0} {2}", x, top + 34, bottom + 2), Fill::none, Weight::thick);

@@ -5,6 +5,7 @@
 #include <string_view>
 #include <vector>
 
+#include "engine/plant/plant.h"
 #include "gui/sheet/legend.h"
 #include "gui/sheet/symbols.h"
 
@@ -14,8 +15,10 @@ namespace {
 constexpr int kLiquid = 150;   // height of the liquid line on the sheet
 constexpr int kSuction = 560;  // and of the suction line
 constexpr int kDischarge = 340;
-constexpr int kPitch = 180;      // between what is in the liquid line
-constexpr int kFirstPart = 440;  // the first of them
+constexpr int kPitch = 180;           // between what is in the liquid line
+constexpr int kFirstPart = 440;       // the first of them
+constexpr int kNextCompressor = 240;  // from one to the next, down
+constexpr int kNextCoil = 560;        // to the right
 constexpr int kTypePiping = 16;
 constexpr int kLine = 20;
 constexpr int kLetters = 16;  // of a point's name in a line
@@ -65,6 +68,13 @@ class Piping {
     symbol("pipe compressor", {200, 440});
     name(phrase("compressor"), {200, 490});
     pipe({{232, 440}, {kDischarge, 440}, {kDischarge, kLiquid + 60}, {260, kLiquid + 60}});
+    for (int i = 1; i < compressors_; ++i) {  // below the suction line, beside the first
+      const int y = 440 + i * kNextCompressor;
+      symbol("pipe compressor", {200, y});
+      name(phrase("compressor"), {200, y + 50});
+      pipe({{110, y - kNextCompressor + (i == 1 ? kSuction - 440 : 0)}, {110, y}, {168, y}});
+      pipe({{232, y}, {kDischarge, y}, {kDischarge, y - kNextCompressor}});
+    }
     if (!unit_.gauge_place.empty()) {
       port("@high", {kDischarge, 300}, {kDischarge + 40, 300}, "HIGH");
       port("@low", {280, kSuction}, {280, kSuction - 40}, "LOW");
@@ -94,28 +104,45 @@ class Piping {
     in_line("pipe drier", 24);
     after_drier_ = x + 66;
     if (has_glass()) in_line("pipe sight glass", 24);
-    if (has_valve()) in_line("pipe solenoid valve", 24);
+    if (has_valve() && coils_ == 1) in_line("pipe solenoid valve", 24);
     corner_ = std::max(at - 20, after_drier_ + 110);
     pipe({{x, kLiquid}, {corner_, kLiquid}, {corner_, 236}});
-    const bool capillary = unit_.plant.capillary > 0;
-    symbol(capillary ? "pipe capillary" : "pipe expansion valve", {corner_, 260}, 1);
-    name(capillary ? phrase("capillary tube") : phrase("expansion valve"), {corner_ - 22, 260},
-         Anchor::right);
+    for (int i = 1; i < coils_; ++i)
+      pipe({{corner(i - 1), kLiquid}, {corner(i), kLiquid}, {corner(i), 236}});
+    for (int i = 0; i < coils_; ++i) {
+      const bool capillary =
+          plant::evaporator_of(unit_.plant, static_cast<std::size_t>(i)).capillary > 0;
+      symbol(capillary ? "pipe capillary" : "pipe expansion valve", {corner(i), 260}, 1);
+      name(capillary ? phrase("capillary tube") : phrase("expansion valve"), {corner(i) - 22, 260},
+           Anchor::right);
+      if (coils_ == 1 || !has_valve()) continue;
+      symbol("pipe solenoid valve", {corner(i), 200}, 1);
+      name(find_symbol("pipe solenoid valve")->words, {corner(i) - 22, 200}, Anchor::right);
+    }
   }
 
   void low_side() {
-    const int coil = corner_ + 110;
-    pipe({{corner_, 284}, {corner_, 330}, {coil - 60, 330}});
-    symbol("pipe coil", {coil, 360});
-    name(phrase("evaporator"), {coil, 424});
-    symbol("pipe fan", {coil, 298});
-    pipe({{coil - 60, 390},
-          {corner_, 390},
-          {corner_, kSuction},
-          {110, kSuction},
-          {110, 440},
-          {168, 440}});
+    for (int i = 0; i < coils_; ++i) {
+      const int coil = corner(i) + 110;
+      pipe({{corner(i), 284}, {corner(i), 330}, {coil - 60, 330}});
+      symbol("pipe coil", {coil, 360});
+      name(phrase("evaporator"), {coil, 424});
+      symbol("pipe fan", {coil, 298});
+      if (i == 0) {
+        pipe({{coil - 60, 390},
+              {corner_, 390},
+              {corner_, kSuction},
+              {110, kSuction},
+              {110, 440},
+              {168, 440}});
+      } else {
+        pipe(
+            {{coil - 60, 390}, {corner(i), 390}, {corner(i), kSuction}, {corner(i - 1), kSuction}});
+      }
+    }
   }
+
+  int corner(int coil) const { return corner_ + coil * kNextCoil; }
 
   // A point with its name in short lines: over it, under it, or beside it.
   enum class Side { above, below, left, right };
@@ -147,9 +174,13 @@ class Piping {
 
   // Where a thermometer of that quantity is put: the first word found in what the point measures.
   void points() {
-    int beside_coil = 0;
+    int beside_coil[plant::kMostEvaporators] = {};
     int over_condenser = 0;
     for (const unit::ProbePoint& probe : unit_.probes) {
+      const int index = plant::find_quantity(probe.quantity);
+      const std::size_t which =
+          index < 0 ? 0 : plant::quantities()[static_cast<std::size_t>(index)].which;
+      const int i = static_cast<int>(which);
       const auto of = [&](std::string_view word) {
         return probe.quantity.find(word) != std::string::npos;
       };
@@ -158,17 +189,17 @@ class Piping {
       } else if (of("drier")) {
         point(probe, {after_drier_, kLiquid}, Side::above);
       } else if (of("discharge")) {
-        point(probe, {kDischarge, 400}, Side::right, 20);
+        point(probe, {kDischarge, 400 + i * kNextCompressor}, Side::right, 20);
       } else if (of("suction")) {
         point(probe, {520, kSuction}, Side::below, 40);
       } else if (of("shell")) {
-        point(probe, {200, 392}, Side::left, 14, -12);
+        point(probe, {200, 392 + i * kNextCompressor}, Side::left, 14, -12);
       } else if (of("condenser")) {
         point(probe, {100, 30 + 56 * over_condenser++}, Side::right, 16);
       } else if (of("outlet")) {
-        point(probe, {corner_, 490}, Side::right, 16);
+        point(probe, {corner(i), 490}, Side::right, 16);
       } else {
-        point(probe, {corner_ + 200, 310 + 52 * beside_coil++}, Side::right, 18);
+        point(probe, {corner(i) + 200, 310 + 52 * beside_coil[which]++}, Side::right, 18);
       }
     }
   }
@@ -176,6 +207,8 @@ class Piping {
   const unit::Unit& unit_;
   const Speech& speech_;
   Scene scene_;
+  const int compressors_ = static_cast<int>(plant::compressor_count(unit_.plant));
+  const int coils_ = static_cast<int>(plant::evaporator_count(unit_.plant));
   int before_drier_ = 0, after_drier_ = 0, corner_ = 0;
 };
 

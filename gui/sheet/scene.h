@@ -112,6 +112,7 @@ struct Shape {
   bool dashed = false;            // not looked at; gone
   bool faint = false;             // ornament that stands back
   bool spins = false;             // turns about `at` while something moves on the page
+  int carried = 0;                // stood so much lower before it moved: a carrier pulled in
   std::vector<Stroke> strokes{};  // of the path; add_shape makes them
   // What prepare() works out of them, so that no frame has to.
   std::vector<std::pair<PointF, PointF>> hatching{};

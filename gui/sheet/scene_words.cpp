@@ -126,6 +126,8 @@ constexpr SceneWord kSceneWords[] = {
     {"scene.filter", phrase_in("on a drawing", "air filter")},
     {"scene.air path", phrase_in("on a drawing", "air path")},
     {"scene.belt", phrase_in("on a drawing", "belt")},
+    {"scene.from room", phrase_in("on a drawing", "from the room")},
+    {"scene.to room", phrase_in("on a drawing", "to the room")},
     {"scene.door", phrase_in("on a drawing", "door")},
     {"scene.gasket", phrase_in("on a drawing", "gasket")},
 };

@@ -34,7 +34,9 @@ const std::vector<Shown>& shown_of_any() {
       {"speed", {How::backwards, How::stands, How::creeps, How::turns}},
       {"speed size", {How::quiet, How::runs}},
       {"button", {How::button_in, How::button_out}},
-      {"display", {How::dark, How::lit, How::faulty}},
+      {"display", {How::dark, How::lit, How::faulty, How::faulty}},
+      {"in defrost", {How::cooling, How::defrost}, true},
+      {"lit", {How::dark, How::lit}},
       {"watts", {How::cold, How::warm}},
       {"noise", {How::quiet, How::hums, How::clatters}, true},
       {"dial off", {How::right_time, How::wrong_time}, true},
@@ -67,6 +69,59 @@ Shown shown_of(const circuit::Kind& kind, std::string_view quantity) {
   return {};
 }
 
+// "position" of "CC.position".
+std::string_view quantity_of(const unit::Look& look) {
+  const std::string_view whole = look.quantity;
+  const std::size_t dot = whole.rfind('.');
+  return dot == std::string_view::npos ? whole : whole.substr(dot + 1);
+}
+
+Shown shown_by(const unit::Unit& unit, const unit::Look& look) {
+  const circuit::DeviceId id = unit.circuit.find_device(look.target);
+  if (!id.valid()) return {};
+  return shown_of(*unit.circuit.devices[id.slot()].kind, quantity_of(look));
+}
+
+// A part stands in one state of each family at once: its contacts, its handle, its button, how it
+// turns, whether it is warm, … The first of those that were seen is drawn, the rest stands beside
+// it as words.
+int family_of(How how, std::string_view quantity) {
+  switch (how) {
+    case How::pulled:
+      return 0;
+    case How::out:
+    case How::pulled_in:
+    case How::held_in:
+    case How::cooling:
+    case How::defrost:
+      return 1;
+    case How::down:
+    case How::up:
+    case How::tripped:
+      return 2;
+    case How::button_in:
+    case How::button_out:
+      return 3;
+    case How::unplugged:
+    case How::plugged:
+      return 4;
+    case How::dark:
+    case How::lit:
+    case How::faulty:
+      return 5;
+    case How::lamp_red:
+    case How::lamp_green:
+      return 6;
+    case How::hums:
+      return quantity == "coil" ? 8 : 7;
+    case How::cold:
+    case How::warm:
+      return 8;
+    default:
+      return 7;
+  }
+}
+
 How how_of(session::Happens what) {
   using session::Happens;
   switch (what) {
@@ -94,6 +149,7 @@ class Gathering {
  public:
   explicit Gathering(const session::View& view) : view_(view), unit_(*view.unit) {
     out_.looks.resize(unit_.looks.size());
+    out_.site = view.ticket.site;
   }
 
   Sights make_at(double minute) {
@@ -112,7 +168,7 @@ class Gathering {
         if (tag.state >= 0 && unit_.looks[i].id == tag.look) seen(i, tag.state, tag.at_minute);
       }
     }
-    return std::move(out_);
+    return settled();
   }
 
   Sights make() {
@@ -141,12 +197,25 @@ class Gathering {
         out_.jumpers.emplace_back(pair.substr(0, gap), pair.substr(gap + 1));
     }
     out_.gauges = it.gauges_on;
-    return std::move(out_);
+    return settled();
   }
 
  private:
-  void put(const std::string& device, How how, double minute, bool heard = false) {
-    Sight& sight = (heard ? out_.sounds : out_.parts)[device];
+  Sights settled() {
+    for (const auto& [device, families] : families_) {
+      for (const auto& [family, sight] : families) {
+        if (family == families.begin()->first)
+          out_.parts[device] = sight;
+        else
+          out_.marks[device].push_back(sight.how);
+      }
+    }
+    return std::move(out_);
+  }
+
+  void put(const std::string& device, How how, double minute, bool heard = false,
+           std::string_view quantity = {}) {
+    Sight& sight = heard ? out_.sounds[device] : families_[device][family_of(how, quantity)];
     if (!sight.id.empty() && sight.at_minute > minute) return;
     sight = {device, how, minute, heard};
   }
@@ -216,7 +285,7 @@ class Gathering {
     }
     if (verb == "insert") {
       out_.pulled.erase(what);
-      out_.parts.erase(what);
+      families_.erase(what);
     }
   }
 
@@ -226,20 +295,23 @@ class Gathering {
     for (std::size_t i = 0; i < unit_.looks.size(); ++i) {
       if (unit_.looks[i].id == sight.id) return seen(i, sight.state, sight.at_minute);
     }
+    // At a glance alone, or by a step of its own: a blade turned by hand.
+    for (const unit::Look& glance : unit_.glances) {
+      if (glance.id != sight.id) continue;
+      if (const std::optional<How> how = how_of_look(unit_, glance, sight.state))
+        put(glance.target, *how, sight.at_minute, false, quantity_of(glance));
+      return;
+    }
+    if (!sight.words.empty()) out_.told[sight.target] = sight.words;
   }
 
   void seen(std::size_t index, int state, double minute) {
     const unit::Look& look = unit_.looks[index];
     out_.looks[index] = {state, minute};
-    const circuit::DeviceId id = unit_.circuit.find_device(look.target);
-    if (!id.valid()) return;
-    const std::size_t dot = look.quantity.rfind('.');
-    const std::string_view quantity = dot == std::string::npos
-                                          ? std::string_view(look.quantity)
-                                          : std::string_view(look.quantity).substr(dot + 1);
-    const Shown row = shown_of(*unit_.circuit.devices[id.slot()].kind, quantity);
-    if (state < 0 || state >= static_cast<int>(row.states.size())) return;
-    const How how = row.states[static_cast<std::size_t>(state)];
+    const std::optional<How> found = how_of_look(unit_, look, state);
+    if (!found) return;
+    const How how = *found;
+    const Shown row = shown_by(unit_, look);
     if (look.sense == unit::Sense::listen) put(look.target, how, minute, true);
     if (row.aside && look.sense == unit::Sense::listen) return;
     if (row.aside) {
@@ -249,18 +321,25 @@ class Gathering {
       });
       marks.push_back(how);
     } else {
-      put(look.target, how, minute);
+      put(look.target, how, minute, false, quantity_of(look));
     }
   }
 
   const session::View& view_;
   const unit::Unit& unit_;
+  std::map<std::string, std::map<int, Sight>> families_;  // by device
   Sights out_;
 };
 
 }  // namespace
 
 const char* name_of(How how) { return kNames[static_cast<std::size_t>(how)]; }
+
+std::optional<How> how_of_look(const unit::Unit& unit, const unit::Look& look, int state) {
+  const Shown row = shown_by(unit, look);
+  if (state < 0 || state >= static_cast<int>(row.states.size())) return {};
+  return row.states[static_cast<std::size_t>(state)];
+}
 
 const Sight* Sights::of(const std::string& device) const {
   const auto it = parts.find(device);

@@ -7,6 +7,7 @@
 //   if (const Sight* cc = sights.of("CC")) cc->how;      // How::pulled_in, seen at cc->at_minute
 
 #include <map>
+#include <optional>
 #include <set>
 #include <string>
 #include <string_view>
@@ -90,6 +91,8 @@ struct Sights {
   std::map<std::string, Sight> sounds;            // by device: what was heard of it
   std::map<std::string, std::vector<How>> marks;  // by device: what else was seen of it
   std::vector<LookSight> looks;                   // index = unit's look
+  std::map<std::string, Message> told;            // by device: what a hand felt of it
+  std::string site;                               // whose goods stand there: "bakery"
   std::map<std::string, std::vector<Change>> changes;
   std::set<std::string> covers_off;           // places
   std::set<std::string> guards_off;           // targets of looks
@@ -106,9 +109,12 @@ struct Sights {
 };
 
 Sights sights_of(const session::View& view);
-// As they stood at a minute of the call: from the tags and the steps until then. What was seen at a
-// glance alone is not among them.
+// As they stood at a minute of the call: from what was seen and done until then, glances too.
 Sights sights_at(const session::View& view, double minute);
+
+// How a part stands by a look at it: none if what it shows has no drawing of its own, so that its
+// sentence stands there as caption.
+std::optional<How> how_of_look(const unit::Unit& unit, const unit::Look& look, int state);
 
 // The state of the look of that quantity at that target ("condenser", "condenser.dirt"), as seen.
 // Null: the unit has none, or it was not taken.

@@ -4,34 +4,12 @@
 
 #include <iterator>
 
+#include "engine/base/plain_text.h"
 #include "gui/sheet/pen.h"
 #include "gui/sheet/symbols.h"
 
 namespace legwork::gui {
 namespace {
-
-std::string escaped(const std::string& text) {
-  std::string out;
-  for (const char c : text) {
-    switch (c) {
-      case '&':
-        out += "&amp;";
-        break;
-      case '<':
-        out += "&lt;";
-        break;
-      case '>':
-        out += "&gt;";
-        break;
-      case '"':
-        out += "&quot;";
-        break;
-      default:
-        out += c;
-    }
-  }
-  return out;
-}
 
 std::string dash_attribute(Pen pen, Trace trace) {
   std::string dashes;
@@ -78,7 +56,7 @@ void add_symbol(const Symbol& symbol, std::string& svg) {
   const SymbolKind* kind = find_symbol(symbol.kind);
   if (kind == nullptr) return;
   svg += fmt::format("<g transform=\"translate({} {})\" data-part=\"{}\">", symbol.at.x,
-                     symbol.at.y, escaped(symbol.id));
+                     symbol.at.y, escaped_html(symbol.id));
   for (const Stroke& stroke : strokes_of(*kind, symbol.turn)) {
     std::string path;
     for (const PointF& p : stroke.points) {
@@ -126,9 +104,10 @@ std::string line_of(const std::vector<PointF>& points, bool closed) {
 void add_shapes(const Scene& scene, Layer layer, std::string& svg) {
   for (const Shape& shape : scene.shapes) {
     if (shape.layer != layer) continue;
-    svg += fmt::format("<g transform=\"translate({} {})\"{}{}>", shape.at.x, shape.at.y,
-                       shape.id.empty() ? "" : fmt::format(" data-part=\"{}\"", escaped(shape.id)),
-                       shape.faint ? " opacity=\"0.7\"" : "");
+    svg += fmt::format(
+        "<g transform=\"translate({} {})\"{}{}>", shape.at.x, shape.at.y,
+        shape.id.empty() ? "" : fmt::format(" data-part=\"{}\"", escaped_html(shape.id)),
+        shape.faint ? " opacity=\"0.7\"" : "");
     for (const Stroke& stroke : shape.strokes) {
       const float width = width_of(shape.weight) * (stroke.heavy ? 1.6F : 1.0F);
       const bool filled = stroke.closed && (shape.fill != Fill::none || stroke.filled);
@@ -158,7 +137,7 @@ std::string as_svg(const Scene& scene, const std::string& title) {
       "<svg xmlns=\"http://www.w3.org/2000/svg\" role=\"img\" viewBox=\"{} {} {} {}\" "
       "fill=\"none\" "
       "stroke=\"currentColor\" stroke-linejoin=\"round\">\n<title>{}</title>\n",
-      e.left, e.top, e.right - e.left, e.bottom - e.top, escaped(title));
+      e.left, e.top, e.right - e.left, e.bottom - e.top, escaped_html(title));
   add_shapes(scene, Layer::ground, svg);
   for (const Wire& wire : scene.wires) {
     if (wire.routed)
@@ -205,7 +184,7 @@ std::string as_svg(const Scene& scene, const std::string& title) {
         label.anchor == Anchor::left    ? "start"
         : label.anchor == Anchor::right ? "end"
                                         : "middle",
-        escaped(label.text));
+        escaped_html(label.text));
   };
   for (const Label& label : scene.labels) {
     if (!label.over) write(label);

@@ -10,7 +10,8 @@ namespace {
 TEST(Diagnostics, LineCaretAndHint) {
   const Source source("circuits/x.yaml", "unit: x\n  HPC: {opens: 425 psgi}\n");
   Diagnostics diagnostics;
-  diagnostics.error(source, {2, 16}, "unknown unit 'psgi' for a pressure", "did you mean 'psig'?");
+  diagnostics.error(source, {2, 16}, verbatim("unknown unit 'psgi' for a pressure"),
+                    verbatim("did you mean 'psig'?"));
   EXPECT_EQ(diagnostics.text(),
             "circuits/x.yaml:2:16: error: unknown unit 'psgi' for a pressure\n"
             "      HPC: {opens: 425 psgi}\n"
@@ -21,7 +22,7 @@ TEST(Diagnostics, LineCaretAndHint) {
 TEST(Diagnostics, TabsAreRepeatedAndCharactersOfSeveralBytesCountOnce) {
   const Source source("x", "\tµ°:\tbad\n");
   Diagnostics diagnostics;
-  diagnostics.error(source, source.mark_of_byte(7), "unexpected word");
+  diagnostics.error(source, source.mark_of_byte(7), verbatim("unexpected word"));
   EXPECT_EQ(diagnostics.text(),
             "x:1:6: error: unexpected word\n"
             "    \tµ°:\tbad\n"
@@ -31,11 +32,11 @@ TEST(Diagnostics, TabsAreRepeatedAndCharactersOfSeveralBytesCountOnce) {
 TEST(Diagnostics, InTheOrderOfTheFileWhateverTheOrderOfFinding) {
   const Source a("a", "1\n2\n3\n"), b("b", "1\n");
   Diagnostics diagnostics;
-  diagnostics.error(a, {3, 1}, "third");
-  diagnostics.error(b, {1, 1}, "other file");
-  diagnostics.warning(a, {1, 1}, "first");
-  diagnostics.note(a, {1, 1}, "second");
-  diagnostics.file_error("a", "whole file");
+  diagnostics.error(a, {3, 1}, verbatim("third"));
+  diagnostics.error(b, {1, 1}, verbatim("other file"));
+  diagnostics.warning(a, {1, 1}, verbatim("first"));
+  diagnostics.note(a, {1, 1}, verbatim("second"));
+  diagnostics.file_error("a", verbatim("whole file"));
   std::string order;
   for (const Diagnostic& d : diagnostics.list()) order += english(d.message) + "; ";
   EXPECT_EQ(order, "whole file; first; second; third; other file; ");
@@ -46,7 +47,8 @@ TEST(Diagnostics, InTheOrderOfTheFileWhateverTheOrderOfFinding) {
 TEST(Diagnostics, OnlySoManyAreKept) {
   const Source source("x", "x\n");
   Diagnostics diagnostics;
-  for (int i = 0; i < Diagnostics::kLimit + 7; ++i) diagnostics.error(source, {1, 1}, "again");
+  for (int i = 0; i < Diagnostics::kLimit + 7; ++i)
+    diagnostics.error(source, {1, 1}, verbatim("again"));
   EXPECT_EQ(diagnostics.list().size(), static_cast<std::size_t>(Diagnostics::kLimit));
   EXPECT_EQ(diagnostics.dropped(), 7);
   EXPECT_TRUE(diagnostics.text().ends_with("and 7 more\n"));
@@ -58,7 +60,7 @@ TEST(Diagnostics, ALongLineIsQuotedToAWidth) {
   const Source source("x", left + "µHERE" + right);
   for (const int column : {1, 40, 5002, 300000, 505005}) {
     Diagnostics diagnostics;
-    diagnostics.error(source, {1, column}, "unexpected word");
+    diagnostics.error(source, {1, column}, verbatim("unexpected word"));
     const Diagnostic& d = diagnostics.list().front();
     EXPECT_LE(character_count(d.source_line), Diagnostics::kQuotedLine + 1) << column;
     const std::string text = d.text();
@@ -76,15 +78,15 @@ TEST(Diagnostics, ALongLineIsQuotedToAWidth) {
 TEST(Diagnostics, NeitherMessageNorHintRunsOn) {
   const Source source("x", "x\n");
   Diagnostics diagnostics;
-  diagnostics.error(source, {1, 1}, "unknown word '" + std::string(17000, 'w') + "'",
-                    std::string(17000, 'h'));
+  diagnostics.error(source, {1, 1}, verbatim("unknown word '" + std::string(17000, 'w') + "'"),
+                    verbatim(std::string(17000, 'h')));
   EXPECT_LT(diagnostics.text().size(), 1500U);
 }
 
 TEST(Diagnostics, NothingInThemSteersATerminal) {
   Diagnostics diagnostics;
-  diagnostics.file_error("a\x1b[2Jb.yaml", "unexpected \x1b]0;x\x07\nx: error: made up",
-                         "\xC2\x9B");
+  diagnostics.file_error("a\x1b[2Jb.yaml", verbatim("unexpected \x1b]0;x\x07\nx: error: made up"),
+                         verbatim("\xC2\x9B"));
   EXPECT_EQ(diagnostics.text(),
             "a?[2Jb.yaml: error: unexpected \uFFFD]0;x\uFFFD x: error: made up\n    \uFFFD\n");
 }
@@ -93,9 +95,10 @@ TEST(Diagnostics, NothingInThemSteersATerminal) {
 TEST(Diagnostics, AnErrorPastTheLimitIsAnError) {
   const Source source("x", "x\n");
   Diagnostics diagnostics;
-  for (int i = 0; i < Diagnostics::kLimit; ++i) diagnostics.warning(source, {1, 1}, "again");
+  for (int i = 0; i < Diagnostics::kLimit; ++i)
+    diagnostics.warning(source, {1, 1}, verbatim("again"));
   EXPECT_FALSE(diagnostics.has_errors());
-  diagnostics.error(source, {1, 1}, "the one that counts");
+  diagnostics.error(source, {1, 1}, verbatim("the one that counts"));
   EXPECT_TRUE(diagnostics.has_errors());
   Diagnostics all;
   all.append(diagnostics);

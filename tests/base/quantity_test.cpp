@@ -1,4 +1,5 @@
-#include "engine/base/quantity.h"
+#include "engine/base/parse_quantity.h"
+#include "tests/support/said.h"
 
 #include <gtest/gtest.h>
 
@@ -89,9 +90,9 @@ const GoodRow kGood[] = {
 
 TEST(Quantity, GoodValues) {
   for (const GoodRow& row : kGood) {
-    const ParsedQuantity parsed = parse_quantity(row.text, row.dimension);
-    EXPECT_TRUE(parsed.ok) << row.text << ": " << parsed.error;
-    EXPECT_NEAR(parsed.si, row.si, 1e-7 * std::abs(row.si)) << row.text;
+    const Result<double> parsed = parse_quantity(row.text, row.dimension);
+    ASSERT_TRUE(parsed) << row.text << ": " << parsed.failure().what;
+    EXPECT_NEAR(*parsed, row.si, 1e-7 * std::abs(row.si)) << row.text;
   }
 }
 
@@ -129,27 +130,27 @@ const BadRow kBad[] = {
 
 TEST(Quantity, BadValuesSayWhy) {
   for (const BadRow& row : kBad) {
-    const ParsedQuantity parsed = parse_quantity(row.text, row.dimension);
-    EXPECT_FALSE(parsed.ok) << row.text;
-    EXPECT_EQ(parsed.error, row.error);
-    EXPECT_EQ(parsed.hint, row.hint) << row.text;
+    const Result<double> parsed = parse_quantity(row.text, row.dimension);
+    ASSERT_FALSE(parsed) << row.text;
+    EXPECT_EQ(parsed.failure().what, row.error);
+    EXPECT_EQ(parsed.failure().hint, row.hint) << row.text;
   }
 }
 
 TEST(Quantity, Tolerance) {
   for (const char* text : {"24 °F ± 3", "24 °F ± 3 °F", "24 F +- 3 F", "24 °F±3"}) {
-    const ParsedQuantity parsed = parse_quantity_with_tolerance(text, D::temperature);
-    ASSERT_TRUE(parsed.ok) << text << parsed.error;
-    EXPECT_NEAR(parsed.si, 268.705556, 1e-6) << text;
-    EXPECT_NEAR(parsed.tolerance_si, 1.6666667, 1e-6) << text;
+    const Result<Toleranced> parsed = parse_quantity_with_tolerance(text, D::temperature);
+    ASSERT_TRUE(parsed) << text << parsed.failure().what;
+    EXPECT_NEAR(parsed->si, 268.705556, 1e-6) << text;
+    EXPECT_NEAR(parsed->tolerance_si, 1.6666667, 1e-6) << text;
   }
-  const ParsedQuantity pressure = parse_quantity_with_tolerance("400 psig ± 10", D::pressure);
-  ASSERT_TRUE(pressure.ok);
-  EXPECT_NEAR(pressure.tolerance_si, 68947.573, 1e-3);
-  EXPECT_EQ(parse_quantity_with_tolerance("24 °F", D::temperature).tolerance_si, 0.0);
-  EXPECT_EQ(parse_quantity_with_tolerance("24 °F ± many", D::temperature).error,
+  const Result<Toleranced> pressure = parse_quantity_with_tolerance("400 psig ± 10", D::pressure);
+  ASSERT_TRUE(pressure);
+  EXPECT_NEAR(pressure->tolerance_si, 68947.573, 1e-3);
+  EXPECT_EQ(parse_quantity_with_tolerance("24 °F", D::temperature)->tolerance_si, 0.0);
+  EXPECT_EQ(parse_quantity_with_tolerance("24 °F ± many", D::temperature).failure().what,
             "expected a temperature difference such as 10 °F, found '+- many'");
-  EXPECT_EQ(parse_quantity_with_tolerance("24 °F ± 3 V", D::temperature).error,
+  EXPECT_EQ(parse_quantity_with_tolerance("24 °F ± 3 V", D::temperature).failure().what,
             "expected a temperature difference such as 10 °F, found '24 °F ± 3 V', which is a "
             "voltage");
 }
@@ -174,17 +175,17 @@ TEST(Quantity, Display) {
 TEST(Quantity, EverythingShownParsesBack) {
   for (int i = 0; i <= static_cast<int>(D::money); ++i) {
     const D dimension = static_cast<D>(i);
-    const ParsedQuantity example = parse_quantity(dimension_example(dimension), dimension);
-    ASSERT_TRUE(example.ok) << dimension_example(dimension) << ": " << example.error;
-    for (const std::string& text : {format_quantity(example.si, dimension, UnitSystem::trade, 6),
-                                    plain_quantity(example.si, dimension, 6)}) {
-      const ParsedQuantity back = parse_quantity(text, dimension);
-      ASSERT_TRUE(back.ok) << text << ": " << back.error;
-      EXPECT_NEAR(back.si, example.si, 1e-5 * std::abs(example.si)) << text;
+    const Result<double> example = parse_quantity(dimension_example(dimension), dimension);
+    ASSERT_TRUE(example) << dimension_example(dimension) << ": " << example.failure().what;
+    for (const std::string& text : {format_quantity(*example, dimension, UnitSystem::trade, 6),
+                                    plain_quantity(*example, dimension, 6)}) {
+      const Result<double> back = parse_quantity(text, dimension);
+      ASSERT_TRUE(back) << text << ": " << back.failure().what;
+      EXPECT_NEAR(*back, *example, 1e-5 * std::abs(*example)) << text;
     }
     for (const std::string_view unit : units_of(dimension)) {
       const std::string text = "12 " + std::string(unit);
-      EXPECT_TRUE(parse_quantity(text, dimension).ok) << text;
+      EXPECT_TRUE(parse_quantity(text, dimension)) << text;
     }
   }
 }

@@ -1,4 +1,5 @@
 #include "engine/base/suggest.h"
+#include "tests/support/said.h"
 
 #include <gtest/gtest.h>
 
@@ -24,8 +25,8 @@ TEST(Suggest, NearestOrNothing) {
   EXPECT_EQ(nearest("CCC", words), "CC");
   EXPECT_EQ(nearest("refrigerant", words), "");
   EXPECT_EQ(nearest("A", {std::string_view("V")}), "");
-  EXPECT_EQ(did_you_mean("opns", words), "did you mean 'opens'?");
-  EXPECT_EQ(did_you_mean("zzz", words), "");
+  EXPECT_EQ(suggestion("opns", words), "did you mean 'opens'?");
+  EXPECT_EQ(suggestion("zzz", words), "");
   EXPECT_EQ(nearest(std::string(1000, 'x'), words), "");
 }
 

@@ -10,8 +10,8 @@
 #include <cstring>
 #include <functional>
 
-#include "engine/circuit/lanes.h"
-#include "engine/circuit/readings.h"
+#include "tests/support/lanes.h"
+#include "tests/support/readings.h"
 #include "tests/bench/table.h"
 #include "tests/support/klu_solver.h"
 #include "tests/support/networks.h"

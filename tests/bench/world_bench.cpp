@@ -25,9 +25,8 @@ World world_of(const char* id, const std::vector<const char*>& faults = {}) {
   const unit::UnitPtr unit = support::shipped_unit(id);
   std::vector<fault::Fault> made;
   for (const char* text : faults) {
-    Message error;
-    const auto fault = fault::parse_fault(*unit, text, error);
-    if (!fault) std::fprintf(stderr, "%s\n", english(error).c_str()), std::abort();
+    const auto fault = fault::parse_fault(*unit, text);
+    if (!fault) std::fprintf(stderr, "%s\n", english(fault.failure().what).c_str()), std::abort();
     made.push_back(*fault);
   }
   World world(unit, made, {});

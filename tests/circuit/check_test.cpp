@@ -6,6 +6,7 @@
 #include <gtest/gtest.h>
 
 #include "tests/support/small_circuit.h"
+#include "tests/support/translated.h"
 
 namespace legwork::test {
 namespace {
@@ -21,7 +22,9 @@ const SupplySpec kStiffWye208{.kind = Supply::Kind::wye, .nominal_v = 208};
 // after the one before it, the supply on line 1.
 std::string findings(SmallCircuit& small) {
   Diagnostics found;
-  circuit::check(small.build(), found);
+  const circuit::Circuit built = small.build();
+  circuit::check(built, found);
+  EXPECT_EQ(support::untranslated(found, built.source.text()), "");
   return found.text();
 }
 

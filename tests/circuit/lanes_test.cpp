@@ -1,9 +1,9 @@
 // Tests lanes.h and readings.h: many at once are what one at a time gives.
-#include "engine/circuit/lanes.h"
+#include "tests/support/lanes.h"
 
 #include <gtest/gtest.h>
 
-#include "engine/circuit/readings.h"
+#include "tests/support/readings.h"
 #include "tests/support/networks.h"
 
 namespace legwork::circuit {

@@ -19,8 +19,6 @@ namespace fs = std::filesystem;
 using support::kHome;
 using support::shipped_unit;
 
-const char* const kUnits[] = {"wf-208", "wc-230", "rt-208", "rf-115", "mt-460"};
-
 TEST(Day, CountsWhatTheCurveShows) {
   const auto unit = shipped_unit("wc-230");
   const Day day = live_a_day(unit, kelvin_from_fahrenheit(85));
@@ -78,7 +76,7 @@ TEST(Trial, IsKeptWholeAndRefusedWhenItWasTouched) {
 }
 
 TEST(Judge, ShippedUnitsAreClean) {
-  for (const char* id : kUnits) {
+  for (const char* id : support::unit_ids()) {
     const auto unit = shipped_unit(id);
     Diagnostics found;
     judge_wiring(*unit, found);
@@ -88,11 +86,11 @@ TEST(Judge, ShippedUnitsAreClean) {
 }
 
 TEST(DayChart, DrawsEveryUnitInTheTerminalAndAsAPage) {
-  for (const char* id : kUnits) {
+  for (const char* id : support::unit_ids()) {
     const DayCharts charts = day_charts(id, {kHome, {"80 F"}});
-    ASSERT_EQ(charts.why, "") << id;
+    ASSERT_EQ(charts.found.text(), "") << id;
     ASSERT_EQ(charts.charts.size(), 1u);
-    const std::string text = as_text(charts.charts[0]);
+    const std::string text = as_text(charts.charts[0], {});
     EXPECT_THAT(text, testing::HasSubstr("°F outdoors"));
     EXPECT_THAT(text, testing::HasSubstr("compressor"));
     // 16 columns of names, a bar, 96 columns.
@@ -100,7 +98,7 @@ TEST(DayChart, DrawsEveryUnitInTheTerminalAndAsAPage) {
       end = text.find('\n', at);
       EXPECT_LE(end - at, 180u);
     }
-    const std::string page = as_html(charts, kHome);
+    const std::string page = as_html(charts, kHome, {});
     EXPECT_THAT(page, testing::HasSubstr("<polyline"));
     EXPECT_THAT(page, testing::HasSubstr("--paper:#faf7f0"));
     EXPECT_THAT(page, testing::Not(testing::HasSubstr("nan")));
@@ -122,9 +120,10 @@ TEST(DayChart, SpeaksTheReadersLanguage) {
 }
 
 TEST(DayChart, SaysWhatItDoesNotKnow) {
-  EXPECT_THAT(day_charts("wf-280", {kHome, {}}).why, testing::HasSubstr("did you mean 'wf-208'?"));
-  EXPECT_NE(day_charts("wf-208", {kHome, {"80"}}).why, "");
-  EXPECT_NE(day_charts("wf-208", {kHome, {"800 F"}}).why, "");
+  EXPECT_THAT(day_charts("wf-280", {kHome, {}}).found.text(),
+              testing::HasSubstr("did you mean 'wf-208'?"));
+  EXPECT_TRUE(day_charts("wf-208", {kHome, {"80"}}).found.has_errors());
+  EXPECT_TRUE(day_charts("wf-208", {kHome, {"800 F"}}).found.has_errors());
 }
 
 }  // namespace

@@ -12,7 +12,7 @@ const Choices<Reset> kResets = {{"automatic", Reset::automatic}, {"manual", Rese
 std::string complaints(std::string_view text) {
   Diagnostics diagnostics;
   const Document document = parse_document("x.yaml", text, diagnostics);
-  Reader device(document.root(), diagnostics, "device 'HPC'");
+  Reader device(document.root(), diagnostics, say("device '{device}'", {{"device", Name{"HPC"}}}));
   device.quantity("opens", Dimension::pressure, {.max = pascals_from_psig(1000)});
   device.quantity("closes", Dimension::pressure, {.fallback = 1.0});
   device.integer("poles", 1, 4, 1);
@@ -31,7 +31,7 @@ TEST(Reader, Values) {
       "{opens: 425 psig, poles: 3, reset: manual, sealed: yes, words: ab c, panel: [4, 2], "
       "load: 12.5 A, at: roof, alone: one, box: {low: 3}}",
       diagnostics);
-  Reader r(document.root(), diagnostics, "device 'HPC'");
+  Reader r(document.root(), diagnostics, say("device '{device}'", {{"device", Name{"HPC"}}}));
   EXPECT_DOUBLE_EQ(r.quantity("opens", Dimension::pressure), pascals_from_psig(425));
   EXPECT_EQ(r.quantity("closes", Dimension::pressure, {.fallback = 7.0}), 7.0);
   EXPECT_FALSE(r.maybe_quantity("closes", Dimension::pressure));
@@ -45,8 +45,8 @@ TEST(Reader, Values) {
   EXPECT_EQ(r.get<Amps>("load"), Amps(12.5));
   EXPECT_EQ(r.list("alone").size(), 1u);
   EXPECT_TRUE(r.maybe_list("nothing").empty());
-  EXPECT_EQ(r.map("box", "the box").integer("low", 0, 9), 3);
-  EXPECT_FALSE(r.maybe_map("bin", "the bin"));
+  EXPECT_EQ(r.map("box").integer("low", 0, 9), 3);
+  EXPECT_FALSE(r.maybe_map("bin"));
   r.finish();
   EXPECT_EQ(diagnostics.text(), "");
 }

@@ -50,7 +50,7 @@ bool possible(const unit::Unit& unit, const std::string& what, const Condemn& ro
 }
 
 TEST(Condemn, EveryWayToFailHasATestThatTheUnitAllows) {
-  for (const char* id : {"wf-208", "wc-230", "rt-208", "rf-115", "mt-460"}) {
+  for (const char* id : legwork::support::unit_ids()) {
     const unit::UnitPtr unit = support::shipped_unit(id);
     for (const std::string& thing : things(*unit)) {
       for (const Mode& mode : modes_of(*unit, thing)) {

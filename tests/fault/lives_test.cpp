@@ -27,7 +27,7 @@ std::vector<std::vector<Fault>> faults_of(const unit::Unit& unit) {
 }
 
 TEST(Lives, ThatAreSharedStandAlike) {
-  for (const char* id : {"wf-208", "wc-230", "rt-208", "rf-115", "mt-460"}) {
+  for (const char* id : legwork::support::unit_ids()) {
     const unit::UnitPtr unit = support::shipped_unit(id);
     const auto faults = faults_of(*unit);
     const std::vector<int> lives = lives_of(*unit, faults);
@@ -54,9 +54,8 @@ TEST(Lives, ThatAreSharedStandAlike) {
 
 TEST(Lives, OfOneRungAreOne) {
   const unit::UnitPtr unit = support::shipped_unit("wf-208");
-  Message error;
   const auto fault = [&](const char* text) {
-    return std::vector<Fault>{*parse_fault(*unit, text, error)};
+    return std::vector<Fault>{*parse_fault(*unit, text)};
   };
   const std::vector<int> lives = lives_of(
       *unit, {fault("HPC: stuck open"), fault("LPC: stuck open"), fault("FU4.2>HPC.1: open"),

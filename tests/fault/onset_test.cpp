@@ -121,12 +121,11 @@ TEST(Onset, TwoAtOnceAreRepairedOneByOne) {
   const unit::UnitPtr unit = world.healthy();
   world.run(minutes(30));
   EXPECT_EQ(world.faults().size(), 2u);
-  Message error;
-  EXPECT_TRUE(world.repair(*fault::find_repair(*unit, "replace CAP1", error))) << error;
+  EXPECT_TRUE(world.repair(*fault::find_repair(*unit, "replace CAP1")));
   EXPECT_EQ(world.faults().size(), 1u);
   EXPECT_TRUE(acts(world));
-  EXPECT_FALSE(world.repair(*fault::find_repair(*unit, "replace CAP1", error)));
-  EXPECT_TRUE(world.repair(*fault::find_repair(*unit, "wash condenser face", error))) << error;
+  EXPECT_FALSE(world.repair(*fault::find_repair(*unit, "replace CAP1")));
+  EXPECT_TRUE(world.repair(*fault::find_repair(*unit, "wash condenser face")));
   EXPECT_TRUE(world.faults().empty());
   EXPECT_FALSE(acts(world));
 }
@@ -137,8 +136,7 @@ TEST(Onset, RepairedWhileItIsAway) {
       "  - {what: CC, how: coil open, comes and goes: {with: time, every: 30 min, for: 4 min}}\n");
   world.run(minutes(10));
   EXPECT_FALSE(acts(world));
-  Message error;
-  EXPECT_TRUE(world.repair(*fault::find_repair(*world.healthy(), "replace CC", error))) << error;
+  EXPECT_TRUE(world.repair(*fault::find_repair(*world.healthy(), "replace CC")));
   const Story story = watched(world, 65);
   EXPECT_EQ(story.came, 0);
 }

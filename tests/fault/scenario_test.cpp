@@ -6,6 +6,8 @@
 #include <fstream>
 #include <sstream>
 
+#include "tests/support/translated.h"
+
 namespace legwork::fault {
 namespace {
 
@@ -87,7 +89,7 @@ constexpr Mistake kMistakes[] = {
     {"site: food pantry, ", "", "mb-900.yaml:5:9: error: missing key 'site' in the ticket\n"},
     {"par: 30 min", "par: 30", "mb-900.yaml:9:6: error: "},
     {"{en: \"It was", "{de: \"It was",
-     "mb-900.yaml:5:35: error: missing 'en' in what the caller says\n"},
+     "mb-900.yaml:5:35: error: missing key 'en' in what the caller says\n"},
     {"how: coil open}", "how: coil open, severty: 1}",
      "mb-900.yaml:7:33: error: unknown key 'severty' in a fault\n"},
 };
@@ -95,9 +97,10 @@ constexpr Mistake kMistakes[] = {
 TEST(Scenario, MistakesAreLocated) {
   for (const Mistake& mistake : kMistakes) {
     Diagnostics found;
-    const auto scenario =
-        load_scenario(replaced(kGood, mistake.from, mistake.to), "mb-900.yaml", found);
+    const std::string text = replaced(kGood, mistake.from, mistake.to);
+    const auto scenario = load_scenario(text, "mb-900.yaml", found);
     EXPECT_FALSE(scenario) << mistake.to;
+    EXPECT_EQ(support::untranslated(found, text), "");
     EXPECT_EQ(found.text().substr(0, std::string(mistake.message).size()), mistake.message)
         << mistake.to;
   }

@@ -93,8 +93,7 @@ TEST_P(Sweep, WhatIsLatentShowsNothing) {
   }
 }
 
-INSTANTIATE_TEST_SUITE_P(Units, Sweep,
-                         testing::Values("wf-208", "wc-230", "rt-208", "rf-115", "mt-460"),
+INSTANTIATE_TEST_SUITE_P(Units, Sweep, testing::ValuesIn(support::unit_ids()),
                          [](const auto& info) {
                            return std::string(info.param).replace(2, 1, "_");
                          });

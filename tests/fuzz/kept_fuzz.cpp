@@ -73,7 +73,7 @@ int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
     default:
       // Settings, themes and words are read by these.
       const Document document = parse_document("settings.yaml", body, found);
-      Reader reader(document.root(), found, "the settings");
+      Reader reader(document.root(), found, phrase("the settings"));
       reader.text("paper", "");
       reader.number("text size", {.fallback = 1, .min = 0.5, .max = 3});
       reader.choice<int>("language", {{"en", 0}, {"es", 1}}, 0);

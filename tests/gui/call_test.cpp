@@ -12,9 +12,10 @@
 #include <set>
 #include <thread>
 
+#include "engine/session/log.h"
 #include "gui/headless.h"
 #include "gui/screens/states.h"
-#include "gui/sheet/text.h"
+#include "tests/support/scene_text.h"
 #include "tests/support/shared_arrivals.h"
 
 namespace legwork::gui {
@@ -243,15 +244,26 @@ TEST_F(Call, ByTheKeyboardAloneAndItsReplay) {
   ASSERT_TRUE(page_->click("save html"));
   std::ifstream spanish_file(english(debrief.saved));
   const std::string spanish((std::istreambuf_iterator<char>(spanish_file)), {});
-  EXPECT_THAT(spanish, AllOf(HasSubstr("<html lang=\"es\">"), HasSubstr("Cómo fue"),
-                             HasSubstr("bobina abierta"), HasSubstr("°C"),
-                             testing::Not(HasSubstr("How it went"))));
-  // Readings of the other way are kept as they were shown, in trade units: a reference is kept.
-  const std::size_t other_way = spanish.find("Otro camino");
-  ASSERT_NE(other_way, std::string::npos);
-  EXPECT_THAT(spanish.substr(0, other_way), testing::Not(HasSubstr("°F")));
+  EXPECT_THAT(spanish,
+              AllOf(HasSubstr("<html lang=\"es\">"), HasSubstr("Cómo fue"),
+                    HasSubstr("bobina abierta"), HasSubstr("°C"), HasSubstr("Otro camino"),
+                    testing::Not(HasSubstr("How it went")), testing::Not(HasSubstr("°F"))));
   page_->key(Key::escape);
   EXPECT_EQ(state_.screen, "day sheet");
+}
+
+// Who looks at the debrief before the write-up practises, and the log says so.
+TEST_F(Call, WhoseDebriefIsOpenedEarlyIsPractice) {
+  state_.works_ahead = false;
+  ASSERT_TRUE(page_->click("open mb-002"));
+  type_step("go roof");
+  const std::string log = state_.screens->on_site.door->log_path();
+  state_.screen = "debrief";
+  page_->settle();
+  const session::ReadLog read = session::read_log_file(log);
+  ASSERT_TRUE(read.log);
+  ASSERT_FALSE(read.log->steps.empty());
+  EXPECT_EQ(read.log->steps.back().step, "suspects");
 }
 
 // The blanks take and show the names of the program's language; the step has the trade's English.

@@ -12,7 +12,7 @@
 #include "gui/screens/on_site.h"
 #include "gui/screens/on_site_parts.h"
 #include "gui/screens/states.h"
-#include "gui/sheet/text.h"
+#include "tests/support/scene_text.h"
 
 namespace legwork::gui {
 namespace {

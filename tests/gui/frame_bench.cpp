@@ -4,6 +4,7 @@
 #include <imgui.h>
 
 #include "gui/headless.h"
+#include "gui/screens/samples.h"
 
 namespace legwork::gui {
 namespace {
@@ -22,6 +23,24 @@ void build_page(benchmark::State& run, const char* screen) {
 }
 BENCHMARK_CAPTURE(build_page, day_sheet, "day sheet")->Unit(benchmark::kMicrosecond);
 BENCHMARK_CAPTURE(build_page, symbols, "symbols")->Unit(benchmark::kMicrosecond);
+
+// On site with everything drawn: outside, open panel, sheet, leads, tags, what was seen and heard.
+void build_sample(benchmark::State& run, const char* name) {
+  State state;
+  state.home = LEGWORK_SOURCE_DIR;
+  find_sample(name)->show(state);
+  Ui ui;
+  if (const std::string problem = open_ui(state); !problem.empty()) {
+    run.SkipWithError(problem.c_str());
+    return;
+  }
+  for (int i = 0; i < 6; ++i) frame(ui, state, {});
+  for (auto _ : run) benchmark::DoNotOptimize(frame(ui, state, {}));
+  run.counters["vertices"] = ImGui::GetDrawData()->TotalVtxCount;
+}
+BENCHMARK_CAPTURE(build_sample, running, "on site, running")->Unit(benchmark::kMicrosecond);
+BENCHMARK_CAPTURE(build_sample, locked, "on site, locked")->Unit(benchmark::kMicrosecond);
+BENCHMARK_CAPTURE(build_sample, largest, "on site, mt-460")->Unit(benchmark::kMicrosecond);
 
 void draw_page(benchmark::State& run) {
   State state;

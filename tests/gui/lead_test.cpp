@@ -102,7 +102,7 @@ TEST(LeadPage, DrawsTheDaysOfAUnit) {
   ASSERT_TRUE(mine.bench.living);
   mine.bench.living->wait();
   lead.page->settle();
-  EXPECT_EQ(mine.bench.days.why, "");
+  EXPECT_EQ(mine.bench.days.found.text(), "");
   EXPECT_EQ(mine.bench.days.charts.size(), 3u);
   EXPECT_TRUE(lead.page->has("day 3"));
 }

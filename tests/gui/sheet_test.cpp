@@ -13,7 +13,7 @@
 #include "gui/sheet/scene.h"
 #include "gui/sheet/svg.h"
 #include "gui/sheet/symbols.h"
-#include "gui/sheet/text.h"
+#include "tests/support/scene_text.h"
 
 namespace legwork::gui {
 namespace {

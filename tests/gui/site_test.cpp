@@ -8,6 +8,7 @@
 #include <cstdlib>
 #include <filesystem>
 #include <map>
+#include <set>
 #include <string>
 #include <vector>
 
@@ -20,7 +21,7 @@
 #include "gui/sheet/panel.h"
 #include "gui/sheet/sights.h"
 #include "gui/sheet/svg.h"
-#include "gui/sheet/text.h"
+#include "tests/support/scene_text.h"
 
 namespace legwork::gui {
 namespace {
@@ -250,6 +251,43 @@ TEST_P(DrawnSite, StatesThatDifferAreDrawnDifferently) {
   }
 }
 
+// Two looks at one thing show each in the picture: none hides what the other found.
+TEST_P(DrawnSite, WhatWasSeenOfOneThingIsDrawnTogether) {
+  const unit::Unit unit = site_unit(GetParam());
+  const SceneText text;
+  const auto shared = std::make_shared<unit::Unit>(unit);
+  const auto picture = [&](const std::vector<std::pair<const unit::Look*, int>>& seen) {
+    session::View view;
+    view.unit = shared;
+    for (const auto& [look, state] : seen) view.sights.push_back(sight_of(*look, state));
+    const Sights sights = sights_of(view);
+    std::string all;
+    const std::string& place = seen.front().first->place;
+    all += as_text(panel(unit, place, sights, text));
+    all += as_text(outside(unit, place, sights, text));
+    return all + as_text(lamp_through_fins(unit, sights));
+  };
+  for (std::size_t i = 0; i < unit.looks.size(); ++i) {
+    for (std::size_t j = i + 1; j < unit.looks.size(); ++j) {
+      const unit::Look &a = unit.looks[i], &b = unit.looks[j];
+      // By ear and by eye alike, a motor that runs is one thing.
+      const bool same_thing = a.quantity == b.quantity ||
+                              (a.sense != b.sense && unit.circuit.find_device(a.target).valid());
+      if (a.target != b.target || a.place != b.place || same_thing) continue;
+      std::map<std::string, std::string> drawn;
+      for (std::size_t p = 0; p < a.states.size(); ++p) {
+        for (std::size_t q = 0; q < b.states.size(); ++q) {
+          const std::string what = std::to_string(p) + " with " + std::to_string(q);
+          const auto [at, fresh] = drawn.try_emplace(
+              picture({{&a, static_cast<int>(p)}, {&b, static_cast<int>(q)}}), what);
+          EXPECT_TRUE(fresh) << a.id << " and " << b.id << ": " << what << " is drawn as "
+                             << at->second;
+        }
+      }
+    }
+  }
+}
+
 // The same for what hands have done, and for what an instrument leaves on the machine: each is a
 // picture of its own, and the same twice.
 TEST_P(DrawnSite, WhatHandsHaveDoneIsDrawn) {
@@ -380,6 +418,113 @@ TEST(SiteKinds, HaveDrawingsOrABox) {
   Scene seen;
   draw_part(seen, part, {0, 0}, size_of(part, text), text);
   EXPECT_NE(as_text(scene), as_text(seen)) << "its state stands there as a word";
+}
+
+// A look whose quantity has no drawing stands there in its own words, of a thing and of a part;
+// what a hand felt too.
+TEST(SiteKinds, WhatHasNoDrawingIsACaption) {
+  unit::Unit unit = site_unit("wf-208");
+  const auto add = [&](const std::string& target, const std::string& quantity) {
+    unit::Look look;
+    look.id = quantity;
+    look.target = target;
+    look.place = "roof";
+    look.quantity = quantity;
+    for (const char* words : {"It is as it should be.", "It is scorched and brittle."})
+      look.states.push_back({{words, {}}, 0});
+    unit.looks.push_back(look);
+  };
+  add("condenser", "condenser.lugs");
+  add("CC", "CC.lug");
+  add("a thing of tomorrow", "tomorrow");
+  const SceneText text;
+  for (std::size_t i = unit.looks.size() - 3; i < unit.looks.size(); ++i) {
+    std::set<std::string> drawn;
+    for (int state = 0; state < 2; ++state) {
+      session::View view;
+      view.unit = std::make_shared<unit::Unit>(unit);
+      view.sights.push_back(sight_of(unit.looks[i], state));
+      const Scene scene = outside(unit, "roof", sights_of(view), text);
+      EXPECT_EQ(faults_of(scene), "") << unit.looks[i].id;
+      drawn.insert(as_text(scene));
+      EXPECT_TRUE(std::any_of(scene.labels.begin(), scene.labels.end(), [&](const Label& l) {
+        return l.text.find(state == 0 ? "should be" : "scorched") != std::string::npos;
+      })) << unit.looks[i].id;
+    }
+    EXPECT_EQ(drawn.size(), 2U) << unit.looks[i].id;
+  }
+  std::set<std::string> felt;
+  for (const char* words : {"It turns freely.", "It turns stiffly."}) {
+    session::View view;
+    view.unit = std::make_shared<unit::Unit>(unit);
+    session::SightView sight;
+    sight.id = "spin CF1";
+    sight.target = "CF1";
+    sight.words = Name{words};
+    view.sights.push_back(sight);
+    felt.insert(as_text(outside(unit, "roof", sights_of(view), text)));
+  }
+  EXPECT_EQ(felt.size(), 2U);
+}
+
+// A rack: what has a number stands beside the others, with states of its own.
+TEST(SiteKinds, SeveralOfAThingStandSideBySide) {
+  EXPECT_EQ(numbered("coil 2.frost share").name, "coil.frost share");
+  EXPECT_EQ(numbered("coil 2.frost share").number, 2);
+  EXPECT_EQ(numbered("evaporator.fan 2").name, "evaporator.fan 2");
+  EXPECT_EQ(numbered("evaporator.fan 2").number, 1);
+  unit::Unit unit = site_unit("wf-208");
+  const auto numbering = [](std::string name, int number) {
+    const std::size_t dot = std::min(name.find('.'), name.size());
+    return name.insert(dot, " " + std::to_string(number));
+  };
+  const std::vector<unit::Look> looks = unit.looks;
+  for (const int number : {2, 3}) {
+    for (unit::Look look : looks) {
+      if (look.place != "box" || unit.circuit.find_device(look.target).valid()) continue;
+      look.id += " " + std::to_string(number);
+      look.target = numbering(look.target, number);
+      look.quantity = numbering(look.quantity, number);
+      unit.looks.push_back(look);
+    }
+  }
+  const SceneText text;
+  const Scene three = outside(unit, "box", nothing_seen(unit), text);
+  EXPECT_EQ(faults_of(three), "");
+  std::map<int, int> left;  // of the evaporators
+  for (const Target& target : three.targets) {
+    const Numbered it = numbered(target.id);
+    if (it.name == "!evaporator") left[it.number] = target.box.left;
+  }
+  ASSERT_EQ(left.size(), 3U);
+  EXPECT_LT(left[1], left[2]);
+  EXPECT_LT(left[2], left[3]);
+  std::set<std::string> drawn;
+  for (const unit::Look& look : unit.looks) {
+    if (numbered(look.quantity).name != "coil.frost share") continue;
+    session::View view;
+    view.unit = std::make_shared<unit::Unit>(unit);
+    view.sights.push_back(sight_of(look, 1));
+    drawn.insert(as_text(outside(unit, "box", sights_of(view), text)));
+  }
+  EXPECT_EQ(drawn.size(), 3U) << "each has its own frost";
+}
+
+// Goods belong to the site.
+TEST(SiteKinds, GoodsBelongToTheSite) {
+  std::set<std::string> kinds;
+  for (const char* site : {"bakery", "fish market", "packing shed", "school kitchen", "dairy depot",
+                           "a place of tomorrow"}) {
+    Scene scene;
+    add_shape(scene, goods_of(site), {0, 0});
+    const Box box = cover(scene.shapes.front());
+    EXPECT_GE(box.left, 34) << site;
+    EXPECT_LE(box.right, 138) << site;
+    EXPECT_GE(box.top, -58) << site;
+    EXPECT_LE(box.bottom, 2) << site;
+    kinds.insert(goods_of(site));
+  }
+  EXPECT_EQ(kinds.size(), 6U);
 }
 
 // The check itself finds what it is for.

@@ -11,7 +11,7 @@ set(may_use
 # The window sees no fault: these, and of session and score only the headers made for front ends.
 set(gui_folders base config circuit plant unit terminal)
 set(gui_headers engine/session/view.h engine/session/door.h engine/score/debrief.h engine/score/lead.h
-  engine/score/making.h engine/commission/day_chart.h engine/commission/new_scenario.h
+  engine/score/making.h engine/score/chart_axes.h engine/commission/day_chart.h engine/commission/new_scenario.h
   engine/commission/check_files.h)
 # library header (regex) = files that may include it (regex).
 set(libraries

@@ -6,7 +6,7 @@ cd "${1:-$(dirname "$0")/../..}"
 room=$(mktemp -d)
 trap 'rm -rf "$room"' EXIT
 sources="engine/base/random.cpp engine/base/fingerprint.cpp engine/circuit/plan.cpp engine/circuit/solver.cpp engine/circuit/motor_stamp.cpp
-  engine/circuit/motor_plate.cpp engine/circuit/transformer_stamp.cpp engine/circuit/lanes.cpp engine/circuit/readings.cpp
+  engine/circuit/motor_plate.cpp engine/circuit/transformer_stamp.cpp tests/support/lanes.cpp tests/support/readings.cpp
   tests/support/networks.cpp tests/oracle/solver_hash.cpp"
 cache=$(command -v ccache || true)
 first=

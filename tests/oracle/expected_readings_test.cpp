@@ -66,9 +66,8 @@ const sim::World& world_of(const std::string& column) {
   if (const auto known = worlds.find(column); known != worlds.end()) return known->second;
   const unit::UnitPtr unit = support::shipped_unit("wf-208");
   const auto broken = [&](const char* text, double after_minutes, sim::State state) {
-    Message error;
-    const auto fault = fault::parse_fault(*unit, text, error);
-    EXPECT_TRUE(fault) << error;
+    const auto fault = fault::parse_fault(*unit, text);
+    EXPECT_TRUE(fault);
     return sim::world_in_state(unit, state, {*fault}, {}, sim::minutes(after_minutes)).value();
   };
   const auto make = [&]() -> sim::World {

@@ -3,8 +3,8 @@
 #include <bit>
 #include <cstdio>
 
-#include "engine/circuit/lanes.h"
-#include "engine/circuit/readings.h"
+#include "tests/support/lanes.h"
+#include "tests/support/readings.h"
 #include "tests/support/networks.h"
 
 namespace legwork::circuit {

@@ -28,6 +28,7 @@ const std::vector<Case> kCases = {
     {"wf-208", &Params::valve_superheat_shift_k, -5},
     {"wf-208", &Params::valve_bulb_loose, 1},
     {"wf-208", &Params::air_kg, 0.03},
+    {"wf-115", nullptr, 0},
     {"wc-230", nullptr, 0},
     {"wc-230", &Params::evaporator_air_blocked, 0.8},
     {"rt-208", nullptr, 0},

@@ -5,6 +5,7 @@
 #include <string>
 
 #include "tests/support/plant_machine.h"
+#include "tests/support/said.h"
 
 namespace legwork::plant {
 namespace {
@@ -21,13 +22,12 @@ TEST(Fields, EachMemberOnceAndHealthyValuesInRange) {
     EXPECT_GE(value, field.low) << field.group << '.' << field.key;
     EXPECT_LE(value, field.high) << field.group << '.' << field.key;
     EXPECT_FALSE(field.doc.empty());
-    EXPECT_EQ(find_field(std::string(field.group) + "." + std::string(field.key)), &field);
   }
-  EXPECT_EQ(find_field("condenser.plugd"), nullptr);
-  EXPECT_EQ(find_field("condenser"), nullptr);
-  // Every double of Params is in the table: the struct is a pointer and two polynomials besides.
+  // Every double of Params is in the table: the struct is a pointer, two lists and two polynomials
+  // besides.
   const std::size_t doubles =
-      (sizeof(Params) - sizeof(RefrigerantPtr) - 2 * sizeof(std::array<double, 10>)) /
+      (sizeof(Params) - sizeof(RefrigerantPtr) - sizeof(Params::more_compressors) -
+       sizeof(Params::more_evaporators) - 2 * sizeof(std::array<double, 10>)) /
       sizeof(double);
   EXPECT_EQ(fields().size(), doubles);
 }
@@ -38,7 +38,7 @@ TEST(Fields, ProblemsAreFound) {
   params.evaporator_j_k = 100;
   params.condenser_fans = 1.5;
   params.charge_kg = 100;
-  const std::vector<std::string> found = problems(params);
+  const std::vector<Message> found = problems(params);
   ASSERT_EQ(found.size(), 3u);
   EXPECT_EQ(found[0],
             "evaporator: heat capacity is too small for its conductance (under 8 seconds)");
@@ -51,6 +51,18 @@ TEST(Names, AreUniqueAndFound) {
     EXPECT_EQ(find_quantity(quantities()[i].name), static_cast<int>(i));
   }
   EXPECT_EQ(find_quantity("condenser.plugd"), -1);
+  // Of a machine with several, the second's and so on; the first's need no number.
+  EXPECT_EQ(find_quantity("box.1.air"), find_quantity("box.air"));
+  EXPECT_EQ(find_quantity("suction.1"), -1);
+  EXPECT_EQ(find_quantity("suction.2"), -1);
+  EXPECT_EQ(find_quantity("box.9.air"), -1);
+  for (const char* name : {"box.2.air", "coil.4.frost share", "shell.2", "discharge line.3"}) {
+    const int index = find_quantity(name);
+    ASSERT_GE(index, 0) << name;
+    const Quantity& row = quantities()[static_cast<std::size_t>(index)];
+    EXPECT_EQ(numbered(unnumbered(name), row.which), name);
+    EXPECT_FALSE(has(Params{}, row.scope, row.which)) << name;
+  }
   std::set<double*> inputs;
   Inputs in;
   for (const Drive& row : drives()) EXPECT_TRUE(inputs.insert(&row.of(in)).second) << row.name;

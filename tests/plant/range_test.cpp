@@ -52,6 +52,7 @@ std::string out_of_range(const Params& p, const State& s, const Outputs& o) {
   if (bad(o.shaft_w, 0, 1e6) || bad(o.torque_nm, 0, 1e5)) return "power";
   if (bad(o.bubbles, 0, 1) || bad(o.wetness, 0, 1)) return "share";
   for (const Quantity& row : quantities()) {
+    if (!has(p, row.scope, row.which)) continue;
     if (!std::isfinite(row.value(p, o, s))) return std::string(row.name);
   }
   return {};

@@ -2,6 +2,7 @@
 // with CoolProp come from the same library as our tables and so are smoke tests; the charts and
 // fits of CrossCheck are the outside checks.
 #include "engine/plant/refrigerant.h"
+#include "tests/support/said.h"
 
 #include <gtest/gtest.h>
 
@@ -235,24 +236,25 @@ std::string text_of(const std::string& file) {
 TEST(Refrigerant, LoaderSaysWhatIsWrong) {
   const std::string table = text_of("sat-r404a.csv");
   const std::string fits = text_of("correlations.csv");
-  EXPECT_NE(load_refrigerant(table, fits, "R-404A").refrigerant, nullptr);
-  EXPECT_EQ(load_refrigerant(table, fits, "R-999").error, "unknown refrigerant 'R-999'");
-  EXPECT_EQ(load_refrigerant("", fits, "R-404A").error, "expected 191 rows, found 0");
-  EXPECT_EQ(load_refrigerant("a,b\n", fits, "R-404A").error,
+  EXPECT_TRUE(load_refrigerant(table, fits, "R-404A"));
+  EXPECT_EQ(load_refrigerant(table, fits, "R-999").failure().what, "unknown refrigerant 'R-999'");
+  EXPECT_EQ(load_refrigerant("", fits, "R-404A").failure().what, "expected 191 rows, found 0");
+  EXPECT_EQ(load_refrigerant("a,b\n", fits, "R-404A").failure().what,
             "line 1: expected the headings of a saturation table");
   std::string broken = table;
   broken.replace(broken.find("\n-39,"), 5, "\n-39,x");
-  EXPECT_EQ(load_refrigerant(broken, fits, "R-404A").error,
+  EXPECT_EQ(load_refrigerant(broken, fits, "R-404A").failure().what,
             "line 8: expected a number, found 'x20.118'");
   broken = table;
   broken.replace(broken.find("\n-38,"), 5, "\n-37,");
-  EXPECT_EQ(load_refrigerant(broken, fits, "R-404A").error,
-            "line 9: expected -40 to 150 F in steps of 1");
+  EXPECT_EQ(load_refrigerant(broken, fits, "R-404A").failure().what,
+            "line 9: expected −40 to 150 F in steps of 1");
   broken = table;
   broken.replace(broken.find("\n-38,20.623"), 11, "\n-38,10.623");
-  EXPECT_EQ(load_refrigerant(broken, fits, "R-404A").error,
+  EXPECT_EQ(load_refrigerant(broken, fits, "R-404A").failure().what,
             "line 9: out of order: pressure and vapour density must rise");
-  EXPECT_EQ(load_refrigerant(table, "", "R-404A").error, "correlations: missing rows for 'R-404A'");
+  EXPECT_EQ(load_refrigerant(table, "", "R-404A").failure().what,
+            "correlations: missing rows for 'R-404A'");
   EXPECT_EQ(table_file_name("R-404A"), "sat-r404a.csv");
 }
 

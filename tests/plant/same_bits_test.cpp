@@ -36,6 +36,8 @@ TEST(SameBits, TwoHoursOfAllStates) {
     if (tick % 400 != 0) continue;
     const Outputs now = observe(machine, inputs, state);
     for (const Quantity& row : quantities()) {
+      // The hash is of the machine that it was first made for, one of each.
+      if (row.which > 0) continue;
       print.add(std::bit_cast<std::uint64_t>(row.value(params, now, state)));
     }
   }

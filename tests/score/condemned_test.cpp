@@ -13,6 +13,7 @@
 #include "engine/suspects/condemning.h"
 #include "tests/support/all.h"
 #include "tests/support/automatic.h"
+#include "tests/support/units.h"
 
 namespace legwork::support {
 namespace {
@@ -82,7 +83,7 @@ TEST_P(Condemned, ByTheirOwnTestAndNotTheSoundMachine) {
   EXPECT_GE(condemned * 10, tried * 8);
 }
 
-INSTANTIATE_TEST_SUITE_P(Units, Condemned, testing::ValuesIn(kUnits),
+INSTANTIATE_TEST_SUITE_P(Units, Condemned, testing::ValuesIn(support::unit_ids()),
                          [](const auto& unit) { return test_name(unit.param); });
 
 }  // namespace

@@ -3,6 +3,9 @@
 #include "engine/score/debrief.h"
 
 #include <gtest/gtest.h>
+#include <fstream>
+#include <iterator>
+#include <regex>
 
 #include <cstdio>
 #include <cstdlib>
@@ -10,6 +13,7 @@
 #include <string>
 #include <vector>
 
+#include "engine/score/chart_axes.h"
 #include "engine/score/shop_about.h"
 #include "engine/session/door.h"
 #include "tests/support/shared_arrivals.h"
@@ -43,6 +47,8 @@ const std::vector<std::string> kAfter = {"unlock DISC",
                                          "let it run 15 min",
                                          "gauges on",
                                          "gauges off",
+                                         "set DCK time 10:35",
+                                         "cover on roof",
                                          "write up stopped by CC",
                                          "write up part CC: coil open",
                                          "write up root CC: coil open",
@@ -62,7 +68,7 @@ std::vector<std::string> with_after(std::vector<std::string> lines) {
 const std::vector<std::string> kCoil =
     with_after({"ask since when", "go roof", "gloves on", "prove meter", "cover off roof",
                 "volts TB.L1 TB.L2", "volts TB.L2 TB.L3", "volts TB.L1 TB.L3", "volts CC.A1 CC.A2",
-                "open DISC", "lock DISC", "prove dead DISC", "prove dead CC", "pull FU4",
+                "open DISC", "lock DISC", "prove dead FU4", "prove dead CC", "pull FU4",
                 "ohms CC.A1 CC.A2", "replace CC coil", "insert FU4"});
 constexpr std::size_t kCoilSearch = 15;  // lines until the repair
 
@@ -106,6 +112,55 @@ TEST(Debrief, TheSameLogIsTheSameDebriefAndOneThreadMoreChangesNothing) {
   EXPECT_EQ(html.find("http://"), std::string::npos);
   EXPECT_EQ(html.find("https://"), std::string::npos);
   EXPECT_EQ(html.find("<script"), std::string::npos);
+}
+
+// A page has the colours of the table and no others, and its charts a clock along the foot.
+TEST(Debrief, ThePageIsDrawnInTheColoursOfTheTable) {
+  const DebriefResult result = debrief_file(worked("mb-002", kCoil), options());
+  ASSERT_NE(result.debrief, nullptr) << result.why;
+  HtmlOptions how;
+  how.home = LEGWORK_SOURCE_DIR;
+  how.beside = {legwork::say("mb-002 is no shipped call")};
+  const std::string html = as_html(*result.debrief, how);
+  std::ifstream file(std::string(LEGWORK_SOURCE_DIR) + "/assets/themes.yaml");
+  const std::string table((std::istreambuf_iterator<char>(file)), {});
+  const std::regex colour("#[0-9a-fA-F]{3,8}\\b");
+  int colours = 0;
+  for (std::sregex_iterator it(html.begin(), html.end(), colour), end; it != end; ++it) {
+    const std::string text = it->str();
+    if (text.rfind("#page", 0) == 0) continue;
+    ++colours;
+    EXPECT_NE(table.find("\"" + text + "\""), std::string::npos) << text;
+  }
+  EXPECT_GE(colours, 20);
+  for (const char* role : {"--paper:", "--ink:", "--dim:", "--faint:", "--rule:"})
+    EXPECT_NE(html.find(role), std::string::npos) << role;
+  EXPECT_NE(html.find("Beside the points: mb-002 is no shipped call."), std::string::npos);
+  const int begins = minute_of_day(result.debrief->clock);
+  ASSERT_GT(begins, 0);
+  for (const double minute : clock_marks(begins, result.debrief->series.front().minute.back(), 6)) {
+    const int now = begins + static_cast<int>(minute);
+    char text[16];
+    std::snprintf(text, sizeof text, ">%02d:%02d<", now / 60 % 24, now % 60);
+    EXPECT_NE(html.find(text), std::string::npos) << text;
+  }
+}
+
+TEST(ChartAxes, AreRound) {
+  EXPECT_DOUBLE_EQ(round_step(65, 4), 20);
+  EXPECT_DOUBLE_EQ(round_step(4, 4), 1);
+  EXPECT_DOUBLE_EQ(round_step(0.5, 4), 0.2);
+  EXPECT_DOUBLE_EQ(round_step(410, 4), 200);
+  for (double span = 0.1; span < 5000; span *= 1.07)
+    EXPECT_LE(span / round_step(span, 4), 4 + 1e-6) << span;
+  EXPECT_EQ(minute_of_day("05:10"), 310);
+  EXPECT_EQ(minute_of_day(""), 0);
+  // From 05:10, 41 minutes: on the tens.
+  EXPECT_EQ(clock_marks(310, 41, 6), (std::vector<double>{0, 10, 20, 30, 40}));
+  // From 05:07: on the fives.
+  EXPECT_EQ(clock_marks(307, 25, 6), (std::vector<double>{3, 8, 13, 18, 23}));
+  for (int last = 1; last < 2000; last += 7)
+    EXPECT_LE(clock_marks(307, last, 6).size(), 6U) << last;
 }
 
 TEST(Debrief, GuessingRightDoesNotPass) {

@@ -10,12 +10,14 @@
 #include <map>
 #include <set>
 #include <string>
+#include <vector>
 
 #include "engine/score/reference.h"
 #include "engine/session/ticket_files.h"
 #include "engine/session/verbs.h"
 #include "engine/suspects/natural.h"
 #include "tests/support/all.h"
+#include "tests/support/tickets.h"
 
 namespace legwork::score {
 namespace {
@@ -28,6 +30,12 @@ class Circuits {
   explicit Circuits(const circuit::Circuit& wiring) : up_(wiring.terminals.size()) {
     for (std::size_t i = 0; i < up_.size(); ++i) up_[i] = i;
     for (const circuit::Wire& wire : wiring.wires) join(wire.from, wire.to);
+    // The legs of one supply, and the leads of one motor.
+    for (const circuit::Supply::Leg& leg : wiring.supply.legs)
+      join(wiring.supply.legs.front().terminal, leg.terminal);
+    for (const circuit::Machine& machine : wiring.machines) {
+      for (const circuit::TerminalId lead : machine.lead) join(machine.lead[0], lead);
+    }
     // A transformer parts two circuits; all else is joined, loads too.
     for (const circuit::Device& device : wiring.devices) {
       if (device.kind->name == std::string_view("transformer")) continue;
@@ -135,21 +143,22 @@ void hold(const std::string& scenario) {
     EXPECT_EQ(unnatural(*files.unit, circuits, offer.steps), "") << scenario;
 }
 
-class Natural : public testing::TestWithParam<const char*> {};
+class Natural : public testing::TestWithParam<std::string> {};
 TEST_P(Natural, StepsOfTheRouteAndOffers) { hold(GetParam()); }
 INSTANTIATE_TEST_SUITE_P(Tickets, Natural,
-                         testing::Values("mb-001", "mb-002", "mb-003", "mb-004", "mb-005", "mb-006",
-                                         "mb-007", "mb-008", "mb-009", "mb-010", "mb-011"),
-                         [](const auto& info) {
-                           return std::string(info.param).replace(2, 1, "_");
-                         });
+                         testing::ValuesIn(support::all()
+                                               ? support::tickets()
+                                               : std::vector<std::string>{"mb-001", "mb-009"}),
+                         support::ticket_name);
 
+// Of a few units each time: a call of the hat costs seconds.
 class NaturalHat : public testing::TestWithParam<int> {};
 TEST_P(NaturalHat, StepsOfTheRouteAndOffers) {
   static const char* const kUnits[] = {"wf-208", "wc-230", "rf-115", "rt-208", "mt-460"};
   hold("hat-" + std::string(kUnits[GetParam() % 5]) + "-" + std::to_string(7000 + GetParam()));
 }
-INSTANTIATE_TEST_SUITE_P(Hat, NaturalHat, testing::Range(0, support::all() ? 300 : 30));
+INSTANTIATE_TEST_SUITE_P(Hat, NaturalHat,
+                         support::all() ? testing::Range(0, 300, 1) : testing::Range(9, 30, 20));
 
 }  // namespace
 }  // namespace legwork::score

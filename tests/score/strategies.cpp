@@ -12,6 +12,9 @@
 //   strategies UNIT --fault "CC: stuck open" --tell reference
 //                                                 one ticket, one trainee, step by step; with
 //                                                 --others: of those drawn, in their weather
+//   strategies --call hat-wf-208-5 --tell textbook
+//                                                 a shipped ticket, or one out of the hat: the
+//                                                 steps of it, as a kept call has them
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -21,7 +24,10 @@
 #include <vector>
 
 #include "engine/base/random.h"
+#include "engine/score/reference.h"
+#include "engine/session/ticket_files.h"
 #include "tests/support/automatic.h"
+#include "tests/support/units.h"
 
 namespace {
 
@@ -40,8 +46,7 @@ std::vector<legwork::fault::Fault> chosen(const Shop& shop, const std::string& w
     if (legwork::fault::text(*shop.unit, fault).find(words) != std::string::npos)
       out.push_back(fault);
   }
-  legwork::Message error;
-  if (const auto one = legwork::fault::parse_fault(*shop.unit, words, error); out.empty() && one)
+  if (const auto one = legwork::fault::parse_fault(*shop.unit, words); out.empty() && one)
     out.push_back(*one);  // of a severity between
   return out;
 }
@@ -57,6 +62,33 @@ void tell(const Ticket& ticket, Habit habit, std::uint64_t seed) {
   fmt::print("  {:.1f}, {}; reference {:.1f} min, mean {:.1f}; cannot be told apart: {}\n",
              w.account.total, w.account.passed ? "passed" : "not passed", ticket.reference.minutes,
              ticket.reference.mean_minutes, fmt::join(ticket.reference.look_alikes, ", "));
+}
+
+// A ticket as it is opened by name, worked by one; its steps, a line each.
+int work_call(const std::string& id, const std::string& told) {
+  const std::string home = LEGWORK_SOURCE_DIR;
+  const legwork::session::TicketFiles files = legwork::session::load_ticket(id, home);
+  if (!files.ok()) {
+    fmt::print(stderr, "{}: {}\n", id, files.found.text());
+    return 1;
+  }
+  Ticket ticket;
+  ticket.unit = ticket.true_unit = files.unit;
+  ticket.scenario = files.scenario;
+  ticket.lineup = legwork::score::lineup_for(files.unit, files.scenario, home, {});
+  ticket.rubric = shop_of(files.unit->id).rubric;
+  ticket.on_arrival = legwork::session::begin(files.unit, files.scenario, 1);
+  const legwork::score::ReferenceWay way = legwork::score::reference_way(
+      std::make_shared<legwork::session::Attempt>(*ticket.on_arrival), ticket.lineup, 2);
+  ticket.reference = legwork::score::reference_for(*ticket.lineup, *ticket.on_arrival, way, 2);
+  for (int h = 0; h < kHabits; ++h) {
+    if (name(static_cast<Habit>(h)) != told) continue;
+    const Worked w = work(static_cast<Habit>(h), ticket, 1);
+    for (const std::string& line : w.lines) fmt::print("{}\n", line);
+    fmt::print(stderr, "{}: {:.1f}, {}\n", id, w.account.total,
+               w.account.passed ? "passed" : "not passed");
+  }
+  return 0;
 }
 
 // The way of working of that name, told on each of these tickets.
@@ -120,7 +152,7 @@ void list_uncalled(const Shop& shop, const std::vector<legwork::fault::Fault>& w
 int main(int argc, char** argv) {
   std::vector<std::string> units;
   Told told;
-  std::string without;
+  std::string without, call;
   bool everything = false, every = false;
   int each = 0, others = 0, from = 0;
   double spread = 0;
@@ -146,6 +178,8 @@ int main(int argc, char** argv) {
       draw = std::strtoull(argv[++i], nullptr, 10);
     } else if (word == "--without" && i + 1 < argc) {
       without = argv[++i];
+    } else if (word == "--call" && i + 1 < argc) {
+      call = argv[++i];
     } else if (word == "--fault" && i + 1 < argc) {
       told.words = argv[++i];
     } else if (word == "--tell" && i + 1 < argc) {
@@ -154,7 +188,9 @@ int main(int argc, char** argv) {
       units.push_back(word);
     }
   }
-  if (units.empty()) units = {"wf-208", "wc-230", "rf-115", "rt-208", "mt-460"};
+  if (!call.empty()) return work_call(call, told.habit);
+  if (units.empty())
+    units.assign(legwork::support::unit_ids().begin(), legwork::support::unit_ids().end());
   Sweep all, others_swept;
   for (int h = 0; h < kHabits; ++h) {
     if (name(static_cast<Habit>(h)) == without) all.without = others_swept.without = h;

@@ -12,6 +12,7 @@
 
 #include "tests/support/all.h"
 #include "tests/support/automatic.h"
+#include "tests/support/units.h"
 
 namespace legwork::support {
 namespace {
@@ -84,7 +85,7 @@ TEST_P(Strategies, ReadingPassesAndGuessingDoesNot) {
   }
 }
 
-INSTANTIATE_TEST_SUITE_P(Drawn, Strategies, testing::ValuesIn(kUnits),
+INSTANTIATE_TEST_SUITE_P(Drawn, Strategies, testing::ValuesIn(support::unit_ids()),
                          [](const auto& unit) { return test_name(unit.param); });
 
 }  // namespace

@@ -13,6 +13,7 @@
 #include "tests/support/all.h"
 #include "tests/support/automatic.h"
 #include "tests/support/truth.h"
+#include "tests/support/units.h"
 
 namespace legwork::support {
 namespace {
@@ -62,7 +63,7 @@ TEST_P(Truth, StandsWhateverIsRead) {
   EXPECT_LE(count, of / 50) << told;
 }
 
-INSTANTIATE_TEST_SUITE_P(Units, Truth, testing::ValuesIn(kUnits),
+INSTANTIATE_TEST_SUITE_P(Units, Truth, testing::ValuesIn(support::unit_ids()),
                          [](const auto& unit) { return test_name(unit.param); });
 
 }  // namespace

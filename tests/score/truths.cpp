@@ -13,6 +13,7 @@
 #include "engine/suspects/parallel.h"
 #include "tests/support/automatic.h"
 #include "tests/support/truth.h"
+#include "tests/support/units.h"
 
 using namespace legwork::support;
 
@@ -41,7 +42,8 @@ int main(int argc, char** argv) {
       units.push_back(word);
     }
   }
-  if (units.empty()) units = {"wf-208", "wc-230", "rf-115", "rt-208", "mt-460"};
+  if (units.empty())
+    units.assign(legwork::support::unit_ids().begin(), legwork::support::unit_ids().end());
   int lives = 0, struck = 0, readings = 0, doubts = 0;
   std::map<std::string, int> by_step;
   for (const std::string& id : units) {

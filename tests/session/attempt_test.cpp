@@ -8,6 +8,7 @@
 #include "engine/session/names.h"
 #include "engine/session/verbs.h"
 #include "tests/session/call.h"
+#include "tests/support/units.h"
 
 namespace legwork::session {
 namespace {
@@ -190,7 +191,7 @@ TEST(Attempt, EveryActionThatIsOfferedAndAllowedIsAccepted) {
 
 // Each repair of the unit is a line that means it.
 TEST(Attempt, EveryRepairCanBeSaid) {
-  for (const char* unit : {"wf-208", "wc-230", "rt-208", "rf-115", "mt-460"}) {
+  for (const char* unit : legwork::support::unit_ids()) {
     Call call({}, 0, unit);
     for (const fault::Repair& repair : call.attempt().repairs) {
       const ParsedStep parsed = parse_step(repair.text());
@@ -257,7 +258,7 @@ TEST(Attempt, AClockThatWasWrongIsSetRight) {
 }
 
 TEST(Attempt, EveryCautionOfAPlaceHasItsWords) {
-  for (const char* unit : {"wf-208", "wc-230", "rt-208", "rf-115", "mt-460"}) {
+  for (const char* unit : legwork::support::unit_ids()) {
     Call call({}, 0, unit);
     for (const PlaceView& place : view_of(call.attempt()).places) {
       for (const Message& words : place.cautions) EXPECT_EQ(english(words).back(), '.') << words;

@@ -52,9 +52,8 @@ Call::Call(const std::vector<std::string>& wrong, double run_minutes, const std:
   scenario->id = "bench";
   scenario->unit = unit;
   for (const std::string& text : wrong) {
-    Message error;
-    const auto fault = fault::parse_fault(*unit_of(unit), text, error);
-    EXPECT_TRUE(fault) << error;
+    const auto fault = fault::parse_fault(*unit_of(unit), text);
+    EXPECT_TRUE(fault);
     if (!fault) continue;
     world.add_fault(*fault);
     scenario->wrong.push_back({*fault, "", {}});

@@ -20,8 +20,6 @@ namespace {
 
 using support::kHome;
 
-const char* const kUnits[] = {"wf-208", "wc-230", "rf-115", "rt-208", "mt-460"};
-
 TEST(Hat, IsKnownByItsName) {
   ASSERT_TRUE(hat_name("hat-17"));
   EXPECT_EQ(hat_name("hat-17")->unit, "");
@@ -50,7 +48,7 @@ TEST(Hat, StopsWhenAsked) {
 TEST(Hat, EveryUnitGivesTrueCallsThatTellNothing) {
   const bool all = support::all();
   std::set<std::string> texts;
-  for (const char* unit : kUnits) {
+  for (const char* unit : support::unit_ids()) {
     for (std::uint64_t number = 1; number <= (all ? 40U : 2U); ++number) {
       const TicketFiles files = hat_ticket({unit, number}, kHome, {});
       ASSERT_TRUE(files.ok()) << unit << " " << number << "\n" << files.found.text();

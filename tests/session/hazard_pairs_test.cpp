@@ -44,6 +44,13 @@ Lines operator+(Lines a, const Lines& b) {
 
 const std::vector<Pair>& pairs() {
   static const std::vector<Pair> all = {
+      {"other supply",
+       Harm::ends_the_call,
+       {},
+       {"go box", "gloves on", "cover off box", "open EVS", "lock EVS", "replace CTL"},
+       {"go yard", "open DISC", "lock DISC", "go box", "gloves on", "cover off box", "open EVS",
+        "lock EVS", "prove dead CTL", "replace CTL"},
+       "wf-115"},
       {"ohms live",
        Harm::serious,
        {},

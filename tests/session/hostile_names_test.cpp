@@ -16,8 +16,6 @@
 namespace legwork::session {
 namespace {
 
-const char* const kEveryUnit[] = {"wf-208", "wc-230", "rf-115", "rt-208", "mt-460"};
-
 std::unique_ptr<Attempt> attempt_at(const std::string& unit) {
   auto scenario = std::make_shared<fault::Scenario>();
   scenario->id = "bench";
@@ -121,7 +119,7 @@ TEST_P(HostileNames, AreRefusedWithASentence) {
     for (const std::string& spelt : {name, lower(name), name + " ", name + ">GND", "GND>" + name})
       hostile.push_back(spelt);
   }
-  for (const char* other : kEveryUnit) {
+  for (const char* other : support::unit_ids()) {
     for (const std::string& name : all_names(*support::shipped_unit(other))) {
       if (!known.contains(lower(name))) hostile.push_back(name);
     }
@@ -211,11 +209,12 @@ TEST_P(HostileNames, EveryNameOfItsOwnIsJudged) {
   }
 }
 
-INSTANTIATE_TEST_SUITE_P(Units, HostileNames, testing::ValuesIn(kEveryUnit), [](const auto& info) {
-  std::string name = info.param;
-  std::erase(name, '-');
-  return name;
-});
+INSTANTIATE_TEST_SUITE_P(Units, HostileNames, testing::ValuesIn(support::unit_ids()),
+                         [](const auto& info) {
+                           std::string name = info.param;
+                           std::erase(name, '-');
+                           return name;
+                         });
 
 }  // namespace
 }  // namespace legwork::session

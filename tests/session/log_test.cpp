@@ -61,14 +61,12 @@ LogStep some_step(int n) {
 // A log of a header, three steps, a closing line.
 std::string whole_log(const char* name) {
   const std::string path = fresh_path(name);
-  Message why;
   LogHeader header;
   header.program = "0.1.0";
   header.unit = "wf-208";
   header.scenario = "mb-004";
   header.seed = 18446744073709551615ull;
-  auto writer = LogWriter::create(path, header, why);
-  EXPECT_NE(writer, nullptr) << why;
+  const std::unique_ptr<LogWriter> writer = *LogWriter::create(path, header);
   for (int n = 1; n <= 3; ++n) EXPECT_TRUE(writer->write(some_step(n)));
   LogClosing closing;
   closing.tick = 1440;
@@ -108,9 +106,9 @@ TEST(Log, ComesBackAsItWasWritten) {
 
 TEST(Log, NeverOverwrites) {
   const std::string path = whole_log("twice.jsonl");
-  Message why;
-  EXPECT_EQ(LogWriter::create(path, {}, why), nullptr);
-  EXPECT_THAT(english(why), HasSubstr("never overwritten"));
+  const auto second = LogWriter::create(path, {});
+  ASSERT_FALSE(second);
+  EXPECT_THAT(english(second.failure().what), HasSubstr("never overwritten"));
 }
 
 // One character changed anywhere in a line is found in that line: first, middle, last.
@@ -159,10 +157,9 @@ TEST(Log, GoesOnAfterATornLine) {
   const std::string path = whole_log("go_on.jsonl");
   const std::string good = text_of(path);
   std::filesystem::resize_file(path, good.size() - 10);
-  Message why;
-  auto writer = LogWriter::append_to(path, read_log_file(path), why);
-  ASSERT_NE(writer, nullptr) << why;
-  EXPECT_TRUE(writer->write(some_step(4)));
+  const auto writer = LogWriter::append_to(path, read_log_file(path));
+  ASSERT_TRUE(writer) << writer.failure().what;
+  EXPECT_TRUE((*writer)->write(some_step(4)));
   const ReadLog read = read_log_file(path);
   ASSERT_TRUE(read.log) << read.why;
   EXPECT_EQ(read.log->steps.size(), 4u);

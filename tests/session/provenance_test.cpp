@@ -18,7 +18,7 @@ namespace {
 namespace fs = std::filesystem;
 const std::string kTree = LEGWORK_SOURCE_DIR;
 
-std::string sha_of(const std::string& path) { return sha256_hex(read_text_file(path).text); }
+std::string sha_of(const std::string& path) { return sha256_hex(*read_text_file(path)); }
 
 LogHeader header_for(const std::string& unit, const std::string& scenario) {
   LogHeader out;
@@ -94,11 +94,11 @@ TEST(Provenance, ACallOutOfTheHatIsWhatItsNumberMakes) {
 
 // The list of former versions is of the form that it is looked up by.
 TEST(Provenance, TheListOfFormerVersions) {
-  const TextFile list = read_text_file(kTree + "/assets/shipped.txt");
-  ASSERT_TRUE(list.ok) << list.error;
-  EXPECT_NE(list.text.find("\nscenario mb-001 "), std::string::npos);
-  EXPECT_NE(list.text.find("\nunit wf-208 "), std::string::npos);
-  EXPECT_TRUE(list.text.ends_with("\n"));
+  const Result<std::string> list = read_text_file(kTree + "/assets/shipped.txt");
+  ASSERT_TRUE(list);
+  EXPECT_NE(list->find("\nscenario mb-001 "), std::string::npos);
+  EXPECT_NE(list->find("\nunit wf-208 "), std::string::npos);
+  EXPECT_TRUE(list->ends_with("\n"));
 }
 
 TEST(CallBook, CountsWhatWasBegunAndEnded) {

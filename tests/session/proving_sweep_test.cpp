@@ -71,7 +71,7 @@ std::vector<Step> steps_on(const Attempt& attempt, const std::string& part) {
 
 bool is_shock(const Hazard& hazard) {
   return hazard.id == "line side" || hazard.id == "no neutral" || hazard.id == "live panel" ||
-         hazard.id == "charged capacitor";
+         hazard.id == "other supply" || hazard.id == "charged capacitor";
 }
 
 std::vector<Hazard> hazards_before(const Attempt& attempt, const Step& step, Touched& touched) {

@@ -23,23 +23,23 @@ const Observation* find(const Outcome& outcome, const std::string& key, Source s
 }
 
 TEST(Watch, ItsWords) {
-  Message why;
-  const auto one = watch_of("volts CC.A1 CC.A2 5 min", why);
-  ASSERT_TRUE(one) << english(why);
+  const auto one = watch_of("volts CC.A1 CC.A2 5 min");
+  ASSERT_TRUE(one);
   EXPECT_FALSE(one->until_change);
   EXPECT_DOUBLE_EQ(one->minutes, 5);
   EXPECT_EQ(text(one->reading), "volts CC.A1 CC.A2");
   EXPECT_EQ(text(*one), "volts CC.A1 CC.A2 5 min");
   for (const char* words : {"gauges", "gauges until change", "temp suction line for 10 min",
                             "clamp TB.L1>CC.L1 30 s"}) {
-    const auto watch = watch_of(words, why);
-    ASSERT_TRUE(watch) << words << english(why);
-    EXPECT_EQ(watch_of(text(*watch), why)->reading, watch->reading);
-    EXPECT_DOUBLE_EQ(watch_of(text(*watch), why)->minutes, watch->minutes);
+    const auto watch = watch_of(words);
+    ASSERT_TRUE(watch) << words;
+    EXPECT_EQ(watch_of(text(*watch))->reading, watch->reading);
+    EXPECT_DOUBLE_EQ(watch_of(text(*watch))->minutes, watch->minutes);
   }
-  EXPECT_FALSE(watch_of("look CC 5 min", why));
-  EXPECT_THAT(english(why), HasSubstr("cannot be watched"));
-  EXPECT_FALSE(watch_of("volts CC.A1 CC.A2 9 h", why));
+  const auto look = watch_of("look CC 5 min");
+  ASSERT_FALSE(look);
+  EXPECT_THAT(english(look.failure().what), HasSubstr("cannot be watched"));
+  EXPECT_FALSE(watch_of("volts CC.A1 CC.A2 9 h"));
 }
 
 TEST(Watch, AStartIsCaught) {
@@ -103,6 +103,43 @@ TEST(Hooked, LiveHeldAndStale) {
   EXPECT_EQ(view.hooked[0].state, InstrumentView::State::stale);
   EXPECT_THAT(english(view.hooked[0].why), HasSubstr("DISC open since"));
   EXPECT_THAT(english(view.tags.front().stale), HasSubstr("DISC open since"));
+}
+
+// Taking a lead off costs nothing, moves nothing, and ends the reading; putting it back works until
+// the clock has moved.
+TEST(Hooked, IsTakenOffForNothingAndPutBack) {
+  Call call;
+  call.at_the_open_panel();
+  call("volts TB.L1 TB.L2");
+  call("clamp TB.L1>CC.L1");
+  const double before = call.attempt().minutes();
+  const std::uint64_t world = fingerprint(call.attempt().site);
+  const std::size_t tags = call.attempt().book.tags.size();
+  for (const char* off : {"leads off", "red lead off", "black lead off"}) {
+    call(off);
+    View view = view_of(call.attempt());
+    EXPECT_EQ(view.hooked[0].state, InstrumentView::State::held) << off;
+    EXPECT_EQ(view.hooked[1].state, InstrumentView::State::live) << off;
+    call("leads back");
+    view = view_of(call.attempt());
+    EXPECT_EQ(view.hooked[0].state, InstrumentView::State::live) << off;
+  }
+  EXPECT_EQ(call.attempt().minutes(), before);
+  EXPECT_EQ(fingerprint(call.attempt().site), world);
+  EXPECT_EQ(call.attempt().book.tags.size(), tags);
+  EXPECT_TRUE(call.attempt().book.hazards.empty());
+  call("clamp off");
+  EXPECT_TRUE(submit(call.attempt(), *parse_step("clamp off").step).why.empty() == false);
+  call("let it run 1 min");
+  EXPECT_FALSE(submit(call.attempt(), *parse_step("leads back").step).accepted)
+      << "the clock has moved";
+  // What is off reads no more, whatever happens.
+  call("leads off");
+  const Outcome opened = call("open DISC");
+  for (const Observation& o : opened.seen.observations)
+    EXPECT_NE(o.source, Source::live_lead) << o.key;
+  call("go box");
+  EXPECT_FALSE(submit(call.attempt(), *parse_step("leads off").step).accepted);
 }
 
 TEST(Hooked, AnOhmmeterComesOffBeforeAnythingIsSwitchedOn) {

@@ -74,10 +74,9 @@ TEST(Arrival, WhatStopsWhenSatisfiedIsNoAnswer) {
 
 TEST(Arrival, AFaultThatCannotShowItIsRuledOut) {
   const fault::Scenario scenario = scenario_of("mb-003");
-  Message error;
   const unit::UnitPtr unit = support::shipped_unit("wf-208");
-  const auto other = fault::parse_fault(*unit, "DLH: open", error);
-  ASSERT_TRUE(other) << error;
+  const auto other = fault::parse_fault(*unit, "DLH: open");
+  ASSERT_TRUE(other);
   EXPECT_FALSE(arrive(unit, {*other}, scenario).matched);
 }
 

@@ -20,9 +20,8 @@ World begun(const Case& c) {
   const unit::UnitPtr unit = support::shipped_unit(c.unit);
   std::vector<fault::Fault> faults;
   if (*c.fault != '\0') {
-    Message error;
-    const auto fault = fault::parse_fault(*unit, c.fault, error);
-    EXPECT_TRUE(fault) << error;
+    const auto fault = fault::parse_fault(*unit, c.fault);
+    EXPECT_TRUE(fault);
     faults.push_back(*fault);
   }
   World world(unit, faults, usual_day(*unit));

@@ -15,8 +15,6 @@
 namespace legwork::sim {
 namespace {
 
-constexpr const char* kAllUnits[] = {"wf-208", "wc-230", "rt-208", "rf-115", "mt-460"};
-
 Surroundings weather(double outdoor_f) {
   Surroundings surroundings;
   surroundings.outdoor_k = kelvin_from_fahrenheit(outdoor_f);
@@ -27,7 +25,7 @@ double to_f(double k) { return fahrenheit_from_kelvin(k); }
 // Off by its handle for an hour: every line within 1 F of the air around it, and each gauge at the
 // pressure of the table for the coldest place of its side that holds liquid.
 TEST(Standing, LinesGoToTheAirAroundThem) {
-  for (const char* id : kAllUnits) {
+  for (const char* id : support::unit_ids()) {
     const unit::UnitPtr unit = support::shipped_unit(id);
     for (const double outdoor_f : {60.0, 75.0, 95.0}) {
       const auto off = world_in_state(unit, State::off, {}, weather(outdoor_f), minutes(60));
@@ -74,7 +72,7 @@ TEST(Standing, LinesGoToTheAirAroundThem) {
 
 // Starts in each hour of a day, after six hours.
 TEST(Standing, StartsAtMostFourTimesAnHour) {
-  for (const char* id : kAllUnits) {
+  for (const char* id : support::unit_ids()) {
     const unit::UnitPtr unit = support::shipped_unit(id);
     for (const double outdoor_f : {75.0, 85.0, 95.0}) {
       World world(unit, {}, weather(outdoor_f));
@@ -113,11 +111,13 @@ TEST(Standing, EveryStateInAllWeather) {
   };
   const Has kHas[] = {
       {"wf-208", 115, {State::cooling, State::satisfied, State::defrost, State::drip, State::off}},
+      {"wf-115", 115, {State::cooling, State::satisfied, State::defrost, State::drip, State::off}},
       {"wc-230", 115, {State::cooling, State::satisfied, State::defrost, State::off}},
       {"rt-208", 110, {State::cooling, State::satisfied, State::off}},
       {"rf-115", 110, {State::cooling, State::satisfied, State::defrost, State::off}},
       {"mt-460", 115, {State::cooling, State::satisfied, State::off}},
   };
+  EXPECT_EQ(std::size(kHas), support::unit_ids().size()) << "a row for every unit";
   for (const Has& has : kHas) {
     const unit::UnitPtr unit = support::shipped_unit(has.unit);
     for (const double outdoor_f : {50.0, 60.0, 66.0, 72.0, 78.0, 90.0, 102.0, 110.0, 115.0}) {

@@ -16,12 +16,14 @@ struct Sheet {
   double volts[3], compressor_amps[3], condenser_fan_amps, evaporator_fan_amps;
   double suction_psig, head_psig, split_f, superheat_f, compressor_superheat_f, subcooling_f;
   double discharge_line_f, box_f, air_off_f, watts;
+  double box_volts = 0, controller_volts = 0;  // of the second supply
 };
 
-Sheet sheet_at(double outdoor_f) {
+Sheet sheet_at(double outdoor_f, const char* unit = "wf-208",
+               const char* evaporator_fan = "EVS.T1>EF1.1") {
   Surroundings day;
   day.outdoor_k = kelvin_from_fahrenheit(outdoor_f);
-  World world(legwork::support::shipped_unit("wf-208"), {}, day);
+  World world(legwork::support::shipped_unit(unit), {}, day);
   world.keep_events(false);
   world.run(8 * kTicksPerHour);  // its goods and shell are where they belong
   EXPECT_TRUE(world.bring_to(State::cooling));
@@ -49,7 +51,7 @@ Sheet sheet_at(double outdoor_f) {
   s.compressor_amps[1] = amps("OL.T2>CM.T2");
   s.compressor_amps[2] = amps("OL.T3>CM.T3");
   s.condenser_fan_amps = amps("CC.T1>CF1.C");
-  s.evaporator_fan_amps = amps("EVS.T1>EF1.1");
+  s.evaporator_fan_amps = amps(evaporator_fan);
   s.suction_psig = psig_from_pascals(of("suction"));
   s.head_psig = psig_from_pascals(of("head"));
   s.split_f = f("condensing") - outdoor_f;
@@ -61,6 +63,10 @@ Sheet sheet_at(double outdoor_f) {
   s.air_off_f = f("box.air off coil");
   for (std::size_t i = 0; i < circuit.loads.size(); ++i)
     if (circuit.loads[i].name == "CM") s.watts = world.electrics().drives()[i].watts;
+  if (circuit.supply.has_second()) {
+    s.box_volts = volts("BT.L", "BT.N");
+    s.controller_volts = volts("CTL.L", "CTL.N");
+  }
   return s;
 }
 
@@ -71,11 +77,7 @@ void print(const char* name, const char* unit, const std::vector<Sheet>& sheets,
   std::printf("\n");
 }
 
-TEST(StartUp, SheetOfTheFreezer) {
-  const double days[] = {60, 75, 90, 110};
-  std::vector<Sheet> sheets;
-  for (const double day : days) sheets.push_back(sheet_at(day));
-  std::printf("  wf-208, healthy, holding; outdoors  60 F     75 F     90 F    110 F\n");
+void print_sheet(const std::vector<Sheet>& sheets) {
   const auto row = [&](const char* name, const char* unit, double (*value)(const Sheet&)) {
     print(name, unit, sheets, value);
   };
@@ -97,6 +99,19 @@ TEST(StartUp, SheetOfTheFreezer) {
   row("discharge line", "F", [](const Sheet& s) { return s.discharge_line_f; });
   row("box air", "F", [](const Sheet& s) { return s.box_f; });
   row("air off the coil", "F", [](const Sheet& s) { return s.air_off_f; });
+
+  if (sheets.front().box_volts > 0) {
+    row("volts in the box L-N", "V", [](const Sheet& s) { return s.box_volts; });
+    row("volts at the controller", "V", [](const Sheet& s) { return s.controller_volts; });
+  }
+}
+
+TEST(StartUp, SheetOfTheFreezer) {
+  const double days[] = {60, 75, 90, 110};
+  std::vector<Sheet> sheets;
+  for (const double day : days) sheets.push_back(sheet_at(day));
+  std::printf("  wf-208, healthy, holding; outdoors  60 F     75 F     90 F    110 F\n");
+  print_sheet(sheets);
 
   // 25-30 F over outdoors is 235-255 psig at 75 F. Ours stands up to 7 psi higher on its own
   // supply: its fans turn at their rated speed, 0.89 of synchronous, and that counts as their share
@@ -126,6 +141,43 @@ TEST(StartUp, SheetOfTheFreezer) {
     EXPECT_GE(s.box_f, -6);
     EXPECT_LE(s.box_f, 0);
     EXPECT_LT(s.air_off_f, s.box_f - 4);
+  }
+}
+
+// The smaller one, with a controller and EC fans on a supply of their own.
+TEST(StartUp, SheetOfTheFreezerWithAController) {
+  const double days[] = {60, 75, 90, 105};
+  std::vector<Sheet> sheets;
+  for (const double day : days) sheets.push_back(sheet_at(day, "wf-115", "BT.L>EF1.1"));
+  std::printf("  wf-115, healthy, holding; outdoors  60 F     75 F     90 F    105 F\n");
+  print_sheet(sheets);
+  for (std::size_t i = 0; i < sheets.size(); ++i) {
+    const Sheet& s = sheets[i];
+    SCOPED_TRACE(days[i]);
+    for (const double v : s.volts) EXPECT_NEAR(v, 204, 1);
+    for (const double a : s.compressor_amps) {
+      EXPECT_GE(a, 0.6 * 9);  // of its full load, holding
+      EXPECT_LE(a, 9);
+    }
+    // 120 V supplies measure 114 to 126 V (ANSI C84.1 range A, from memory).
+    EXPECT_NEAR(s.box_volts, 118, 2);
+    EXPECT_NEAR(s.controller_volts, 118, 2);
+    EXPECT_NEAR(s.evaporator_fan_amps, 38 / 0.6 / 115, 0.06);  // watts over power factor and volts
+    // 10 to 14 F under the box, 20 to 30 F over outdoors.
+    EXPECT_GE(s.suction_psig, 15);
+    EXPECT_LE(s.suction_psig, 24);
+    EXPECT_GE(s.split_f, 16);
+    EXPECT_LE(s.split_f, 30);
+    EXPECT_GE(s.superheat_f, 4);
+    EXPECT_LE(s.superheat_f, 9);
+    EXPECT_GE(s.compressor_superheat_f, 15);
+    EXPECT_LE(s.compressor_superheat_f, 40);
+    EXPECT_GE(s.subcooling_f, 5);
+    EXPECT_LE(s.subcooling_f, 15);
+    EXPECT_LE(s.discharge_line_f, 225);  // hotter, and the oil goes
+    EXPECT_GE(s.box_f, -6);
+    EXPECT_LE(s.box_f, 1);
+    EXPECT_LT(s.air_off_f, s.box_f - 3);
   }
 }
 

@@ -105,10 +105,9 @@ TEST_F(Story, PluggedCondenserReadingByReading) {
 
   // No light through the fins; a wash of the face changes nothing; inside out does.
   EXPECT_GT(world().quantity("condenser.plugged"), 0.5);
-  Message error;
-  EXPECT_FALSE(world().repair(*fault::find_repair(*unit_, "wash condenser face", error)));
+  EXPECT_FALSE(world().repair(*fault::find_repair(*unit_, "wash condenser face")));
   EXPECT_GT(world().quantity("condenser.plugged"), 0.5);
-  EXPECT_TRUE(world().repair(*fault::find_repair(*unit_, "wash condenser inside out", error)));
+  EXPECT_TRUE(world().repair(*fault::find_repair(*unit_, "wash condenser inside out")));
   EXPECT_LT(world().quantity("condenser.plugged"), 0.01);
 
   // Wet fins flatter it at first. Dry, head is where a clean condenser holds it at 74 F.

@@ -10,9 +10,8 @@ namespace {
 unit::UnitPtr freezer() { return support::shipped_unit("wf-208"); }
 
 fault::Fault fault_of(const std::string& text) {
-  Message error;
-  const auto fault = fault::parse_fault(*freezer(), text, error);
-  EXPECT_TRUE(fault) << error;
+  const auto fault = fault::parse_fault(*freezer(), text);
+  EXPECT_TRUE(fault);
   return fault.value_or(fault::Fault{});
 }
 
@@ -122,10 +121,9 @@ TEST(World, LiftedWireAndJumperAreChangedCopies) {
 
 TEST(World, RepairOfTheWrongPartChangesNothing) {
   World world = in_state(State::cooling, {"HPC: stuck open"});
-  Message error;
-  const auto wrong = fault::find_repair(*freezer(), "replace LPC", error);
-  const auto right = fault::find_repair(*freezer(), "Replace  hpc", error);
-  ASSERT_TRUE(wrong && right) << error;
+  const auto wrong = fault::find_repair(*freezer(), "replace LPC");
+  const auto right = fault::find_repair(*freezer(), "Replace  hpc");
+  ASSERT_TRUE(wrong && right);
   EXPECT_FALSE(world.repair(*wrong));
   world.run(minutes(2));
   EXPECT_FALSE(world.doing().compressor);
@@ -142,16 +140,15 @@ TEST(World, AFuseReplacedBeforeItsShortIsCuredBlowsAgain) {
     return now.quantity("FU5.button") == 1 || now.quantity("FU6.button") == 1;
   };
   ASSERT_TRUE(world.run_until(blown, 8 * kTicksPerHour));
-  Message error;
   const std::string fuse = world.quantity("FU5.button") == 1 ? "FU5" : "FU6";
-  const auto renew = fault::find_repair(*freezer(), "replace " + fuse, error);
-  ASSERT_TRUE(renew) << error;
+  const auto renew = fault::find_repair(*freezer(), "replace " + fuse);
+  ASSERT_TRUE(renew);
   world.run(minutes(10));  // to fetch it; FU1 would be the next to go while it is still hot
   world.repair(*renew);
   EXPECT_FALSE(blown(world));
   EXPECT_TRUE(world.run_until(blown, 8 * kTicksPerHour));
-  const auto heater = fault::find_repair(*freezer(), "replace DH2", error);
-  ASSERT_TRUE(heater) << error;
+  const auto heater = fault::find_repair(*freezer(), "replace DH2");
+  ASSERT_TRUE(heater);
   EXPECT_TRUE(world.repair(*heater));
   world.repair(*renew);
   EXPECT_FALSE(world.run_until(blown, 8 * kTicksPerHour));
@@ -199,9 +196,8 @@ TEST(World, AFaultMayComeLaterAndComeAndGo) {
 TEST(World, SwitchLeftOffComesBackWithItsRepair) {
   World world = in_state(State::cooling, {"EVS: left off"}, 1);
   EXPECT_FALSE(world.doing().evaporator_fans);
-  Message error;
-  const auto repair = fault::find_repair(*freezer(), "turn EVS on", error);
-  ASSERT_TRUE(repair) << error;
+  const auto repair = fault::find_repair(*freezer(), "turn EVS on");
+  ASSERT_TRUE(repair);
   EXPECT_TRUE(world.repair(*repair));
   world.run(kTicksPerSecond * 10);
   EXPECT_TRUE(world.doing().evaporator_fans);

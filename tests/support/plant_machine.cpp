@@ -17,9 +17,9 @@ namespace {
 }
 
 std::string read(const std::string& path) {
-  const TextFile file = read_text_file(std::string(LEGWORK_SOURCE_DIR) + "/" + path);
-  if (!file.ok) fail(path + ": " + file.error);
-  return file.text;
+  const Result<std::string> text = read_text_file(std::string(LEGWORK_SOURCE_DIR) + "/" + path);
+  if (!text) fail(path + ": " + english(text.failure().what));
+  return *text;
 }
 
 double f(double fahrenheit) { return kelvin_from_fahrenheit(fahrenheit); }
@@ -31,11 +31,11 @@ plant::RefrigerantPtr refrigerant(const std::string& name) {
   static std::map<std::string, plant::RefrigerantPtr> known;
   plant::RefrigerantPtr& slot = known[name];
   if (slot == nullptr) {
-    const plant::RefrigerantLoad load =
+    const Result<plant::RefrigerantPtr> load =
         plant::load_refrigerant(read("assets/refrigerants/" + plant::table_file_name(name)),
                                 read("assets/refrigerants/correlations.csv"), name);
-    if (load.refrigerant == nullptr) fail(name + ": " + load.error);
-    slot = load.refrigerant;
+    if (!load) fail(name + ": " + english(load.failure().what));
+    slot = *load;
   }
   return slot;
 }
@@ -61,6 +61,13 @@ Settings settings(const std::string& id) {
     s.defrosts_a_day = 4, s.defrost_limit_s = 45 * 60, s.defrost_w = 2850;
     s.terminate_k = f(55), s.fans_back_k = f(25), s.heater_open_k = f(75);
     s.crankcase_w = 48, s.drain_w = 57, s.door_heater_w = 38, s.evaporator_fan_w = 2 * 115;
+  } else if (id == "wf-115") {
+    s.tc_close_k = f(0), s.tc_open_k = f(-5), s.pump_down = true;
+    s.hpc_open_pa = psig(425), s.hpc_close_pa = psig(325);
+    s.lpc_in_pa = psig(20), s.lpc_out_pa = psig(5);
+    s.defrosts_a_day = 4, s.defrost_limit_s = 30 * 60, s.defrost_w = 2300;
+    s.terminate_k = f(50), s.fans_back_k = f(25), s.heater_open_k = f(75);
+    s.crankcase_w = 48, s.drain_w = 50, s.door_heater_w = 40, s.evaporator_fan_w = 2 * 38;
   } else if (id == "wc-230") {
     s.tc_close_k = f(38), s.tc_open_k = f(34);
     s.hpc_open_pa = psig(425), s.hpc_manual = true;

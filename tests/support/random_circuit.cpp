@@ -1,4 +1,5 @@
 #include "tests/support/random_circuit.h"
+#include "tests/support/units.h"
 
 #include <algorithm>
 #include <cstdio>
@@ -26,7 +27,7 @@ const std::vector<Donor>& donors() {
   static const std::vector<Donor> all = [] {
     std::vector<Donor> made;
     const std::string home = LEGWORK_SOURCE_DIR;
-    for (const char* id : {"wf-208", "wc-230", "rt-208", "rf-115", "mt-460"}) {
+    for (const char* id : legwork::support::unit_ids()) {
       Diagnostics found;
       const auto unit =
           unit::load_file(home + "/circuits/" + id + ".yaml", home + "/assets", found);

@@ -12,7 +12,6 @@
 namespace legwork::support {
 namespace {
 
-constexpr const char* kUnits[] = {"wf-208", "wc-230", "rf-115", "rt-208", "mt-460"};
 constexpr sim::State kStates[] = {sim::State::cooling, sim::State::satisfied, sim::State::defrost,
                                   sim::State::drip, sim::State::off};
 constexpr double kBadForMinutes = 6;  // long enough for what a fault sets off
@@ -24,7 +23,7 @@ void for_each_swept(std::size_t sample, std::uint64_t seed,
   Diagnostics found;
   const fault::Priors priors = fault::load_priors(kHome + "/assets/priors.yaml", found);
   ASSERT_FALSE(found.has_errors()) << found.text();
-  for (const char* id : kUnits) {
+  for (const char* id : unit_ids()) {
     const unit::UnitPtr unit = shipped_unit(id);
     std::vector<Swept> whole;
     for (const sim::State state : kStates) {

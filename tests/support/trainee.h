@@ -268,8 +268,7 @@ class Trainee {
     }
   }
   bool repair(const std::string& text) {
-    Message error;
-    const auto repair = fault::find_repair(*attempt().unit, text, error);
+    const auto repair = fault::find_repair(*attempt().unit, text);
     if (!repair) return false;
     if (repair->power_off) lock_out();
     std::string place = place_of(repair->object);
@@ -325,8 +324,7 @@ class Trainee {
     const auto& wiring = attempt().unit->circuit;
     std::vector<std::string> renewed;
     for (const session::Replaced& r : attempt().book.repairs) {
-      Message error;
-      const auto repair_row = fault::find_repair(*attempt().unit, r.repair, error);
+      const auto repair_row = fault::find_repair(*attempt().unit, r.repair);
       if (repair_row) renewed.push_back(repair_row->object);
     }
     for (const circuit::Device& device : wiring.devices) {
@@ -693,8 +691,7 @@ class Trainee {
       if (done.size() >= most || call_.cured()) return;
       const std::string& r = ticket_.lineup->suspects[static_cast<std::size_t>(i)].repairs.front();
       if (std::find(done.begin(), done.end(), r) != done.end()) continue;
-      Message error;
-      const auto repair_row = fault::find_repair(*attempt().unit, r, error);
+      const auto repair_row = fault::find_repair(*attempt().unit, r);
       if (!repair_row || !repair_row->replaces_part) continue;
       done.push_back(r);
       repair(r);

@@ -1,7 +1,9 @@
 #include "tests/support/units.h"
 
+#include <algorithm>
 #include <cstdio>
 #include <cstdlib>
+#include <filesystem>
 #include <map>
 
 namespace legwork::support {
@@ -20,6 +22,23 @@ unit::UnitPtr shipped_unit(const std::string& id) {
   }
   slot = std::make_shared<const unit::Unit>(std::move(*read));
   return slot;
+}
+
+const std::vector<const char*>& unit_ids() {
+  static const std::vector<std::string> names = [] {
+    std::vector<std::string> found;
+    for (const auto& file : std::filesystem::directory_iterator(LEGWORK_SOURCE_DIR "/circuits")) {
+      if (file.path().extension() == ".yaml") found.push_back(file.path().stem().string());
+    }
+    std::sort(found.begin(), found.end());
+    return found;
+  }();
+  static const std::vector<const char*> ids = [] {
+    std::vector<const char*> list;
+    for (const std::string& name : names) list.push_back(name.c_str());
+    return list;
+  }();
+  return ids;
 }
 
 }  // namespace legwork::support

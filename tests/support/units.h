@@ -2,6 +2,7 @@
 #pragma once
 
 #include <string>
+#include <vector>
 
 #include "engine/unit/unit.h"
 
@@ -11,5 +12,8 @@ inline const std::string kHome = LEGWORK_SOURCE_DIR;
 
 // circuits/ID.yaml; a test fails loudly if it does not load.
 unit::UnitPtr shipped_unit(const std::string& id);
+
+// Ids of all files in circuits/, in their order: what is tested of every unit is tested of these.
+const std::vector<const char*>& unit_ids();
 
 }  // namespace legwork::support

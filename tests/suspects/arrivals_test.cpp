@@ -24,9 +24,8 @@ const session::TicketFiles& ticket() {
 }
 
 fault::Fault fault_of(const char* text) {
-  Message error;
-  const auto fault = fault::parse_fault(*ticket().unit, text, error);
-  EXPECT_TRUE(fault) << error;
+  const auto fault = fault::parse_fault(*ticket().unit, text);
+  EXPECT_TRUE(fault);
   return *fault;
 }
 

@@ -82,7 +82,7 @@ std::vector<Read> readings_of(const sim::World& world) {
 
 TEST(Spread, IsAtLeastWhatTheUnknownsMake) {
   std::map<std::string, std::vector<double>> ratios;  // by key: made, of what is believed
-  for (const char* id : {"wf-208", "wc-230", "rt-208", "rf-115", "mt-460"}) {
+  for (const char* id : legwork::support::unit_ids()) {
     const unit::UnitPtr unit = support::shipped_unit(id);
     const sim::Surroundings day = sim::usual_day(*unit);
     for (const sim::State state : {sim::State::cooling, sim::State::defrost, sim::State::off}) {

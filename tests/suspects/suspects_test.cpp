@@ -21,9 +21,8 @@ LineupPtr running_with(const unit::UnitPtr& unit, const std::vector<std::string>
   lineup->unit = unit;
   lineup->eyes = std::make_shared<const Eyes>(unit);
   for (const std::string& text : faults) {
-    Message error;
-    const auto fault = fault::parse_fault(*unit, text, error);
-    EXPECT_TRUE(fault) << error;
+    const auto fault = fault::parse_fault(*unit, text);
+    EXPECT_TRUE(fault);
     auto world = sim::world_in_state(unit, sim::State::cooling, {*fault}, sim::usual_day(*unit));
     EXPECT_TRUE(world);
     if (!fault || !world) continue;

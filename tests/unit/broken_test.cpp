@@ -2,6 +2,7 @@
 #include <gtest/gtest.h>
 
 #include "engine/unit/unit.h"
+#include "tests/support/translated.h"
 #include "tests/unit/tiny_unit.h"
 
 namespace legwork {
@@ -14,6 +15,7 @@ std::string findings(std::string_view from, std::string_view to) {
   Diagnostics found;
   const auto unit = unit::load(text, "unit.yaml", LEGWORK_SOURCE_DIR "/assets", found);
   EXPECT_FALSE(unit);
+  EXPECT_EQ(support::untranslated(found, text), "");
   return found.text();
 }
 
@@ -350,6 +352,46 @@ TEST(BrokenUnit, ThresholdsThatFall) {
             "unit.yaml:26:16: error: out of range: thresholds must rise from state to state\n"
             "          - {from: 20 %, words: Matted.}\n"
             "                   ^\n");
+}
+
+TEST(BrokenUnit, CompressorBesideItsList) {
+  EXPECT_EQ(findings("plant: {refrigerant: R-134a}\n",
+                     "plant:\n"
+                     "  refrigerant: R-134a\n"
+                     "  compressors: [{oil dilution: 1 kg}, {}]\n"
+                     "  compressor: {friction: 40 W}\n"),
+            "unit.yaml:19:15: error: unexpected key 'compressor' beside 'compressors'\n"
+            "      compressor: {friction: 40 W}\n"
+            "                  ^\n"
+            "    each of the compressors has its own\n");
+}
+
+TEST(BrokenUnit, FiveBoxes) {
+  EXPECT_EQ(findings("plant: {refrigerant: R-134a}\n",
+                     "plant:\n"
+                     "  refrigerant: R-134a\n"
+                     "  boxes: [{}, {}, {}, {}, {}]\n"),
+            "unit.yaml:18:27: error: out of range: more than 4 in 'boxes'\n"
+            "      boxes: [{}, {}, {}, {}, {}]\n"
+            "                              ^\n");
+}
+
+TEST(BrokenUnit, PlaceInABoxThatIsNotThere) {
+  EXPECT_EQ(findings("  back: {name: Behind it, walk: 1 min}\n",
+                     "  back: {name: Behind it, walk: 1 min, in box: 2}\n"),
+            "unit.yaml:6:3: error: place 'back' lies in box 2: the plant has 1\n"
+            "      back: {name: Behind it, walk: 1 min, in box: 2}\n"
+            "      ^\n");
+}
+
+TEST(BrokenUnit, SensesTheAirOfABoxThatIsNotThere) {
+  EXPECT_EQ(
+      findings("senses: box.air", "senses: box.2.air"),
+      "unit.yaml:10:43: error: unknown quantity 'box.2.air'\n"
+      "      TC: {kind: temperature control, senses: box.2.air, closes: 41 °F, opens: 35 °F, at: "
+      "front}\n"
+      "                                              ^\n"
+      "    did you mean 'box.air'?\n");
 }
 
 TEST(BrokenUnit, LookOfUnknownQuantity) {

@@ -32,12 +32,28 @@ TEST(UnitLoad, Tiny) {
   EXPECT_EQ(fuse->place, "back");
   // What the control senses and the fan drives are the plant's own rows.
   ASSERT_EQ(unit->sense_links.size(), unit->circuit.senses.size());
-  EXPECT_EQ(unit->sense_links[unit->circuit.find_sense("box.air").slot()].plant_index,
-            plant::find_quantity("box.air"));
+  for (std::size_t i = 0; i < unit->circuit.senses.size(); ++i)
+    EXPECT_EQ(unit->sense_links[i].plant_index, plant::find_quantity(unit->circuit.senses[i].name));
   EXPECT_EQ(unit->load_links[unit->circuit.find_load("EF").slot()].plant_index,
             plant::find_drive("evaporator.fan 1"));
   ASSERT_EQ(unit->sections.size(), 1u);
   EXPECT_EQ(unit->sections[0].rungs[0][2].name, "FU1");
+}
+
+// What a member of a list leaves out is as in the first; names have its number.
+TEST(UnitLoad, ARackHasLists) {
+  const unit::UnitPtr rack = support::shipped_unit("rk-460");
+  const plant::Params& p = rack->plant;
+  ASSERT_EQ(plant::compressor_count(p), 2u);
+  ASSERT_EQ(plant::evaporator_count(p), 3u);
+  EXPECT_EQ(p.more_compressors[0].friction_w, p.friction_w);
+  EXPECT_EQ(p.more_evaporators[1].valve_static_k, p.valve_static_k);
+  EXPECT_LT(p.more_evaporators[1].evaporator_w_k, p.evaporator_w_k);
+  EXPECT_EQ(rack->find_place("produce")->box, 2u);
+  EXPECT_EQ(rack->load_links[rack->circuit.find_load("LLS3").slot()].plant_index,
+            plant::find_drive("liquid line.3.valve"));
+  EXPECT_EQ(rack->load_links[rack->circuit.find_load("CM1").slot()].plant_index,
+            plant::find_drive("compressor.1.speed"));
 }
 
 TEST(UnitLoad, MissingFile) {

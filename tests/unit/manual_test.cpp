@@ -18,9 +18,9 @@ namespace {
 using support::kHome;
 
 std::string read(const std::string& path) {
-  const TextFile file = read_text_file(path, 1u << 24);
-  EXPECT_TRUE(file.ok) << path << ": " << file.error;
-  return file.text;
+  const Result<std::string> text = read_text_file(path, 1u << 24);
+  EXPECT_TRUE(text) << path << ": " << text.failure().what;
+  return text.value_or("");
 }
 
 void hold_or_remake(const std::string& path, const std::string& wanted) {

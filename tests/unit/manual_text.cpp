@@ -4,7 +4,7 @@
 
 #include <cmath>
 
-#include "engine/base/quantity.h"
+#include "engine/base/parse_quantity.h"
 #include "engine/circuit/kinds.h"
 #include "engine/circuit/quantities.h"
 #include "engine/plant/plant.h"
@@ -38,9 +38,9 @@ std::string replaced(std::string_view text, char from, std::string_view to) {
 std::string written_as(const ParamSpec& param) {
   switch (param.type) {
     case Type::quantity:
-      return std::string(dimension_name(param.dimension));
+      return std::string(dimension_name(param.dimension).text);
     case Type::quantity_list:
-      return fmt::format("list, each {}", dimension_name(param.dimension));
+      return fmt::format("list, each {}", dimension_name(param.dimension).text);
     case Type::text:
       return "name";
     case Type::text_list:
@@ -93,7 +93,7 @@ std::string plant_manual() {
   for (const plant::Field& field : plant::fields()) {
     if (field.role != plant::FieldRole::machine) continue;
     out += fmt::format("| {} | `{}` | {} | {} | {} | {} | {} |\n", field.group, field.key,
-                       dimension_name(field.dimension), value_text(field.low, field.dimension),
+                       dimension_name(field.dimension).text, value_text(field.low, field.dimension),
                        value_text(field.high, field.dimension),
                        value_text(usual.*field.member, field.dimension), field.doc);
   }
@@ -107,16 +107,18 @@ std::string plant_manual() {
 std::string quantities_manual() {
   std::string out = "| quantity | is | |\n| --- | --- | --- |\n";
   for (const plant::Quantity& quantity : plant::quantities()) {
-    out += fmt::format("| `{}` | {} | {} |\n", quantity.name, dimension_name(quantity.dimension),
-                       quantity.doc);
+    if (quantity.which > 0) continue;
+    out += fmt::format("| `{}` | {} | {} |\n", quantity.name,
+                       dimension_name(quantity.dimension).text, quantity.doc);
   }
   out += "\n| of a device: `CC.position` | is | |\n| --- | --- | --- |\n";
   for (const circuit::DeviceQuantity& quantity : circuit::device_quantities()) {
-    out += fmt::format("| `{}` | {} | {} |\n", quantity.name, dimension_name(quantity.dimension),
-                       quantity.doc);
+    out += fmt::format("| `{}` | {} | {} |\n", quantity.name,
+                       dimension_name(quantity.dimension).text, quantity.doc);
   }
   out += "\n| what a device can move | |\n| --- | --- |\n";
   for (const plant::Drive& drive : plant::drives()) {
+    if (drive.which > 0) continue;
     out += fmt::format("| `{}` | {}{} |\n", drive.name, drive.doc,
                        drive.adds ? "; several devices add up" : "");
   }

@@ -85,7 +85,7 @@ void emit_clock(Emitter& e) {
   for (const double start : e.value("starts").numbers) {
     row.start_us.push_back(microseconds(start));
     if (row.start_us.back() <= last || row.start_us.back() >= row.period_us)
-      e.complain("starts", "out of range: 'starts' must rise within one day");
+      e.complain("starts", say("out of range: 'starts' must rise within one day"));
     last = row.start_us.back();
   }
   const ActuatorId dial = e.clock("dial", row);

@@ -72,8 +72,8 @@ void emit_sized(Emitter& e, std::int64_t pull_in_us, std::int64_t drop_out_us) {
   const double inrush_va = e.number("inrush") > 0 ? e.number("inrush") : 8 * sealed_va;
   // An armature in closes the iron: the coil takes less than with it out.
   if (sealed_va > inrush_va) {
-    e.complain("sealed", "out of range: 'sealed' is more than 'inrush'",
-               "inrush is several times sealed");
+    e.complain("sealed", say("out of range: 'sealed' is more than 'inrush'"),
+               say("inrush is several times sealed"));
   }
   const double ohm = e.number("coil resistance") > 0 ? e.number("coil resistance")
                                                      : 0.55 * volts * volts / inrush_va;
@@ -103,8 +103,8 @@ void emit_sized(Emitter& e, std::int64_t pull_in_us, std::int64_t drop_out_us) {
                 auxiliary.made_at, 0.01);
     }
     if (!known)
-      e.complain("auxiliaries", "unknown auxiliary '" + wanted + "'",
-                 "expected NC, NO, NC2 or NO2");
+      e.complain("auxiliaries", say("unknown auxiliary '{word}'", {{"word", Name{wanted}}}),
+                 say("expected NC, NO, NC2 or NO2"));
   }
 }
 

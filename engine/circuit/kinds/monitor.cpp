@@ -171,7 +171,7 @@ void emit_module(Emitter& e) {
   row.why = Why::temperature;
   row.high = heat_of_ohms(e.number("trips"));
   row.low = heat_of_ohms(e.number("resets"));
-  if (row.low >= row.high) e.complain("resets", "out of range: 'resets' is not below 'trips'");
+  if (row.low >= row.high) e.complain("resets", say("out of range: 'resets' is not below 'trips'"));
   row.min_latch_us = static_cast<std::int64_t>(e.number("waits") * 1e6 + 0.5);
   const Phasor y = load_admittance(e.number("draws"), volts, 0.9);
   e.load("supply", row.supply_a, row.supply_b, y, 0.3 * y.re);
@@ -187,8 +187,8 @@ void emit_module(Emitter& e) {
         c.machines[c.thermals[i].machine.slot()].device == protects)
       row.thermal = ThermalId::of(i);
   if (!row.thermal.valid())
-    e.complain("protects", "unknown motor '" + std::string(motor) + "'",
-               "a motor that stands before it in the file");
+    e.complain("protects", say("unknown motor '{word}'", {{"word", Name{motor}}}),
+               say("a motor that stands before it in the file"));
   const ActuatorId relay = e.threshold("relay", row, 0);
   e.contact("out", e.point("1"), e.point("2"), relay, 0, 0.02);
 }
@@ -269,7 +269,7 @@ void emit_oil(Emitter& e) {
   row.why = Why::oil;
   row.high = e.number("opens");
   row.low = e.number("closes");
-  if (row.low >= row.high) e.complain("closes", "out of range: 'closes' is not below 'opens'");
+  if (row.low >= row.high) e.complain("closes", say("out of range: 'closes' is not below 'opens'"));
   const ActuatorId bellows = e.threshold("bellows", row, 0);
   e.contact("diff", e.point("D1"), e.point("D2"), bellows, 0, 0.01);
   const double volts = e.number("volts"), watts = e.number("heater");

@@ -158,7 +158,7 @@ void emit_three_phase(Emitter& e) {
                                        .power_factor = e.number("power factor"),
                                        .full_load_slip = e.number("slip")});
   if (e.number("locked rotor") < 1.5 * e.number("full load"))
-    e.complain("locked rotor", "out of range: 'locked rotor' is not well above 'full load'");
+    e.complain("locked rotor", say("out of range: 'locked rotor' is not well above 'full load'"));
   const char* const points[] = {"T1", "T2", "T3"};
   TerminalId outer[3];
   for (int i = 0; i < 3; ++i) {
@@ -197,7 +197,7 @@ void emit_single_phase(Emitter& e) {
   plate.turns_ratio = e.number("turns") > 0 ? e.number("turns") : compressor ? 1.2 : 1.0;
   plate.no_load_share = compressor ? 0.45 : 0.9;
   if (plate.locked_rotor_a < 1.2 * full)
-    e.complain("locked rotor", "out of range: 'locked rotor' is not above 'full load'");
+    e.complain("locked rotor", say("out of range: 'locked rotor' is not above 'full load'"));
   Machine machine;
   machine.kind = MachineKind::single_phase;
   machine.single = motor_from_plate(plate);

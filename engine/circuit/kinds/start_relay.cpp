@@ -30,7 +30,7 @@ constexpr ParamSpec kRelayParams[] = {
 
 void emit_relay(Emitter& e) {
   if (e.number("drop-out") >= e.number("pick-up"))
-    e.complain("drop-out", "out of range: 'drop-out' is not below 'pick-up'");
+    e.complain("drop-out", say("out of range: 'drop-out' is not below 'pick-up'"));
   const double ohm = e.number("coil resistance");
   const Phasor y = reciprocal(Phasor{ohm, 1.7 * ohm});
   Armature row;

@@ -81,7 +81,7 @@ void emit_change_over(Emitter& e) {
   row.why = Why::temperature;
   row.high = e.number("warm");
   row.low = e.number("cold");
-  if (row.low >= row.high) e.complain("cold", "out of range: 'cold' is not below 'warm'");
+  if (row.low >= row.high) e.complain("cold", say("out of range: 'cold' is not below 'warm'"));
   const TerminalId common = e.point("C");
   const ActuatorId disc = e.threshold("disc", row, 0);
   e.contact("cold", e.point("cold"), common, disc, 0, 0.01);

@@ -6,9 +6,12 @@ OpensCloses opens_closes(Emitter& e, Dimension dimension) {
   OpensCloses result;
   const double opens = e.number("opens"), closes = e.number("closes");
   if (opens == closes)
-    e.complain("closes", "out of range: 'closes' equals 'opens'", "a control needs a difference");
+    e.complain("closes", say("out of range: 'closes' equals 'opens'"),
+               say("a control needs a difference"));
   result.row.sense = e.sense(e.text("senses"), dimension);
-  result.row.why = dimension == Dimension::pressure ? Why::pressure : Why::temperature;
+  result.row.why = dimension == Dimension::pressure ? Why::pressure
+                   : dimension == Dimension::mass   ? Why::level
+                                                    : Why::temperature;
   const bool opens_on_rise = opens > closes;
   result.row.high = opens_on_rise ? opens : closes;
   result.row.low = opens_on_rise ? closes : opens;

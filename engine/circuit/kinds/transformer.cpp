@@ -54,7 +54,7 @@ void emit(Emitter& e) {
   row.ends.emplace_back(h1, h2);
   e.part("primary", h1, h2);
   if (tap > 0) {
-    if (tap <= primary) e.complain("tap", "out of range: 'tap' is not above 'primary'");
+    if (tap <= primary) e.complain("tap", say("out of range: 'tap' is not above 'primary'"));
     const double more = (tap - primary) / primary;
     const TerminalId h3 = e.point("H3");
     row.circuit.windings.push_back(

@@ -1,4 +1,4 @@
-#include "engine/circuit/readings.h"
+#include "tests/support/readings.h"
 
 #include <cmath>
 

@@ -1,4 +1,4 @@
-#include "engine/circuit/lanes.h"
+#include "tests/support/lanes.h"
 
 #include <algorithm>
 #include <cassert>

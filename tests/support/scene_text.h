@@ -1,12 +1,19 @@
-#include "gui/sheet/text.h"
+#pragma once
+// A scene as text, one element a line in the scene's own order: what tests compare.
+//
+//   symbol "CC" coil at 120 40 turn 0
+//   wire "HPC.2>CC.A1" control 60 40, 96 40 leg 1
 
 #include <fmt/format.h>
 
+#include <string>
+
 #include "gui/sheet/pen.h"
+#include "gui/sheet/scene.h"
 
 namespace legwork::gui {
 
-std::string as_text(const Scene& scene) {
+inline std::string as_text(const Scene& scene) {
   std::string text = fmt::format("sheet \"{}\" {} {} to {} {}\n", scene.name, scene.extent.left,
                                  scene.extent.top, scene.extent.right, scene.extent.bottom);
   for (const Wire& wire : scene.wires) {
