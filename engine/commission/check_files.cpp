@@ -174,8 +174,10 @@ void run_scenario(const Job& job, const CheckOptions& options, Diagnostics& foun
 std::string seal_of_route(const Job& job, const std::string& home) {
   std::string inputs = fmt::format("route 1\n{}\n{}\n{}\n", source_stamp(), job.unit->content_hash,
                                    job.scenario->content_hash);
-  for (const char* table : {"/assets/rubric.yaml", "/assets/priors.yaml"})
-    inputs += sha256_hex(read_text_file(home + table).text) + "\n";
+  for (const char* table : {"/assets/rubric.yaml", "/assets/priors.yaml"}) {
+    const Result<std::string> text = read_text_file(home + table);
+    inputs += sha256_hex(text ? *text : "") + "\n";
+  }
   return sha256_hex(inputs);
 }
 
@@ -185,8 +187,10 @@ void run_route(const Job& job, const std::string& file, const CheckOptions& opti
   const std::string seal = seal_of_route(job, options.home);
   const std::string kept = options.kept_in + "/" + seal.substr(0, 40) + ".route";
   const bool keeps = !options.kept_in.empty();
-  std::string unread;
-  if (keeps && read_regular_file(kept, seal.size(), unread) == seal) return;
+  if (keeps) {
+    const Result<std::string> text = read_regular_file(kept, seal.size());
+    if (text && *text == seal) return;
+  }
   score::DebriefOptions how;
   how.home = options.home;
   how.use_cache = keeps;

@@ -268,12 +268,12 @@ TEST(Check, ARouteWithoutFindingsIsKeptAndSealed) {
   }
   ASSERT_EQ(kept.size(), first.empty() ? 1u : 0u) << first;
   if (kept.empty()) return;
-  const std::string seal = read_text_file(kept[0].string()).text;
+  const std::string seal = *read_text_file(kept[0].string());
   EXPECT_EQ(seal.substr(0, 40), kept[0].stem().string());
   // It is what it was worked out from, and of another scenario it is another.
   write(kept[0].string(), std::string(seal.size(), '0'));
   EXPECT_EQ(check_files({path}, options).found.text(), first);
-  EXPECT_EQ(read_text_file(kept[0].string()).text, seal) << "worked out again";
+  EXPECT_EQ(*read_text_file(kept[0].string()), seal) << "worked out again";
 }
 
 }  // namespace
