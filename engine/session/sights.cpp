@@ -127,6 +127,7 @@ void keep_sights(Attempt& attempt, const Seen& seen) {
             sight_of(attempt.book.sights, o.key.substr(kDisplay.size()) + " display");
         sight.text = shown(o);
         sight.at_minute = attempt.minutes();
+        attempt.book.sights_kept.push_back(sight);
       }
       continue;
     }
@@ -149,6 +150,7 @@ void keep_sights(Attempt& attempt, const Seen& seen) {
     sight.words = o.words;
     sight.source = o.source;
     sight.at_minute = attempt.minutes();
+    attempt.book.sights_kept.push_back(sight);
   }
 }
 

@@ -171,6 +171,7 @@ struct View {
   std::vector<Tag> tags;
   std::vector<TrailEntry> trail;
   std::vector<SightView> sights;
+  std::vector<SightView> sights_kept;  // all of them as they were noted, in order of time
   std::vector<InstrumentView> hooked;  // and those that were taken off: one of each kind
   InstrumentsView instruments;
   WriteUpWords words;
