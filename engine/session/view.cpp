@@ -140,7 +140,6 @@ View view_of(const Attempt& attempt) {
   for (Tag& tag : view.tags) tag.stale = changed_since(attempt, tag.at_minute);
   view.trail = book.trail;
   view.sights = book.sights;
-  view.sights_kept = book.sights_kept;
   view.hooked = instruments_hooked(attempt);
   view.instruments = instruments_of(attempt);
   view.words = attempt.words;

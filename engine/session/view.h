@@ -96,8 +96,8 @@ struct Tag {
   Message stale;  // why it may not be so any more: "DISC open since 05:21"; "" = nothing changed
 };
 
-// What a look showed last: at a glance, or by a step of its own. Nothing was observed of what is
-// not here.
+// What a look showed, at a glance or by a step of its own, in order of time: the latest counts.
+// Nothing was observed of what is not here.
 struct SightView {
   std::string id;        // of the look: "CC position", "condenser face"; "spin CF1"
   std::string target;    // "CC", "condenser"
@@ -171,7 +171,6 @@ struct View {
   std::vector<Tag> tags;
   std::vector<TrailEntry> trail;
   std::vector<SightView> sights;
-  std::vector<SightView> sights_kept;  // all of them as they were noted, in order of time
   std::vector<InstrumentView> hooked;  // and those that were taken off: one of each kind
   InstrumentsView instruments;
   WriteUpWords words;

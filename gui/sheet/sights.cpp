@@ -162,7 +162,7 @@ class Gathering {
       done(entry);
       arranged(entry.step);
     }
-    for (const session::SightView& sight : view_.sights_kept) {
+    for (const session::SightView& sight : view_.sights) {
       if (sight.at_minute <= minute + kSame) looked(sight);
     }
     for (const session::Tag& tag : view_.tags) {
