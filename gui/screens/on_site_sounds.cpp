@@ -154,7 +154,8 @@ void hear(State& state, const session::Outcome& outcome) {
   }
   // A control that shows a fault beeps.
   for (const auto& [device, sight] : mine.sights.parts) {
-    if (sight.how != How::faulty || !stands_here(mine, device)) continue;
+    if ((sight.how != How::faulty && sight.how != How::coil_faulty) || !stands_here(mine, device))
+      continue;
     if (mine.view.minutes - sight.at_minute > 0.01) continue;
     play({Voice::alarm, mains});
     mine.caught.push_back(say("{part} beeps", {{"part", Name{device}}}));

@@ -13,24 +13,28 @@ namespace legwork::gui {
 using fmt::format;
 
 Numbered numbered(std::string_view quantity) {
-  // A quantity or a drive of the plant: "coil.2.frost share", "shell.2".
-  if (const std::string plain = plant::unnumbered(quantity); plain != quantity) {
-    std::size_t at = 0;
-    while (at < plain.size() && plain[at] == quantity[at]) ++at;
-    const char digit = quantity[quantity[at] == '.' ? at + 1 : at];
-    return {plain, digit - '0'};
-  }
-  // A thing to look at: "evaporator 2".
+  // The number stands after the first word or words: "coil.2.frost share", "evaporator 2",
+  // "shell.2".
+  const auto number_in = [](std::string_view text) {
+    int number = 0;
+    for (const char digit : text) {
+      if (digit < '0' || digit > '9' || number > 99) return 0;
+      number = number * 10 + (digit - '0');
+    }
+    return number;
+  };
   const std::size_t dot = std::min(quantity.find('.'), quantity.size());
-  const std::string_view first = quantity.substr(0, dot);
-  const std::size_t gap = first.rfind(' ');
-  if (gap == std::string_view::npos || gap + 1 == first.size()) return {std::string(quantity), 1};
-  int number = 0;
-  for (const char digit : first.substr(gap + 1)) {
-    if (digit < '0' || digit > '9' || number > 99) return {std::string(quantity), 1};
-    number = number * 10 + (digit - '0');
+  const std::string_view first = quantity.substr(0, dot), rest = quantity.substr(dot);
+  if (rest.size() > 1) {
+    const std::size_t end = std::min(rest.find('.', 1), rest.size());
+    if (const int number = number_in(rest.substr(1, end - 1)); number > 0)
+      return {std::string(first) + std::string(rest.substr(end)), number};
   }
-  return {std::string(first.substr(0, gap)) + std::string(quantity.substr(dot)), number};
+  const std::size_t gap = first.rfind(' ');
+  if (gap == std::string_view::npos) return {std::string(quantity), 1};
+  const int number = number_in(first.substr(gap + 1));
+  if (number == 0) return {std::string(quantity), 1};
+  return {std::string(first.substr(0, gap)) + std::string(rest), number};
 }
 
 std::set<int> Site::numbers(std::initializer_list<std::string_view> of) const {

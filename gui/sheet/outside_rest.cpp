@@ -156,8 +156,8 @@ Scene outside(const unit::Unit& unit, const std::string& place, const Sights& si
   for (const int number : site.numbers({"evaporator", "coil", "box", "drain", "door"})) {
     site.take(number);
     lines[1].push_back(site.air_side());
-    // A cabinet's door hangs on it, a room's is elsewhere.
-    (number == 1 && !site.has_target("product") ? lines[2] : lines[1]).push_back(site.door());
+    // A door stands beside what it shuts, if that is here.
+    (lines[1].back().shapes.empty() ? lines[2] : lines[1]).push_back(site.door());
   }
   site.take(1);
   lines[2].push_back(site.people());
