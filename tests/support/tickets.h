@@ -1,6 +1,5 @@
-// The shipped tickets, for tests that work each of them to its end. Such a test costs up to a
-// minute a ticket: with LEGWORK_ALL it takes them all, ordinarily every fourth, which are tickets
-// of every machine.
+// The shipped tickets, for tests that work each of them to its end. Such a test costs up to some
+// minutes a ticket: with LEGWORK_ALL it takes them all, ordinarily a few of every machine.
 //
 //   INSTANTIATE_TEST_SUITE_P(Tickets, Kept, testing::ValuesIn(support::sampled_tickets()),
 //                            support::ticket_name);
