@@ -81,8 +81,7 @@ std::vector<std::string> kept_calls() {
   return {"mb-001", "mb-004"};
 }
 
-INSTANTIATE_TEST_SUITE_P(Tickets, Kept, testing::ValuesIn(support::kept_calls()),
-                         support::ticket_name);
+INSTANTIATE_TEST_SUITE_P(Tickets, Kept, testing::ValuesIn(kept_calls()), support::ticket_name);
 
 }  // namespace
 }  // namespace legwork::score
