@@ -60,7 +60,7 @@ struct Search {
     RouteStep out;
     out.line = session::text(step);
     out.words = heading(step);
-    out.shown = shown_by_step(outcome.seen);
+    out.shown = shown_by_step(outcome);
     out.minutes = outcome.minutes;
     out.at_minute = call.attempt().minutes();
     out.repairs_left = call.suspects().belief().alive_class_count();
