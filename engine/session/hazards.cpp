@@ -7,6 +7,7 @@
 #include "engine/session/feeding.h"
 #include "engine/session/names.h"
 #include "engine/session/proving.h"
+#include "engine/sim/roles.h"
 
 namespace legwork::session {
 namespace {
