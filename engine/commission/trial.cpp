@@ -3,7 +3,6 @@
 #include <bit>
 #include <cmath>
 #include <cstring>
-#include <filesystem>
 #include <limits>
 
 #include "engine/base/fingerprint.h"
@@ -196,11 +195,6 @@ std::optional<std::vector<double>> kept_numbers(const std::string& folder,
   std::vector<double> numbers(bytes.size() / sizeof(double));
   std::memcpy(numbers.data(), bytes.data(), bytes.size());
   return numbers;
-}
-
-bool is_kept(const unit::Unit& unit, const std::string& folder) {
-  std::error_code error;
-  return !folder.empty() && std::filesystem::exists(folder + "/" + name_of(unit), error);
 }
 
 Trial try_unit(const unit::UnitPtr& unit, const TrialOptions& options) {
