@@ -265,6 +265,7 @@ void Site::compressor(Point foot) {
 
 Scene Site::further_compressor() {
   draw("M 0 0 L 150 0", {0, 190}, Fill::none, Weight::plain);
+  draw("M 0 94 L 18 94", {0, 0}, Fill::none, Weight::thick);
   compressor({74, 186});
   draw("R 0 0 150 234", {0, 0}, Fill::none, Weight::heavy);
   probe("discharge", {118, 24});

@@ -54,7 +54,10 @@ Scene Site::loose() {
     const Point at{x + kWide / 2, y + 22};
     draw("R -8 -20 8 20 C 0 12 5 M 0 -14 L 0 8", at, Fill::paper, Weight::plain, Hatch::none,
          "@" + it.id);
-    probe(it.quantity, {at.x, at.y + 12});
+    const Numbered which = numbered(it.quantity);
+    take(which.number);
+    probe(which.name, {at.x, at.y + 12});
+    take(1);
     int line = at.y + 34;
     for (const std::string& part : broken(render(it.name, text_.speech), 17)) {
       words(part, {at.x, line}, Anchor::middle, "@" + it.id);
@@ -169,9 +172,12 @@ Scene outside(const unit::Unit& unit, const std::string& place, const Sights& si
     int x = at.x, deep = 0;
     for (Scene& piece : line) {
       if (piece.shapes.empty()) continue;
+      // What stands beside the first machine stands on the same floor.
+      const int lower =
+          &line == &lines[0] ? std::max(0, deep - (piece.extent.bottom - piece.extent.top)) : 0;
       const bool goes_down = &line == &lines[2] && !side_by_side;
-      add_scene(all, piece, {x - piece.extent.left, at.y - piece.extent.top});
-      deep = std::max(deep, piece.extent.bottom - piece.extent.top);
+      add_scene(all, piece, {x - piece.extent.left, at.y + lower - piece.extent.top});
+      deep = std::max(deep, lower + piece.extent.bottom - piece.extent.top);
       if (goes_down) {
         at.y += deep + kUnder;
         deep = 0;
