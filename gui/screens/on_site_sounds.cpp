@@ -2,6 +2,7 @@
 // long as one stays, of what was heard or seen to run. Only of what was observed, so each sound has
 // its line under "Heard"; a motor's speed and load are those that somebody saw or measured, or
 // ordinary ones.
+
 #include <imgui.h>
 
 #include <algorithm>
