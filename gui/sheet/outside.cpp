@@ -12,57 +12,6 @@ namespace legwork::gui {
 
 using fmt::format;
 
-Numbered numbered(std::string_view quantity) {
-  // The number stands after the first word or words: "coil.2.frost share", "evaporator 2",
-  // "shell.2".
-  const auto number_in = [](std::string_view text) {
-    int number = 0;
-    for (const char digit : text) {
-      if (digit < '0' || digit > '9' || number > 99) return 0;
-      number = number * 10 + (digit - '0');
-    }
-    return number;
-  };
-  const std::size_t dot = std::min(quantity.find('.'), quantity.size());
-  const std::string_view first = quantity.substr(0, dot), rest = quantity.substr(dot);
-  if (rest.size() > 1) {
-    const std::size_t end = std::min(rest.find('.', 1), rest.size());
-    if (const int number = number_in(rest.substr(1, end - 1)); number > 0)
-      return {std::string(first) + std::string(rest.substr(end)), number};
-  }
-  const std::size_t gap = first.rfind(' ');
-  if (gap == std::string_view::npos) return {std::string(quantity), 1};
-  const int number = number_in(first.substr(gap + 1));
-  if (number == 0) return {std::string(quantity), 1};
-  return {std::string(first.substr(0, gap)) + std::string(rest), number};
-}
-
-std::set<int> Site::numbers(std::initializer_list<std::string_view> of) const {
-  std::set<int> found;
-  const auto take = [&](std::string_view name) {
-    const Numbered it = numbered(name);
-    for (const std::string_view start : of) {
-      if (it.name.starts_with(start)) found.insert(it.number);
-    }
-  };
-  for (const unit::Look& look : unit_.looks) {
-    if (look.place != place_) continue;
-    take(look.quantity);
-    take(look.target);
-  }
-  for (const unit::ProbePoint& probe : unit_.probes) {
-    if (probe.place == place_) take(probe.quantity);
-  }
-  const circuit::Circuit& circuit = unit_.circuit;
-  for (std::size_t i = 0; i < circuit.loads.size() && i < unit_.load_links.size(); ++i) {
-    const int drive = unit_.load_links[i].plant_index;
-    const unit::Spot* spot = unit_.spot_of(circuit.loads[i].device);
-    if (drive >= 0 && spot != nullptr && spot->place == place_)
-      take(plant::drives()[static_cast<std::size_t>(drive)].name);
-  }
-  return found;
-}
-
 int Site::state_of(std::string_view quantity) const {
   for (std::size_t i = 0; i < unit_.looks.size(); ++i) {
     const unit::Look& look = unit_.looks[i];
@@ -265,6 +214,7 @@ void Site::compressor(Point foot) {
 
 Scene Site::further_compressor() {
   draw("M 0 0 L 150 0", {0, 190}, Fill::none, Weight::plain);
+  draw("M 0 94 L 18 94", {0, 0}, Fill::none, Weight::thick);
   compressor({74, 186});
   draw("R 0 0 150 234", {0, 0}, Fill::none, Weight::heavy);
   probe("discharge", {118, 24});

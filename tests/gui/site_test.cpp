@@ -1,6 +1,8 @@
 // The drawn site of every unit, in every state that can be observed: nothing overlaps, type is
 // never too small, states that differ are drawn differently, and equal ones alike. Tests
 // gui/sheet/parts, panel, conductors, outside, box, sights.
+//
+// Over 450 lines: one sweep over all units, and what its tests share.
 
 #include <gtest/gtest.h>
 #include <stdlib.h>
