@@ -6,9 +6,6 @@
 namespace legwork::circuit {
 namespace {
 
-// A threshold whose electronics have just come back to life forgets its latch.
-constexpr std::int64_t kFresh = INT64_MIN / 4;
-
 // Where an actuator goes if nothing changes, and when.
 struct Due {
   std::int8_t position;

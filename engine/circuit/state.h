@@ -12,6 +12,10 @@ namespace legwork::circuit {
 inline constexpr std::int8_t kHeldIn = 1;    // pushed
 inline constexpr std::int8_t kButtonIn = 2;  // its reset button
 
+// In moved_us: the electronics of a threshold have just come back to life, and its latch is
+// forgotten.
+inline constexpr std::int64_t kFresh = INT64_MIN / 4;
+
 struct State {
   std::int64_t now_us = 0;  // electrical time
   std::int64_t day_us = 0;  // time of day at now_us = 0: what a clock that was set right shows then

@@ -109,7 +109,8 @@ bool believable(const circuit::State& c) {
   const auto due = [&](std::int64_t us) { return us == circuit::kNever || time(us); };
   const auto small = [](std::int8_t value) { return value >= -8 && value <= 8; };
   return time(c.now_us) && time(c.day_us) && std::all_of(c.due_us.begin(), c.due_us.end(), due) &&
-         std::all_of(c.moved_us.begin(), c.moved_us.end(), due) &&
+         std::all_of(c.moved_us.begin(), c.moved_us.end(),
+                     [&](std::int64_t us) { return us == circuit::kFresh || due(us); }) &&
          std::all_of(c.dial_us.begin(), c.dial_us.end(), time) &&
          std::all_of(c.position.begin(), c.position.end(), small) &&
          all_within(c.heat, -1e6, 1e6) && all_within(c.speed, -2, 2) &&

@@ -14,6 +14,7 @@
 #include "engine/suspects/lineup.h"
 #include "engine/suspects/survey.h"
 #include "tests/support/own_folder.h"
+#include "tests/support/units.h"
 
 namespace legwork::suspects {
 namespace {
@@ -97,6 +98,35 @@ TEST(Arrivals, WhatWasKeptComesBackAndATornFileDoesNot) {
     std::filesystem::resize_file(entry.path(), std::filesystem::file_size(entry.path()) - 1);
   }
   EXPECT_FALSE(kept_arrivals(folder, "key", a.size()));
+}
+
+// Whatever a machine went through can be kept: every handle opened, long enough for electronics to
+// forget, and closed again.
+TEST(Arrivals, EveryMomentOfAMachineComesBack) {
+  const support::OwnFolder folder;
+  for (const char* id : support::unit_ids()) {
+    sim::World world(support::shipped_unit(id), {}, sim::Surroundings{});
+    const auto comes_back = [&](const char* when) {
+      sim::Moment moment;
+      world.save(moment);
+      keep_arrivals(folder.path(), "key", {{{moment}}});
+      EXPECT_TRUE(kept_arrivals(folder.path(), "key", 1)) << id << ": " << when;
+    };
+    const circuit::Circuit& wiring = world.unit().circuit;
+    world.run(40);
+    comes_back("as it stands");
+    for (std::size_t i = 0; i < wiring.devices.size(); ++i) {
+      const circuit::DeviceId device = circuit::DeviceId::of(i);
+      if (!circuit::can_operate(wiring, device, circuit::HandVerb::open)) continue;
+      world.operate({circuit::HandVerb::open, device, 0});
+      world.run(8);
+      comes_back((wiring.devices[i].name + " open").c_str());
+      world.operate({circuit::HandVerb::close, device, 0});
+      comes_back((wiring.devices[i].name + " just closed").c_str());
+      world.run(1);
+      comes_back((wiring.devices[i].name + " closed").c_str());
+    }
+  }
 }
 
 // Made by somebody who knows how the file is sealed: what no machine ever was is worked out again.
