@@ -244,8 +244,12 @@ Practice Call::practice_of(const CallStep& s) const {
   if (s.step.verb == "look" && !s.step.arguments.empty() && s.outcome.seen.reads() &&
       s.step.arguments[0] == answer_key().stopped_by && !answer_key().as_it_should)
     return Practice::tripped;
-  // The lead reads it too.
+  // The lead reads it too; to earth the lead reads to show how little it tells.
   const auto by_the_lead = [&] {
+    if (std::find(s.step.arguments.begin(), s.step.arguments.end(), "GND") !=
+            s.step.arguments.end() &&
+        s.step.verb != "insulation")
+      return Practice::none;
     const auto& lead = attempt_->scenario->lead;
     const std::string text = session::text(s.step);
     const bool theirs =

@@ -49,6 +49,12 @@ double measured(const session::Observation& seen, double low, double high, doubl
 
 constexpr int kTriedInVain = 2;
 
+// Of a dead part: no moment of a cycle changes it.
+bool read_dead(std::string_view key) {
+  return key.starts_with("ohms ") || key.starts_with("continuity ") ||
+         key.starts_with("microfarads ") || key.starts_with("insulation ");
+}
+
 // Under which a reading after a change is counted that told nothing: what the highest amps of a
 // start did not tell on one wire they hardly tell on the next.
 std::string tried(const std::string& change, const session::Step& reading) {
@@ -322,17 +328,23 @@ Taken Suspects::take(const session::Act& act, const session::Seen& seen) {
     this_episode_[key] = {o.value, o.state, o.not_read, o.over_range};
     ++taken.readings;
     std::vector<double> acting(n, 1), quiet(n, 1);
+    const bool of_a_moment = by_hand && o.source != session::Source::step && !read_dead(o.key);
+    bool forgiven = false;
     for (const std::size_t i : stepped) {
       Fit fit = judge(i, o, answers);
-      if (by_hand && o.source != session::Source::step && running_[i].restless &&
-          std::max(fit.acting, fit.quiet) < kPossible)
+      if (of_a_moment && running_[i].restless && std::max(fit.acting, fit.quiet) < kPossible) {
         fit = {1, 1};
+        forgiven = true;
+      }
       acting[i] = fit.acting;
       quiet[i] = fit.quiet;
       if (before[i] == Standing::ruled_out && std::max(fit.acting, fit.quiet) < kRuledOut)
         taken.would.push_back(static_cast<int>(i));
     }
     belief_.observe(acting, quiet);
+    if (!forgiven) continue;
+    this_episode_.erase(key);  // read again, it counts
+    fresh.back() = false;
   }
   // What several readings tell together, once all of them are there.
   for (const session::Observation& o : seen.observations) {

