@@ -38,7 +38,10 @@ TEST(OnDelayTimer, ClosesLateAndOpensAtOnce) {
   unit.hand(HandVerb::close, "SW");
   unit.run(20);
   EXPECT_EQ(unit.position("T"), 0);
+  unit.hand(HandVerb::open, "SW");
   unit.fail("T", "no delay");
+  unit.run(1);
+  unit.hand(HandVerb::close, "SW");
   unit.run(1);
   EXPECT_EQ(unit.position("T"), 1);
 }
@@ -47,19 +50,22 @@ TEST(CurrentRelay, TakesTheStartWindingInAndOut) {
   SmallCircuit small(kSingle115);
   small.device("SW", "switch", {{"poles", 1}});
   small.device("CR", "current relay", {{"pick-up", 14}, {"drop-out", 11}});
-  small.device(
-      "CM", "single-phase motor",
-      {{"volts", 115}, {"full load", 5.5}, {"locked rotor", 28}, {"drives", "compressor"}});
+  small.device("CM", "single-phase motor",
+               {{"volts", 115},
+                {"full load", 5.5},
+                {"locked rotor", 28},
+                {"start winding", 8},
+                {"drives", "compressor"}});
   small.rung("L, SW, CR.coil, CM.R").rung("CR.S, CM.S").rung("CM.C, N");
   BenchUnit unit(small.build());
-  unit.load("CM", 100, 0);
+  unit.load("CM", 50, 0);
   unit.hand(HandVerb::close, "SW");
   unit.run(0.25);
   unit.run(5);
   EXPECT_GT(unit.speed("CM"), 0.9) << "it got away";
   EXPECT_EQ(unit.position("CR"), 0) << "and the relay let go";
   BenchUnit stuck(small.build());
-  stuck.load("CM", 100, 0);
+  stuck.load("CM", 50, 0);
   stuck.fail("CR", "stuck open");
   stuck.hand(HandVerb::close, "SW");
   stuck.run(5);
@@ -91,6 +97,7 @@ TEST(EcFan, RunsWhenFedAndWhenTold) {
   small.device("F3", "EC fan", {{"volts", 115}, {"power", 60}, {"command", 1}});
   small.rung("L, F2.supply, N").rung("L, F3.1").rung("F3.2, N").rung("L, SW, F3.3");
   BenchUnit unit(small.build());
+  unit.hand(HandVerb::open, "SW");
   unit.run(2);
   EXPECT_EQ(unit.position("F2"), 0) << "a soft start";
   unit.run(10);
