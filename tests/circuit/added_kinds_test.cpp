@@ -49,7 +49,7 @@ TEST(OnDelayTimer, ClosesLateAndOpensAtOnce) {
 TEST(CurrentRelay, TakesTheStartWindingInAndOut) {
   SmallCircuit small(kSingle115);
   small.device("SW", "switch", {{"poles", 1}});
-  small.device("CR", "current relay", {{"pick-up", 14}, {"drop-out", 11}});
+  small.device("CR", "current relay", {{"pick-up", 18}, {"drop-out", 15}});
   small.device("CM", "single-phase motor",
                {{"volts", 115},
                 {"full load", 5.5},
@@ -63,7 +63,7 @@ TEST(CurrentRelay, TakesTheStartWindingInAndOut) {
   unit.run(0.25);
   unit.run(5);
   EXPECT_GT(unit.speed("CM"), 0.9) << "it got away";
-  EXPECT_EQ(unit.position("CR"), 0) << "and the relay let go";
+  EXPECT_EQ(unit.position("CR"), 0) << "and the relay let go, at " << unit.load_amps("CM");
   BenchUnit stuck(small.build());
   stuck.load("CM", 50, 0);
   stuck.fail("CR", "stuck open");
