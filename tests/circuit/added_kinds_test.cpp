@@ -49,7 +49,7 @@ TEST(OnDelayTimer, ClosesLateAndOpensAtOnce) {
 TEST(CurrentRelay, TakesTheStartWindingInAndOut) {
   SmallCircuit small(kSingle115);
   small.device("SW", "switch", {{"poles", 1}});
-  small.device("CR", "current relay", {{"pick-up", 18}, {"drop-out", 15}});
+  small.device("CR", "current relay", {{"pick-up", 24}, {"drop-out", 21}});
   small.device("CM", "single-phase motor",
                {{"volts", 115},
                 {"full load", 5.5},
@@ -57,14 +57,15 @@ TEST(CurrentRelay, TakesTheStartWindingInAndOut) {
                 {"start winding", 8},
                 {"drives", "compressor"}});
   small.rung("L, SW, CR.coil, CM.R").rung("CR.S, CM.S").rung("CM.C, N");
-  BenchUnit unit(small.build());
+  const circuit::Circuit wired = small.build();
+  BenchUnit unit(wired);
   unit.load("CM", 50, 0);
   unit.hand(HandVerb::close, "SW");
   unit.run(0.25);
   unit.run(5);
   EXPECT_GT(unit.speed("CM"), 0.9) << "it got away";
   EXPECT_EQ(unit.position("CR"), 0) << "and the relay let go, at " << unit.load_amps("CM");
-  BenchUnit stuck(small.build());
+  BenchUnit stuck(wired);
   stuck.load("CM", 50, 0);
   stuck.fail("CR", "stuck open");
   stuck.hand(HandVerb::close, "SW");
