@@ -106,7 +106,7 @@ void Electrics::Work::find_due(const Circuit& circuit, State& state) {
           heat_watched = heat_watched || here == 1;
         }
         if (here == threshold.latched_at && state.held[i] != kButtonIn) wanted = here;
-        if (wanted != here) due = {wanted, threshold.delay_us};
+        if (wanted != here) due = {wanted, wanted == 1 ? threshold.delay_us : 0};
         if (threshold.feels == Threshold::Feels::machine_heat &&
             (target[threshold.thermal.slot()] > threshold.high * 0.9))
           heat_watched = true;

@@ -114,8 +114,13 @@ double display(const DeviceView& view, DeviceId device) {
 double lit(const DeviceView& view, DeviceId device) {
   constexpr double kGlows = 0.4;  // of its rated watts
   const Value* rated = view.circuit.devices[device.slot()].find_value("power");
-  const double now = watts(view, device);
-  return rated == nullptr || std::isnan(now) ? kNone : now > kGlows * rated->number ? 1 : 0;
+  if (rated == nullptr) return kNone;
+  for (const Element& element : view.circuit.elements) {
+    if (element.device != device || element.role != ElementRole::resistor) continue;
+    const Phasor across = view.electrics.volts(element.a) - view.electrics.volts(element.b);
+    return norm(across) * element.y.re > kGlows * rated->number ? 1 : 0;
+  }
+  return kNone;
 }
 
 int clock_of(const DeviceView& view, DeviceId device) {

@@ -103,7 +103,8 @@ std::vector<Mode> supply_modes(const Unit& unit) {
   if (supply.line_count == 3) {
     Mode swapped = make("two legs swapped", {{1, ""}}, 1,
                         {"swap back", "", "legs", 20, 0, false, false, "", true}, Shows::anything);
-    swapped.latent = !order_matters(unit);
+    // Against a second supply any of them can be told.
+    swapped.latent = !order_matters(unit) && !supply.has_second();
     add(std::move(swapped), "legs swapped", [](Unit& changed, double) {
       std::vector<Supply::Leg>& legs = changed.circuit.supply.legs;
       std::swap(legs[0].emf, legs[1].emf);

@@ -1,5 +1,6 @@
 // Bringing a world to a state, and a scenario's world to the moment of arrival: always by running
 // it.
+#include "engine/circuit/structure.h"
 #include "engine/sim/world.h"
 
 namespace legwork::sim {
@@ -82,19 +83,45 @@ bool all_loads_dead(const World& world) {
   return true;
 }
 
+// Which supply these terminals hang on: 0 the unit's own, 1 the second, by the way to the nearest
+// leg that is no neutral.
+int panel_of(const circuit::Circuit& circuit, const std::vector<circuit::TerminalId>& terminals) {
+  const circuit::Structure structure(circuit);
+  for (const circuit::TerminalId end : terminals) {
+    const circuit::TerminalId at = structure.way_to(end).leg;
+    for (const circuit::Supply::Leg& leg : circuit.supply.legs) {
+      if (at.valid() && leg.terminal == at) return leg.panel;
+    }
+  }
+  return 0;
+}
+
+// Does any load still take something, that of one supply alone or of both (-1)?
+bool loads_dead(const World& world, int panel) {
+  const circuit::Circuit& circuit = world.unit().circuit;
+  if (panel < 0) return all_loads_dead(world);
+  const std::vector<circuit::Drive>& drives = world.electrics().drives();
+  for (std::size_t i = 0; i < drives.size(); ++i) {
+    const auto& terminals = circuit.devices[circuit.loads[i].device.slot()].terminals;
+    if (drives[i].watts > 1 && panel_of(circuit, terminals) == panel) return false;
+  }
+  return true;
+}
+
 // The handle that a technician locks: of those that leave every load dead, the nearest to the unit,
 // which is the one with most still live ahead of it.
-circuit::DeviceId main_disconnect(const World& world) {
+circuit::DeviceId main_disconnect(const World& world, int panel) {
   circuit::DeviceId found;
   int most_live = -1;
   const circuit::Circuit& circuit = world.unit().circuit;
   for (std::size_t i = 0; i < circuit.devices.size(); ++i) {
     const circuit::DeviceId device = circuit::DeviceId::of(i);
     if (!circuit::can_operate(circuit, device, circuit::HandVerb::open)) continue;
+    if (panel >= 0 && panel_of(circuit, circuit.devices[i].terminals) != panel) continue;
     World trial = world;
     if (!trial.operate({circuit::HandVerb::open, device, 0}).done) continue;
     trial.run(4);
-    if (!all_loads_dead(trial)) continue;
+    if (!loads_dead(trial, panel)) continue;
     const int live = live_terminals(trial);
     if (live > most_live) {
       most_live = live;
@@ -102,6 +129,12 @@ circuit::DeviceId main_disconnect(const World& world) {
     }
   }
   return found;
+}
+
+// One for each supply.
+std::vector<circuit::DeviceId> main_disconnects(const World& world) {
+  if (!world.unit().circuit.supply.has_second()) return {main_disconnect(world, -1)};
+  return {main_disconnect(world, 0), main_disconnect(world, 1)};
 }
 
 }  // namespace
@@ -181,8 +214,9 @@ void World::find_box(bool warm) {
 bool World::bring_to(State state) {
   switch (state) {
     case State::off: {
-      const circuit::DeviceId device = main_disconnect(*this);
-      if (!device.valid() || !operate({circuit::HandVerb::open, device, 0}).done) return false;
+      for (const circuit::DeviceId device : main_disconnects(*this)) {
+        if (!device.valid() || !operate({circuit::HandVerb::open, device, 0}).done) return false;
+      }
       break;
     }
     case State::cooling: {

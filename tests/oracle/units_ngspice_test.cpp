@@ -55,7 +55,7 @@ Circuit added_kinds() {
       .rung("CR.S, CM.S")
       .rung("CM.C, N")
       .rung("L, K.defrost, H, N")
-      .rung("L, F2, N")
+      .rung("L, F2.supply, N")
       .rung("L, F3.1")
       .rung("F3.2, N")
       .rung("L, K.fans, F3.3");

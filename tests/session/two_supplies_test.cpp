@@ -53,7 +53,7 @@ TEST(TwoSupplies, LockingTheSwitchInTheBoxLeavesTheHeatersFeed) {
   EXPECT_TRUE(control.proofs.front().dead);
   EXPECT_FALSE(control.proofs.front().certified);
   EXPECT_THAT(told(control), HasSubstr(kFirstHeldBy));
-  call("replace CTL");
+  call("replace DHC");
   EXPECT_TRUE(call.has("other supply"));
 }
 

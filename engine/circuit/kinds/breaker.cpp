@@ -66,6 +66,9 @@ constexpr Repair kTurnOn[] = {{"turn on", 1, 0, false}};
 // It trips below its rating.
 constexpr Condemn kTripsEarly[] = {{Take::look, Shows::wrong, "handle"}, {Take::amps}};
 
+constexpr Condemn kLeftOff[] = {{Take::look, Shows::first, "handle"},
+                                {Take::volts, Shows::full, "", true}};
+
 constexpr FaultMode kModes[] = {
     {.name = "pole open",
      .levels = kPoles,
@@ -92,7 +95,7 @@ constexpr FaultMode kModes[] = {
      .prior = "people: breaker left off",
      .apply = left_off,
      .repairs = kTurnOn,
-     .condemned_by = kOffAtTheHandle},
+     .condemned_by = kLeftOff},
 };
 constexpr KindLook::State kHandle[] = {
     {0, "Handle off."}, {0.5, "Handle in the middle: tripped."}, {1.5, "Handle on."}};

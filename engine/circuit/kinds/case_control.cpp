@@ -105,7 +105,7 @@ void emit(Emitter& e) {
       probe("ended", "coil senses", e.number("ends"), e.number("ends") - kBackK, 0, 0);
   const ActuatorId warm =
       probe("coil", "coil senses", e.number("fans") + kBackK, e.number("fans"), 1, 0);
-  const ActuatorId alarm = probe("alarm", "senses", e.number("alarm"), e.number("alarm") - 1, 1,
+  const ActuatorId alarm = probe("alarm", "senses", e.number("alarm"), e.number("alarm") - 1, 0,
                                  e.number("alarm delay"));
 
   Clock dial;

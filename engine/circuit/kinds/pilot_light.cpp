@@ -24,7 +24,7 @@ constexpr ParamSpec kParams[] = {
 
 void emit(Emitter& e) {
   const double volts = e.number("volts");
-  e.load_heater(e.resistor("", e.point("1"), e.point("2"), volts * volts / e.number("power")));
+  e.resistor("", e.point("1"), e.point("2"), volts * volts / e.number("power"));
 }
 
 void burnt_out(Circuit& c, DeviceId d, double) { open_part(c, d, ""); }
