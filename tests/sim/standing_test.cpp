@@ -116,6 +116,7 @@ TEST(Standing, EveryStateInAllWeather) {
       {"rt-208", 110, {State::cooling, State::satisfied, State::off}},
       {"rf-115", 110, {State::cooling, State::satisfied, State::defrost, State::off}},
       {"mt-460", 115, {State::cooling, State::satisfied, State::off}},
+      {"rk-460", 115, {State::cooling, State::satisfied, State::defrost, State::drip, State::off}},
   };
   EXPECT_EQ(std::size(kHas), support::unit_ids().size()) << "a row for every unit";
   for (const Has& has : kHas) {
