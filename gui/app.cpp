@@ -122,7 +122,6 @@ void take_theme(State& state) {
 
 void global_keys(State& state) {
   if (kit::pressed(Key::f1)) state.help = !state.help;
-  if (state.help && kit::pressed(Key::escape)) state.help = false;
   const bool ctrl = ImGui::GetIO().KeyCtrl;
   if (ctrl && kit::pressed(Key::plus))
     state.settings.scale = std::min(state.most_scale, state.settings.scale + 0.1F);
@@ -223,6 +222,7 @@ bool frame(Ui& ui, State& state, const Input& input) {
   io.FontDefault = state.ink.fonts.body;
 
   state.places.clear();
+  state.out_of_sight.clear();
   state.focused.clear();
   state.stops.clear();
   state.tab_taken = false;
@@ -245,6 +245,8 @@ bool frame(Ui& ui, State& state, const Input& input) {
   draw_corner(state);
   draw_guide(state);
   if (state.help) draw_help(state, screen);
+  // After the screen, which leaves Escape alone while help lies over it.
+  if (state.help && kit::pressed(Key::escape)) state.help = false;
   walk_stops(state);
   ImGui::End();
   ImGui::Render();

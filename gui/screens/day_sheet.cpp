@@ -142,22 +142,17 @@ void draw_past(State& state, DaySheetState& mine) {
 
 // Calls by how hard they are.
 void draw_levels(State& state, DaySheetState& mine) {
-  kit::strong(state, phrase("Calls by how hard they are"));
-  const float right = ImGui::GetWindowPos().x + ImGui::GetContentRegionMax().x;
-  const float gap = 14 * state.ink.scale;
-  float end = 0;
+  kit::small_words(state, phrase("Calls by how hard they are"));
+  const float gap = 18 * state.ink.scale;
   for (int level = 1; level <= 5; ++level) {
     const auto one = std::find_if(mine.tickets.begin(), mine.tickets.end(), [&](const auto& line) {
       return line.broken.empty() && line.ticket.level == level;
     });
     if (one == mine.tickets.end()) continue;
-    // As many in a line as there is room for.
-    const float wide = ImGui::CalcTextSize(spoken(state, one->ticket.difficulty).c_str()).x;
-    if (end > 0 && end + gap + wide < right) ImGui::SameLine(0, gap);
+    ImGui::SameLine(0, gap);
     if (kit::pick(state, fmt::format("level {}", level), one->ticket.difficulty,
                   mine.level == level))
       mine.level = mine.level == level ? 0 : level;
-    end = ImGui::GetItemRectMax().x;
   }
 }
 
@@ -331,8 +326,6 @@ void draw_side(State& state, DaySheetState& mine) {
   kit::gap(state, 10);
   draw_past(state, mine);
   draw_skills(state, mine);
-  kit::gap(state, 10);
-  draw_levels(state, mine);
 }
 
 }  // namespace
@@ -393,9 +386,18 @@ void draw_day_sheet(State& state) {
   const float width = all.x - 2 * margin - side - gap;
   kit::at(margin, 24 * s);
   kit::heading(state, phrase("Marrow Bay: the day's calls"));
-  const float top = kit::down() + 12 * s;
+  kit::at(margin, kit::down() + 2 * s);
+  draw_levels(state, mine);
+  const float top = kit::down() + 8 * s;
   // Caution, settings and a notice.
-  const float foot = 36 * s + settings_high(state, all.x - 2 * margin) + 26 * s;
+  const Phrase caution = phrase(
+      "A trainer only. Local codes and the site's lockout procedure rule; licensed "
+      "people do the work.");
+  const float warned = ImGui::CalcTextSize(spoken(state, caution).c_str(), nullptr, false,
+                                           all.x - 2 * margin - 38 * s)
+                           .y +
+                       14 * s;
+  const float foot = warned + settings_high(state, all.x - 2 * margin) + 26 * s;
   const float height = all.y - top - foot - 10 * s;
   kit::at(margin, top);
   ImGui::BeginChild("calls", {width, height}, false, ImGuiWindowFlags_NavFlattened);
@@ -413,11 +415,8 @@ void draw_day_sheet(State& state) {
   draw_side(state, mine);
   ImGui::EndChild();
   kit::at(margin, all.y - foot);
-  kit::caution(state,
-               phrase("A trainer only. Local codes and the site's lockout procedure rule; licensed "
-                      "people do the work."),
-               all.x - 2 * margin);
-  kit::at(margin, all.y - foot + 36 * s);
+  kit::caution(state, caution, all.x - 2 * margin);
+  kit::at(margin, all.y - foot + warned);
   draw_settings(state, all.x - 2 * margin);
   if (!state.notice.empty()) {
     kit::at(margin, all.y - 22 * s);

@@ -48,6 +48,12 @@ class Shell : public testing::Test {
     std::ifstream file(site().door->log_path());
     return std::string(std::istreambuf_iterator<char>(file), {});
   }
+  // The easiest calls alone are few enough to be in sight.
+  void take(const char* id) {
+    ASSERT_TRUE(page_->click("level 1"));
+    ASSERT_TRUE(page_->click(std::string("open ") + id));
+    ASSERT_EQ(state_.screen, "on site");
+  }
   // Tab until a thing is in hand.
   void tab_to(const std::string& name) {
     for (int i = 0; i < 200 && state_.focused != name; ++i) page_->key(Key::tab);
@@ -130,7 +136,7 @@ TEST_F(Shell, HomeHelpAndBackStandInOneCornerOfEveryScreen) {
 
 TEST_F(Shell, EscapeNeverLeavesACallAndHomeEndsNone) {
   show();
-  ASSERT_TRUE(page_->click("open mb-002"));
+  take("mb-002");
   type_step("go roof");
   ASSERT_TRUE(page_->click("part !door"));
   ASSERT_TRUE(page_->click("pad"));
@@ -159,7 +165,7 @@ TEST_F(Shell, EscapeNeverLeavesACallAndHomeEndsNone) {
 
 TEST_F(Shell, HelpSpeaksOfWhatIsInHand) {
   show();
-  ASSERT_TRUE(page_->click("open mb-002"));
+  take("mb-002");
   const auto said = [&] {
     std::string out;
     for (const Message& line : screen_named("on site").in_hand(state_)) out += english(line) + "\n";
@@ -180,7 +186,7 @@ TEST_F(Shell, HelpSpeaksOfWhatIsInHand) {
 
 TEST_F(Shell, ALeadIsTakenOffByTheEngineAndPutBackForNothing) {
   show();
-  ASSERT_TRUE(page_->click("open mb-002"));
+  take("mb-002");
   for (const char* line : {"go roof", "gloves on", "cover off roof"}) type_step(line);
   on_site_put("TB.L1", 0);
   EXPECT_EQ(site().red, "TB.L1");
@@ -214,7 +220,7 @@ TEST_F(Shell, ALeadIsTakenOffByTheEngineAndPutBackForNothing) {
 // Hands are asked for where the trainee has proven nothing, whatever the truth is; nothing else is.
 TEST_F(Shell, AsksOnlyWhereHandsGoUnproven) {
   show();
-  ASSERT_TRUE(page_->click("open mb-002"));
+  take("mb-002");
   for (const char* line :
        {"go roof", "gloves on", "cover off roof", "volts TB.L1 TB.L2", "open DISC", "lock DISC"}) {
     type_step(line);
@@ -244,7 +250,7 @@ TEST_F(Shell, AsksOnlyWhereHandsGoUnproven) {
 
 TEST_F(Shell, ADraftOfTheWriteUpSurvives) {
   show();
-  ASSERT_TRUE(page_->click("open mb-002"));
+  take("mb-002");
   page_->key(Key::w);
   ASSERT_EQ(state_.focused, "stopped by");
   page_->type("CC");
@@ -270,6 +276,7 @@ TEST_F(Shell, TheDaySheetSaysWhereToStartAndTellsNoSkills) {
   EXPECT_TRUE(page_->has("guide"));
   ASSERT_TRUE(page_->has("next"));
   for (const auto& [name, at] : state_.places) EXPECT_THAT(name, Not(HasSubstr("practice")));
+  EXPECT_TRUE(page_->has("open mb-002"));
   ASSERT_TRUE(page_->click("level 5"));
   EXPECT_FALSE(page_->has("open mb-002"));
   EXPECT_TRUE(page_->has("open mb-008"));
@@ -280,7 +287,7 @@ TEST_F(Shell, TheDaySheetSaysWhereToStartAndTellsNoSkills) {
 
 TEST_F(Shell, ATicketThatIsOpenIsGoneOnWithWhenAskedFor) {
   show();
-  ASSERT_TRUE(page_->click("open mb-002"));
+  take("mb-002");
   type_step("go roof");
   const std::string log = site().door->log_path();
   for (const char* answer : {"go on", "begin anew", "not now"}) {
@@ -358,7 +365,7 @@ TEST_F(Shell, TabGoesRoundOnEveryScreen) {
 
 TEST_F(Shell, FindIsFindAloneAndASlipOfThePenStays) {
   show();
-  ASSERT_TRUE(page_->click("open mb-002"));
+  take("mb-002");
   const bool whole = site().paper.whole;
   page_->key(Key::f, true);
   EXPECT_EQ(state_.focused, "find");
