@@ -105,9 +105,9 @@ class Piping {
     after_drier_ = x + 66;
     if (has_glass()) in_line("pipe sight glass", 24);
     if (has_valve() && coils_ == 1) in_line("pipe solenoid valve", 24);
-    corner_ = std::max(at - 20, after_drier_ + 110);
     // Several coils have a solenoid valve each, ahead of the expansion valve.
     const bool own_valves = has_valve() && coils_ > 1;
+    corner_ = std::max(own_valves ? at + 100 : at - 20, after_drier_ + 110);
     const int down = own_valves ? 176 : 236;
     pipe({{x, kLiquid}, {corner_, kLiquid}, {corner_, down}});
     for (int i = 1; i < coils_; ++i)
