@@ -193,7 +193,7 @@ class Piping {
       } else if (of("drier")) {
         point(probe, {after_drier_, kLiquid}, Side::above);
       } else if (of("discharge")) {
-        point(probe, {kDischarge, 400 + i * kNextCompressor}, Side::right, 20);
+        point(probe, {kDischarge, 400 + i * (kNextCompressor + 20)}, Side::right, 20);
       } else if (of("suction")) {
         point(probe, {520, kSuction}, Side::below, compressors_ > 1 ? 24 : 40);
       } else if (of("shell")) {
