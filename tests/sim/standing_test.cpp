@@ -44,7 +44,8 @@ TEST(Standing, LinesGoToTheAirAroundThem) {
       EXPECT_NEAR(to_f(now.discharge_line_k), air_f, 1);
       // A coil whose liquid goes over to a colder condenser stays between both.
       const bool goes_over = unit->plant.receiver_m3 == 0 && outdoor_f < to_f(now.box_k);
-      EXPECT_NEAR(to_f(now.coil_outlet_k), to_f(now.box_k), goes_over ? 3 : 1);
+      // Another stays a degree behind the air that warms it.
+      EXPECT_NEAR(to_f(now.coil_outlet_k), to_f(now.box_k), goes_over ? 3 : 1.5);
       // With one path open between both sides there is one pressure, that of the colder.
       const bool open = unit->plant.capillary > 0.5;
       const double cold_k = open ? std::min(state.coil_k, state.condenser_k) : state.condenser_k;
