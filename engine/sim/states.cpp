@@ -75,17 +75,18 @@ int live_terminals(const World& world) {
   return live;
 }
 
-int loads_fed(const World& world) {
-  int fed = 0;
-  for (const circuit::Drive& drive : world.electrics().drives()) fed += drive.watts > 1 ? 1 : 0;
-  return fed;
+bool all_loads_dead(const World& world) {
+  for (const circuit::Drive& drive : world.electrics().drives()) {
+    if (drive.watts > 1) return false;
+  }
+  return true;
 }
 
-// The handle that a technician locks: of those that leave the fewest loads fed, none as a rule, the
-// nearest to the unit, which is the one with most still live ahead of it. None: no handle helps.
+// The handle that a technician locks: of those that leave every load dead, the nearest to the unit,
+// which is the one with most still live ahead of it.
 circuit::DeviceId main_disconnect(const World& world) {
   circuit::DeviceId found;
-  int most_live = -1, fewest = loads_fed(world);
+  int most_live = -1;
   const circuit::Circuit& circuit = world.unit().circuit;
   for (std::size_t i = 0; i < circuit.devices.size(); ++i) {
     const circuit::DeviceId device = circuit::DeviceId::of(i);
@@ -93,11 +94,9 @@ circuit::DeviceId main_disconnect(const World& world) {
     World trial = world;
     if (!trial.operate({circuit::HandVerb::open, device, 0}).done) continue;
     trial.run(4);
-    const int fed = loads_fed(trial);
+    if (!all_loads_dead(trial)) continue;
     const int live = live_terminals(trial);
-    const bool as_good = fed == fewest && (fed == 0 || found.valid());
-    if (fed < fewest || (as_good && live > most_live)) {
-      fewest = fed;
+    if (live > most_live) {
       most_live = live;
       found = device;
     }
@@ -182,17 +181,8 @@ void World::find_box(bool warm) {
 bool World::bring_to(State state) {
   switch (state) {
     case State::off: {
-      // Fed from two panels, it takes a handle for each.
-      constexpr int kMostHandles = 4;
-      bool dead = false;
-      for (int handles = 0; handles < kMostHandles && !dead; ++handles) {
-        const circuit::DeviceId device = main_disconnect(*this);
-        if (!device.valid() || !operate({circuit::HandVerb::open, device, 0}).done) return false;
-        World then = *this;
-        then.run(4);
-        dead = loads_fed(then) == 0;
-      }
-      if (!dead) return false;
+      const circuit::DeviceId device = main_disconnect(*this);
+      if (!device.valid() || !operate({circuit::HandVerb::open, device, 0}).done) return false;
       break;
     }
     case State::cooling: {
