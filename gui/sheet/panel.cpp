@@ -241,7 +241,6 @@ class Panel {
       exit.left = std::min(exit.left, x);
       exit.right = std::max(exit.right, x);
     }
-    std::vector<Label> names;
     for (const auto& [key, exit] : exits_) {
       const int edge = exit.top ? -kPlateMargin : bench_.high + kPlateMargin;
       std::string words = exit.words;
@@ -259,18 +258,14 @@ class Panel {
                 format("R {} {} {} {}", exit.left - 16, exit.top ? -16 : 0, exit.right + 16,
                        exit.top ? 0 : 16),
                 {0, edge}, Fill::paper, Weight::plain, Layer::parts);
-      Label label{words,        {exit.right + 24, edge + (exit.top ? -10 : 10)},
-                  Anchor::left, Face::words,
-                  12,           "",
-                  false,        true};
-      // Ways out close together: one name over the other.
-      const auto lies_on_another = [&] {
-        return std::any_of(names.begin(), names.end(),
-                           [&](const Label& it) { return cover(it).overlaps(cover(label)); });
-      };
-      while (lies_on_another()) label.at.y += exit.top ? -16 : 16;
-      names.push_back(label);
-      scene_.labels.push_back(std::move(label));
+      scene_.labels.push_back({words,
+                               {exit.right + 24, edge + (exit.top ? -10 : 10)},
+                               Anchor::left,
+                               Face::words,
+                               12,
+                               "",
+                               false,
+                               true});
     }
     // The frame can be measured to, wired or not.
     const int x = exits_.contains("earth") ? exits_["earth"].left : 15;

@@ -177,13 +177,10 @@ std::vector<std::string> homes(const Scene& scene, const std::vector<std::string
 }
 
 // 12 pixels round every appearance of a terminal are its own, with the sheet fitted and one step
-// nearer; the sheet of a machine with more than 150 takes two.
+// nearer.
 std::vector<std::string> missed(const Scene& scene, const Box& shown, Place area) {
   Camera camera = fit(shown, area);
   camera.zoom_at(kZoomStep, area.middle_x(), area.middle_y());
-  constexpr std::size_t kLargeSheet = 150;
-  if (scene.terminals.size() > kLargeSheet)
-    camera.zoom_at(kZoomStep, area.middle_x(), area.middle_y());
   std::vector<std::string> found;
   for (const Terminal& t : scene.terminals) {
     const float x = camera.screen_x(static_cast<float>(t.at.x));
