@@ -20,7 +20,7 @@ constexpr ThingRow kThings[] = {
     {"belt", "evaporator.fan 1"},           {"expansion valve", "evaporator.fan 1"},
     {"capillary tube", "evaporator.fan 1"}, {"charge", "compressor.speed"},
     {"liquid line", "compressor.speed"},    {"suction line", "compressor.speed"},
-    {"compressor", "compressor.speed"},
+    {"compressor", "compressor.speed"},     {"head-pressure valve", "condenser.fan 1"},
 };
 
 const ThingRow* row_of(std::string_view thing) {

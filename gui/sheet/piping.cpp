@@ -17,7 +17,7 @@ constexpr int kSuction = 560;  // and of the suction line
 constexpr int kDischarge = 340;
 constexpr int kPitch = 180;           // between what is in the liquid line
 constexpr int kFirstPart = 440;       // the first of them
-constexpr int kNextCompressor = 240;  // from one to the next, down
+constexpr int kNextCompressor = 270;  // from one to the next, down
 constexpr int kNextCoil = 560;        // to the right
 constexpr int kTypePiping = 16;
 constexpr int kLine = 20;
@@ -105,17 +105,21 @@ class Piping {
     after_drier_ = x + 66;
     if (has_glass()) in_line("pipe sight glass", 24);
     if (has_valve() && coils_ == 1) in_line("pipe solenoid valve", 24);
-    corner_ = std::max(at - 20, after_drier_ + 110);
-    pipe({{x, kLiquid}, {corner_, kLiquid}, {corner_, 236}});
+    // Several coils have a solenoid valve each, ahead of the expansion valve.
+    const bool own_valves = has_valve() && coils_ > 1;
+    corner_ = std::max(own_valves ? at + 100 : at - 20, after_drier_ + 110);
+    const int down = own_valves ? 176 : 236;
+    pipe({{x, kLiquid}, {corner_, kLiquid}, {corner_, down}});
     for (int i = 1; i < coils_; ++i)
-      pipe({{corner(i - 1), kLiquid}, {corner(i), kLiquid}, {corner(i), 236}});
+      pipe({{corner(i - 1), kLiquid}, {corner(i), kLiquid}, {corner(i), down}});
     for (int i = 0; i < coils_; ++i) {
       const bool capillary =
           plant::evaporator_of(unit_.plant, static_cast<std::size_t>(i)).capillary > 0;
       symbol(capillary ? "pipe capillary" : "pipe expansion valve", {corner(i), 260}, 1);
       name(capillary ? phrase("capillary tube") : phrase("expansion valve"), {corner(i) - 22, 260},
            Anchor::right);
-      if (coils_ == 1 || !has_valve()) continue;
+      if (!own_valves) continue;
+      pipe({{corner(i), 224}, {corner(i), 236}});
       symbol("pipe solenoid valve", {corner(i), 200}, 1);
       name(find_symbol("pipe solenoid valve")->words, {corner(i) - 22, 200}, Anchor::right);
     }
@@ -189,17 +193,20 @@ class Piping {
       } else if (of("drier")) {
         point(probe, {after_drier_, kLiquid}, Side::above);
       } else if (of("discharge")) {
-        point(probe, {kDischarge, 400 + i * kNextCompressor}, Side::right, 20);
+        point(probe, {kDischarge, 400 + i * (kNextCompressor + 20)}, Side::right, 20);
       } else if (of("suction")) {
-        point(probe, {520, kSuction}, Side::below, 40);
+        point(probe, {520, kSuction}, Side::below, compressors_ > 1 ? 24 : 40);
       } else if (of("shell")) {
-        point(probe, {200, 392 + i * kNextCompressor}, Side::left, 14, -12);
+        // The suction line runs down to the left of those below it.
+        if (i == 0) point(probe, {200, 392}, Side::left, 14, -12);
+        if (i > 0) point(probe, {200, 392 + i * kNextCompressor}, Side::right, 12, -12);
       } else if (of("condenser")) {
         point(probe, {100, 30 + 56 * over_condenser++}, Side::right, 16);
       } else if (of("outlet")) {
         point(probe, {corner(i), 490}, Side::right, 16);
       } else {
-        point(probe, {corner(i) + 200, 310 + 52 * beside_coil[which]++}, Side::right, 18);
+        point(probe, {corner(i) + 200, 310 + 52 * beside_coil[which]++}, Side::right,
+              coils_ > 1 ? 30 : 18);
       }
     }
   }

@@ -44,7 +44,8 @@ TEST(Standing, LinesGoToTheAirAroundThem) {
       EXPECT_NEAR(to_f(now.discharge_line_k), air_f, 1);
       // A coil whose liquid goes over to a colder condenser stays between both.
       const bool goes_over = unit->plant.receiver_m3 == 0 && outdoor_f < to_f(now.box_k);
-      EXPECT_NEAR(to_f(now.coil_outlet_k), to_f(now.box_k), goes_over ? 3 : 1);
+      // Another stays a degree behind the air that warms it.
+      EXPECT_NEAR(to_f(now.coil_outlet_k), to_f(now.box_k), goes_over ? 3 : 1.5);
       // With one path open between both sides there is one pressure, that of the colder.
       const bool open = unit->plant.capillary > 0.5;
       const double cold_k = open ? std::min(state.coil_k, state.condenser_k) : state.condenser_k;
@@ -113,10 +114,10 @@ TEST(Standing, EveryStateInAllWeather) {
       {"wf-208", 115, {State::cooling, State::satisfied, State::defrost, State::drip, State::off}},
       {"wf-115", 105, {State::cooling, State::satisfied, State::defrost, State::drip, State::off}},
       {"wc-230", 115, {State::cooling, State::satisfied, State::defrost, State::off}},
-      {"rk-460", 110, {State::cooling, State::satisfied, State::defrost, State::off}},
       {"rt-208", 110, {State::cooling, State::satisfied, State::off}},
       {"rf-115", 110, {State::cooling, State::satisfied, State::defrost, State::off}},
       {"mt-460", 115, {State::cooling, State::satisfied, State::off}},
+      {"rk-460", 115, {State::cooling, State::satisfied, State::defrost, State::drip, State::off}},
   };
   EXPECT_EQ(std::size(kHas), support::unit_ids().size()) << "a row for every unit";
   for (const Has& has : kHas) {
