@@ -231,6 +231,7 @@ bool frame(Ui& ui, State& state, const Input& input) {
   io.FontDefault = state.ink.fonts.body;
 
   state.places.clear();
+  state.out_of_sight.clear();
   state.focused.clear();
   state.stops.clear();
   state.tab_taken = false;

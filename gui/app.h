@@ -75,6 +75,7 @@ struct State {
   std::vector<Theme> themes;
   Ink ink;
   std::map<std::string, Place> places;
+  std::set<std::string> out_of_sight;  // those of which the middle is scrolled away
   std::string focused;  // what Enter would choose, by name; empty: nothing
   struct TabStop {
     std::string name;

@@ -46,7 +46,16 @@ bool Headless::has(std::string_view name) const {
 }
 
 bool Headless::click(std::string_view name) {
-  const auto found = state_->places.find(std::string(name));
+  const std::string key(name);
+  // What is scrolled away is brought into sight first, by the wheel over its paper.
+  constexpr int kMostTurns = 100;
+  for (int turn = 0; turn < kMostTurns && state_->out_of_sight.contains(key); ++turn) {
+    const Place at = state_->places[key];
+    const float middle = static_cast<float>(height_) / 2;
+    move(at.middle_x(), middle);
+    push(Event::wheel(at.middle_y() > middle ? -1.0F : 1.0F));
+  }
+  const auto found = state_->places.find(key);
   if (found == state_->places.end()) return false;
   const Place place = found->second;
   click_at(place.middle_x(), place.middle_y());

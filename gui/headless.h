@@ -27,7 +27,7 @@ class Headless {
   void move(float x, float y);
   void click_at(float x, float y, int button = 0);
   void drag(float from_x, float from_y, float to_x, float to_y, int button = 0);
-  // False if there is nothing of that name on the page.
+  // Brings it into sight first if it is scrolled away. False if there is nothing of that name.
   bool click(std::string_view name);
   bool has(std::string_view name) const;
   void key(Key key, bool ctrl = false, bool shift = false);

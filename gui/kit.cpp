@@ -242,11 +242,17 @@ void tip(State& state, const Message& text) {
 void remember(State& state, std::string_view name) {
   const ImVec2 from = ImGui::GetItemRectMin(), to = ImGui::GetItemRectMax();
   state.places[std::string(name)] = {from.x, from.y, to.x, to.y};
+  const ImVec2 middle{(from.x + to.x) / 2, (from.y + to.y) / 2};
+  if (!ImGui::GetCurrentWindow()->ClipRect.Contains(middle))
+    state.out_of_sight.insert(std::string(name));
 }
 
 bool pressed(Key key) { return ImGui::IsKeyPressed(static_cast<int>(key)); }
 
-void put_pen_down() { ImGui::ClearActiveID(); }
+void put_pen_down() {
+  ImGui::ClearActiveID();
+  ImGui::GetCurrentContext()->NavId = 0;
+}
 
 std::string shortened(const ImFont* font, const std::string& text, float room) {
   const auto wide = [&](const std::string& t) {

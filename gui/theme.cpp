@@ -1,8 +1,6 @@
 #include "gui/theme.h"
 
-#include <algorithm>
 #include <charconv>
-#include <cmath>
 
 #include "engine/config/reader.h"
 
@@ -20,14 +18,6 @@ std::optional<Colour> parse_colour(std::string_view text) {
   if (error != std::errc() || end != text.data() + 7) return {};
   return Colour{static_cast<std::uint8_t>(value >> 16), static_cast<std::uint8_t>(value >> 8),
                 static_cast<std::uint8_t>(value)};
-}
-
-double luminance(Colour colour) {
-  const auto linear = [](std::uint8_t channel) {
-    const double c = channel / 255.0;
-    return c <= 0.04045 ? c / 12.92 : std::pow((c + 0.055) / 1.055, 2.4);
-  };
-  return 0.2126 * linear(colour.red) + 0.7152 * linear(colour.green) + 0.0722 * linear(colour.blue);
 }
 
 }  // namespace
@@ -59,22 +49,6 @@ std::vector<Theme> read_themes(const std::string& path, Diagnostics& found) {
     themes.push_back(theme);
   }
   return themes;
-}
-
-double contrast(Colour a, Colour b) {
-  const double la = luminance(a), lb = luminance(b);
-  return (std::max(la, lb) + 0.05) / (std::min(la, lb) + 0.05);
-}
-
-const std::vector<Writing>& writings() {
-  static const std::vector<Writing> all = {
-      {Role::ink, Role::paper},    {Role::ink, Role::desk},         {Role::ink, Role::plate},
-      {Role::dim, Role::plate},    {Role::ink, Role::tag},          {Role::ink, Role::marker},
-      {Role::dim, Role::paper},    {Role::dim, Role::desk},         {Role::dim, Role::tag},
-      {Role::faint, Role::paper},  {Role::pen, Role::paper},        {Role::pen, Role::desk},
-      {Role::pen, Role::tag},      {Role::pen, Role::marker},       {Role::red_lead, Role::paper},
-      {Role::red_lead, Role::tag}, {Role::black_lead, Role::paper}, {Role::black_lead, Role::tag}};
-  return all;
 }
 
 }  // namespace legwork::gui

@@ -47,13 +47,4 @@ const char* name_of(Role role);
 // All themes of a file. Unknown, missing and misspelt roles are errors.
 std::vector<Theme> read_themes(const std::string& path, Diagnostics& found);
 
-// Contrast ratio of two colours, 1 to 21 (WCAG 2.1, "contrast ratio" and "relative luminance").
-double contrast(Colour a, Colour b);
-
-// Which roles are written on which: each must have a contrast of 4.5 or better.
-struct Writing {
-  Role text, on;
-};
-const std::vector<Writing>& writings();
-
 }  // namespace legwork::gui

@@ -168,20 +168,45 @@ void run_scenario(const Job& job, const CheckOptions& options, Diagnostics& foun
   judge_showing(*job.scenario, *showing, found);
 }
 
+// A route without a finding is kept under what it was worked out from, and sealed with it: a file
+// of another scenario does not fit. What has findings is worked out again, for they are said in the
+// reader's words.
+std::string seal_of_route(const Job& job, const std::string& home) {
+  std::string inputs = fmt::format("route 1\n{}\n{}\n{}\n", source_stamp(), job.unit->content_hash,
+                                   job.scenario->content_hash);
+  for (const char* table : {"/assets/rubric.yaml", "/assets/priors.yaml"}) {
+    const Result<std::string> text = read_text_file(home + table);
+    inputs += sha256_hex(text ? *text : "") + "\n";
+  }
+  return sha256_hex(inputs);
+}
+
 // Whatever `legwork route` calls an error is one here.
 void run_route(const Job& job, const std::string& file, const CheckOptions& options,
                Diagnostics& found) {
+  const std::string seal = seal_of_route(job, options.home);
+  const std::string kept = options.kept_in + "/" + seal.substr(0, 40) + ".route";
+  const bool keeps = !options.kept_in.empty();
+  if (keeps) {
+    const Result<std::string> text = read_regular_file(kept, seal.size());
+    if (text && *text == seal) return;
+  }
   score::DebriefOptions how;
   how.home = options.home;
-  how.use_cache = !options.kept_in.empty();
+  how.use_cache = keeps;
   const score::LeadPage page =
       score::lead_page(fs::path(file).is_absolute() ? file : "./" + file, how);
   const Mark mark = mark_of_key(job.scenario->source, "wrong");
   if (!page.why.empty()) found.error(job.scenario->source, mark, page.why);
-  if (!page.broken) return;
-  for (const Message& finding : page.findings)
-    found.error(job.scenario->source, mark, finding,
-                say("the whole of it: {command}", {{"command", Name{"legwork route " + file}}}));
+  if (page.broken) {
+    for (const Message& finding : page.findings)
+      found.error(job.scenario->source, mark, finding,
+                  say("the whole of it: {command}", {{"command", Name{"legwork route " + file}}}));
+  }
+  if (!keeps || !page.why.empty() || page.broken) return;
+  std::error_code error;
+  fs::create_directories(options.kept_in, error);
+  write_whole_file(kept, seal);  // if it cannot be kept, the next check takes longer, no more
 }
 
 }  // namespace

@@ -3,13 +3,11 @@
 #include <bit>
 #include <cmath>
 #include <cstring>
-#include <filesystem>
-#include <fstream>
 #include <limits>
-#include <thread>
 
 #include "engine/base/fingerprint.h"
 #include "engine/base/source_stamp.h"
+#include "engine/base/text_file.h"
 #include "engine/suspects/parallel.h"
 
 namespace legwork::commission {
@@ -181,46 +179,22 @@ std::optional<Trial> trial_of(const std::vector<double>& numbers, const unit::Un
 
 bool keep_numbers(const std::string& folder, const std::string& name,
                   const std::vector<double>& numbers) {
-  namespace fs = std::filesystem;
-  std::error_code error;
-  fs::create_directories(folder, error);
   std::string bytes(numbers.size() * sizeof(double), '\0');
   std::memcpy(bytes.data(), numbers.data(), bytes.size());
-  // Written beside and renamed: another run reads the whole of it or nothing.
-  const std::string path = folder + "/" + name;
-  const std::string beside =
-      path + "." + std::to_string(std::hash<std::thread::id>()(std::this_thread::get_id())) + "~";
-  {
-    std::ofstream file(beside, std::ios::binary);
-    file << sha256_hex(bytes) << bytes;
-    if (!file.flush()) return false;
-  }
-  fs::rename(beside, path, error);
-  return !error;
+  return write_whole_file(folder + "/" + name, sha256_hex(bytes) + bytes);
 }
 
 std::optional<std::vector<double>> kept_numbers(const std::string& folder,
                                                 const std::string& name) {
-  namespace fs = std::filesystem;
-  std::error_code error;
-  const std::string path = folder + "/" + name;
-  if (!fs::is_regular_file(path, error)) return std::nullopt;
-  std::ifstream file(path, std::ios::binary);
-  std::string seal(64, '\0');
-  if (!file.read(seal.data(), 64)) return std::nullopt;
-  std::string bytes(kMostBytes + 1, '\0');
-  file.read(bytes.data(), static_cast<std::streamsize>(bytes.size()));
-  bytes.resize(static_cast<std::size_t>(file.gcount()));
-  if (bytes.size() > kMostBytes || bytes.size() % sizeof(double) != 0) return std::nullopt;
-  if (sha256_hex(bytes) != seal) return std::nullopt;
+  constexpr std::size_t kSeal = 64;
+  const Result<std::string> kept = read_regular_file(folder + "/" + name, kMostBytes + kSeal);
+  if (!kept || kept->size() < kSeal || kept->size() > kMostBytes + kSeal) return std::nullopt;
+  const std::string_view bytes = std::string_view(*kept).substr(kSeal);
+  if (bytes.size() % sizeof(double) != 0 || sha256_hex(bytes) != kept->substr(0, kSeal))
+    return std::nullopt;
   std::vector<double> numbers(bytes.size() / sizeof(double));
   std::memcpy(numbers.data(), bytes.data(), bytes.size());
   return numbers;
-}
-
-bool is_kept(const unit::Unit& unit, const std::string& folder) {
-  std::error_code error;
-  return !folder.empty() && std::filesystem::exists(folder + "/" + name_of(unit), error);
 }
 
 Trial try_unit(const unit::UnitPtr& unit, const TrialOptions& options) {

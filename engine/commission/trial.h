@@ -30,9 +30,6 @@ struct TrialOptions {
 
 Trial try_unit(const unit::UnitPtr& unit, const TrialOptions& options);
 
-// Whether it need not be lived: an answer is at hand.
-bool is_kept(const unit::Unit& unit, const std::string& folder);
-
 // The numbers of a trial, in one order, and back again; nothing if they are not of that unit.
 std::vector<double> numbers_of(const Trial& trial);
 std::optional<Trial> trial_of(const std::vector<double>& numbers, const unit::Unit& unit);

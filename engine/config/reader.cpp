@@ -23,8 +23,8 @@ Message out_of_range(const Wanted& wanted, Dimension dimension, const std::strin
       low && high ? phrase(
                         "out of range: expected {dimension} between {low} and {high}, found "
                         "'{found}'")
-      : low ? phrase("out of range: expected {dimension} of at least {low}, found '{found}'")
-            : phrase("out of range: expected {dimension} of at most {high}, found '{found}'");
+      : low ? phrase("out of range: expected {dimension} at least {low}, found '{found}'")
+            : phrase("out of range: expected {dimension} at most {high}, found '{found}'");
   return say(what, {{"dimension", dimension_name(dimension)},
                     {"low", limit(wanted.min, dimension)},
                     {"high", limit(wanted.max, dimension)},

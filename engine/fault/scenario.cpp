@@ -8,6 +8,7 @@
 #include "engine/config/reader.h"
 #include "engine/fault/modes.h"
 #include "engine/plant/plant.h"
+#include "engine/unit/loading.h"
 
 namespace legwork::fault {
 namespace {
@@ -18,31 +19,9 @@ constexpr std::size_t kMostPairs = 40;
 constexpr std::size_t kMostSkills = 20;
 constexpr std::size_t kLongestSkill = 60;
 constexpr std::size_t kMostAnswers = 20;
-constexpr std::size_t kMostLanguages = 20;
 
-LocalText read_local_text(const Node& node, Diagnostics& found, const Phrase& what) {
-  LocalText text;
-  if (node.is_map()) {
-    for (const Entry& entry : read_entries(node, phrase("languages"), kMostLanguages, found)) {
-      const std::string words = read_text(entry.value, found).value_or("");
-      if (entry.key == "en") {
-        text.en = words;
-      } else if (entry.key.size() < 2 || entry.key.size() > 8) {
-        found.error(node.source(), entry.key_mark,
-                    say("unknown language '{tag}'", {{"tag", Name{entry.key}}}),
-                    say("write a language tag such as 'en' or 'es'"));
-      } else {
-        text.others.emplace_back(entry.key, words);
-      }
-    }
-    if (text.en.empty()) {
-      found.error(node.source(), node.mark(),
-                  say("missing key '{key}' in {what}", {{"key", Name{"en"}}, {"what", what}}),
-                  say("English is what every other language falls back to"));
-    }
-  } else if (node.exists()) {
-    text.en = read_text(node, found).value_or("");
-  }
+LocalText read_words(const Node& node, Diagnostics& found, const Phrase& what) {
+  LocalText text = node.exists() ? unit::read_local_text(node, found) : LocalText{};
   if (text.en.size() > kLongestText) {
     found.error(node.source(), node.mark(),
                 say("out of range: {what} is longer than {n} characters",
@@ -197,8 +176,7 @@ void read_answers(const Node& node, Scenario& scenario, Diagnostics& found) {
                   say("unknown question '{question}'", {{"question", Name{entry.key}}}),
                   suggestion(entry.key, known));
     }
-    scenario.answers.push_back(
-        {entry.key, read_local_text(entry.value, found, phrase("an answer"))});
+    scenario.answers.push_back({entry.key, read_words(entry.value, found, phrase("an answer"))});
   }
 }
 
@@ -256,13 +234,13 @@ std::optional<Scenario> load_scenario(std::string_view text, std::string_view fi
     scenario.id = map.name("scenario");
     scenario.unit = map.name("unit");
     scenario.unit_mark = map.mark_of("unit");
-    scenario.title = read_local_text(map.required("title"), mine, phrase("the title"));
+    scenario.title = read_words(map.required("title"), mine, phrase("the title"));
     scenario.difficulty = map.integer("difficulty", 1, 5);
     {
       Reader ticket = map.map("ticket", phrase("the ticket"));
       scenario.ticket.site = ticket.text("site");
       scenario.ticket.said =
-          read_local_text(ticket.required("said"), mine, phrase("what the caller says"));
+          read_words(ticket.required("said"), mine, phrase("what the caller says"));
       scenario.ticket.outdoor_k =
           ticket.quantity("outdoor", Dimension::temperature,
                           {.min = kelvin_from_fahrenheit(-40), .max = kelvin_from_fahrenheit(130)});

@@ -167,7 +167,7 @@ session::Outcome Call::take(const session::Step& step) {
     s.step_class = StepClass::safe_working;
   } else if (cured()) {
     s.step_class = StepClass::verifying;
-  } else if (s.taken.readings == 0) {
+  } else if (s.taken.readings == 0 && taken_since_change(s.step)) {
     s.step_class = StepClass::repeat;
     s.lost_minutes = minutes;
   } else if (!s.taken.struck.empty() || !s.taken.back.empty()) {
@@ -210,6 +210,17 @@ bool reads_a_box(const unit::Unit& unit, std::string_view probe) {
   return shows(unit, probe, {"box.air", "box.product"});
 }
 
+// Was this very step taken since anything was changed or waited for? What was only glimpsed, or
+// shown by leads that were left on, was not.
+bool Call::taken_since_change(const session::Step& step) const {
+  for (auto before = steps_.rbegin(); before != steps_.rend(); ++before) {
+    if (before->step == step) return true;
+    if (session::changes_or_waits(before->step) || !before->outcome.seen.happenings.empty())
+      return false;
+  }
+  return false;
+}
+
 // Is it what the trade asks for, whether it tells anything or not?
 Practice Call::practice_of(const CallStep& s) const {
   const suspects::Lineup& lineup = suspects_.lineup();
@@ -233,9 +244,17 @@ Practice Call::practice_of(const CallStep& s) const {
   if (s.step.verb == "look" && !s.step.arguments.empty() && s.outcome.seen.reads() &&
       s.step.arguments[0] == answer_key().stopped_by && !answer_key().as_it_should)
     return Practice::tripped;
+  // The lead reads it too.
+  const auto by_the_lead = [&] {
+    const auto& lead = attempt_->scenario->lead;
+    const std::string text = session::text(s.step);
+    const bool theirs =
+        std::any_of(lead.begin(), lead.end(), [&](const auto& one) { return one.step == text; });
+    return theirs ? Practice::lead : Practice::none;
+  };
   // Part of the test that condemns what is left, when little is.
   constexpr int kFewRepairs = 3;
-  if (!s.reading || suspects_.belief().alive_class_count() > kFewRepairs) return Practice::none;
+  if (!s.reading || suspects_.belief().alive_class_count() > kFewRepairs) return by_the_lead();
   const std::vector<suspects::Reading> before = readings(steps_.size());
   std::vector<suspects::Reading> with = before;
   with.push_back(*s.reading);
@@ -244,7 +263,7 @@ Practice Call::practice_of(const CallStep& s) const {
       if (condemning_.advances(f, before, with)) return Practice::confirmed;
     }
   }
-  return Practice::none;
+  return by_the_lead();
 }
 
 // Does it show what was found on arrival and stood on the ticket?

@@ -42,7 +42,7 @@ struct Sample {
 };
 
 // Why a step that told nothing new was right all the same.
-enum class Practice { none, supply, product, confirmed, open_device, tripped };
+enum class Practice { none, supply, product, confirmed, open_device, tripped, lead };
 
 struct CallStep {
   session::Step step;
@@ -117,6 +117,7 @@ class Call {
  private:
   static constexpr std::size_t kNotYet = static_cast<std::size_t>(-1);
   Frozen freeze() const;
+  bool taken_since_change(const session::Step& step) const;
   Practice practice_of(const CallStep& step) const;
   bool told_by_the_ticket(const CallStep& step) const;
   Message test_words(const fault::Fault& fault) const;

@@ -66,7 +66,7 @@ bool walked_again(const session::Attempt& on_arrival, ReferenceWay& way) {
     if (!parsed.step) return false;
     const session::Outcome outcome = session::submit(attempt, *parsed.step);
     if (!outcome.accepted) return false;
-    step.shown = shown_by_step(outcome.seen);
+    step.shown = shown_by_step(outcome);
   }
   return true;
 }

@@ -136,6 +136,10 @@ Message supply_sentence(const Call& call, const CallStep& s, int number) {
   const double share = s.outcome.seen.observations.front().value / eyes.rungs().volts(a, b);
   const double off = eyes.table().volts_part;
   if (share < 1 - off) return say("A leg is missing or weak.");
+  const auto& supplied = wiring.supply.legs;
+  if (std::count_if(supplied.begin(), supplied.end(),
+                    [](const circuit::Supply::Leg& leg) { return !leg.earthed; }) == 1)
+    return say("Line and neutral are there.");
   // With this the last of three pairs?
   std::uint32_t legs = 0;
   int pairs = 0, low = 0;
@@ -190,12 +194,14 @@ Message verdict_of(const Call& call, const CallStep& s, const Page& page,
               {{"known", known_sentence(call, earlier, page.known_by, is_about_power(s.step))}}),
           page, repairs_before, named_on);
     case StepClass::practice: {
-      Message words =
-          s.practice == Practice::supply        ? supply_sentence(call, s, page.number)
-          : s.practice == Practice::confirmed   ? say("Confirmed at the part itself.")
-          : s.practice == Practice::open_device ? say("It is open: the write-up asks for that.")
-          : s.practice == Practice::tripped     ? say("It has let go: the write-up asks for that.")
-                                                : say("The write-up asks for it.");
+      Message words = s.practice == Practice::supply      ? supply_sentence(call, s, page.number)
+                      : s.practice == Practice::confirmed ? say("Confirmed at the part itself.")
+                      : s.practice == Practice::open_device
+                          ? say("It is open: the write-up asks for that.")
+                      : s.practice == Practice::tripped
+                          ? say("That is what stopped it: the write-up asks for it.")
+                      : s.practice == Practice::lead ? say("The lead reads that too.")
+                                                     : say("The write-up asks for it.");
       if (page.known_by < 0 || s.practice == Practice::tripped) return words;
       return say("{words} {known}",
                  {{"words", words},

@@ -2,12 +2,15 @@
 
 #include <algorithm>
 #include <cmath>
+#include <initializer_list>
 #include <memory>
+#include <string_view>
 #include <utility>
 
 #include "engine/score/words.h"
 #include "engine/session/names.h"
 #include "engine/session/verbs.h"
+#include "engine/suspects/natural.h"
 #include "engine/suspects/survey.h"
 
 namespace legwork::score {
@@ -57,7 +60,7 @@ struct Search {
     RouteStep out;
     out.line = session::text(step);
     out.words = heading(step);
-    out.shown = shown_by_step(outcome.seen);
+    out.shown = shown_by_step(outcome);
     out.minutes = outcome.minutes;
     out.at_minute = call.attempt().minutes();
     out.repairs_left = call.suspects().belief().alive_class_count();
@@ -96,11 +99,50 @@ bool is_supply_proof(const Search& search, const session::Step& step) {
   return a.valid() && b.valid() && rungs.leads(a, b) == suspects::Leads::supply;
 }
 
+bool one_of(const std::string& verb, std::initializer_list<std::string_view> list) {
+  return std::find(list.begin(), list.end(), verb) != list.end();
+}
+
+bool is_dressing(const session::Step& step) {
+  return one_of(step.verb, {"gloves", "prove meter", "cover"});
+}
+
+// Gloves, a meter that was proven, the cover off.
+bool wants_dressing(const session::Step& step) {
+  return suspects::uses_leads(step) ||
+         one_of(step.verb,
+                {"open", "prove dead", "ohms", "continuity", "microfarads", "insulation"});
+}
+
+// With what is done at places where nothing is found out any more: dressing, and the supply proven
+// for nobody's sake.
+std::vector<char> with_idle_stays(const Search& from, std::vector<char> left_out) {
+  constexpr int kLittle = 3;  // repairs that the supply alone ruled out there
+  for (std::size_t begin = 0, k = 0; k <= from.steps.size(); ++k) {
+    if (k < from.steps.size() && from.steps[k].verb != "go") continue;
+    bool finds = false;
+    int by_supply = 0;
+    for (std::size_t j = begin; j < k; ++j) {
+      if (left_out[j] || is_dressing(from.steps[j]) || from.steps[j].verb == "go") continue;
+      if (is_supply_proof(from, from.steps[j])) {
+        by_supply += from.told[j];
+      } else {
+        finds = true;
+      }
+    }
+    for (std::size_t j = begin; j < k && !finds && by_supply <= kLittle; ++j)
+      left_out[j] = from.steps[j].verb != "go" || left_out[j];
+    begin = k;
+  }
+  return left_out;
+}
+
 // The same steps without those marked; nothing done at a place is no reason to go there. Null: the
 // same repair is not settled so.
-std::unique_ptr<Search> without(const Search& from, const std::vector<char>& left_out,
+std::unique_ptr<Search> without(const Search& from, const std::vector<char>& marked,
                                 const session::Attempt& begun, const suspects::LineupPtr& lineup,
                                 int threads) {
+  const std::vector<char> left_out = with_idle_stays(from, marked);
   auto again = std::make_unique<Search>(begun, lineup, threads);
   for (std::size_t k = 0; k < from.steps.size(); ++k) {
     if (left_out[k]) continue;
@@ -112,7 +154,13 @@ std::unique_ptr<Search> without(const Search& from, const std::vector<char>& lef
           step.arguments[0] == again->call.attempt().book.place)
         continue;
     }
-    if (!again->take(step) && step.verb != "go") return nullptr;
+    // Dressed by now it may have been at a place that is left out.
+    if (wants_dressing(step)) {
+      for (const session::Step& first :
+           suspects::preparations(again->call.attempt(), suspects::Needs::meter_inside))
+        again->take(first);
+    }
+    if (!again->take(step) && step.verb != "go" && !is_dressing(step)) return nullptr;
   }
   return settled(again->call.suspects()) && again->aim() == from.aim() ? std::move(again) : nullptr;
 }

@@ -123,10 +123,14 @@ Message minutes_words(double minutes) {
   return say("{h} h {n} min", {{"h", Number{hours, 0}}, {"n", Number{rest, 0}}});
 }
 
-Message shown_by_step(const session::Seen& seen) {
+Message shown_by_step(const session::Outcome& outcome) {
   List shown{{}, Joined::by_semicolons};
-  for (const session::Observation& o : seen.observations) {
-    if (o.source == session::Source::step) shown.items.push_back(session::shown(o));
+  for (const session::DeadProof& proof : outcome.proofs)
+    shown.items.push_back(
+        say("{part} {volts} V", {{"part", Name{proof.part}}, {"volts", Number{proof.highest, 1}}}));
+  for (const session::Observation& o : outcome.seen.observations) {
+    if (outcome.proofs.empty() && o.source == session::Source::step)
+      shown.items.push_back(session::shown(o));
   }
   return shown.items.empty() ? Message() : Message(std::move(shown));
 }

@@ -22,8 +22,9 @@ Message the_fault(const std::string& text);  // as fault::text says it
 Message minutes_words(double minutes);       // "6 min", "1 h 20 min", "½ min"
 // "step 19: looking at CF1": a step is never referred to by its number alone.
 Message step_words(int number, const session::Step& step);
-// What a step was made to read, all in one; empty: nothing.
-Message shown_by_step(const session::Seen& seen);
+// What a step was made to read, all in one; empty: nothing. Of a proof that parts are dead, the
+// most that was read at each.
+Message shown_by_step(const session::Outcome& outcome);
 
 std::string clock_text(double seconds_of_day);  // "05:10"
 // "condenser: plugged inside: two thirds" -> "condenser, plugged inside (two thirds)"

@@ -77,7 +77,7 @@ struct Book {
   std::vector<Tag> tags;
   // What instruments showed last that were taken off: one of each kind.
   std::vector<HeldReading> held;
-  std::vector<SightView> sights;  // the latest of each look, in the order first seen
+  std::vector<SightView> sights;  // of each look whatever it showed, in order of time
   std::vector<TrailEntry> trail;
   std::vector<Hazard> hazards;
   WriteUp write_up;

@@ -18,6 +18,7 @@
 #include "engine/session/replay.h"
 #include "engine/session/salvage.h"
 #include "engine/session/ticket_files.h"
+#include "engine/session/unit_files.h"
 
 namespace legwork::session {
 namespace {
@@ -34,16 +35,6 @@ std::string new_log_path(const std::string& scenario) {
     if (!fs::exists(path, error)) return path;
   }
   return {};
-}
-
-std::vector<std::string> files_in(const std::string& folder, std::string_view ending) {
-  std::vector<std::string> out;
-  std::error_code error;
-  for (fs::directory_iterator it(folder, error), end; !error && it != end; it.increment(error)) {
-    if (it->path().extension() == ending) out.push_back(it->path().string());
-  }
-  std::sort(out.begin(), out.end());
-  return out;
 }
 
 }  // namespace

@@ -16,11 +16,10 @@
 #include "engine/fault/catalogue.h"
 #include "engine/session/attempt.h"
 #include "engine/session/complaint.h"
+#include "engine/session/unit_files.h"
 
 namespace legwork::session {
 namespace {
-
-namespace fs = std::filesystem;
 
 constexpr std::uint64_t kLargest = 999999999;
 constexpr int kMostTried = 60;  // faults; more than that nobody calls about means a broken unit
@@ -115,17 +114,6 @@ std::string word(fault::Running running) {
                                               : "off";
 }
 
-std::vector<std::string> unit_ids(const std::string& home) {
-  std::vector<std::string> out;
-  std::error_code error;
-  for (fs::directory_iterator it(home + "/circuits", error), end; !error && it != end;
-       it.increment(error)) {
-    if (it->path().extension() == ".yaml") out.push_back(it->path().stem().string());
-  }
-  std::sort(out.begin(), out.end());
-  return out;
-}
-
 // What fails often is drawn often: its index.
 std::size_t draw(std::vector<fault::Candidate>& hat, Random& random) {
   double all = 0;
@@ -164,7 +152,10 @@ std::optional<HatName> hat_name(std::string_view scenario) {
 TicketFiles hat_ticket(const HatName& name, const std::string& home_given, const HatWatch& watch) {
   TicketFiles out;
   const std::string home = home_or(home_given);
-  const std::vector<std::string> units = unit_ids(home);
+  std::vector<std::string> units;
+  for (const std::string& path : files_in(home + "/circuits", ".yaml"))
+    units.push_back(std::filesystem::path(path).stem().string());
+  std::sort(units.begin(), units.end());
   HatName full = name;
   const Random numbers(name.number);
   if (full.unit.empty() && !units.empty())

@@ -7,6 +7,7 @@
 #include "engine/session/feeding.h"
 #include "engine/session/names.h"
 #include "engine/session/proving.h"
+#include "engine/sim/roles.h"
 
 namespace legwork::session {
 namespace {
@@ -227,6 +228,15 @@ bool turns(const Situation& s, circuit::DeviceId device) {
   for (std::size_t i = 0; i < machines.size(); ++i) {
     if (machines[i].device == device && std::fabs(s.attempt.site.world.circuit().speed[i]) > 0.02)
       return true;
+  }
+  // A fan with electronics is no machine to the network.
+  const auto& coupling = s.attempt.site.world.coupling();
+  for (const std::vector<int>* fans : {&coupling.evaporator_fans, &coupling.condenser_fans}) {
+    for (const int i : *fans) {
+      const auto load = static_cast<std::size_t>(i);
+      if (wiring_of(s).loads[load].device == device && sim::runs(s.attempt.site.world, load))
+        return true;
+    }
   }
   return false;
 }

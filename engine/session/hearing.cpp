@@ -1,5 +1,6 @@
 #include "engine/session/hearing.h"
 
+#include <algorithm>
 #include <utility>
 
 namespace legwork::session {
@@ -34,6 +35,29 @@ std::optional<Happens> at_zero(circuit::ActuatorKind kind) {
   }
 }
 
+// What moves no contact between screws and is no load's own makes no sound: electronics.
+bool is_mute(const circuit::Circuit& wiring, circuit::ActuatorId actuator) {
+  const auto hidden = [&](circuit::TerminalId t) { return wiring.terminals[t.slot()].hidden; };
+  const bool contact =
+      std::any_of(wiring.elements.begin(), wiring.elements.end(), [&](const circuit::Element& e) {
+        return e.role == circuit::ElementRole::contact && e.driver[0] == actuator && !hidden(e.a) &&
+               !hidden(e.b);
+      });
+  return !contact && std::none_of(wiring.loads.begin(), wiring.loads.end(),
+                                  [&](const circuit::Load& l) { return l.actuator == actuator; });
+}
+
+// A fan with electronics runs up; it is no plunger that drops.
+bool is_fans(const sim::World& world, circuit::ActuatorId actuator) {
+  const auto& loads = world.unit().circuit.loads;
+  const auto among = [&](const std::vector<int>& fans) {
+    return std::any_of(fans.begin(), fans.end(), [&](int i) {
+      return loads[static_cast<std::size_t>(i)].actuator == actuator;
+    });
+  };
+  return among(world.coupling().evaporator_fans) || among(world.coupling().condenser_fans);
+}
+
 bool fed(const sim::World& world, circuit::MachineId machine) {
   for (int lead = 0; lead < 2; ++lead) {
     const circuit::Phasor amps = world.electrics().machine_amps(machine, lead);
@@ -57,8 +81,13 @@ Hearing::Hearing(const sim::World& world, std::string place) {
         wiring.heat_trips[static_cast<std::size_t>(a.row)].gone) {
       continue;
     }
-    parts_.push_back({circuit::ActuatorId::of(i), wiring.devices[a.device.slot()].name,
-                      at_one(a.kind), at_zero(a.kind), world.circuit().position[i]});
+    const auto id = circuit::ActuatorId::of(i);
+    const bool armature = a.kind == circuit::ActuatorKind::armature;
+    if (armature && is_mute(wiring, id)) continue;
+    const bool fan = armature && is_fans(world, id);
+    parts_.push_back({id, wiring.devices[a.device.slot()].name,
+                      fan ? Happens::starts : at_one(a.kind),
+                      fan ? Happens::stops : at_zero(a.kind), world.circuit().position[i]});
   }
   for (std::size_t i = 0; i < wiring.machines.size(); ++i) {
     const circuit::Machine& m = wiring.machines[i];

@@ -10,6 +10,7 @@
 #include "engine/session/feeding.h"
 #include "engine/session/hazards.h"
 #include "engine/session/names.h"
+#include "engine/session/proving_parts.h"
 
 namespace legwork::session {
 namespace {
@@ -23,125 +24,11 @@ constexpr double kFirstPartMinutes = 3;    // live source, the part, live source
 constexpr double kFurtherPartMinutes = 1;  // the next part before the live source is read again
 constexpr std::size_t kMostNamed = 4;      // live parts beside, in one sentence
 
-// One device, or all single terminals of the step together.
-struct ProvenPart {
-  std::string name;
-  std::vector<TerminalId> terminals;
-  DeviceId device;  // of the first terminal
-};
-
 std::string with_between(const std::vector<std::string>& words, std::string_view between) {
   std::string out;
   for (const std::string& word : words) out += (out.empty() ? "" : std::string(between)) + word;
   return out;
 }
-
-std::vector<TerminalId> visible_terminals(const Circuit& wiring, DeviceId device) {
-  std::vector<TerminalId> out;
-  for (const TerminalId t : wiring.devices[device.slot()].terminals) {
-    if (!wiring.terminals[t.slot()].hidden) out.push_back(t);
-  }
-  return out;
-}
-
-const std::string& terminal_name(const Circuit& wiring, TerminalId t) {
-  return wiring.terminals[t.slot()].name;
-}
-
-bool includes_terminal(const std::vector<TerminalId>& list, TerminalId t) {
-  return std::find(list.begin(), list.end(), t) != list.end();
-}
-
-std::vector<ProvenPart> proven_parts(const Circuit& wiring, const std::string& parts) {
-  std::vector<ProvenPart> out;
-  ProvenPart single;
-  for (const std::string_view given : words_in(parts)) {
-    const std::string word(given);
-    if (const DeviceId device = wiring.find_device(word); device.valid()) {
-      out.push_back({word, visible_terminals(wiring, device), device});
-    } else if (const TerminalId t = wiring.find_terminal(word); t.valid()) {
-      single.terminals.push_back(t);
-    }
-  }
-  // What is proven with its part is not read twice.
-  std::erase_if(single.terminals, [&](TerminalId t) {
-    return std::any_of(out.begin(), out.end(), [&](const ProvenPart& part) {
-      return includes_terminal(part.terminals, t);
-    });
-  });
-  if (single.terminals.empty()) return out;
-  single.device = wiring.terminals[single.terminals.front().slot()].device;
-  for (const TerminalId t : single.terminals)
-    single.name += (single.name.empty() ? "" : ", ") + terminal_name(wiring, t);
-  out.push_back(std::move(single));
-  return out;
-}
-
-// Capacitors that some way through wires, contacts, loads and windings joins to the group.
-struct Stores {
-  std::vector<circuit::ElementId> here;  // at the group's place: can be discharged
-  bool elsewhere = false;
-};
-Stores stores_of(const Site& site, const ProvenPart& group) {
-  const unit::Unit& unit = site.world.unit();
-  const std::vector<char> joined_to = joined_with(unit.circuit, group.terminals, OpenHandles{site});
-  const unit::Spot* spot = unit.spot_of(group.device);
-  Stores out;
-  for (std::size_t i = 0; i < unit.circuit.elements.size(); ++i) {
-    const circuit::Element& element = unit.circuit.elements[i];
-    if (element.role != circuit::ElementRole::capacitor || !element.device.valid()) continue;
-    if (joined_to[element.a.slot()] == 0 && joined_to[element.b.slot()] == 0) continue;
-    const unit::Spot* other = unit.spot_of(element.device);
-    const bool same = spot != nullptr && other != nullptr && spot->place == other->place;
-    if (same && circuit::can_operate(unit.circuit, element.device, circuit::HandVerb::discharge)) {
-      out.here.push_back(circuit::ElementId::of(i));
-    } else {
-      out.elsewhere = true;
-    }
-  }
-  return out;
-}
-
-template <class Do>
-void each_pair(const std::vector<TerminalId>& terminals, Do act) {
-  for (std::size_t i = 0; i < terminals.size(); ++i) {
-    for (std::size_t k = i + 1; k < terminals.size(); ++k) act(terminals[i], terminals[k]);
-    if (terminals[i] != circuit::kGround) act(terminals[i], circuit::kGround);
-  }
-}
-
-// Behind the same cover and fed, as the handles stand.
-std::vector<TerminalId> beside(const Site& site, const std::vector<ProvenPart>& groups) {
-  const unit::Unit& unit = site.world.unit();
-  const std::vector<char> fed = fed_by_supply(unit.circuit, OpenHandles{site});
-  std::vector<TerminalId> out;
-  for (const unit::Spot& spot : unit.spots) {
-    if (!spot.in_panel) continue;
-    bool same = false, proven = false;
-    for (const ProvenPart& group : groups) {
-      const unit::Spot* mine = unit.spot_of(group.device);
-      same = same || (mine != nullptr && mine->in_panel && mine->place == spot.place);
-      proven = proven || group.name == unit.circuit.devices[spot.device.slot()].name;
-    }
-    if (!same || proven) continue;
-    for (const TerminalId t : visible_terminals(unit.circuit, spot.device)) {
-      if (fed[t.slot()] != 0) out.push_back(t);
-    }
-  }
-  return out;
-}
-
-// The readings of a step, found again by their keys.
-struct Readings {
-  const std::vector<Observation>& all;
-  std::optional<double> of(std::string_view verb, const std::string& a,
-                           const std::string& b) const {
-    for (const Observation& o : all) {
-      if (o.key == fmt::format("{} {} {}", verb, a, b)) return std::fabs(o.value);
-    }
-    return std::nullopt;
-  }
-};
 
 // "DISC.L" of "DISC.L1"; a device's name if nothing is left of the point.
 std::string side_of(const std::string& terminal) {
@@ -149,54 +36,6 @@ std::string side_of(const std::string& terminal) {
   while (end > 0 && terminal[end - 1] >= '0' && terminal[end - 1] <= '9') --end;
   if (end > 0 && terminal[end - 1] == '.') --end;
   return terminal.substr(0, end);
-}
-
-// What one group's readings say.
-struct PartReadings {
-  std::vector<TerminalId> live;  // to earth, or to one that is dead to earth
-  double highest = 0;            // of what counts: low impedance where it was read
-  Message where;                 // "CC.L1 to earth", "CC.T1–CC.T2"
-  Message ghost;                 // a sentence, empty = none
-};
-
-Message pair_words(const Circuit& wiring, TerminalId a, TerminalId b) {
-  if (b == circuit::kGround)
-    return say("{terminal} to earth", {{"terminal", Name{terminal_name(wiring, a)}}});
-  return Name{terminal_name(wiring, a) + "–" + terminal_name(wiring, b)};
-}
-
-PartReadings judge_part(const Circuit& wiring, const ProvenPart& group, const Readings& readings) {
-  PartReadings out;
-  const auto volts = [&](TerminalId a, TerminalId b) {
-    const std::string& x = terminal_name(wiring, a);
-    const std::string& y = terminal_name(wiring, b);
-    const double high = readings.of("volts", x, y).value_or(0);
-    const double low = readings.of("lowz", x, y).value_or(high);
-    if (high >= kDeadVolts && low < kDeadVolts && out.ghost.empty()) {
-      out.ghost = say("{pair} showed {high}, a ghost: {low} at low impedance.",
-                      {{"pair", pair_words(wiring, a, b)},
-                       {"high", amount(high, Dimension::voltage, 1)},
-                       {"low", amount(low, Dimension::voltage, 1)}});
-    }
-    return std::max(low, readings.of("dc", x, y).value_or(0));
-  };
-  for (const TerminalId t : group.terminals) {
-    if (t != circuit::kGround && volts(t, circuit::kGround) >= kDeadVolts) out.live.push_back(t);
-  }
-  const std::vector<TerminalId> live_to_earth = out.live;
-  each_pair(group.terminals, [&](TerminalId a, TerminalId b) {
-    const double v = volts(a, b);
-    if (v > out.highest || out.where.empty()) {
-      out.highest = v;
-      out.where = pair_words(wiring, a, b);
-    }
-    if (v < kDeadVolts || b == circuit::kGround) return;
-    if (includes_terminal(live_to_earth, a) || includes_terminal(live_to_earth, b)) return;
-    for (const TerminalId t : {a, b}) {
-      if (!includes_terminal(out.live, t)) out.live.push_back(t);
-    }
-  });
-  return out;
 }
 
 // Capacitors of this step that kept a charge.
@@ -352,7 +191,7 @@ void read_proving(Site& site, const std::string& parts, Seen& seen) {
     return std::fabs(seen.observations.back().value);
   };
   for (const ProvenPart& group : groups) {
-    each_pair(group.terminals, [&](TerminalId a, TerminalId b) {
+    each_proven_pair(group.terminals, [&](TerminalId a, TerminalId b) {
       if (read("volts", Function::volts, a, b) < kDeadVolts) return;
       if (read("lowz", Function::low_impedance_volts, a, b) >= kDeadVolts) dead = false;
     });
@@ -360,7 +199,7 @@ void read_proving(Site& site, const std::string& parts, Seen& seen) {
   std::vector<circuit::ElementId> done;
   for (const ProvenPart& group : groups) {
     if (!dead) break;
-    const Stores stores = stores_of(site, group);
+    const ProvenStores stores = stores_of(site, group);
     for (const circuit::ElementId store : stores.here) {
       if (std::find(done.begin(), done.end(), store) != done.end()) continue;
       done.push_back(store);
@@ -371,11 +210,11 @@ void read_proving(Site& site, const std::string& parts, Seen& seen) {
       read("dc", Function::volts_dc, element.a, element.b);
     }
     if (!stores.elsewhere) continue;
-    each_pair(group.terminals,
-              [&](TerminalId a, TerminalId b) { read("dc", Function::volts_dc, a, b); });
+    each_proven_pair(group.terminals,
+                     [&](TerminalId a, TerminalId b) { read("dc", Function::volts_dc, a, b); });
   }
   if (site.seed == 0) return;  // a suspect: what stands beside is compared with nothing
-  for (const TerminalId t : beside(site, groups)) {
+  for (const TerminalId t : fed_beside(site, groups)) {
     if (!includes_terminal(proving_terminals(wiring, parts), t))
       read("volts", Function::volts, t, circuit::kGround);
   }
@@ -413,7 +252,7 @@ void book_proving(Attempt& attempt, const std::string& parts, Outcome& outcome) 
 
   std::vector<Message>& said = outcome.seen.said;
   for (const ProvenPart& group : groups) {
-    const PartReadings judged = judge_part(wiring, group, Readings{all});
+    const PartReadings judged = judge_part(wiring, group, ProvenReadings{all});
     live.insert(live.end(), judged.live.begin(), judged.live.end());
     std::vector<std::string> dead_names, live_names;
     DeadProof proof;

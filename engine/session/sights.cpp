@@ -16,12 +16,15 @@ const unit::Look* look_of(const unit::Unit& unit, const Observation& o) {
   return it == list.end() ? nullptr : &*it;
 }
 
+// A further sight of that look, which begins as the last one ended: a replay shows each in its
+// time.
 SightView& sight_of(std::vector<SightView>& sights, const std::string& id) {
-  const auto it = std::find_if(sights.begin(), sights.end(),
-                               [&](const SightView& sight) { return sight.id == id; });
-  if (it != sights.end()) return *it;
-  sights.emplace_back();
-  sights.back().id = id;
+  const auto last = std::find_if(sights.rbegin(), sights.rend(),
+                                 [&](const SightView& sight) { return sight.id == id; });
+  SightView next;
+  if (last != sights.rend()) next = *last;
+  next.id = id;
+  sights.push_back(std::move(next));
   return sights.back();
 }
 

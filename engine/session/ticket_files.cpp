@@ -19,22 +19,11 @@ namespace {
 // Those of a folder, without their ending, sorted.
 std::vector<std::string> yaml_names(const std::string& folder) {
   std::vector<std::string> out;
-  std::error_code error;
-  for (std::filesystem::directory_iterator it(folder, error), end; !error && it != end;
-       it.increment(error)) {
-    const std::string name = it->path().stem().string();
-    if (it->path().extension() == ".yaml" && is_plain_name(name)) out.push_back(name);
+  for (const std::string& path : files_in(folder, ".yaml")) {
+    std::string name = std::filesystem::path(path).stem().string();
+    if (is_plain_name(name)) out.push_back(std::move(name));
   }
-  std::sort(out.begin(), out.end());
   return out;
-}
-
-// "did you mean 'mb-004'?", or all there are.
-Message names_hint(std::string_view wanted, const std::vector<std::string>& names,
-                   const Phrase& all) {
-  const Message near = suggestion(wanted, names);
-  if (!near.empty() || names.empty()) return near;
-  return say(all, {{"names", one_of({names.begin(), names.end()})}});
 }
 
 unit::UnitPtr shared(std::optional<unit::Unit> unit) {
@@ -115,7 +104,8 @@ TicketFiles load_ticket(std::string_view scenario_name, const std::string& home_
       for (std::string& own : yaml_names(own_scenarios())) names.push_back(std::move(own));
       out.found.file_error(
           "legwork", say("unknown ticket '{ticket}'", {{"ticket", Name{cut(scenario_name, 40)}}}),
-          names_hint(scenario_name, names, phrase("tickets there are: {names}")));
+          suggestion_or_all(scenario_name, {names.begin(), names.end()},
+                            phrase("tickets there are: {words}")));
       return out;
     }
   }
@@ -128,7 +118,8 @@ TicketFiles load_ticket(std::string_view scenario_name, const std::string& home_
     for (const UnitLine& line : unit_files(home)) names.push_back(line.id);
     out.found.error(scenario->source, scenario->unit_mark,
                     say("unknown unit '{unit}'", {{"unit", Name{scenario->unit}}}),
-                    names_hint(scenario->unit, names, phrase("units there are: {names}")));
+                    suggestion_or_all(scenario->unit, {names.begin(), names.end()},
+                                      phrase("units there are: {words}")));
     return out;
   }
   unit::UnitPtr unit;

@@ -15,26 +15,31 @@ namespace {
 constexpr std::size_t kMostUnits = 1000;
 
 void add_units_of(const std::string& folder, std::vector<UnitLine>& out) {
-  namespace fs = std::filesystem;
   if (folder.empty()) return;
-  std::vector<UnitLine> here;
-  std::error_code error;
-  for (fs::directory_iterator it(folder, error), end;
-       !error && it != end && here.size() < kMostUnits; it.increment(error)) {
-    if (it->path().extension() == ".yaml" && it->is_regular_file(error))
-      here.push_back({it->path().stem().string(), it->path().string()});
-  }
-  std::sort(here.begin(), here.end(),
-            [](const UnitLine& a, const UnitLine& b) { return a.id < b.id; });
-  for (UnitLine& line : here) {
-    if (std::none_of(out.begin(), out.end(), [&](const UnitLine& o) { return o.id == line.id; }))
-      out.push_back(std::move(line));
+  std::vector<std::string> here = files_in(folder, ".yaml");
+  if (here.size() > kMostUnits) here.resize(kMostUnits);
+  for (std::string& path : here) {
+    std::string id = std::filesystem::path(path).stem().string();
+    if (std::none_of(out.begin(), out.end(), [&](const UnitLine& o) { return o.id == id; }))
+      out.push_back({std::move(id), std::move(path)});
   }
 }
 
 bool is_path(std::string_view name) { return name.find_first_of("/.\\") != std::string_view::npos; }
 
 }  // namespace
+
+std::vector<std::string> files_in(const std::string& folder, std::string_view ending) {
+  namespace fs = std::filesystem;
+  std::vector<std::string> out;
+  std::error_code error;
+  for (fs::directory_iterator it(folder, error), end; !error && it != end; it.increment(error)) {
+    if (it->path().extension() == ending && it->is_regular_file(error))
+      out.push_back(it->path().string());
+  }
+  std::sort(out.begin(), out.end());
+  return out;
+}
 
 std::string own_circuits() { return data_folder() + "/circuits"; }
 

@@ -20,6 +20,9 @@ struct UnitLine {
   std::string path;
 };
 
+// Paths of the files of a folder that end so (".yaml"), sorted; of no folder none.
+std::vector<std::string> files_in(const std::string& folder, std::string_view ending);
+
 std::string own_circuits();  // folder of units written on this machine
 // In the order in which they are looked for; each id once. `beside`: a folder, or empty.
 std::vector<UnitLine> unit_files(const std::string& home, const std::string& beside = {});

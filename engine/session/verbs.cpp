@@ -16,7 +16,7 @@ const std::vector<Row>& rows() {
     std::vector<Row> out;
     for (std::span<const Verb> part :
          {verbs_look(), verbs_measure(), verbs_watch(), verbs_parts(), verbs_safety(),
-          verbs_hands(), verbs_settings(), verbs_repair(), verbs_write()}) {
+          verbs_hands(), verbs_fans(), verbs_settings(), verbs_repair(), verbs_write()}) {
       for (const Verb& verb : part) out.push_back({&verb, pattern_of(verb.pattern)});
     }
     return out;

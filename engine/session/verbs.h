@@ -77,6 +77,7 @@ std::span<const Verb> verbs_watch();
 std::span<const Verb> verbs_parts();
 std::span<const Verb> verbs_safety();
 std::span<const Verb> verbs_hands();
+std::span<const Verb> verbs_fans();
 std::span<const Verb> verbs_settings();
 std::span<const Verb> verbs_repair();
 std::span<const Verb> verbs_write();

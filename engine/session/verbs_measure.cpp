@@ -1,5 +1,6 @@
 // Readings: meter, clamp, gauges, thermometers.
 
+#include "engine/session/hands.h"
 #include "engine/session/names.h"
 #include "engine/session/verbs.h"
 
@@ -14,13 +15,6 @@ constexpr double kFirstReading = 2;
 constexpr double kFurtherReading = 0.5;
 
 // --- two leads ---
-
-Message pair_resolve(const Attempt& a, Line& line) {
-  for (std::string& name : line) {
-    if (Message why = names::terminal(a, name); !why.empty()) return why;
-  }
-  return {};
-}
 
 Message pair_refuse(const Attempt& a, const Line& line) {
   if (line[0] == line[1])

@@ -4,6 +4,7 @@
 
 #include "engine/circuit/kinds.h"
 #include "engine/fault/repairs.h"
+#include "engine/session/hands.h"
 #include "engine/session/names.h"
 #include "engine/session/settings.h"
 #include "engine/session/verbs.h"
@@ -12,18 +13,6 @@ namespace legwork::session {
 namespace {
 
 using circuit::HandVerb;
-
-circuit::DeviceId site_device(const Site& site, const std::string& name) {
-  return site.world.unit().circuit.find_device(name);
-}
-
-void say_if_not(const circuit::OperateResult& result, Seen& seen) {
-  if (!result.done) seen.said.push_back(result.why_not);
-}
-
-Message inside_refuse(const Attempt& a, const Line& line) {
-  return names::reach_inside(a, line[0]);
-}
 
 // What somebody had played with is put right by the hand that turns the dial now.
 void cure_setting(Site& site, const std::string& name, std::string_view how) {

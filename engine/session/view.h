@@ -96,8 +96,8 @@ struct Tag {
   Message stale;  // why it may not be so any more: "DISC open since 05:21"; "" = nothing changed
 };
 
-// What a look showed last: at a glance, or by a step of its own. Nothing was observed of what is
-// not here.
+// What a look showed, at a glance or by a step of its own, in order of time: the latest counts.
+// Nothing was observed of what is not here.
 struct SightView {
   std::string id;        // of the look: "CC position", "condenser face"; "spin CF1"
   std::string target;    // "CC", "condenser"

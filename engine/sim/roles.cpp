@@ -147,13 +147,14 @@ bool is_fed(const circuit::Electrics& electrics, const circuit::Load& load) {
 }
 
 // Is this an armature whose coil has what it needs to pull in?
-bool coil_is_fed(const World& world, circuit::ActuatorId actuator) {
+bool coil_is_fed(const World& world, const circuit::Electrics& electrics,
+                 circuit::ActuatorId actuator) {
   const Circuit& circuit = world.unit().circuit;
   const circuit::Actuator& row = circuit.actuators[actuator.slot()];
   if (row.kind != circuit::ActuatorKind::armature) return false;
   const circuit::Armature& armature = circuit.armatures[static_cast<std::size_t>(row.row)];
   const Element& coil = circuit.elements[armature.coil.slot()];
-  return most_volts(world.electrics(), {coil.a, coil.b}) >= armature.pull_in_v;
+  return most_volts(electrics, {coil.a, coil.b}) >= armature.pull_in_v;
 }
 
 bool by_coil(const World& world, const Opener& opener) {
@@ -243,7 +244,8 @@ Stop what_stops(const World& world, std::string_view load_name) {
       stop.why = circuit::Why::coil;
       return stop;
     }
-    if (found == nullptr && by_coil(world, *opener) && coil_is_fed(world, opener->actuator)) {
+    if (found == nullptr && by_coil(world, *opener) &&
+        coil_is_fed(world, world.electrics(), opener->actuator)) {
       stop.device = opener->name;
       stop.fed_but_dead = true;
       stop.why = circuit::Why::fault;
@@ -258,11 +260,26 @@ Stop what_stops(const World& world, std::string_view load_name) {
     for (const Opener& opener : list) {
       if (!by_coil(world, opener) || held_open(world, opener)) needed.push_back(&opener);
     }
-    if (!enough(needed)) return stop;
+    // With all of them held closed a contactor may be fed and stay out, its coil dead: then they
+    // are what keeps its volts from it. A safety that timed out because nothing ran is told so.
+    circuit::ActuatorId dead;
+    const auto serves = [&](const std::vector<const Opener*>& closed) {
+      return dead.valid() ? coil_is_fed(world, Trial(world, closed).electrics(), dead)
+                          : enough(closed);
+    };
+    if (!enough(needed)) {
+      const Trial all(world, needed);
+      for (const Opener* opener : alone) {
+        if (!dead.valid() && by_coil(world, *opener) &&
+            coil_is_fed(world, all.electrics(), opener->actuator))
+          dead = opener->actuator;
+      }
+      if (!dead.valid()) return stop;
+    }
     for (std::size_t i = needed.size(); i-- > 0;) {
       std::vector<const Opener*> fewer = needed;
       fewer.erase(fewer.begin() + static_cast<std::ptrdiff_t>(i));
-      if (enough(fewer)) needed = std::move(fewer);
+      if (serves(fewer)) needed = std::move(fewer);
     }
     for (const Opener* opener : needed) {
       if (found == nullptr || (held_open(world, *found) && !held_open(world, *opener)))
@@ -395,6 +412,9 @@ AnswerKey answer_key(const fault::Scenario& scenario, const unit::UnitPtr& unit)
     const circuit::Load& load = unit->circuit.loads[i];
     if (stop.stopped || (load.kind != circuit::LoadKind::motor && !is_fan(world, i))) continue;
     stop = what_stops(world, load.name);
+    // A fan that waits for head, or for a cold coil, does as it is built to.
+    const bool waits = stop.why == circuit::Why::pressure || stop.why == circuit::Why::temperature;
+    if (waits && stop.device != key.root.what && stop.device != key.part.what) stop = {};
   }
   // It only ever stopped when it was satisfied, or for a defrost that was due: nothing stopped it.
   if (cycling && stop.as_it_should && stop.device != key.root.what && stop.device != key.part.what)

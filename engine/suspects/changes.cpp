@@ -10,6 +10,7 @@
 #include "engine/session/verbs.h"
 #include "engine/suspects/natural.h"
 #include "engine/suspects/parallel.h"
+#include "engine/suspects/spread.h"
 #include "engine/suspects/survey.h"
 
 namespace legwork::suspects {
@@ -206,7 +207,8 @@ std::vector<std::vector<Step>> lockouts(const Attempt& attempt) {
   return out;
 }
 
-// Is everything behind this place's cover dead in every world, but for the line side of handles?
+// Is everything behind this place's cover dead in every world, but for the line side of handles? A
+// lead between two open ends floats, and its volts are gone at low impedance.
 bool dead_here(const After& after) {
   const Attempt& attempt = after.attempt();
   const circuit::Circuit& wiring = attempt.unit->circuit;
@@ -215,7 +217,10 @@ bool dead_here(const After& after) {
     if (t == circuit::kGround) continue;
     if (circuit::can_operate(wiring, device, circuit::HandVerb::open)) continue;
     for (const session::Site& site : after.sites()) {
-      if (circuit::abs(site.world.electrics().volts(t)) > kShockVolts) return false;
+      const circuit::Electrics& electrics = site.world.electrics();
+      if (circuit::abs(electrics.volts(t)) > kShockVolts &&
+          circuit::abs(electrics.thevenin(t, circuit::kGround).ohms) <= kGhostOhms)
+        return false;
     }
   }
   return true;

@@ -18,6 +18,8 @@ constexpr std::int64_t kRound = 90 * sim::kTicksPerMinute;  // a hot motor's pro
 constexpr std::int64_t kGlance = 5 * sim::kTicksPerSecond;
 constexpr std::int64_t kSlowGlance = 30 * sim::kTicksPerSecond;
 constexpr std::int64_t kShortly_us = 20 * 60 * 1'000'000LL;  // a machine that cycles moves sooner
+constexpr int kEnoughMoves =
+    20;                     // of contacts: a short cycle that came round so often shows no more
 constexpr int kStarts = 3;  // of the stretches of time that a peak is read over again
 constexpr std::int64_t kClosely = 4 * sim::kTicksPerMinute;  // looked at by the second, of a round
 
@@ -163,10 +165,16 @@ bool Suspects::look_through(Running& running, std::size_t from, const session::A
   // Where a contact moved between two glances something short may have been missed: a start.
   std::int64_t closely = act.step.verb == "peak" ? 0 : kClosely;
   const session::Act soon{again.step, sim::kTicksPerSecond, again.place};
-  for (std::int64_t tick = 0; tick < kRound; tick += glance) {
+  int moves = 0;
+  std::vector<std::int64_t> moved_us = site.world.circuit().moved_us;
+  for (std::int64_t tick = 0; tick < kRound && moves < kEnoughMoves; tick += glance) {
     std::optional<session::Site> before;
     if (closely > 0) before = site;
     if (look(site, again)) return true;
+    if (site.world.circuit().moved_us != moved_us) {
+      ++moves;
+      moved_us = site.world.circuit().moved_us;
+    }
     if (!before || before->world.circuit().moved_us == site.world.circuit().moved_us) continue;
     closely -= glance;
     for (std::int64_t t = soon.ticks; t < glance; t += soon.ticks) {

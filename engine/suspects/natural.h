@@ -16,8 +16,8 @@
 //               that was read
 //
 //   natural(eyes, {"volts", {"TB.L1", "Y"}})     // false: between two circuits
-//   reach(eyes, steps)                           // 1.3 for the gauges, 0.3 for
-//   infrared
+//   reach(eyes, steps)                           // 1.3 for the gauges, 0.15
+//   for infrared
 
 #include <span>
 #include <string_view>

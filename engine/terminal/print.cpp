@@ -3,6 +3,8 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <filesystem>
+#include <fstream>
 
 #include "engine/base/home.h"
 #include "engine/base/quantity.h"
@@ -159,8 +161,13 @@ int complain(const Diagnostics& found) {
 }
 
 int write_out(const std::string& path, std::string_view bytes) {
-  if (!write_whole_file(path, bytes))
-    return complain(say("{file} cannot be written", {{"file", Name{path}}}), kFindings);
+  namespace fs = std::filesystem;
+  std::error_code error;
+  // Into a pipe or a device as it is; a file as a whole, where a link leads.
+  const bool stream = fs::exists(path, error) && !fs::is_regular_file(path, error);
+  const bool good = stream ? static_cast<bool>((std::ofstream(path) << bytes).flush())
+                           : write_whole_file(fs::weakly_canonical(path, error).string(), bytes);
+  if (!good) return complain(say("{file} cannot be written", {{"file", Name{path}}}), kFindings);
   fmt::print("{}\n", path);
   return kFine;
 }

@@ -17,13 +17,13 @@ struct Options {
 };
 
 int replay_log(const Options& options) {
-  const session::ReadLog read = session::read_log_file(options.log);
-  if (!read.log) {
+  const auto complain_at = [&](int line, const Message& why) {
     fmt::print(stderr, "{}\n",
-               spoken(session::located(options.log, read.bad_line,
-                                       say("error: {what}", {{"what", read.why}}))));
+               spoken(session::located(options.log, line, say("error: {what}", {{"what", why}}))));
     return kFindings;
-  }
+  };
+  const session::ReadLog read = session::read_log_file(options.log);
+  if (!read.log) return complain_at(read.bad_line, read.why);
   if (read.torn)
     fmt::print(stderr, "{}\n",
                spoken(say("{file}: the last line was torn off and is left out",
@@ -50,24 +50,17 @@ int replay_log(const Options& options) {
                         first = false;
                         fmt::print("{}", step_text(view, logged.step, outcome));
                       });
-  if (again.bad_line > 0) {
-    fmt::print(stderr, "{}\n",
-               spoken(session::located(options.log, again.bad_line,
-                                       say("error: {what}", {{"what", again.why}}))));
-    return kFindings;
-  }
+  if (again.bad_line > 0) return complain_at(again.bad_line, again.why);
   const Number steps{static_cast<double>(read.log->steps.size()), 0};
-  fmt::print("{}\n", spoken(read.log->closing
-                                ? say("{n} steps, the same again; closed: {why}.",
-                                      {{"n", steps}, {"why", Term{read.log->closing->why}}})
-                                : say("{n} steps, the same again; not closed.", {{"n", steps}})));
+  tell(read.log->closing ? say("{n} steps, the same again; closed: {why}.",
+                               {{"n", steps}, {"why", Term{read.log->closing->why}}})
+                         : say("{n} steps, the same again; not closed.", {{"n", steps}}));
   for (const Message& remark : session::remarks_on(session::provenance_of(read.log->header, {})))
-    fmt::print("{}\n", spoken(say("Note: {remark}.", {{"remark", remark}})));
+    tell(say("Note: {remark}.", {{"remark", remark}}));
   if (read.log->salvaged_at > 0) {
     const Number line{static_cast<double>(read.log->salvaged_at), 0};
-    fmt::print("{}\n",
-               spoken(say("Note: the log was damaged at line {line}; what stood behind it is lost.",
-                          {{"line", line}})));
+    tell(say("Note: the log was damaged at line {line}; what stood behind it is lost.",
+             {{"line", line}}));
   }
   return kFine;
 }

@@ -40,7 +40,7 @@ int show_score(const Options& options) {
   }
   fmt::print("{}", score::account_text(*debrief, speech()));
   for (const Message& remark : remarks)
-    fmt::print("{}\n", spoken(say("Beside the points: {remark}.", {{"remark", remark}})));
+    tell(say("Beside the points: {remark}.", {{"remark", remark}}));
   return kFine;
 }
 

@@ -50,11 +50,8 @@ int show_suspects(const Options& options) {
     if (s.struck_by < 0) ++left;
     fmt::print("{:<52} {:<36} {}\n", spoken(s.name), spoken(Term{s.repair}), spoken(note));
   }
-  fmt::print(
-      "{}\n",
-      spoken(say(
-          "{n} of {all} still fit after {steps} steps.",
-          {{"n", Number{left}}, {"all", Number{d.suspects.size()}}, {"steps", Number{pages}}})));
+  tell(say("{n} of {all} still fit after {steps} steps.",
+           {{"n", Number{left}}, {"all", Number{d.suspects.size()}}, {"steps", Number{pages}}}));
   return kFine;
 }
 
@@ -79,7 +76,7 @@ int show_progress(const Options& options) {
   }
   const std::vector<score::SkillLine> skills = score::progress_of(logs, {});
   if (skills.empty()) {
-    fmt::print("{}\n", spoken(say("No closed call yet.")));
+    tell(say("No closed call yet."));
     return kFine;
   }
   for (const score::SkillLine& s : skills) {

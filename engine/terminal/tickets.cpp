@@ -31,11 +31,10 @@ int list() {
       fmt::print("       {}\n", spoken(say("Done in {minutes} min.",
                                            {{"minutes", Number{line.finished_minutes, 0}}})));
   }
-  fmt::print(
-      "{}\n",
-      spoken(say("A call out of the hat: legwork work hat-17, or of one machine: legwork work "
-                 "hat-wf-208-17. The same number\nis the same call for everybody; legwork work "
-                 "hat takes any.")));
+  tell(
+      say("A call out of the hat: legwork work hat-17, or of one machine: legwork work "
+          "hat-wf-208-17. The same number\nis the same call for everybody; legwork work "
+          "hat takes any."));
   return code;
 }
 

@@ -118,8 +118,7 @@ int work(const Options& options) {
   if (!opening.notice.empty()) fmt::print(stderr, "{}\n", spoken(opening.notice));
   fmt::print("{}", ticket_text(door.view()));
   if (door.view().closed) {
-    fmt::print("{}\n",
-               spoken(say("This call is closed: {why}.", {{"why", Term{door.view().closed_why}}})));
+    tell(say("This call is closed: {why}.", {{"why", Term{door.view().closed_why}}}));
     return kFine;
   }
   int refused = 0;
@@ -168,12 +167,11 @@ int work(const Options& options) {
   }
   if (!view.log_path.empty()) {
     if (view.closed) {
-      fmt::print("{}\n", spoken(say("Shift log: {file}", {{"file", Name{view.log_path}}})));
+      tell(say("Shift log: {file}", {{"file", Name{view.log_path}}}));
     } else {
-      fmt::print("{}\n",
-                 spoken(say("Not finished; go on with: {command}",
-                            {{"command", Name{fmt::format("legwork work {} --log {}",
-                                                          view.ticket.id, view.log_path)}}})));
+      tell(say("Not finished; go on with: {command}",
+               {{"command",
+                 Name{fmt::format("legwork work {} --log {}", view.ticket.id, view.log_path)}}}));
     }
   }
   return options.steps.empty() || refused == 0 ? kFine : kFindings;

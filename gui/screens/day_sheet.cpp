@@ -391,14 +391,13 @@ void draw_day_sheet(State& state) {
   const float top = kit::down() + 8 * s;
   // Caution, settings and a notice.
   const Phrase caution = phrase(
-      "A trainer only. Local codes and the site's lockout procedure rule; licensed people do the "
-      "work.");
-  const float caution_high =
-      ImGui::CalcTextSize(spoken(state, caution).c_str(), nullptr, false,
-                          all.x - 2 * margin - 40 * s)  // its hatched edge and margins
-          .y +
-      18 * s;
-  const float foot = caution_high + settings_high(state, all.x - 2 * margin) + 26 * s;
+      "A trainer only. Local codes and the site's lockout procedure rule; licensed "
+      "people do the work.");
+  const float warned = ImGui::CalcTextSize(spoken(state, caution).c_str(), nullptr, false,
+                                           all.x - 2 * margin - 38 * s)
+                           .y +
+                       14 * s;
+  const float foot = warned + settings_high(state, all.x - 2 * margin) + 26 * s;
   const float height = all.y - top - foot - 10 * s;
   kit::at(margin, top);
   ImGui::BeginChild("calls", {width, height}, false, ImGuiWindowFlags_NavFlattened);
@@ -417,7 +416,7 @@ void draw_day_sheet(State& state) {
   ImGui::EndChild();
   kit::at(margin, all.y - foot);
   kit::caution(state, caution, all.x - 2 * margin);
-  kit::at(margin, all.y - foot + caution_high);
+  kit::at(margin, all.y - foot + warned);
   draw_settings(state, all.x - 2 * margin);
   if (!state.notice.empty()) {
     kit::at(margin, all.y - 22 * s);

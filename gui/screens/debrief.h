@@ -54,6 +54,9 @@ void draw_debrief(State& state);
 
 namespace debrief {
 
+// Terminals that a step's line names, in its order: the red lead's, the black one's.
+std::vector<std::string> terminals_in(const std::string& line, const circuit::Circuit& circuit);
+
 // The step's words, what it told, the sheet and the ink list.
 void draw_page(State& state, DebriefState& mine, Place area);
 void draw_account(State& state, DebriefState& mine, Place area);

@@ -33,18 +33,6 @@ void fetch_call(State& state, DebriefState& mine) {
   if (opening.door) mine.call = std::make_shared<const session::View>(opening.door->view());
 }
 
-// Terminals of a step's line, in order: the red lead's, the black one's.
-std::vector<std::string> leads_of(const std::string& line, const circuit::Circuit& circuit) {
-  std::vector<std::string> out;
-  for (std::size_t at = 0; at < line.size();) {
-    const std::size_t end = std::min(line.find(' ', at), line.size());
-    const std::string word = line.substr(at, end - at);
-    if (circuit.find_terminal(word).valid()) out.push_back(word);
-    at = end + 1;
-  }
-  return out;
-}
-
 // One scene in its part of the area; where the leads stand in it goes to `ends`.
 void draw_part_of(const State& state, const Scene& scene, Place area,
                   const std::vector<std::string>& leads, std::map<std::string, PointF>& ends) {
@@ -105,7 +93,7 @@ void draw_machine(State& state, DebriefState& mine, Place area) {
   const float gap = 12 * state.ink.scale;
   const float part = !both ? (mine.panel.shapes.empty() ? 1.0F : 0.0F) : 0.34F;
   const float middle = area.left + (area.right - area.left) * part;
-  const std::vector<std::string> leads = leads_of(page.line, unit.circuit);
+  const std::vector<std::string> leads = terminals_in(page.line, unit.circuit);
   const float foot = area.bottom - 34 * state.ink.scale;
   std::map<std::string, PointF> ends;
   draw_part_of(state, mine.outside, {area.left, area.top, middle - gap / 2, foot - gap}, leads,

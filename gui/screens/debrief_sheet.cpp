@@ -6,6 +6,7 @@
 #include <fstream>
 #include <map>
 
+#include "engine/base/split.h"
 #include "engine/circuit/circuit.h"
 #include "gui/screens/debrief.h"
 #include "gui/sheet/ladder.h"
@@ -32,18 +33,6 @@ Trace trace_of(score::Follows follows) {
       break;
   }
   return Trace::dead;
-}
-
-// Terminals that a step's line names.
-std::vector<std::string> terminals_in(const std::string& line, const circuit::Circuit& circuit) {
-  std::vector<std::string> out;
-  for (std::size_t at = 0; at < line.size();) {
-    const std::size_t end = std::min(line.find(' ', at), line.size());
-    const std::string word = line.substr(at, end - at);
-    if (circuit.find_terminal(word).valid()) out.push_back(word);
-    at = end + 1;
-  }
-  return out;
 }
 
 // The part of a sheet that is about these terminals, so near that it can be read on paper; the
@@ -87,6 +76,14 @@ Scene part_about(Scene scene, const std::vector<std::string>& terminals) {
 }
 
 }  // namespace
+
+std::vector<std::string> terminals_in(const std::string& line, const circuit::Circuit& circuit) {
+  std::vector<std::string> out;
+  for (const std::string_view word : words_in(line)) {
+    if (circuit.find_terminal(word).valid()) out.emplace_back(word);
+  }
+  return out;
+}
 
 Scene marked_sheet(const Scene& sheet, const circuit::Circuit& circuit,
                    const score::Debrief& debrief, int page, const Speech& speech) {

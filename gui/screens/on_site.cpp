@@ -48,46 +48,6 @@ void note_look(OnSiteState& mine) {
   }
 }
 
-// What turns goes on turning while somebody is there: ten pictures a second, for ten seconds. After
-// a start the fans run up and the needles rise. Reduced motion: all stands as it will stand.
-void turn(State& state, OnSiteState& mine) {
-  const bool turns = std::any_of(mine.outside.shapes.begin(), mine.outside.shapes.end(),
-                                 [](const Shape& shape) { return shape.spins; });
-  const ImGuiIO& io = ImGui::GetIO();
-  const bool touched = io.MouseDelta.x != 0 || io.MouseDelta.y != 0 || io.MouseDown[0] ||
-                       io.MouseWheel != 0 || !io.InputQueueCharacters.empty();
-  mine.idle_s = touched ? 0 : mine.idle_s + state.passed_s;
-  on_site::keep_sounding(state);
-  constexpr double kPicture = 0.1, kTurn = 6.283185307, kRunUp = 2, kNeedle = 0.3;  // seconds
-  const session::InstrumentsView& it = mine.view.instruments;
-  const double shown[2] = {it.low_pa, it.high_pa};
-  bool moves = false;
-  for (int i = 0; i < 2; ++i) {
-    double& needle = mine.needles[i];
-    if (!it.gauges_on) {
-      needle = -1;
-      continue;
-    }
-    const double from = std::max(0.0, needle);  // a hose that was just put on: from 0
-    needle = state.settings.calm
-                 ? shown[i]
-                 : from + (shown[i] - from) * std::min(1.0, state.passed_s / kNeedle * 2);
-    constexpr double kStands = 2000;  // Pa: less than a needle is wide
-    if (std::abs(needle - shown[i]) < kStands)
-      needle = shown[i];
-    else
-      moves = true;
-  }
-  if (!state.settings.calm && turns && mine.idle_s <= on_site::kGoesOn_s) {
-    const double speed =
-        mine.started.empty() ? 1 : std::clamp(mine.since_step_s / kRunUp, 0.1, 1.0);
-    mine.spin = std::fmod(mine.spin + speed * kTurn * state.passed_s, kTurn);
-    moves = true;
-  }
-  if (!state.settings.calm && !mine.started.empty() && mine.since_step_s < kRunUp) moves = true;
-  if (moves) state.look_in_s = kPicture;
-}
-
 // One step back with each Escape; never out of the call.
 void step_back(State& state, OnSiteState& mine) {
   if (!mine.harm.empty()) return mine.harm.clear();
@@ -356,7 +316,7 @@ void draw_on_site(State& state) {
   const float s = state.ink.scale;
   const ImVec2 all = ImGui::GetIO().DisplaySize;
   const float gap = 16 * s;
-  turn(state, mine);
+  on_site::move_on(state);
   const float strip = on_site::draw_strip(state, {gap, 10 * s, all.x - gap, 0});
   const float senses = on_site::draw_senses(state, {gap, strip, all.x - gap, 0});
   // At least as high as its rows of targets need.

@@ -9,6 +9,7 @@
 #include <cmath>
 #include <iterator>
 
+#include "engine/base/split.h"
 #include "engine/circuit/circuit.h"
 #include "engine/unit/unit.h"
 #include "gui/kit.h"
@@ -20,12 +21,6 @@
 namespace legwork::gui::on_site {
 namespace {
 
-std::string lower(std::string text) {
-  std::transform(text.begin(), text.end(), text.begin(),
-                 [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
-  return text;
-}
-
 // "cc.a1 cc.a2" with an instrument in hand is a reading with it; the leads go there. Anything else
 // is a step as it is.
 std::string completed(OnSiteState& mine, const std::string& typed) {
@@ -34,27 +29,23 @@ std::string completed(OnSiteState& mine, const std::string& typed) {
   const unit::Unit& unit = *mine.view.unit;
   if (touch == Touch::at_a_point) {
     for (const unit::ProbePoint& probe : unit.probes) {
-      if (lower(probe.id) != lower(typed)) continue;
+      if (lowered(probe.id) != lowered(typed)) continue;
       mine.red = "@" + probe.id;
       return mine.hand + " " + probe.id;
     }
     return typed;
   }
   std::vector<std::string> names;
-  for (std::size_t from = 0; from < typed.size();) {
-    std::size_t to = typed.find(' ', from);
-    if (to == std::string::npos) to = typed.size();
-    const std::string word = lower(typed.substr(from, to - from));
-    from = to + 1;
-    if (word.empty()) continue;
+  for (const std::string_view each : words_in(typed)) {
+    const std::string word = lowered(each);
     const std::size_t before = names.size();
     if (touch == Touch::two_leads) {
       for (const circuit::Terminal& t : unit.circuit.terminals) {
-        if (lower(t.name) == word && names.size() == before) names.push_back(t.name);
+        if (lowered(t.name) == word && names.size() == before) names.push_back(t.name);
       }
     } else {
       for (const circuit::Wire& wire : unit.circuit.wires) {
-        if (lower(wire.name) == word && names.size() == before) names.push_back(wire.name);
+        if (lowered(wire.name) == word && names.size() == before) names.push_back(wire.name);
       }
     }
     if (names.size() == before) return typed;

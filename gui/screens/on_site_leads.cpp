@@ -85,7 +85,9 @@ void draw_where(const State& state, const std::string& terminal, bool red, ImVec
           ? spoken(state, Term{terminal.substr(1)})
           : fmt::format("{} {}", spoken(state, red ? phrase("red") : phrase("black")), terminal);
   const ImVec2 size = font->CalcTextSizeA(font->FontSize, 1e9F, 0, text.c_str());
-  const ImVec2 low{std::floor(at.x - size.x / 2 - 5 * s), std::floor(at.y - size.y - 6 * s)};
+  // Above the words that name what else lies beyond that edge.
+  const float up = size.y + 6 * s;
+  const ImVec2 low{std::floor(at.x - size.x / 2 - 5 * s), std::floor(at.y - 2 * up - 8 * s)};
   list.AddRectFilled(low, {low.x + size.x + 10 * s, low.y + size.y + 4 * s},
                      state.ink.theme.packed(Role::paper));
   list.AddText(font, font->FontSize, {low.x + 5 * s, low.y + 2 * s},

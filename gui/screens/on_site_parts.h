@@ -41,6 +41,8 @@ bool is_small(const State& state);
 inline constexpr double kGoesOn_s = 10;  // seconds without a hand: then nothing moves or sounds
 void hear(State& state, const session::Outcome& outcome);
 void keep_sounding(State& state);
+// Once a frame: what turns, rises and sounds.
+void move_on(State& state);
 
 // A sheet where it lies on the page.
 struct Sheet {

@@ -117,10 +117,14 @@ void offer_wires(State& state, OnSiteState& mine, circuit::DeviceId id) {
       continue;
     }
     if (first) kit::small_words(state, phrase("Conductors"));
-    if (!first && in_row % 6 != 0) ImGui::SameLine(0, 16 * s);
+    if (!first && in_row % 4 != 0) ImGui::SameLine(0, 16 * s);
     first = false;
     ++in_row;
-    std::string words = std::to_string(numbers[wire.from.slot()]);
+    // By its number and the screw that it is under.
+    const circuit::TerminalId own =
+        circuit.terminals[wire.from.slot()].device == id ? wire.from : wire.to;
+    std::string words = fmt::format("{} ({})", numbers[wire.from.slot()],
+                                    point_of(circuit.terminals[own.slot()].name));
     if (mine.sights.lifted.contains(wire.name))
       words += " " + SceneText{speech(state)}.word_of("seen.lifted");
     if (kit::choice(state, "slip wire " + wire.name, Name{words})) {

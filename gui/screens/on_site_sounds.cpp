@@ -1,7 +1,9 @@
-// What is heard where one stands: once, of what happened in the last step; and as long as one
-// stays, of what was heard or seen to run. Only of what was observed, so each sound has its line
-// under "Heard"; a motor's speed and load are those that somebody saw or measured, or ordinary
-// ones.
+// What is heard and what moves where one stands: once, of what happened in the last step; and as
+// long as one stays, of what was heard or seen to run. Only of what was observed, so each sound has
+// its line under "Heard"; a motor's speed and load are those that somebody saw or measured, or
+// ordinary ones.
+
+#include <imgui.h>
 
 #include <algorithm>
 #include <cmath>
@@ -154,7 +156,8 @@ void hear(State& state, const session::Outcome& outcome) {
   }
   // A control that shows a fault beeps.
   for (const auto& [device, sight] : mine.sights.parts) {
-    if (sight.how != How::faulty || !stands_here(mine, device)) continue;
+    if ((sight.how != How::faulty && sight.how != How::coil_faulty) || !stands_here(mine, device))
+      continue;
     if (mine.view.minutes - sight.at_minute > 0.01) continue;
     play({Voice::alarm, mains});
     mine.caught.push_back(say("{part} beeps", {{"part", Name{device}}}));
@@ -209,6 +212,47 @@ void keep_sounding(State& state) {
     const double left = std::max(0.1, kGoesOn_s - mine.idle_s + 0.05);
     state.look_in_s = state.look_in_s > 0 ? std::min(state.look_in_s, left) : left;
   }
+}
+
+// What turns goes on turning while somebody is there: ten pictures a second, for ten seconds. After
+// a start the fans run up and the needles rise. Reduced motion: all stands as it will stand.
+void move_on(State& state) {
+  OnSiteState& mine = state.screens->on_site;
+  const bool turns = std::any_of(mine.outside.shapes.begin(), mine.outside.shapes.end(),
+                                 [](const Shape& shape) { return shape.spins; });
+  const ImGuiIO& io = ImGui::GetIO();
+  const bool touched = io.MouseDelta.x != 0 || io.MouseDelta.y != 0 || io.MouseDown[0] ||
+                       io.MouseWheel != 0 || !io.InputQueueCharacters.empty();
+  mine.idle_s = touched ? 0 : mine.idle_s + state.passed_s;
+  keep_sounding(state);
+  constexpr double kPicture = 0.1, kTurn = 6.283185307, kRunUp = 2, kNeedle = 0.3;  // seconds
+  const session::InstrumentsView& it = mine.view.instruments;
+  const double shown[2] = {it.low_pa, it.high_pa};
+  bool moves = false;
+  for (int i = 0; i < 2; ++i) {
+    double& needle = mine.needles[i];
+    if (!it.gauges_on) {
+      needle = -1;
+      continue;
+    }
+    const double from = std::max(0.0, needle);  // a hose that was just put on: from 0
+    needle = state.settings.calm
+                 ? shown[i]
+                 : from + (shown[i] - from) * std::min(1.0, state.passed_s / kNeedle * 2);
+    constexpr double kStands = 2000;  // Pa: less than a needle is wide
+    if (std::abs(needle - shown[i]) < kStands)
+      needle = shown[i];
+    else
+      moves = true;
+  }
+  if (!state.settings.calm && turns && mine.idle_s <= kGoesOn_s) {
+    const double speed =
+        mine.started.empty() ? 1 : std::clamp(mine.since_step_s / kRunUp, 0.1, 1.0);
+    mine.spin = std::fmod(mine.spin + speed * kTurn * state.passed_s, kTurn);
+    moves = true;
+  }
+  if (!state.settings.calm && !mine.started.empty() && mine.since_step_s < kRunUp) moves = true;
+  if (moves) state.look_in_s = kPicture;
 }
 
 }  // namespace legwork::gui::on_site

@@ -7,6 +7,7 @@
 #include <cctype>
 #include <charconv>
 
+#include "engine/base/split.h"
 #include "gui/kit.h"
 #include "gui/screens/debrief.h"
 #include "gui/screens/on_site.h"
@@ -45,7 +46,9 @@ class Sentence {
 
   void words(const Phrase& text) {
     ImGui::PushFont(state_.ink.fonts.body);
-    for (const std::string& word : split(spoken(state_, text))) {
+    const std::string sentence = spoken(state_, text);
+    for (const std::string_view each : words_in(sentence)) {
+      const std::string word(each);
       const float wide = ImGui::CalcTextSize(word.c_str()).x;
       room(wide);
       kit::at(x_, y_ + 4 * state_.ink.scale);
@@ -110,20 +113,6 @@ class Sentence {
   }
 
  private:
-  static std::vector<std::string> split(const std::string& text) {
-    std::vector<std::string> out;
-    std::string word;
-    for (const char c : text + " ") {
-      if (c != ' ') {
-        word += c;
-      } else if (!word.empty()) {
-        out.push_back(std::move(word));
-        word.clear();
-      }
-    }
-    return out;
-  }
-
   // Those that begin so first, then those that hold it.
   std::vector<std::string> matching(const std::vector<std::string>& all,
                                     const std::string& text) const {

@@ -39,6 +39,13 @@ std::string ice(int wide, int high) {
 
 }  // namespace
 
+bool Site::is_cabinet() const {
+  const bool inside =
+      std::any_of(unit_.places.begin(), unit_.places.end(),
+                  [&](const unit::Place& place) { return place.id == place_ && place.in_box; });
+  return !inside && has_target("door") && has_target("product");
+}
+
 // A reach-in: a header with louvres, a liner with pilasters for the shelves, feet.
 void Site::cabinet(int wide, int high) {
   constexpr int kHeader = 34, kLiner = 20;
@@ -98,7 +105,7 @@ Scene Site::air_side() {
   if (room) {
     // The room: back wall, ceiling and floor in one-point perspective.
     draw(format("R 0 0 {} {}", kRoomWidth, high), {0, 0}, Fill::none, Weight::heavy);
-    if (has_target("door")) {
+    if (is_cabinet()) {
       cabinet(kRoomWidth, high);
     } else {
       draw(format("R 64 34 {} {} M 0 0 L 64 34 M {} 0 L {} 34 M 0 {} L 64 {} M {} {} L {} {}",
@@ -262,7 +269,7 @@ Scene Site::air_side() {
 Scene Site::door() {
   if (!has_target("door") && !has_target("gasket")) return {};
   constexpr int kHigh = 330;
-  if (has_target("product")) {  // of a cabinet: its hinges
+  if (is_cabinet()) {  // its hinges
     draw(format("R -14 70 10 96 R -14 {} 10 {}", kHigh - 80, kHigh - 54), {40, 0}, Fill::shade,
          Weight::plain);
   } else {

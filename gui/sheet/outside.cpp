@@ -12,45 +12,6 @@ namespace legwork::gui {
 
 using fmt::format;
 
-Numbered numbered(std::string_view quantity) {
-  const std::size_t dot = std::min(quantity.find('.'), quantity.size());
-  const std::string_view first = quantity.substr(0, dot);
-  const std::size_t gap = first.rfind(' ');
-  if (gap == std::string_view::npos || gap + 1 == first.size()) return {std::string(quantity), 1};
-  int number = 0;
-  for (const char digit : first.substr(gap + 1)) {
-    if (digit < '0' || digit > '9' || number > 99) return {std::string(quantity), 1};
-    number = number * 10 + (digit - '0');
-  }
-  return {std::string(first.substr(0, gap)) + std::string(quantity.substr(dot)), number};
-}
-
-std::set<int> Site::numbers(std::initializer_list<std::string_view> of) const {
-  std::set<int> found;
-  const auto take = [&](std::string_view name) {
-    const Numbered it = numbered(name);
-    for (const std::string_view start : of) {
-      if (it.name.starts_with(start)) found.insert(it.number);
-    }
-  };
-  for (const unit::Look& look : unit_.looks) {
-    if (look.place != place_) continue;
-    take(look.quantity);
-    take(look.target);
-  }
-  for (const unit::ProbePoint& probe : unit_.probes) {
-    if (probe.place == place_) take(probe.quantity);
-  }
-  const circuit::Circuit& circuit = unit_.circuit;
-  for (std::size_t i = 0; i < circuit.loads.size() && i < unit_.load_links.size(); ++i) {
-    const int drive = unit_.load_links[i].plant_index;
-    const unit::Spot* spot = unit_.spot_of(circuit.loads[i].device);
-    if (drive >= 0 && spot != nullptr && spot->place == place_)
-      take(plant::drives()[static_cast<std::size_t>(drive)].name);
-  }
-  return found;
-}
-
 int Site::state_of(std::string_view quantity) const {
   for (std::size_t i = 0; i < unit_.looks.size(); ++i) {
     const unit::Look& look = unit_.looks[i];
@@ -253,6 +214,7 @@ void Site::compressor(Point foot) {
 
 Scene Site::further_compressor() {
   draw("M 0 0 L 150 0", {0, 190}, Fill::none, Weight::plain);
+  draw("M 0 94 L 18 94", {0, 0}, Fill::none, Weight::thick);
   compressor({74, 186});
   draw("R 0 0 150 234", {0, 0}, Fill::none, Weight::heavy);
   probe("discharge", {118, 24});

@@ -30,8 +30,8 @@ Scene outside(const unit::Unit& unit, const std::string& place, const Sights& si
 // Light through the fins of the condenser, patches, or none: what the lamp showed. Empty: not yet.
 Scene lamp_through_fins(const unit::Unit& unit, const Sights& sights);
 
-// A rack has several of a thing: "coil 2.frost share" is "coil.frost share" of number 2, what has
-// no number is number 1.
+// A rack has several of a thing: "coil.2.frost share" is "coil.frost share" of number 2, as
+// "evaporator 2" is an "evaporator"; what has no number is number 1.
 struct Numbered {
   std::string name;
   int number = 1;
@@ -64,6 +64,8 @@ class Site {
   std::vector<std::string> all_movers(std::string_view of) const;  // in the panel too
   std::string mover(std::string_view of) const;  // the first, in the panel or not; "" if none
   bool in_panel(const std::string& device) const;
+  // A reach-in: goods and door are looked at from one place outside it.
+  bool is_cabinet() const;
 
   Scene condensing_unit();
   Scene further_compressor();  // of a rack, beside the others

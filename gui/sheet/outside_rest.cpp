@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "engine/plant/plant.h"
 #include "gui/sheet/legend.h"
 #include "gui/sheet/outside.h"
 #include "gui/sheet/panel.h"
@@ -11,6 +12,57 @@
 namespace legwork::gui {
 
 using fmt::format;
+
+Numbered numbered(std::string_view quantity) {
+  // The number stands after the first word or words: "coil.2.frost share", "evaporator 2",
+  // "shell.2".
+  const auto number_in = [](std::string_view text) {
+    int number = 0;
+    for (const char digit : text) {
+      if (digit < '0' || digit > '9' || number > 99) return 0;
+      number = number * 10 + (digit - '0');
+    }
+    return number;
+  };
+  const std::size_t dot = std::min(quantity.find('.'), quantity.size());
+  const std::string_view first = quantity.substr(0, dot), rest = quantity.substr(dot);
+  if (rest.size() > 1) {
+    const std::size_t end = std::min(rest.find('.', 1), rest.size());
+    if (const int number = number_in(rest.substr(1, end - 1)); number > 0)
+      return {std::string(first) + std::string(rest.substr(end)), number};
+  }
+  const std::size_t gap = first.rfind(' ');
+  if (gap == std::string_view::npos) return {std::string(quantity), 1};
+  const int number = number_in(first.substr(gap + 1));
+  if (number == 0) return {std::string(quantity), 1};
+  return {std::string(first.substr(0, gap)) + std::string(rest), number};
+}
+
+std::set<int> Site::numbers(std::initializer_list<std::string_view> of) const {
+  std::set<int> found;
+  const auto take = [&](std::string_view name) {
+    const Numbered it = numbered(name);
+    for (const std::string_view start : of) {
+      if (it.name.starts_with(start)) found.insert(it.number);
+    }
+  };
+  for (const unit::Look& look : unit_.looks) {
+    if (look.place != place_) continue;
+    take(look.quantity);
+    take(look.target);
+  }
+  for (const unit::ProbePoint& probe : unit_.probes) {
+    if (probe.place == place_) take(probe.quantity);
+  }
+  const circuit::Circuit& circuit = unit_.circuit;
+  for (std::size_t i = 0; i < circuit.loads.size() && i < unit_.load_links.size(); ++i) {
+    const int drive = unit_.load_links[i].plant_index;
+    const unit::Spot* spot = unit_.spot_of(circuit.loads[i].device);
+    if (drive >= 0 && spot != nullptr && spot->place == place_)
+      take(plant::drives()[static_cast<std::size_t>(drive)].name);
+  }
+  return found;
+}
 
 Scene Site::people() {
   if (unit_.places.front().id != place_) return {};
@@ -54,7 +106,10 @@ Scene Site::loose() {
     const Point at{x + kWide / 2, y + 22};
     draw("R -8 -20 8 20 C 0 12 5 M 0 -14 L 0 8", at, Fill::paper, Weight::plain, Hatch::none,
          "@" + it.id);
-    probe(it.quantity, {at.x, at.y + 12});
+    const Numbered which = numbered(it.quantity);
+    take(which.number);
+    probe(which.name, {at.x, at.y + 12});
+    take(1);
     int line = at.y + 34;
     for (const std::string& part : broken(render(it.name, text_.speech), 17)) {
       words(part, {at.x, line}, Anchor::middle, "@" + it.id);
@@ -156,8 +211,8 @@ Scene outside(const unit::Unit& unit, const std::string& place, const Sights& si
   for (const int number : site.numbers({"evaporator", "coil", "box", "drain", "door"})) {
     site.take(number);
     lines[1].push_back(site.air_side());
-    // A cabinet's door hangs on it, a room's is elsewhere.
-    (number == 1 && !site.has_target("product") ? lines[2] : lines[1]).push_back(site.door());
+    // A door stands beside what it shuts, if that is here.
+    (lines[1].back().shapes.empty() ? lines[2] : lines[1]).push_back(site.door());
   }
   site.take(1);
   lines[2].push_back(site.people());
@@ -169,9 +224,12 @@ Scene outside(const unit::Unit& unit, const std::string& place, const Sights& si
     int x = at.x, deep = 0;
     for (Scene& piece : line) {
       if (piece.shapes.empty()) continue;
+      // What stands beside the first machine stands on the same floor.
+      const int lower =
+          &line == &lines[0] ? std::max(0, deep - (piece.extent.bottom - piece.extent.top)) : 0;
       const bool goes_down = &line == &lines[2] && !side_by_side;
-      add_scene(all, piece, {x - piece.extent.left, at.y - piece.extent.top});
-      deep = std::max(deep, piece.extent.bottom - piece.extent.top);
+      add_scene(all, piece, {x - piece.extent.left, at.y + lower - piece.extent.top});
+      deep = std::max(deep, lower + piece.extent.bottom - piece.extent.top);
       if (goes_down) {
         at.y += deep + kUnder;
         deep = 0;

@@ -60,7 +60,7 @@ void electronic(Pencil& p, const PartSight& part, int wide, int high) {
                 "M -26 -10 L -14 -10 M -26 0 L -14 0 M -26 10 L -14 10 M -6 -10 L 6 -10 L 6 10 L "
                 "-6 10 Z M 14 -10 L 14 10 M 22 -10 L 26 -10",
                 Fill::none, Weight::heavy);
-    if (part.how == How::faulty)
+    if (part.how == How::faulty || part.how == How::coil_faulty)
       p.draw_at({wide / 2, 29},
                 "M -20 -10 L -30 -10 L -30 10 L -20 10 M -30 0 L -22 0 M -10 0 L -10 10 M -10 2 L "
                 "-4 0 M 6 0 L 6 10 M 6 2 L 12 0",

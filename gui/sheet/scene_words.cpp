@@ -30,6 +30,7 @@ constexpr SceneWord kSceneWords[] = {
     {"seen.dark", phrase_in("seen on a part", "dark")},
     {"seen.lit", phrase_in("seen on a part", "lit")},
     {"seen.faulty", phrase_in("seen on a part", "probe fault")},
+    {"seen.coil faulty", phrase_in("seen on a part", "coil probe fault")},
     {"seen.unplugged", phrase_in("seen on a part", "unplugged")},
     {"seen.plugged", phrase_in("seen on a part", "plugged in")},
     {"seen.lamp red", phrase_in("seen on a part", "red, or out")},

@@ -10,14 +10,14 @@ namespace legwork::gui {
 namespace {
 
 constexpr std::array<const char*, static_cast<std::size_t>(How::count)> kNames = {
-    "out",           "pulled in",     "held in",      "down",        "up",         "tripped",
-    "button in",     "button out",    "stands",       "creeps",      "turns",      "backwards",
-    "hums",          "cooling",       "defrost",      "dark",        "lit",        "faulty",
-    "unplugged",     "plugged",       "lamp red",     "lamp green",  "pulled",     "cold",
-    "warm",          "quiet",         "runs",         "clatters",    "right time", "wrong time",
-    "pointer short", "pointer right", "pointer long", "lugs tight",  "lug loose",  "lug burnt",
-    "clips tight",   "clips slack",   "clip open",    "pellet cold", "pellet hot", "sheath whole",
-    "sheath burnt"};
+    "out",           "pulled in",     "held in",      "down",        "up",          "tripped",
+    "button in",     "button out",    "stands",       "creeps",      "turns",       "backwards",
+    "hums",          "cooling",       "defrost",      "dark",        "lit",         "faulty",
+    "unplugged",     "plugged",       "lamp red",     "lamp green",  "pulled",      "cold",
+    "warm",          "quiet",         "runs",         "clatters",    "right time",  "wrong time",
+    "pointer short", "pointer right", "pointer long", "coil faulty", "lugs tight",  "lug loose",
+    "lug burnt",     "clips tight",   "clips slack",  "clip open",   "pellet cold", "pellet hot",
+    "sheath whole",  "sheath burnt"};
 
 // What a look of a device's quantity shows, states in its order.
 struct Shown {
@@ -34,7 +34,7 @@ const std::vector<Shown>& shown_of_any() {
       {"speed", {How::backwards, How::stands, How::creeps, How::turns}},
       {"speed size", {How::quiet, How::runs}},
       {"button", {How::button_in, How::button_out}},
-      {"display", {How::dark, How::lit, How::faulty, How::faulty}},
+      {"display", {How::dark, How::lit, How::faulty, How::coil_faulty}},
       {"in defrost", {How::cooling, How::defrost}, true},
       {"lit", {How::dark, How::lit}},
       {"watts", {How::cold, How::warm}},
@@ -108,6 +108,7 @@ int family_of(How how, std::string_view quantity) {
     case How::dark:
     case How::lit:
     case How::faulty:
+    case How::coil_faulty:
       return 5;
     case How::lamp_red:
     case How::lamp_green:
@@ -160,6 +161,9 @@ class Gathering {
       if (entry.kind != session::TrailKind::step) continue;
       done(entry);
       arranged(entry.step);
+    }
+    for (const session::SightView& sight : view_.sights) {
+      if (sight.at_minute <= minute + kSame) looked(sight);
     }
     for (const session::Tag& tag : view_.tags) {
       if (tag.at_minute > minute + kSame) continue;

@@ -53,6 +53,7 @@ enum class How {
   pointer_short,
   pointer_right,
   pointer_long,
+  coil_faulty,
   lugs_tight,
   lug_loose,
   lug_burnt,

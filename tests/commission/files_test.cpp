@@ -254,5 +254,27 @@ TEST(Schema, ForOneUnitKnowsItsParts) {
   EXPECT_THAT(text, Not(HasSubstr("mt-460")));
 }
 
+// A route without a finding is not worked twice; a kept file in another's place is not believed.
+TEST(Check, ARouteWithoutFindingsIsKeptAndSealed) {
+  const OwnFolder data("LEGWORK_DATA");
+  CheckOptions options;
+  options.home = kHome;
+  options.kept_in = data.path() + "/trials";
+  const std::string path = kHome + "/scenarios/mb-002.yaml";
+  const std::string first = check_files({path}, options).found.text();
+  std::vector<fs::path> kept;
+  for (const auto& entry : fs::directory_iterator(options.kept_in)) {
+    if (entry.path().extension() == ".route") kept.push_back(entry.path());
+  }
+  ASSERT_EQ(kept.size(), first.empty() ? 1u : 0u) << first;
+  if (kept.empty()) return;
+  const std::string seal = *read_text_file(kept[0].string());
+  EXPECT_EQ(seal.substr(0, 40), kept[0].stem().string());
+  // It is what it was worked out from, and of another scenario it is another.
+  write(kept[0].string(), std::string(seal.size(), '0'));
+  EXPECT_EQ(check_files({path}, options).found.text(), first);
+  EXPECT_EQ(*read_text_file(kept[0].string()), seal) << "worked out again";
+}
+
 }  // namespace
 }  // namespace legwork::commission

@@ -89,7 +89,7 @@ constexpr Mistake kMistakes[] = {
     {"site: food pantry, ", "", "mb-900.yaml:5:9: error: missing key 'site' in the ticket\n"},
     {"par: 30 min", "par: 30", "mb-900.yaml:9:6: error: "},
     {"{en: \"It was", "{de: \"It was",
-     "mb-900.yaml:5:35: error: missing key 'en' in what the caller says\n"},
+     "mb-900.yaml:5:35: error: missing key 'en': English words are always needed\n"},
     {"how: coil open}", "how: coil open, severty: 1}",
      "mb-900.yaml:7:33: error: unknown key 'severty' in a fault\n"},
 };

@@ -13,6 +13,7 @@
 #include "gui/headless.h"
 #include "gui/screens/screens.h"
 #include "gui/sheet/symbols.h"
+#include "tests/support/contrast.h"
 
 namespace legwork::gui {
 namespace {

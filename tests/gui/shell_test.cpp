@@ -317,7 +317,7 @@ TEST_F(Shell, ClosedCallsHaveTheirScoreAndDate) {
   page_->settle();
   const DaySheetState& sheet = state_.screens->day_sheet;
   ASSERT_EQ(sheet.progress.scores.size(), 1U);
-  const score::ShiftScore& score = sheet.progress.scores.front();
+  const score::ShiftScore score = sheet.progress.scores.front();
   const score::Account& account = state_.screens->debrief.debrief->account;
   EXPECT_EQ(score.total, account.total);
   EXPECT_EQ(score.passed, account.passed);

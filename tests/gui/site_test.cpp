@@ -1,8 +1,11 @@
 // The drawn site of every unit, in every state that can be observed: nothing overlaps, type is
 // never too small, states that differ are drawn differently, and equal ones alike. Tests
 // gui/sheet/parts, panel, conductors, outside, box, sights.
+//
+// Over 450 lines: one sweep over all units, and what its tests share.
 
 #include <gtest/gtest.h>
+#include <stdlib.h>
 
 #include <algorithm>
 #include <cstdlib>
@@ -471,6 +474,10 @@ TEST(SiteKinds, WhatHasNoDrawingIsACaption) {
 TEST(SiteKinds, SeveralOfAThingStandSideBySide) {
   EXPECT_EQ(numbered("coil 2.frost share").name, "coil.frost share");
   EXPECT_EQ(numbered("coil 2.frost share").number, 2);
+  EXPECT_EQ(numbered("coil.3.frost share").name, "coil.frost share");
+  EXPECT_EQ(numbered("coil.3.frost share").number, 3);
+  EXPECT_EQ(numbered("shell.2").name, "shell");
+  EXPECT_EQ(numbered("shell.2").number, 2);
   EXPECT_EQ(numbered("evaporator.fan 2").name, "evaporator.fan 2");
   EXPECT_EQ(numbered("evaporator.fan 2").number, 1);
   unit::Unit unit = site_unit("wf-208");
@@ -508,6 +515,37 @@ TEST(SiteKinds, SeveralOfAThingStandSideBySide) {
     drawn.insert(as_text(outside(unit, "box", sights_of(view), text)));
   }
   EXPECT_EQ(drawn.size(), 3U) << "each has its own frost";
+}
+
+// A replay shows at each minute what was seen by then, at glances too, and nothing that came later.
+TEST(SiteReplay, ShowsTheMachineAsItWasSeenThen) {
+  setenv("LEGWORK_DATA", (testing::TempDir() + "/legwork-site-replay").c_str(), 1);
+  State state;
+  state.home = LEGWORK_SOURCE_DIR;
+  ASSERT_TRUE(open_ticket(state, "mb-004"));
+  std::map<double, Sights> then;
+  for (const char* line :
+       {"go roof", "gloves on", "cover off roof", "let it run 5 min", "look CF1", "open DISC",
+        "let it run 1 min", "close DISC", "let it run 5 min", "go box", "let it run 5 min"}) {
+    give_step(state, line);
+    const session::View& view = state.screens->on_site.view;
+    then[view.minutes] = sights_of(view);
+  }
+  const session::View& view = state.screens->on_site.view;
+  std::set<std::string> drawn;
+  for (const auto& [minute, was] : then) {
+    const Sights now = sights_at(view, minute);
+    std::string a, b;
+    for (const auto& [device, sight] : was.parts) a += device + " " + name_of(sight.how) + "\n";
+    for (const auto& [device, sight] : now.parts) b += device + " " + name_of(sight.how) + "\n";
+    EXPECT_EQ(a, b) << minute;
+    ASSERT_EQ(was.looks.size(), now.looks.size());
+    for (std::size_t i = 0; i < was.looks.size(); ++i)
+      EXPECT_EQ(was.looks[i].state, now.looks[i].state) << minute << ' ' << view.unit->looks[i].id;
+    drawn.insert(a);
+  }
+  EXPECT_GT(drawn.size(), 3U) << "something changed on the way";
+  unsetenv("LEGWORK_DATA");
 }
 
 // Goods belong to the site.

@@ -43,7 +43,7 @@ TEST_P(Condemned, ByTheirOwnTestAndNotTheSoundMachine) {
   ASSERT_NE(shop.unit, nullptr);
   const suspects::Eyes eyes(shop.unit);
   const suspects::Condemning condemning(eyes);
-  const auto faults = all() ? all_faults(shop) : drawn(shop, 12, 3);
+  const auto faults = all() ? all_faults(shop) : drawn(shop, 5, 3);
   int tried = 0, condemned = 0, sound = 0;
   for (const fault::Fault& fault : faults) {
     const auto scenario = complaint_of(shop, fault);

@@ -66,13 +66,13 @@ TEST(Glance, NoRandomNumbersAndNoTags) {
   EXPECT_TRUE(call.attempt().book.tags.empty());
 }
 
-TEST(Glance, TheViewKeepsTheLatestOfEach) {
+TEST(Glance, TheViewKeepsEachWithTheLatestLast) {
   Call call;
   call.all({"go roof", "gloves on", "cover off roof", "look condenser", "open DISC"});
   const View view = view_of(call.attempt());
   const auto sight = [&](const std::string& id) {
-    for (const SightView& s : view.sights) {
-      if (s.id == id) return s;
+    for (auto s = view.sights.rbegin(); s != view.sights.rend(); ++s) {
+      if (s->id == id) return *s;
     }
     ADD_FAILURE() << id;
     return SightView{};
@@ -87,6 +87,15 @@ TEST(Glance, TheViewKeepsTheLatestOfEach) {
   EXPECT_EQ(sight("condenser face").source, Source::step);
   EXPECT_LT(sight("condenser face").at_minute, sight("CC position").at_minute);
   for (const SightView& s : view.sights) EXPECT_NE(s.id, "TC display");  // in the box: not seen
+  // What it was before stands there too, in its time.
+  std::vector<std::string> handle;
+  for (std::size_t i = 0; i < view.sights.size(); ++i) {
+    if (i > 0) {
+      EXPECT_LE(view.sights[i - 1].at_minute, view.sights[i].at_minute);
+    }
+    if (view.sights[i].id == "DISC position") handle.push_back(english(view.sights[i].words));
+  }
+  EXPECT_EQ(handle, (std::vector<std::string>{"Handle up: on.", "Handle down: off."}));
 }
 
 // A suspect answers the glances that were told, and no others.

@@ -249,7 +249,9 @@ bool turns_any(const Case& c, std::string_view drive) {
   const unit::Unit& unit = c.world.unit();
   for (std::size_t i = 0; i < unit.circuit.loads.size() && i < unit.load_links.size(); ++i) {
     const int index = unit.load_links[i].plant_index;
-    if (index < 0 || plant::drives()[static_cast<std::size_t>(index)].name.rfind(drive, 0) != 0)
+    if (index < 0 ||
+        plant::unnumbered(plant::drives()[static_cast<std::size_t>(index)].name).rfind(drive, 0) !=
+            0)
       continue;
     if (!unit.circuit.loads[i].machine.valid()) continue;
     if (std::fabs(c.world.circuit().speed[unit.circuit.loads[i].machine.slot()]) > 0.05)
@@ -290,24 +292,31 @@ Said of_plant(const Case& c) {
   const plant::Params& p = c.world.unit().plant;
   const plant::State& s = c.world.plant();
   const plant::Outputs& out = c.world.outputs();
-  const std::string& q = c.look.quantity;
+  const std::string q = plant::unnumbered(c.look.quantity);
+  // Of the second box or compressor what is the second's.
+  const int index = plant::find_quantity(c.look.quantity);
+  const std::size_t i = index < 0 ? 0 : plant::quantities()[static_cast<std::size_t>(index)].which;
+  const bool of_compressor = q == "shell";
+  const plant::EvaporatorParams& coil = plant::evaporator_of(p, of_compressor ? 0 : i);
+  const plant::EvaporatorState& box = plant::evaporator_of(s, of_compressor ? 0 : i);
   if (q == "condenser.dirt") return at_level(c, p.condenser_dirt);
   if (q == "condenser.plugged") return at_level(c, p.condenser_plugged);
   if (q == "condenser.guard blocked") return at_level(c, p.condenser_guard_blocked);
   if (q == "condenser.water") return at_level(c, s.fin_water_kg);
-  if (q == "coil.dirt") return at_level(c, p.evaporator_dirt);
-  if (q == "coil.air blocked") return at_level(c, p.evaporator_air_blocked);
-  if (q == "coil.belt slip") return at_level(c, p.belt_slip);
-  if (q == "box.gasket leak") return at_level(c, p.gasket_leak);
-  if (q == "box.warm product") return at_level(c, p.warm_product_w);
-  if (q == "drain.ice") return at_level(c, s.pan_ice_kg);
-  if (q == "shell") return at_level(c, s.shell_k);
+  if (q == "coil.dirt") return at_level(c, coil.evaporator_dirt);
+  if (q == "coil.air blocked") return at_level(c, coil.evaporator_air_blocked);
+  if (q == "coil.belt slip") return at_level(c, coil.belt_slip);
+  if (q == "box.gasket leak") return at_level(c, coil.gasket_leak);
+  if (q == "box.warm product") return at_level(c, coil.warm_product_w);
+  if (q == "drain.ice") return at_level(c, box.pan_ice_kg);
+  if (q == "shell") return at_level(c, plant::compressor_of(s, i).shell_k);
   if (q == "charge.fraction") return at_level(c, plant::refrigerant_kg(s) / p.charge_kg);
   if (q == "box.door open")
-    return at_level(c, std::max(p.door_open, c.world.surroundings().door_open ? 1.0 : 0.0));
+    return at_level(
+        c, std::max(coil.door_open, i == 0 && c.world.surroundings().door_open ? 1.0 : 0.0));
   if (q == "coil.frost share") {
-    const double kg = s.frost_kg + p.evaporator_ice_kg;
-    return at_level(c, kg / (kg + p.frost_half_kg));
+    const double kg = box.frost_kg + coil.evaporator_ice_kg;
+    return at_level(c, kg / (kg + coil.frost_half_kg));
   }
   if (q == "drier.drop") return at_level(c, out.liquid_line_k - out.drier_outlet_k);
   if (q == "compressor.slug")
@@ -322,7 +331,10 @@ Said of_plant(const Case& c) {
   if (q == "sight glass") {
     // Bubbles: gas in the line, so liquid at its boiling point; clear: none while it flows.
     if (c.state > 0) return agree(out.bubbles > 0, "the line is full of liquid");
-    return agree(out.valve_kg_s <= 0 || out.bubbles < 0.05, "gas flows through it");
+    double all_kg_s = 0;
+    for (std::size_t k = 0; k < plant::evaporator_count(p); ++k)
+      all_kg_s += plant::evaporator_of(out, k).valve_kg_s;
+    return agree(all_kg_s <= 0 || out.bubbles < 0.05, "gas flows through it");
   }
   return std::nullopt;
 }
@@ -362,7 +374,9 @@ Said check(const Case& c) {
   if (property == "display") return display(c);
   if (property == "dial off") return dial(c);
   if (property == "longest defrost") {
-    for (std::size_t i = 0; i < c.wiring().clocks.size(); ++i) {
+    for (const circuit::Actuator& a : c.wiring().actuators) {
+      if (a.device != c.device || a.kind != ActuatorKind::clock) continue;
+      const auto i = static_cast<std::size_t>(a.row);
       const double share = static_cast<double>(c.wiring().clocks[i].fail_safe_us) /
                            static_cast<double>(c.world.healthy()->circuit.clocks[i].fail_safe_us);
       return at_level(c, share);

@@ -115,7 +115,10 @@ void prove_all_here(Attempt& attempt, bool locked, Counts& counts, const std::st
         continue;
       }
       // A wire's other end is another part's; it has its own proof.
-      if (unproven && step.verb == "lift at") continue;
+      const bool others =
+          std::any_of(touched.terminals.begin(), touched.terminals.end(),
+                      [&](circuit::TerminalId t) { return !is_marked_dead(attempt, t); });
+      if ((unproven || others) && step.verb == "lift at") continue;
       for (const Hazard& h : hazards)
         EXPECT_FALSE(is_shock(h) || unproven) << name << ": " << text(step) << ": " << h.why;
       for (const circuit::TerminalId a : touched.terminals) {

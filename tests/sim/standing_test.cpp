@@ -111,8 +111,9 @@ TEST(Standing, EveryStateInAllWeather) {
   };
   const Has kHas[] = {
       {"wf-208", 115, {State::cooling, State::satisfied, State::defrost, State::drip, State::off}},
-      {"wf-115", 115, {State::cooling, State::satisfied, State::defrost, State::drip, State::off}},
+      {"wf-115", 105, {State::cooling, State::satisfied, State::defrost, State::drip, State::off}},
       {"wc-230", 115, {State::cooling, State::satisfied, State::defrost, State::off}},
+      {"rk-460", 110, {State::cooling, State::satisfied, State::defrost, State::off}},
       {"rt-208", 110, {State::cooling, State::satisfied, State::off}},
       {"rf-115", 110, {State::cooling, State::satisfied, State::defrost, State::off}},
       {"mt-460", 115, {State::cooling, State::satisfied, State::off}},

@@ -1,14 +1,13 @@
-// The shipped tickets, for tests that work each of them to its end. Such a test costs up to a
-// minute a ticket: with LEGWORK_ALL it takes them all, ordinarily every fourth, which are tickets
-// of every machine.
+// The shipped tickets, for tests that work each of them to its end. Such a test costs up to some
+// minutes a ticket: with LEGWORK_ALL it takes them all, ordinarily a few of every machine.
 //
 //   INSTANTIATE_TEST_SUITE_P(Tickets, Kept, testing::ValuesIn(support::sampled_tickets()),
 //                            support::ticket_name);
 #pragma once
 
 #include <algorithm>
-#include <cstdlib>
 #include <filesystem>
+#include <iterator>
 #include <string>
 #include <vector>
 
@@ -25,14 +24,14 @@ inline std::vector<std::string> tickets() {
   return out;
 }
 
-// By the number in the name, so that a new ticket moves none of the others in or out.
+// Those taken ordinarily: two of each machine, each at little cost. A call on which a motor tries
+// and trips again and again costs minutes, because every suspect lives through it.
+inline constexpr const char* kSampledTickets[] = {"mb-001", "mb-004", "mb-010", "mb-013", "mb-019",
+                                                  "mb-022", "mb-027", "mb-030", "mb-034"};
+
 inline std::vector<std::string> sampled_tickets() {
-  std::vector<std::string> out = tickets();
-  const auto left_out = [](const std::string& id) {
-    return std::atoi(id.substr(id.find_last_of('-') + 1).c_str()) % 4 != 1;
-  };
-  if (!all()) out.erase(std::remove_if(out.begin(), out.end(), left_out), out.end());
-  return out;
+  if (all()) return tickets();
+  return {std::begin(kSampledTickets), std::end(kSampledTickets)};
 }
 
 // The name of such a test: "mb_001".

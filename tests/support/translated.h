@@ -13,11 +13,11 @@
 
 namespace legwork::support {
 
-// A word that only a sentence has. Keys and kinds of our files have none of them between others.
+// Several words, one of which only a sentence has. Keys, kinds and names of our files are not so.
 inline bool is_english_sentence(const std::string& text) {
   static const std::regex function_word(
       R"(\b(the|is|are|was|not|must|than|found|expected|which|what|there|this|that|has|have|at most|at least|between)\b)");
-  return std::regex_search(text, function_word);
+  return text.find(' ') != std::string::npos && std::regex_search(text, function_word);
 }
 
 inline void find_untranslated(const Message& message, const Catalogue& catalogue,

@@ -283,8 +283,11 @@ constexpr KindLook::State kDisplay[] = {{0, "The display is dark."},
                                         {2.5, "The display shows a fault of its coil probe."}};
 constexpr KindLook::State kDefrost[] = {{0, "Its lamp for defrost is dark."},
                                         {0.5, "Its lamp for defrost is lit."}};
+constexpr KindLook::State kTime[] = {{0, "It shows the time of day."},
+                                     {20, "It does not show the time of day."}};
 constexpr KindLook kLooks[] = {{"look", "display", kDisplay, KindLook::Glance::too},
-                               {"look", "in defrost", kDefrost}};
+                               {"look", "in defrost", kDefrost},
+                               {"look", "dial off", kTime}};
 
 }  // namespace
 
