@@ -241,6 +241,8 @@ bool frame(Ui& ui, State& state, const Input& input) {
   state.look_in_s = 0;
   state.passed_s = input.seconds;
   const std::string before = state.screen;
+  // On site the arrows can be the machine's (on_site.cpp); nowhere else.
+  if (before != "on site" || state.help) io.ConfigFlags |= ImGuiConfigFlags_NavEnableKeyboard;
   ImGui::NewFrame();
   global_keys(state);
   ImGui::SetNextWindowPos({0, 0});

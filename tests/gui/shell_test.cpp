@@ -455,7 +455,9 @@ TEST_F(Shell, AWholeCallByTheKeyboardOverAllScreens) {
   choose("product hold");
   choose("watch site");
   choose("sign off");
-  ASSERT_EQ(state_.screen, "debrief");
+  ASSERT_EQ(state_.screen, "debrief") << (state_.screens->write_up.answer.empty()
+                                              ? std::string("nothing answered, ") + state_.focused
+                                              : english(state_.screens->write_up.answer.front()));
   wait_for_debrief(state_);
   page_->settle();
   tab_to("own answer");
