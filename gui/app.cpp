@@ -1,6 +1,7 @@
 #include "gui/app.h"
 
 #include <imgui.h>
+#include <imgui_internal.h>
 
 #include <algorithm>
 #include <cmath>
@@ -135,12 +136,20 @@ void global_keys(State& state) {
 // Tab goes through all that can be chosen or written on, in reading order and round again; over the
 // page, only through the paper that lies on top.
 void walk_stops(State& state) {
-  if (!kit::pressed(Key::tab) || state.tab_taken || state.stops.empty()) return;
-  const unsigned top = state.stops.back().paper;
+  // The slip of the guide lies beside, never over what is being done.
+  const ImGuiWindow* guide = ImGui::FindWindowByName("guide");
+  state.top_paper = ImGui::GetCurrentWindow()->ID;
+  const unsigned page = state.top_paper;
+  for (const State::TabStop& stop : state.stops) {
+    if (stop.paper != page && (guide == nullptr || stop.paper != guide->ID))
+      state.top_paper = stop.paper;
+  }
+  if (!kit::pressed(Key::tab) || state.tab_taken) return;
   std::vector<const State::TabStop*> stops;
   for (const State::TabStop& stop : state.stops) {
-    if (stop.paper == top) stops.push_back(&stop);
+    if (stop.paper == state.top_paper) stops.push_back(&stop);
   }
+  if (stops.empty()) return;
   const auto at = std::find_if(stops.begin(), stops.end(), [&](const State::TabStop* stop) {
     return stop->name == state.focused;
   });
@@ -232,6 +241,8 @@ bool frame(Ui& ui, State& state, const Input& input) {
   state.look_in_s = 0;
   state.passed_s = input.seconds;
   const std::string before = state.screen;
+  // On site the arrows can be the machine's (on_site.cpp); nowhere else.
+  if (before != "on site" || state.help) io.ConfigFlags |= ImGuiConfigFlags_NavEnableKeyboard;
   ImGui::NewFrame();
   global_keys(state);
   ImGui::SetNextWindowPos({0, 0});

@@ -82,6 +82,7 @@ struct State {
     unsigned paper = 0;  // which window of the page it is on
   };
   std::vector<TabStop> stops;  // what Tab walks through, in reading order
+  unsigned top_paper = 0;      // which of them Tab stays on: the paper on top, or the page
   bool tab_taken = false;      // the screen has used Tab itself
   EventQueue queue;
   float mouse_x = -1, mouse_y = -1;

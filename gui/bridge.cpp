@@ -207,7 +207,8 @@ int run_window(State& state, const std::string& settings_path, bool only_first) 
     Input input;
     bool wake = again;
     for (sf::Event event{}; window.pollEvent(event);) {
-      if (event.type == sf::Event::Closed) window.close();
+      // With one more page: what is written on it is kept.
+      if (event.type == sf::Event::Closed) state.quit = wake = true;
       wake = translate(event, input.events) || wake;
     }
     const double waited = static_cast<double>(clock.getElapsedTime().asSeconds());

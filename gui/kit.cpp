@@ -249,7 +249,10 @@ void remember(State& state, std::string_view name) {
 
 bool pressed(Key key) { return ImGui::IsKeyPressed(static_cast<int>(key)); }
 
-void put_pen_down() { ImGui::ClearActiveID(); }
+void put_pen_down() {
+  ImGui::ClearActiveID();
+  ImGui::GetCurrentContext()->NavId = 0;
+}
 
 std::string shortened(const ImFont* font, const std::string& text, float room) {
   const auto wide = [&](const std::string& t) {

@@ -240,10 +240,16 @@ Message Door::ask_before(std::string_view line) const {
   verb->touches(attempt, names, touched);
   if (!touched.works) return {};
   const std::vector<circuit::TerminalId>& dead = attempt.book.dead_marks;
+  const std::vector<std::string>& parts = attempt.book.proven_dead;
+  const circuit::Circuit& wiring = attempt.unit->circuit;
   for (const circuit::TerminalId t : touched.terminals) {
     if (std::find(dead.begin(), dead.end(), t) != dead.end()) continue;
+    const circuit::DeviceId part = wiring.terminals[t.slot()].device;
+    if (part.valid() &&
+        std::find(parts.begin(), parts.end(), wiring.devices[part.slot()].name) != parts.end())
+      continue;
     return say("Hands would be on {terminal}. You have not proven it dead.",
-               {{"terminal", Name{attempt.unit->circuit.terminals[t.slot()].name}}});
+               {{"terminal", Name{wiring.terminals[t.slot()].name}}});
   }
   return {};
 }

@@ -142,6 +142,7 @@ void draw_past(State& state, DaySheetState& mine) {
 
 // Calls by how hard they are.
 void draw_levels(State& state, DaySheetState& mine) {
+  ImGui::AlignTextToFramePadding();
   kit::small_words(state, phrase("Calls by how hard they are"));
   const float gap = 18 * state.ink.scale;
   for (int level = 1; level <= 5; ++level) {

@@ -95,8 +95,10 @@ void turn_pages(State& state, DebriefState& mine, int last) {
   if (++mine.page >= last) mine.running_on = false;
 }
 
-void draw_head(State& state, DebriefState& mine, int last) {
+// Returns how far down it reaches.
+float draw_head(State& state, DebriefState& mine, int last) {
   const float s = state.ink.scale;
+  const float left = ImGui::GetCursorScreenPos().x, top = kit::down();
   const auto next = [&](float room) { ImGui::SameLine(0, room * s); };
   if (kit::pick(state, "pages", phrase("The call step by step"), !mine.account))
     mine.account = false;
@@ -108,8 +110,18 @@ void draw_head(State& state, DebriefState& mine, int last) {
     mine.saved = mine.saved_path.empty() ? Message(phrase("It could not be saved."))
                                          : Message(Name{mine.saved_path});
   }
+  float bottom = kit::down();
   if (!mine.account) {
+    // Beside the rest, or under it where the corner is in the way.
+    const auto wide = [&](const Message& words) {
+      return ImGui::CalcTextSize(spoken(state, words).c_str()).x;
+    };
+    const float pages = 130 * s + wide(phrase("Run on")) + 90 * s;
     next(40);
+    if (ImGui::GetCursorScreenPos().x + pages > corner_left(state)) {
+      kit::at(left, top + std::max(30 * s, 28.0F));
+      bottom += std::max(30 * s, 28.0F);
+    }
     if (kit::choice(state, "page back", Name{"←"})) --mine.page;
     next(10);
     kit::mono(state, Name{fmt::format("{} / {}", mine.page + 1, last + 1)});
@@ -119,11 +131,11 @@ void draw_head(State& state, DebriefState& mine, int last) {
     if (kit::pick(state, "run on", phrase("Run on"), mine.running_on))
       mine.running_on = !mine.running_on;
   }
+  return bottom;
 }
 
 // Where the page went, and the way to it: on the line under the head, in the corner's own colour.
 void draw_saved(State& state, DebriefState& mine, float left, float top) {
-  if (mine.saved.empty()) return;
   const float s = state.ink.scale;
   kit::at(left, top);
   if (!mine.saved_path.empty()) {
@@ -215,11 +227,14 @@ void draw_debrief(State& state) {
     return;
   }
   const int last = static_cast<int>(mine.debrief->pages.size()) - 1;
-  draw_head(state, mine, last);
+  const float head = draw_head(state, mine, last);
   turn_pages(state, mine, last);
   mine.page = std::clamp(mine.page, 0, std::max(0, last));
-  const float top = mine.saved.empty() ? 54 * s : 84 * s;
-  draw_saved(state, mine, margin, 48 * s);
+  float top = head + 6 * s;
+  if (!mine.saved.empty()) {
+    draw_saved(state, mine, margin, top);
+    top = kit::down() + 6 * s;
+  }
   const Place area{margin, top, all.x - margin, all.y - 14 * s};
   if (mine.account || last < 0)
     debrief::draw_account(state, mine, area);

@@ -191,8 +191,8 @@ void walk(State& state, OnSiteState& mine) {
 void keys(State& state, OnSiteState& mine) {
   // While the keys stand on a part, the arrows are the machine's.
   ImGuiIO& io = ImGui::GetIO();
-  const bool on_machine =
-      !mine.cursor.empty() && mine.slip.empty() && !mine.steps_open && mine.asking.empty();
+  const bool on_machine = !mine.cursor.empty() && mine.slip.empty() && !mine.steps_open &&
+                          mine.asking.empty() && !state.help;
   if (on_machine) {
     io.ConfigFlags &= ~ImGuiConfigFlags_NavEnableKeyboard;
   } else {

@@ -98,6 +98,8 @@ void draw_help(State& state, const Screen& screen) {
                    ImGuiWindowFlags_NoCollapse | ImGuiWindowFlags_AlwaysAutoResize |
                    ImGuiWindowFlags_NoSavedSettings);
   kit::heading(state, phrase("In hand"));
+  ImGui::SameLine(inside - ImGui::CalcTextSize(spoken(state, phrase("Close")).c_str()).x);
+  if (kit::choice(state, "close keys", phrase("Close"))) state.help = false;
   if (screen.in_hand != nullptr) {
     for (const Message& line : screen.in_hand(state))
       kit::words(state, line, kit::Tone::ink, inside);
@@ -109,8 +111,6 @@ void draw_help(State& state, const Screen& screen) {
   kit::rule(state, inside);
   kit::strong(state, phrase("Settings"));
   draw_settings(state, inside);
-  kit::gap(state, 4);
-  if (kit::choice(state, "close keys", phrase("Close"))) state.help = false;
   ImGui::End();
   ImGui::PopStyleVar();
 }

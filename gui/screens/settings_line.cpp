@@ -117,6 +117,7 @@ void draw_settings(State& state, float width) {
     } else {
       ImGui::SameLine(0, kBetween * s);
     }
+    ImGui::AlignTextToFramePadding();
     kit::small_words(state, group.title);
     float room = kAfterTitle;
     for (const Pick& pick : group.picks) {
