@@ -37,9 +37,10 @@ const ImWchar* glyph_ranges() {
 }  // namespace
 
 const std::vector<char32_t>& extra_signs() {
-  static const std::vector<char32_t> signs = {
-      U'Ω', U'µ', U'°', U'·', U'×', U'÷', U'−', U'±', U'≥', U'≤', U'→', U'←', U'↑',      U'↓',
-      U'–', U'—', U'‘', U'’', U'“', U'”', U'…', U'•', U'½', U'¼', U'¾', U'Δ', U'\u2009', U'√'};
+  static const std::vector<char32_t> signs = {U'Ω', U'µ', U'°',      U'·', U'×', U'÷', U'−', U'±',
+                                              U'≥', U'≤', U'→',      U'←', U'↑', U'↓', U'–', U'—',
+                                              U'‘', U'’', U'“',      U'”', U'…', U'•', U'½', U'¼',
+                                              U'¾', U'Δ', U'\u2009', U'√', U'œ', U'Œ'};
   return signs;
 }
 
