@@ -6,6 +6,7 @@ namespace legwork::gui {
 
 Headless::Headless(State& state, int width, int height)
     : state_(&state), width_(width), height_(height) {
+  state.settings.calm = true;  // no time passes here in which a needle could rise
   problem_ = open_ui(state);
   if (problem_.empty()) settle();
 }

@@ -241,6 +241,13 @@ class Panel {
       exit.left = std::min(exit.left, x);
       exit.right = std::max(exit.right, x);
     }
+    // What their words must not lie on: the cover, the ways out, other words.
+    std::vector<Box> taken = {
+        {bench_.wide - 76, -kPlateMargin - 50, bench_.wide + 14, -kPlateMargin - 26}};
+    for (const auto& [key, exit] : exits_) {
+      const int edge = exit.top ? -kPlateMargin : bench_.high + kPlateMargin;
+      taken.push_back({exit.left - 16, edge - 16, exit.right + 16, edge + 16});
+    }
     for (const auto& [key, exit] : exits_) {
       const int edge = exit.top ? -kPlateMargin : bench_.high + kPlateMargin;
       std::string words = exit.words;
@@ -258,14 +265,20 @@ class Panel {
                 format("R {} {} {} {}", exit.left - 16, exit.top ? -16 : 0, exit.right + 16,
                        exit.top ? 0 : 16),
                 {0, edge}, Fill::paper, Weight::plain, Layer::parts);
-      scene_.labels.push_back({words,
-                               {exit.right + 24, edge + (exit.top ? -10 : 10)},
-                               Anchor::left,
-                               Face::words,
-                               12,
-                               "",
-                               false,
-                               true});
+      Label label{words,        {exit.right + 24, edge + (exit.top ? -10 : 10)},
+                  Anchor::left, Face::words,
+                  12,           "",
+                  false,        true};
+      constexpr int kMostLines = 12, kLine = 16;
+      for (int line = 0; line < kMostLines; ++line) {
+        const Box box = cover(label);
+        if (std::none_of(taken.begin(), taken.end(),
+                         [&](const Box& other) { return other.overlaps(box); }))
+          break;
+        label.at.y += exit.top ? -kLine : kLine;
+      }
+      taken.push_back(cover(label));
+      scene_.labels.push_back(std::move(label));
     }
     // The frame can be measured to, wired or not.
     const int x = exits_.contains("earth") ? exits_["earth"].left : 15;

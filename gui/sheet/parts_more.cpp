@@ -140,7 +140,26 @@ void timer(Pencil& p, const PartSight& part, int wide, int high) {
   p.draw_at({wide / 2, 30}, "M 0 -22 L 0 -18 M 22 0 L 18 0 M 0 22 L 0 18 M -22 0 L -18 0",
             Fill::none, Weight::thin);
   p.name({wide / 2, high - 28});
-  if (!part.facts.empty()) p.figures(part.facts.front(), {wide / 2, high - 11});
+  if (part.seen) {
+    p.state(part.how, {wide / 2, high - 11});
+  } else if (!part.facts.empty()) {
+    p.figures(part.facts.front(), {wide / 2, high - 11});
+  }
+}
+
+// A lamp behind its glass: dark, or with rays.
+void pilot_lamp(Pencil& p, const PartSight& part, int wide, int high) {
+  const Point at{wide / 2, (high - 36) / 2 + 4};
+  Shape& glass = p.draw_at(at, "C 0 0 13 C 0 0 18", Fill::paper, Weight::plain);
+  glass.dashed = !part.seen;
+  if (part.seen && part.how == How::lit)
+    p.draw_at(at,
+              "M 0 -21 L 0 -26 M 15 -15 L 19 -19 M 21 0 L 26 0 M -15 -15 L -19 -19 M -21 0 L -26 0",
+              Fill::none, Weight::plain);
+  if (part.seen && part.how == How::dark)
+    p.draw_at(at, "M -9 -9 L 9 9 M 9 -9 L -9 9", Fill::none, Weight::thin);
+  p.name({wide / 2, high - 28});
+  if (part.seen) p.state(part.how, {wide / 2, high - 11});
 }
 
 // Two bellows against each other, and a button.
@@ -357,6 +376,7 @@ const std::vector<PartKind>& other_kinds() {
       {"transformer", 108, 96, transformer},
       {"module", 132, 96, module},
       {"timer module", 84, 96, timer},
+      {"lamp", 84, 100, pilot_lamp},
       {"oil safety", 120, 100, oil_safety},
       {"potential relay", 96, 92, potential_relay},
       {"pellet", 72, 76, pellet},

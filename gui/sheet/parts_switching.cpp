@@ -168,7 +168,7 @@ void scales(Pencil& p, const PartSight& part, int wide, int high) {
 const std::vector<PartKind>& switching_kinds() {
   using Tail = PartKind::Tail;
   static const std::vector<PartKind> rows = {
-      {"contactor", 120, 100, contactor},
+      {"contactor", 132, 100, contactor},
       {"relay", 132, 100, contactor},
       {"disconnect", 156, 104, disconnect},
       {"switch", 156, 96, disconnect},

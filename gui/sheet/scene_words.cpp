@@ -31,6 +31,8 @@ constexpr SceneWord kSceneWords[] = {
     {"seen.lit", phrase_in("seen on a part", "lit")},
     {"seen.faulty", phrase_in("seen on a part", "probe fault")},
     {"seen.coil faulty", phrase_in("seen on a part", "coil probe fault")},
+    {"seen.waits", phrase_in("seen on a part", "waits")},
+    {"seen.timed out", phrase_in("seen on a part", "timed out")},
     {"seen.unplugged", phrase_in("seen on a part", "unplugged")},
     {"seen.plugged", phrase_in("seen on a part", "plugged in")},
     {"seen.lamp red", phrase_in("seen on a part", "red, or out")},

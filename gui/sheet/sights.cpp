@@ -15,9 +15,9 @@ constexpr std::array<const char*, static_cast<std::size_t>(How::count)> kNames =
     "hums",          "cooling",       "defrost",      "dark",        "lit",         "faulty",
     "unplugged",     "plugged",       "lamp red",     "lamp green",  "pulled",      "cold",
     "warm",          "quiet",         "runs",         "clatters",    "right time",  "wrong time",
-    "pointer short", "pointer right", "pointer long", "coil faulty", "lugs tight",  "lug loose",
-    "lug burnt",     "clips tight",   "clips slack",  "clip open",   "pellet cold", "pellet hot",
-    "sheath whole",  "sheath burnt"};
+    "pointer short", "pointer right", "pointer long", "coil faulty", "waits",       "timed out",
+    "lugs tight",    "lug loose",     "lug burnt",    "clips tight", "clips slack", "clip open",
+    "pellet cold",   "pellet hot",    "sheath whole", "sheath burnt"};
 
 // What a look of a device's quantity shows, states in its order.
 struct Shown {
@@ -94,6 +94,8 @@ int family_of(How how, std::string_view quantity) {
     case How::held_in:
     case How::cooling:
     case How::defrost:
+    case How::waits:
+    case How::timed_out:
       return 1;
     case How::down:
     case How::up:

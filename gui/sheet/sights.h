@@ -54,6 +54,8 @@ enum class How {
   pointer_right,
   pointer_long,
   coil_faulty,
+  waits,
+  timed_out,
   lugs_tight,
   lug_loose,
   lug_burnt,

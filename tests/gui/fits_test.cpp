@@ -124,7 +124,7 @@ std::vector<Look> few_looks() {
 }
 
 // Every screen in a state worth seeing. LEGWORK_ALL: at every size, text and language; otherwise
-// each at three of them, so that all are met.
+// each at one of them, in turn, so that all are met.
 TEST(Fits, EveryScreenAtEverySize) {
   setenv("LEGWORK_DATA", (testing::TempDir() + "/legwork-fits").c_str(), 1);
   const std::vector<Look> all = all_looks(), few = few_looks();
@@ -137,7 +137,7 @@ TEST(Fits, EveryScreenAtEverySize) {
     state.home = LEGWORK_SOURCE_DIR;
     sample.show(state);
     std::vector<Look> looks = support::all() ? all : std::vector<Look>{};
-    for (int i = 0; i < 3 && looks.size() < 3; ++i) looks.push_back(few[turn++ % few.size()]);
+    if (looks.empty()) looks.push_back(few[turn++ % few.size()]);
     for (const Look& look : looks) {
       state.settings.scale = look.text;
       state.settings.language = look.language;
@@ -195,12 +195,12 @@ TEST(Fits, TheCheckFindsWhatIsWrong) {
             "")
       << "what lies under a paper is not there";
   EXPECT_NE(with([](ImDrawList& list) {
-              list.PushClipRect({100, 90}, {120, 140});
+              list.PushClipRect({100, 90}, {114, 140});
               list.AddText({100, 100}, kInk, "HPC.1");
               list.PopClipRect();
             }),
             "");
-  EXPECT_NE(with([](ImDrawList& list) { list.AddText({1270, 100}, kInk, "HPC.1"); }), "");
+  EXPECT_NE(with([](ImDrawList& list) { list.AddText({1274, 100}, kInk, "HPC.1"); }), "");
 }
 
 TEST(Fits, NothingIsClippedOrLiesOnAnotherAtAnySize) {
@@ -209,7 +209,10 @@ TEST(Fits, NothingIsClippedOrLiesOnAnotherAtAnySize) {
   state.home = LEGWORK_SOURCE_DIR;
   const std::vector<Look> looks = support::all() ? all_looks() : few_looks();
   for (const char* ticket : {"mb-002", "mb-008"}) {
-    for (const Look& look : looks) {
+    for (std::size_t i = 0; i < looks.size(); ++i) {
+      // Ordinarily every second one of a ticket, the others of the other.
+      if (!support::all() && (i % 2 == 0) != (ticket == std::string("mb-002"))) continue;
+      const Look& look = looks[i];
       state.settings.scale = look.text;
       state.settings.language = look.language;
       Headless page(state, look.wide, look.high);

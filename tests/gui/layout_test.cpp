@@ -181,6 +181,9 @@ std::vector<std::string> homes(const Scene& scene, const std::vector<std::string
 std::vector<std::string> missed(const Scene& scene, const Box& shown, Place area) {
   Camera camera = fit(shown, area);
   camera.zoom_at(kZoomStep, area.middle_x(), area.middle_y());
+  // A large machine's sheet is opened near enough to read, not whole.
+  constexpr float kNear = 0.45F;
+  if (camera.zoom < kNear) camera.zoom_at(kNear / camera.zoom, area.middle_x(), area.middle_y());
   std::vector<std::string> found;
   for (const Terminal& t : scene.terminals) {
     const float x = camera.screen_x(static_cast<float>(t.at.x));

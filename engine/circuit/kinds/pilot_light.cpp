@@ -46,6 +46,7 @@ std::span<const Kind> kinds_of_pilot_light() {
   static constexpr Kind kKinds[] = {{.name = "pilot light",
                                      .doc = "alarm or pilot light",
                                      .symbol = "light",
+                                     .front = "lamp",
                                      .params = kParams,
                                      .emit = emit,
                                      .modes = kModes,
