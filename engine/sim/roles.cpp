@@ -420,7 +420,12 @@ AnswerKey answer_key(const fault::Scenario& scenario, const unit::UnitPtr& unit)
   if (cycling && stop.as_it_should && stop.device != key.root.what && stop.device != key.part.what)
     stop = {};
   const Doing doing = world.doing();
-  if (stop.as_it_should && (defrosts(world) || !doing.calling) && stop.device != key.root.what) {
+  // A thermostat whose fuse the fault has blown does not call either: that is no rest.
+  const bool blown = std::any_of(key.followed.begin(), key.followed.end(), [&](const Damage& d) {
+    return unit->circuit.find_device(d.part.what).valid();
+  });
+  if (stop.as_it_should && !blown && (defrosts(world) || !doing.calling) &&
+      stop.device != key.root.what) {
     key.as_it_should = true;
     keep(key.chain, stopped_as_it_should(world));
     if (!key.chain.empty()) stop.device = key.chain.front();
