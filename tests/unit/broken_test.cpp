@@ -363,7 +363,7 @@ TEST(BrokenUnit, CompressorBesideItsList) {
             "unit.yaml:19:15: error: unexpected key 'compressor' beside 'compressors'\n"
             "      compressor: {friction: 40 W}\n"
             "                  ^\n"
-            "    each of the compressors has its own\n");
+            "    each of the 'compressors' has its own\n");
 }
 
 TEST(BrokenUnit, FiveBoxes) {
