@@ -27,7 +27,7 @@ Rubric read_rubric(const Document& document, Rubric r, Diagnostics& found) {
   const double sum = std::accumulate(r.weight.begin(), r.weight.end(), 0.0);
   if (std::fabs(sum - 100) > 1e-9)
     file.error("weights", say("the weights add up to {sum}, not 100",
-                              {{"sum", Number{sum, std::floor(sum) < sum ? 1 : 0}}}));
+                              {{"sum", Amount{sum, legwork::Dimension::number, kShortest}}}));
   std::string_view done;
   for (const NumberRule& rule : number_rules()) {
     if (rule.map.empty()) {

@@ -89,7 +89,7 @@ TEST(Check, CoilOnTheWrongVoltage) {
   small.device("K", "relay", {{"coil", 120}, {"auxiliaries", "NO"}});
   small.rung("L1, F1, K.NO, H, F2, L2").rung("F1.2, K.coil, F2.1");
   const std::string text = findings(small);
-  EXPECT_THAT(text, HasSubstr("warning: K is for 120.0 V and stands between 208.0 V"));
+  EXPECT_THAT(text, HasSubstr("warning: K is for 120.0 V and stands between 208.0 V"));
   EXPECT_THAT(text, HasSubstr("its legs are L1 and L2: take others, or a part for that voltage"));
   // The same coil from a leg to the neutral is where it belongs.
   SmallCircuit good = sound();
@@ -111,7 +111,7 @@ TEST(Check, WireTooSmallForItsFuse) {
     if (rating == 20) {
       EXPECT_THAT(text, IsEmpty());
     } else {
-      EXPECT_THAT(text, HasSubstr("warning: wire F1.2>H.1 carries 20.0 A and F1 is 30.0 A"));
+      EXPECT_THAT(text, HasSubstr("warning: wire F1.2>H.1 carries 20.0 A and F1 is 30.0 A"));
       EXPECT_THAT(text, HasSubstr("a bigger wire or a smaller fuse (NEC 240.4)"));
     }
   }

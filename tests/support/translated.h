@@ -24,8 +24,8 @@ inline void find_untranslated(const Message& message, const Catalogue& catalogue
                               const std::string& file_text, std::vector<std::string>& out) {
   static const std::regex blank(R"(\{[^}]*\})"), letter("[A-Za-z]");
   const std::string what(message.what());
-  if (std::regex_search(std::regex_replace(what, blank, ""), letter) &&
-      catalogue.find({}, what).empty() && catalogue.find({}, what, 2).empty())
+  if (catalogue.find({}, what).empty() && catalogue.find({}, what, 2).empty() &&
+      std::regex_search(std::regex_replace(what, blank, ""), letter))
     out.push_back(what);
   for (const Argument& argument : message.arguments()) {
     if (const auto* inner = std::get_if<Message>(&argument.value))
@@ -37,8 +37,9 @@ inline void find_untranslated(const Message& message, const Catalogue& catalogue
         term != nullptr && catalogue.find({}, term->text).empty())
       out.push_back(term->text);
     if (const auto* name = std::get_if<Name>(&argument.value);
-        name != nullptr && is_english_sentence(name->text) &&
-        file_text.find(name->text.substr(0, name->text.find("…"))) == std::string::npos)
+        name != nullptr && name->text.find(' ') != std::string::npos &&
+        file_text.find(name->text.substr(0, name->text.find("…"))) == std::string::npos &&
+        is_english_sentence(name->text))
       out.push_back(name->text);
   }
 }

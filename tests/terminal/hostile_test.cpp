@@ -162,7 +162,8 @@ TEST(Names, AnUnknownUnitIsSaidWhereItIsWritten) {
   EXPECT_THAT(near.errors, HasSubstr("did you mean 'wf-208'?"));
   write(path, with(shipped("scenarios/mb-004.yaml"), "unit: wf-208", "unit: none"));
   EXPECT_THAT(run_program("work " + path + " --no-log </dev/null").errors,
-              HasSubstr("units there are: mt-460, rf-115, rt-208, wc-230 or wf-208"));
+              HasSubstr("units there are: mt-460, rf-115, rk-460, rt-208, wc-230, wf-115 or "
+                        "wf-208"));
   EXPECT_THAT(run_program("work mb-040 --no-log </dev/null").errors,
               HasSubstr("unknown ticket 'mb-040'\n    did you mean 'mb-004'?"));
 }

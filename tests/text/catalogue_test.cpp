@@ -218,6 +218,10 @@ TEST(Sentences, AreNotSearchedForMeaning) {
       int number = 0;
       for (std::string line; std::getline(file, line);) {
         ++number;
+        const auto has = [&line](const char* text) { return line.find(text) != line.npos; };
+        if (!has("find(") && !has("s_with(") && !has("contains(") && !has("english(") &&
+            !has("spoken(") && !has("render("))
+          continue;  // what neither of the two slow searches can be in
         EXPECT_FALSE(std::regex_search(line, searched) || std::regex_search(line, words))
             << it.path().string() << ":" << number << ": " << line;
       }
