@@ -118,7 +118,7 @@ TEST(Door, AKilledProgramGoesOnAtItsLastStep) {
   const View view = again.door->view();
   EXPECT_EQ(view.place, "roof");
   EXPECT_EQ(english(view.trail.back().text), "look CC");
-  ASSERT_EQ(view.tags.size(), 2u);
+  ASSERT_EQ(view.tags.size(), 3u);  // the reading; the armature, and the joints of CC
   all(*again.door, {"volts TB.L1 TB.L2"});
   const ReadLog read = read_log_file(path);
   ASSERT_TRUE(read.log) << read.why;
