@@ -3,6 +3,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <cstdlib>
 #include <filesystem>
 #include <fstream>
 
@@ -273,6 +274,7 @@ TEST(Check, ARouteWithoutFindingsIsKeptAndSealed) {
   if (kept.empty()) return;
   const std::string seal = *read_text_file(kept[0].string());
   EXPECT_EQ(seal.substr(0, 40), kept[0].stem().string());
+  if (std::getenv("LEGWORK_ALL") == nullptr) return;  // the route once more: the night's
   // It is what it was worked out from, and of another scenario it is another.
   write(kept[0].string(), std::string(seal.size(), '0'));
   EXPECT_EQ(check_files({path}, options).found.text(), first);

@@ -240,24 +240,32 @@ TEST(Mistakes, AllEighteenAreAnswered) {
   EXPECT_EQ(last, 18);
 }
 
-// The proof is what the readings said when the first part was swapped: whoever swaps a sound one
-// and searches then has proven nothing by what is read later. The part is one that nobody needed.
-TEST(Proof, IsFrozenWhenASoundPartIsSwapped) {
-  const Lines proof = {"volts CC.A1 CC.A2", "lowz CC.A1 CC.A2", "look CC",
-                       "open DISC",         "lock DISC",        "prove dead CC FU4",
-                       "pull FU4",          "ohms CC.A1 CC.A2", "replace CC"};
+// Whoever spends a sound part has claimed it: the proof is what had been read by then. What is read
+// afterwards finds the bad part and proves nothing any more; read first, it is proven.
+TEST(Proof, IsWhatWasReadBeforeASoundPartWasSwapped) {
+  const Lines proof = {"volts CC.A1 CC.A2", "lowz CC.A1 CC.A2",  "look CC",  "open DISC",
+                       "lock DISC",         "prove dead CC FU4", "pull FU4", "ohms CC.A1 CC.A2"};
+  const Lines cure = {"replace CC"};
   const Lines written = finding("CC", "CC: coil open");
-  const Facts straight = facts_of_call("mb-002", kPanel + proof + written);
-  const Facts swapped =
-      facts_of_call("mb-002", kLocked + Lines{"replace LPC"} + kOn + proof + written);
+  const Facts straight = facts_of_call("mb-002", kPanel + proof + cure + written);
   EXPECT_TRUE(straight.condemned);
-  EXPECT_FALSE(swapped.condemned);
-  EXPECT_LT(swapped.proof_u, straight.proof_u - 0.3);
+  EXPECT_GT(straight.proof_u, 0.9);
   EXPECT_TRUE(straight.parts_not_needed.empty());
-  EXPECT_EQ(swapped.parts_not_needed, std::vector<std::string>{"LPC"});
-  // The bad part itself, swapped before anything was read: what is read later proves nothing.
-  const Facts guessed = facts_of_call(
-      "mb-002", kLocked + Lines{"replace CC"} + Lines{"pull FU4", "ohms CC.A1 CC.A2"} + written);
+  const Facts before =
+      facts_of_call("mb-002", kLocked + Lines{"replace LPC"} + kOn + proof + cure + written);
+  EXPECT_EQ(before.frozen_by, "replace LPC");
+  EXPECT_FALSE(before.condemned);
+  EXPECT_LT(before.proof_u, straight.proof_u - 0.3);
+  EXPECT_EQ(before.parts_not_needed, std::vector<std::string>{"LPC"});
+  // The same part swapped after the proof costs its points as a part, and takes nothing from it.
+  const Facts after =
+      facts_of_call("mb-002", kPanel + proof + Lines{"replace LPC"} + cure + written);
+  EXPECT_TRUE(after.condemned);
+  EXPECT_NEAR(after.proof_u, straight.proof_u, 0.02);
+  EXPECT_EQ(after.parts_not_needed, std::vector<std::string>{"LPC"});
+  // The bad part itself, swapped before anything was read.
+  const Facts guessed =
+      facts_of_call("mb-002", kLocked + cure + Lines{"pull FU4", "ohms CC.A1 CC.A2"} + written);
   EXPECT_FALSE(guessed.condemned);
   EXPECT_LT(guessed.proof_u, straight.proof_u - 0.3);
 }

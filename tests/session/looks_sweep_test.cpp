@@ -131,7 +131,7 @@ Said coil(const Case& c, bool said_to_hum) {
 
 Said display(const Case& c) {
   const std::string& kind = std::string(c.wiring().devices[c.device.slot()].kind->name);
-  if (kind != "electronic temperature control") return std::nullopt;
+  if (kind != "electronic temperature control" && kind != "case controller") return std::nullopt;
   const double rated = c.wiring().devices[c.device.slot()].number("supply");
   const double fed = c.volts("L", "N");
   bool sound_inside = false;
@@ -156,6 +156,52 @@ Said dial(const Case& c) {
     return agree((c.state == 0) == (off_h < allowed_h), std::to_string(off_h) + " h off the day");
   }
   return std::nullopt;
+}
+
+bool made(const Case& c, std::string_view part) {
+  for (std::size_t i = 0; i < c.wiring().elements.size(); ++i) {
+    const Element& e = c.wiring().elements[i];
+    if (e.device == c.device && e.part == part && e.stuck == Element::Stuck::none)
+      return c.world.electrics().conducts(circuit::ElementId::of(i));
+  }
+  return false;
+}
+
+// In defrost a case controller cools nothing and blows nothing; out of it, it heats nothing.
+Said lamp_of_defrost(const Case& c) {
+  if (c.state == 1) return agree(!made(c, "out") && !made(c, "fans"), "it cools or blows");
+  return agree(!made(c, "defrost"), "its heaters are on");
+}
+
+double most_volt_amperes(const Case& c) {
+  double most = 0;
+  for (std::size_t i = 0; i < c.wiring().elements.size(); ++i) {
+    const Element& e = c.wiring().elements[i];
+    if (e.device == c.device && e.role != ElementRole::contact)
+      most = std::max(most, c.volts(e.a, e.b) * c.amps(i));
+  }
+  return most;
+}
+
+Said lit(const Case& c) {
+  const double share = most_volt_amperes(c) / c.wiring().devices[c.device.slot()].number("power");
+  return agree(c.state == 1 ? share > 0.39 : share < 0.41,
+               "it takes " + std::to_string(share) + " of its watts");
+}
+
+// A fan with its own electronics: by what it takes, once it has run up or out.
+Said electronic_fan(const Case& c) {
+  const double power = c.wiring().devices[c.device.slot()].number("power");
+  const auto fits = [&](const Case& now, bool turns) {
+    const double share = most_volt_amperes(now) / power;
+    return turns ? share > 0.3 : share < 0.7;
+  };
+  if (fits(c, c.state == 1)) return "";
+  sim::World later = c.world;
+  later.run(sim::seconds(15));
+  const Case then{later, c.look, c.state, c.device};
+  return agree(fits(then, later.quantity(c.look.quantity) >= 0.5),
+               "it takes " + std::to_string(most_volt_amperes(c)) + " VA");
 }
 
 // --- joints, clips, sheath: by the faults that are in the machine, and the meter ---
@@ -345,6 +391,11 @@ Said check(const Case& c) {
   const std::string_view kind = c.wiring().devices[c.device.slot()].kind->name;
   if (property == "position" && (kind == "contactor" || kind == "relay"))
     return as_contacts_stand(c, ActuatorKind::armature, c.state == 1);
+  if (property == "position" && kind == "EC fan") return electronic_fan(c);
+  if (property == "position" && kind == "float switch")
+    return as_contacts_stand(c, ActuatorKind::threshold, c.state == 1);
+  if (property == "position" && position(c, ActuatorKind::armature) >= 0)
+    return as_contacts_stand(c, ActuatorKind::armature, c.state == 1);
   if (property == "position" && position(c, ActuatorKind::clock) >= 0)
     return as_contacts_stand(c, ActuatorKind::clock, c.state == 1);
   if (property == "position" && position(c, ActuatorKind::monitor) >= 0)
@@ -366,6 +417,8 @@ Said check(const Case& c) {
   }
   if (property == "speed size") return motor(c, c.state == 1);
   if (property == "coil") return coil(c, c.state == 1);
+  if (property == "lit") return lit(c);
+  if (property == "in defrost") return lamp_of_defrost(c);
   if (property == "joints") return joints(c);
   if (property == "clips") return clips(c);
   if (property == "sheath") return sheath(c);

@@ -119,7 +119,7 @@ TEST_F(Looks, BetweenTwoSeveritiesEveryStateIsPossible) {
 TEST(Readings, ABandReachesItsNeighbour) {
   const unit::UnitPtr unit = support::shipped_unit("wf-208");
   auto lineup = std::make_shared<Lineup>(*running_with(
-      unit, {"condenser: plugged inside: 0.2", "condenser: plugged inside: 0.6", "CF1: seized"}));
+      unit, {"condenser: plugged inside: 0.35", "condenser: plugged inside: 0.65", "CF1: seized"}));
   const session::Act gauges = act("gauges on");
   const auto head_of = [&](std::size_t suspect) {
     session::Site site = lineup->suspects[suspect].sites.front();
@@ -129,7 +129,7 @@ TEST(Readings, ABandReachesItsNeighbour) {
     return session::Observation{};
   };
   const session::Observation light = head_of(0), heavy = head_of(1);
-  ASSERT_GT(heavy.value, light.value + 450e3);
+  ASSERT_GT(heavy.value, light.value + 400e3);
   // Where the two levels are known to be neighbours, and where they are not: what `share` of the
   // way from the light to the heavy one leaves of the light one, beside something unknown.
   const auto light_left = [&](double share, bool neighbours) {
