@@ -76,7 +76,7 @@ struct State {
   Ink ink;
   std::map<std::string, Place> places;
   std::set<std::string> out_of_sight;  // those of which the middle is scrolled away
-  std::string focused;  // what Enter would choose, by name; empty: nothing
+  std::string focused;                 // what Enter would choose, by name; empty: nothing
   struct TabStop {
     std::string name;
     unsigned paper = 0;  // which window of the page it is on

@@ -10,12 +10,12 @@
 #include <cstring>
 #include <functional>
 
-#include "tests/support/lanes.h"
-#include "tests/support/readings.h"
 #include "tests/bench/table.h"
 #include "tests/support/klu_solver.h"
+#include "tests/support/lanes.h"
 #include "tests/support/networks.h"
 #include "tests/support/ngspice.h"
+#include "tests/support/readings.h"
 
 namespace legwork::circuit {
 namespace {

@@ -3,8 +3,8 @@
 
 #include <gtest/gtest.h>
 
-#include "tests/support/readings.h"
 #include "tests/support/networks.h"
+#include "tests/support/readings.h"
 
 namespace legwork::circuit {
 namespace {

@@ -81,8 +81,9 @@ TEST_P(Sweep, EveryFaultDoesWhatTheTableSays) {
   }
 }
 
-// What is called latent shows nothing, whatever is tried. But for legs in another order where none of
-// the motors minds: the only reading that tells is from a start winding to earth, which nobody takes.
+// What is called latent shows nothing, whatever is tried. But for legs in another order where none
+// of the motors minds: the only reading that tells is from a start winding to earth, which nobody
+// takes.
 TEST_P(Sweep, WhatIsLatentShowsNothing) {
   const unit::UnitPtr unit = support::shipped_unit(GetParam());
   const std::vector<fault::Candidate> all = catalogue_of(*unit);

@@ -4,8 +4,8 @@
 #include <cstdio>
 
 #include "tests/support/lanes.h"
-#include "tests/support/readings.h"
 #include "tests/support/networks.h"
+#include "tests/support/readings.h"
 
 namespace legwork::circuit {
 namespace {
