@@ -571,7 +571,9 @@ std::string scenario_schema(const std::vector<unit::UnitPtr>& units, bool only) 
   properties["skills"] = list_schema({{"type", "string"}, {"minLength", 3}, {"maxLength", 60}},
                                      "skills", "what it practises", {"is it being called"});
   const SchemaJson lead_step = object_schema(
-      {{"do", {{"type", "string"}}}, {"en", {{"type", "string"}}}, {"es", {{"type", "string"}}}},
+      {{"do", text_schema("do", "a step as one types it", "look at CF1")},
+       {"en", text_schema("English", "what the lead says to it", "It stands still: fed or not?")},
+       {"es", text_schema("Spanish", "the same in Spanish", "Está parado: ¿le llega o no?")}},
       {"do"}, "a step of the lead", "a step as one types it, and what the lead says to it");
   properties["lead"] =
       list_schema({{"anyOf", {{{"type", "string"}}, lead_step}}}, "lead",

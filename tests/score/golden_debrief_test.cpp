@@ -49,7 +49,7 @@ TEST_P(Kept, ReadsAsItIsKept) {
   }
   DebriefOptions options;
   options.home = source;
-  support::share_arrivals(session::data_folder());  // of this build alone
+  support::share_arrivals(session::data_folder());
   options.use_cache = true;
   const DebriefResult result = debrief_file(log, options);
   ASSERT_NE(result.debrief, nullptr) << result.why;

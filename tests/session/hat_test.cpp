@@ -49,7 +49,7 @@ TEST(Hat, EveryUnitGivesTrueCallsThatTellNothing) {
   const bool all = support::all();
   std::set<std::string> texts;
   for (const char* unit : support::unit_ids()) {
-    for (std::uint64_t number = 1; number <= (all ? 40U : 2U); ++number) {
+    for (std::uint64_t number = 1; number <= (all ? 40U : 1U); ++number) {
       const TicketFiles files = hat_ticket({unit, number}, kHome, {});
       ASSERT_TRUE(files.ok()) << unit << " " << number << "\n" << files.found.text();
       SCOPED_TRACE(files.scenario->source_text);
@@ -76,7 +76,7 @@ TEST(Hat, EveryUnitGivesTrueCallsThatTellNothing) {
       EXPECT_EQ(view.hat, std::string(unit) + "-" + std::to_string(number));
     }
   }
-  EXPECT_GE(texts.size(), 9U) << "the same call over and over";
+  EXPECT_GE(texts.size(), all ? 9U : support::unit_ids().size()) << "the same call over and over";
 }
 
 TEST(Hat, TheSameNumberIsTheSameCall) {

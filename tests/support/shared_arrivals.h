@@ -1,9 +1,11 @@
 #pragma once
-// Who could have done it takes seconds to work out and is the same for every case of a test
-// program: kept in the build tree, for as long as this program is not built anew.
+// Who could have done it takes seconds to work out and is the same for every case of every test
+// program: kept in the build tree. Its key has the stamp of all sources of the engine, so nothing
+// of another build is taken.
 
 #include <unistd.h>
 
+#include <chrono>
 #include <filesystem>
 #include <string>
 #include <system_error>
@@ -14,15 +16,16 @@ namespace legwork::support {
 inline void share_arrivals(const std::filesystem::path& data_folder) {
   namespace fs = std::filesystem;
   const fs::path program = fs::read_symlink("/proc/self/exe");
-  const fs::path shared = program.parent_path() / (program.filename().string() + "-arrivals");
-  const std::string built = std::to_string(fs::last_write_time(program).time_since_epoch().count());
+  const fs::path shared = program.parent_path().parent_path() / "arrivals";
+  constexpr auto kOld = std::chrono::hours(48);
   std::error_code error;
+  fs::create_directories(shared, error);
   for (const auto& old : fs::directory_iterator(shared, error)) {
-    if (old.path().filename() != built) fs::remove_all(old.path(), error);
+    if (fs::file_time_type::clock::now() - old.last_write_time(error) > kOld)
+      fs::remove(old.path(), error);
   }
-  fs::create_directories(shared / built);
   fs::create_directories(data_folder);
-  fs::create_directory_symlink(shared / built, data_folder / "arrivals", error);
+  fs::create_directory_symlink(shared, data_folder / "arrivals", error);
 }
 
 }  // namespace legwork::support

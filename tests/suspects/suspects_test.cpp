@@ -147,7 +147,7 @@ TEST(Readings, ABandReachesItsNeighbour) {
   };
   EXPECT_NEAR(light_left(0.49, true), 1, 0.01);
   EXPECT_LT(light_left(0.49, false), 0.5);
-  EXPECT_LT(light_left(0.95, true), 0.5);
+  EXPECT_LT(light_left(1.05, true), 0.5);
 }
 
 TEST(Readings, TheOtherWayRoundAreTheSameReading) {
