@@ -52,7 +52,7 @@ class Strategies : public testing::TestWithParam<const char*> {};
 
 TEST_P(Strategies, ReadingPassesAndGuessingDoesNot) {
   const std::string unit = GetParam();
-  if (!all() && unit != "wf-208" && unit != "rf-115") GTEST_SKIP() << "with LEGWORK_ALL";
+  if (!all() && unit != "rf-115") GTEST_SKIP() << "with LEGWORK_ALL";
   const Sweep sweep = swept(unit, all() ? 10 : 1);
   ASSERT_GT(sweep.tickets, 0);
   for (const Habit habit :
