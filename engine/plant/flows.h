@@ -78,19 +78,6 @@ struct Flows : CompressorFlows, EvaporatorFlows {
   double head_valve;       // 0 shut .. 1 open
 };
 
-inline auto& compressor_of(Flows& all, std::size_t i) {
-  return one_of<CompressorFlows>(all, all.more_compressors, i);
-}
-inline auto& compressor_of(const Flows& all, std::size_t i) {
-  return one_of<const CompressorFlows>(all, all.more_compressors, i);
-}
-inline auto& evaporator_of(Flows& all, std::size_t i) {
-  return one_of<EvaporatorFlows>(all, all.more_evaporators, i);
-}
-inline auto& evaporator_of(const Flows& all, std::size_t i) {
-  return one_of<const EvaporatorFlows>(all, all.more_evaporators, i);
-}
-
 Flows flows(const Machine& machine, const Inputs& inputs, const State& state);
 // All that crosses the boundary; heat of water counts from liquid at 0 C.
 double heat_in_w(const Machine& machine, const Inputs& inputs, const Flows& flows);

@@ -72,11 +72,4 @@ struct Machine : CompressorFacts, EvaporatorFacts {
   double low_liquid_j_kg, low_vapour_j_kg, high_liquid_j_kg, high_vapour_j_kg;
 };
 
-inline const CompressorFacts& compressor_of(const Machine& m, std::size_t i) {
-  return one_of<const CompressorFacts>(m, m.more_compressors, i);
-}
-inline const EvaporatorFacts& evaporator_of(const Machine& m, std::size_t i) {
-  return one_of<const EvaporatorFacts>(m, m.more_evaporators, i);
-}
-
 }  // namespace legwork::plant

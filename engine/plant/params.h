@@ -14,6 +14,7 @@
 #include <array>
 #include <cstddef>
 #include <string_view>
+#include <type_traits>
 #include <vector>
 
 #include "engine/base/message.h"
@@ -178,17 +179,22 @@ inline constexpr std::size_t kMostEvaporators = 4;
 inline std::size_t compressor_count(const Params& p) { return 1 + p.more_compressors.size(); }
 inline std::size_t evaporator_count(const Params& p) { return 1 + p.more_evaporators.size(); }
 
-// The i-th compressor or evaporator, from 0, of anything that has its first as a base: parameters,
-// inputs, state, outputs.
-template <class Base, class All, class More>
+// The i-th compressor or evaporator, from 0, of anything that has its first as a base and lists the
+// others: parameters, facts, inputs, state, outputs, flows.
+//   compressor_of(state, 1).shell_k, evaporator_of(inputs, 2).liquid_valve
+template <class All, class More>
 auto& one_of(All& all, More& more, std::size_t i) {
+  using One = typename std::remove_const_t<More>::value_type;
+  using Base = std::conditional_t<std::is_const_v<All>, const One, One>;
   return i == 0 ? static_cast<Base&>(all) : more[i - 1];
 }
-inline const CompressorParams& compressor_of(const Params& p, std::size_t i) {
-  return one_of<const CompressorParams>(p, p.more_compressors, i);
+template <class All>
+auto& compressor_of(All& all, std::size_t i) {
+  return one_of(all, all.more_compressors, i);
 }
-inline const EvaporatorParams& evaporator_of(const Params& p, std::size_t i) {
-  return one_of<const EvaporatorParams>(p, p.more_evaporators, i);
+template <class All>
+auto& evaporator_of(All& all, std::size_t i) {
+  return one_of(all, all.more_evaporators, i);
 }
 
 enum class FieldRole { machine, condition };

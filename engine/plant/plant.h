@@ -132,44 +132,6 @@ struct Outputs : CompressorOutputs, EvaporatorOutputs {
   std::array<EvaporatorOutputs, kMostEvaporators - 1> more_evaporators{};
 };
 
-// The i-th, from 0: compressor_of(state, 1).shell_k, evaporator_of(inputs, 2).liquid_valve.
-inline auto& compressor_of(Inputs& all, std::size_t i) {
-  return one_of<CompressorInputs>(all, all.more_compressors, i);
-}
-inline auto& compressor_of(const Inputs& all, std::size_t i) {
-  return one_of<const CompressorInputs>(all, all.more_compressors, i);
-}
-inline auto& compressor_of(State& all, std::size_t i) {
-  return one_of<CompressorState>(all, all.more_compressors, i);
-}
-inline auto& compressor_of(const State& all, std::size_t i) {
-  return one_of<const CompressorState>(all, all.more_compressors, i);
-}
-inline auto& compressor_of(Outputs& all, std::size_t i) {
-  return one_of<CompressorOutputs>(all, all.more_compressors, i);
-}
-inline auto& compressor_of(const Outputs& all, std::size_t i) {
-  return one_of<const CompressorOutputs>(all, all.more_compressors, i);
-}
-inline auto& evaporator_of(Inputs& all, std::size_t i) {
-  return one_of<EvaporatorInputs>(all, all.more_evaporators, i);
-}
-inline auto& evaporator_of(const Inputs& all, std::size_t i) {
-  return one_of<const EvaporatorInputs>(all, all.more_evaporators, i);
-}
-inline auto& evaporator_of(State& all, std::size_t i) {
-  return one_of<EvaporatorState>(all, all.more_evaporators, i);
-}
-inline auto& evaporator_of(const State& all, std::size_t i) {
-  return one_of<const EvaporatorState>(all, all.more_evaporators, i);
-}
-inline auto& evaporator_of(Outputs& all, std::size_t i) {
-  return one_of<EvaporatorOutputs>(all, all.more_evaporators, i);
-}
-inline auto& evaporator_of(const Outputs& all, std::size_t i) {
-  return one_of<const EvaporatorOutputs>(all, all.more_evaporators, i);
-}
-
 // One tick.
 State step(const Machine& machine, const Inputs& inputs, const State& state);
 // One tick, and what there is to read at its end, at little more than the price of the tick: flows
