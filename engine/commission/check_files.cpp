@@ -196,14 +196,28 @@ void run_route(const Job& job, const std::string& file, const CheckOptions& opti
   how.use_cache = keeps;
   const score::LeadPage page =
       score::lead_page(fs::path(file).is_absolute() ? file : "./" + file, how);
-  const Mark mark = mark_of_key(job.scenario->source, "wrong");
-  if (!page.why.empty()) found.error(job.scenario->source, mark, page.why);
-  if (page.broken) {
-    for (const Message& finding : page.findings)
-      found.error(job.scenario->source, mark, finding,
-                  say("the whole of it: {command}", {{"command", Name{"legwork route " + file}}}));
+  const Source& source = job.scenario->source;
+  if (!page.why.empty()) found.error(source, mark_of_key(source, "wrong"), page.why);
+  if (page.broken()) {
+    const Message whole =
+        say("the whole of it: {command}", {{"command", Name{"legwork route " + file}}});
+    for (const score::PageFinding& finding : page.findings) {
+      const Mark mark = mark_of_key(source, finding.key);
+      const Message& hint = finding.hint.empty() ? whole : finding.hint;
+      switch (finding.severity) {
+        case Severity::error:
+          found.error(source, mark, finding.what, hint);
+          break;
+        case Severity::warning:
+          found.warning(source, mark, finding.what, hint);
+          break;
+        case Severity::note:
+          found.note(source, mark, finding.what, hint);
+          break;
+      }
+    }
   }
-  if (!keeps || !page.why.empty() || page.broken) return;
+  if (!keeps || !page.why.empty() || page.broken()) return;
   std::error_code error;
   fs::create_directories(options.kept_in, error);
   write_whole_file(kept, seal);  // if it cannot be kept, the next check takes longer, no more

@@ -204,9 +204,11 @@ std::string as_text(const Debrief& d, const Speech& speech) {
       List own;
       for (const int page : stage.pages) own.items.push_back(Number{page});
       out += "  " +
-             said(own.items.empty() ? stage.name
-                                    : say("{stage}: your steps {steps}",
-                                          {{"stage", stage.name}, {"steps", own}})) +
+             said(own.items.empty()
+                      ? stage.name
+                      : say_many("{stage}: your step {steps}", "{stage}: your steps {steps}",
+                                 static_cast<std::int64_t>(own.items.size()),
+                                 {{"stage", stage.name}, {"steps", own}})) +
              "\n";
       for (const LeadStepView& step : stage.lead) {
         out += "    " +

@@ -65,8 +65,7 @@ void find_faults_of_scenario(const session::Attempt& attempt, const suspects::Li
                              const ReferenceWay& way, LeadPage& page) {
   const int own = suspects::suspect_of(lineup, attempt.scenario->faults());
   const auto error = [&](Message what) {
-    page.broken = true;
-    page.findings.push_back(say("error: {what}", {{"what", std::move(what)}}));
+    page.findings.push_back({Severity::error, "wrong", std::move(what), {}});
   };
   const auto minutes = [](double n) { return Number{n, 0}; };
   if (own < 0 || !lineup.suspects[static_cast<std::size_t>(own)].on_arrival) {
@@ -80,12 +79,17 @@ void find_faults_of_scenario(const session::Attempt& attempt, const suspects::Li
               {{"repairs", List{page.look_alikes, Joined::by_commas}}}));
   }
   if (attempt.scenario->par_minutes > 0 && attempt.scenario->par_minutes < way.search_minutes) {
-    error(say("par is {par} min, and the direct route alone searches {direct} min.",
-              {{"par", minutes(attempt.scenario->par_minutes)},
-               {"direct", minutes(way.search_minutes)}}));
+    page.findings.push_back(
+        {Severity::error, "par",
+         say("par is {par} min, and the direct route alone searches {direct} min.",
+             {{"par", minutes(attempt.scenario->par_minutes)},
+              {"direct", minutes(way.search_minutes)}}),
+         say_many("one repair fits what 'found' says; allow more minutes",
+                  "{n} repairs fit what 'found' says: say more there, or allow more minutes",
+                  page.repairs)});
   }
   const auto warn = [&](Message what) {
-    page.findings.push_back(say("warning: {what}", {{"what", std::move(what)}}));
+    page.findings.push_back({Severity::warning, "wrong", std::move(what), {}});
   };
   if (page.repairs > 1 && page.repairs < kFewRivals)
     warn(say("fewer than three repairs are possible after the ticket."));
@@ -101,10 +105,27 @@ void find_faults_of_scenario(const session::Attempt& attempt, const suspects::Li
            (verb->group == session::Group::measure || verb->group == session::Group::instruments);
   });
   if (looks_only && !way.steps.empty())
-    page.findings.push_back(say("note: {what}", {{"what", say("it can be solved by looking.")}}));
+    page.findings.push_back({Severity::note, "wrong", say("it can be solved by looking."), {}});
 }
 
 }  // namespace
+
+bool LeadPage::broken() const {
+  return std::any_of(findings.begin(), findings.end(),
+                     [](const PageFinding& f) { return f.severity == Severity::error; });
+}
+
+Message words_of(const PageFinding& finding) {
+  switch (finding.severity) {
+    case Severity::error:
+      return say("error: {what}", {{"what", finding.what}});
+    case Severity::warning:
+      return say("warning: {what}", {{"what", finding.what}});
+    case Severity::note:
+      break;
+  }
+  return say("note: {what}", {{"what", finding.what}});
+}
 
 LeadPage lead_page(const std::string& scenario_name, const DebriefOptions& options) {
   LeadPage page;
@@ -170,8 +191,7 @@ LeadPage lead_page(const std::string& scenario_name, const DebriefOptions& optio
   Diagnostics unread;
   for (const Message& finding :
        check_lead(on_arrival, lineup, load_rubric(home + "/assets/rubric.yaml", unread))) {
-    page.broken = true;
-    page.findings.push_back(say("error: {what}", {{"what", finding}}));
+    page.findings.push_back({Severity::error, "lead", finding, {}});
   }
   find_faults_of_scenario(on_arrival, *lineup, way, page);
   page.readings = expected_readings(on_arrival);
@@ -214,7 +234,10 @@ std::string as_text(const LeadPage& page, const Speech& speech) {
     }
   }
   if (!page.findings.empty()) out += "\n";
-  for (const Message& finding : page.findings) out += said(finding) + "\n";
+  for (const PageFinding& finding : page.findings) {
+    out += said(words_of(finding)) + "\n";
+    if (!finding.hint.empty()) out += "  " + said(finding.hint) + "\n";
+  }
   return out;
 }
 

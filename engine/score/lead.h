@@ -18,6 +18,14 @@ struct ExpectedReading {
   Message here;      // with this fault: "0.0 V"
 };
 
+// What the check says of the scenario: too easy, not separable …
+struct PageFinding {
+  Severity severity = Severity::error;
+  std::string_view key;  // of the scenario file, that it is about: "wrong", "par", "lead"
+  Message what;          // a sentence
+  Message hint;          // how to mend it; may be empty
+};
+
 struct LeadPage {
   Message why;  // not empty: the scenario cannot be worked out, and why
   std::string scenario;
@@ -36,10 +44,12 @@ struct LeadPage {
   int suspects = 0;                  // that can show what the ticket says
   int repairs = 0;                   // repair classes among them
   std::vector<Message> look_alikes;  // repairs that no step can tell from the true one
-  bool broken = false;               // a finding is an error
-  std::vector<Message> findings;     // of the check on the scenario: too easy, not separable …
+  std::vector<PageFinding> findings;
   std::vector<ExpectedReading> readings;  // those that differ most from the sound machine
+
+  bool broken() const;  // a finding is an error
 };
+Message words_of(const PageFinding& finding);  // "error: par is 40 min, and …"
 
 LeadPage lead_page(const std::string& scenario, const DebriefOptions& options);
 std::string as_text(const LeadPage& page, const Speech& speech = {});

@@ -156,7 +156,8 @@ Judged is_unaided(const Facts& f, const Rubric& r, double) {
 }
 Judged has_points(const Facts&, const Rubric& r, double total) {
   return {total >= r.pass_total ? 1.0 : 0.0,
-          say("{points} points in all.", {{"points", Number{total, 1}}})};
+          say("{points} points in all, and {needed} are needed.",
+              {{"points", Number{total, 1}}, {"needed", whole(r.pass_total)}})};
 }
 
 constexpr GateRule kGates[] = {

@@ -62,7 +62,7 @@ int show_route(const Options& options) {
     return kFindings;
   }
   fmt::print("{}", score::as_text(page, speech()));
-  return page.broken ? kFindings : kFine;
+  return page.broken() ? kFindings : kFine;
 }
 
 int show_progress(const Options& options) {

@@ -190,7 +190,10 @@ void draw_answer(State& state, const score::LeadPage& page, float width) {
   row(phrase("Root"), page.root);
   row(phrase("Repair"), page.repair);
   kit::words(state, page.story, kit::Tone::ink, width);
-  for (const Message& finding : page.findings) kit::caution(state, finding, width);
+  for (const score::PageFinding& finding : page.findings) {
+    kit::caution(state, score::words_of(finding), width);
+    if (!finding.hint.empty()) kit::words(state, finding.hint, kit::Tone::dim, width);
+  }
   for (const Message& it : page.look_alikes) row(phrase("Looks the same"), it);
   debrief::draw_route(state, page.route, page.route_minutes, width);
   table_of(state, page);

@@ -258,6 +258,21 @@ TEST(Schema, ForOneUnitKnowsItsParts) {
   EXPECT_THAT(text, Not(HasSubstr("mt-460")));
 }
 
+// What is wrong with the route is said at the key that it is about, once, with how to mend it.
+TEST(Check, AParThatTheRouteExceedsIsSaidAtPar) {
+  const OwnFolder data("LEGWORK_DATA");
+  const std::string path = data / "scenarios/my-par.yaml";
+  write(path, with_text(scenario("my-par", "rf-115"), "par: 40 min", "par: 1 min"));
+  CheckOptions options;
+  options.home = kHome;
+  options.quick = true;
+  const std::string text = check_files({path}, options).found.text();
+  EXPECT_THAT(text, HasSubstr("error: par is 1 min, and the direct route alone searches"));
+  EXPECT_THAT(text, HasSubstr("say more there, or allow more minutes"));
+  EXPECT_THAT(text, HasSubstr("my-par.yaml:13:6"));
+  EXPECT_THAT(text, Not(HasSubstr("error: error")));
+}
+
 // A route without a finding is not worked twice; a kept file in another's place is not believed.
 TEST(Check, ARouteWithoutFindingsIsKeptAndSealed) {
   const OwnFolder data("LEGWORK_DATA");
