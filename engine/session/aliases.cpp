@@ -159,6 +159,14 @@ std::string lift_of(const std::string& line, const Attempt& attempt) {
 
 std::span<const Alias> aliases() { return kAliases; }
 
+std::string without_alias(std::string_view line) {
+  for (const Alias& alias : kAliases) {
+    const auto arguments = match(pattern_of(alias.said), words_in(line));
+    if (arguments) return meant_line(alias, *arguments, "PLACE");
+  }
+  return std::string(line);
+}
+
 std::string canonical_line(std::string_view given, const Attempt& attempt) {
   std::string line(given);
   const bool parses = parse_step(line).step.has_value();
