@@ -7,11 +7,10 @@
 
 int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
   using namespace legwork;
-  static const session::Attempt kBegun[] = {fuzz::somebody_at(fuzz::shipped("wf-208")),
-                                            fuzz::somebody_at(fuzz::shipped("rf-115")),
-                                            fuzz::somebody_at(fuzz::shipped("mt-460")),
-                                            fuzz::somebody_at(fuzz::shipped("wc-230")),
-                                            fuzz::somebody_at(fuzz::shipped("rk-460"))};
+  static const session::Attempt kBegun[] = {
+      fuzz::somebody_at(fuzz::shipped("wf-208")), fuzz::somebody_at(fuzz::shipped("rf-115")),
+      fuzz::somebody_at(fuzz::shipped("mt-460")), fuzz::somebody_at(fuzz::shipped("wc-230")),
+      fuzz::somebody_at(fuzz::shipped("rk-460"))};
   if (size == 0) return 0;
   session::Attempt attempt = kBegun[data[0] % std::size(kBegun)];
   std::string_view rest = fuzz::text_of(data + 1, size - 1);

@@ -7,6 +7,7 @@
 
 #include "engine/base/split.h"
 #include "engine/circuit/kinds.h"
+#include "engine/session/aliases.h"
 #include "engine/session/clocks.h"
 #include "engine/session/hazards.h"
 #include "engine/session/names.h"
@@ -77,6 +78,9 @@ TEST_P(Prompts, ALiftedWireSaysWhichEndIsOff) {
         const bool at_to = (attempt.site.world.circuit().lifted[i] & 2) != 0;
         EXPECT_THAT(said(outcome), HasSubstr("off at " + ends[at_to ? 1 : 0] + ";")) << line;
         EXPECT_THAT(said(outcome), HasSubstr("is on " + ends[at_to ? 0 : 1] + " still")) << line;
+        // Put back by the terminal it hangs off.
+        const std::string back = canonical_line("land " + ends[at_to ? 1 : 0], attempt);
+        EXPECT_EQ(back, "land " + wire.name);
         ++told;
         break;
       }
