@@ -149,7 +149,9 @@ std::string by_terminal(const std::string& line, const Attempt& attempt) {
   if (!lifts && !lands && !senses) return line;
   const circuit::Circuit& wiring = attempt.unit->circuit;
   std::string name(words[1]);
-  if (wiring.find_device(name).valid() || !names::terminal(attempt, name).empty()) return line;
+  // A strip of one screw has the name of its screw: to look at, it is a part.
+  if ((senses && wiring.find_device(name).valid()) || !names::terminal(attempt, name).empty())
+    return line;
   const circuit::TerminalId t = wiring.find_terminal(name);
   const circuit::DeviceId device = wiring.terminals[t.slot()].device;
   if (senses) return device.valid() ? verb + " " + wiring.devices[device.slot()].name : line;

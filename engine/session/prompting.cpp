@@ -14,7 +14,7 @@
 namespace legwork::session {
 namespace {
 
-constexpr std::size_t kMostNamed = 40;  // names in one sentence
+constexpr std::size_t kMostNamed = 60;  // names in one sentence
 
 Message some_of(std::vector<std::string> names) {
   if (names.size() > kMostNamed) {
