@@ -51,16 +51,15 @@ std::string in_lines(const std::string& head, const std::vector<std::string>& it
                      std::string_view between, std::size_t width = 96) {
   constexpr std::string_view kDeeper = "      ";
   std::string out, row = head;
-  bool first = true;
-  for (const std::string& item : items) {
-    const std::string next = (first ? " " : std::string(between)) + item;
-    if (row.size() + next.size() > width && !first) {
+  for (std::size_t i = 0; i < items.size(); ++i) {
+    const std::string item =
+        items[i] + (i + 1 < items.size() ? std::string(between) : std::string());
+    if (i > 0 && row.size() + 1 + item.size() > width) {
       out += row + "\n";
       row = std::string(kDeeper) + item;
     } else {
-      row += next;
+      row += " " + item;
     }
-    first = false;
   }
   return out + row + "\n";
 }
@@ -101,7 +100,7 @@ std::string alike_text(const Alike& row) {
   if (row.lines.size() == 1) return fmt::format("   {:34} {}\n", row.lines[0], most);
   const std::string span = row.least == row.most ? most : fmt::format("{:g}–{}", row.least, most);
   return in_lines(fmt::format("   {}{}:", row.words, span.empty() ? "" : " (" + span + ")"),
-                  row.items, " · ");
+                  row.items, " ·");
 }
 
 // Does the wire end at the part?
@@ -159,7 +158,7 @@ std::string here_text(const session::View& view, const std::string& about) {
       continue;
     if (action.step.verb == "repair") {
       const bool wire = action.line.find('>') != std::string::npos;
-      add_alike(wire && part.empty() ? of_wires : repairs, action);
+      add_alike(wire ? of_wires : repairs, action);
       continue;
     }
     if (action.group != last) {
@@ -175,7 +174,7 @@ std::string here_text(const session::View& view, const std::string& about) {
   for (const Alike& row : repairs) out += alike_text(row);
   std::vector<std::string> words;
   for (const Alike& row : of_wires) words.push_back(row.words + " WIRE");
-  if (!words.empty()) out += in_lines("  ", words, " · ");
+  if (!words.empty()) out += in_lines("  ", words, " ·");
   std::vector<std::string> wires, terminals;
   for (const circuit::Wire& wire : unit.circuit.wires) {
     const session::TerminalView& from = view.terminals[wire.from.slot()];
@@ -184,7 +183,7 @@ std::string here_text(const session::View& view, const std::string& about) {
       wires.push_back(wire.name);
   }
   if (!wires.empty())
-    out += spoken(phrase("Wires within reach")) + "\n" + in_lines("  ", wires, " ");
+    out += spoken(phrase("Wires within reach")) + "\n" + in_lines("  ", wires, "");
   Message out_of_reach;
   for (const session::TerminalView& t : view.terminals) {
     if (!part.empty() && t.name != part && t.name.rfind(part + ".", 0) != 0) continue;
@@ -192,7 +191,7 @@ std::string here_text(const session::View& view, const std::string& about) {
     if (!t.reachable && !part.empty() && out_of_reach.empty()) out_of_reach = t.why_not;
   }
   if (!terminals.empty())
-    out += spoken(phrase("Terminals within reach")) + "\n" + in_lines("  ", terminals, " ");
+    out += spoken(phrase("Terminals within reach")) + "\n" + in_lines("  ", terminals, "");
   if (!out_of_reach.empty() && terminals.empty()) out += spoken(out_of_reach) + "\n";
   if (part.empty()) out += spoken(phrase("Of one part alone: here PART.")) + "\n";
   if (out.empty())
@@ -214,8 +213,8 @@ std::string help_text(const std::string& about) {
     }
     if (!out.empty()) return out;
     // A whole step: "replace LPC", also in other words: "turn off DISC".
-    session::ParsedStep step = session::parse_step(about);
-    if (!step.step) step = session::parse_step(session::without_alias(about));
+    session::ParsedStep step = session::parse_step(session::without_alias(about));
+    if (!step.step) step = session::parse_step(about);
     if (step.step) tell_of(*session::find_verb(step.step->verb));
     if (!out.empty()) return out;
     // A step that stops too soon, or goes on wrongly: all that begin with its first word.

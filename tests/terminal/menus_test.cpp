@@ -46,6 +46,17 @@ std::string flowing(const std::string& text) {
   return out + " ";
 }
 
+// Without the words that it begins with.
+std::string rest_of(const session::Action& action) {
+  std::string rest = action.line;
+  for (const session::PatternPart& part :
+       session::pattern_of(*session::find_verb(action.step.verb))) {
+    if (part.kind != session::PatternPart::Kind::fixed) break;
+    rest = rest.size() > part.texts[0].size() ? rest.substr(part.texts[0].size() + 1) : "";
+  }
+  return rest;
+}
+
 class Here : public testing::TestWithParam<const char*> {};
 
 TEST_P(Here, FitsAScreenAndNamesEverything) {
@@ -72,8 +83,8 @@ TEST_P(Here, FitsAScreenAndNamesEverything) {
         continue;
       }
       const bool whole = flat.find(" " + action.line + " ") != std::string::npos;
-      const std::string last = action.line.substr(action.line.find(' ') + 1);
-      EXPECT_TRUE(whole || flat.find(last + " ") != std::string::npos) << action.line;
+      EXPECT_TRUE(whole || flat.find(" " + rest_of(action) + " ") != std::string::npos)
+          << action.line;
     }
     for (const session::TerminalView& t : view.terminals) {
       if (t.reachable && !t.place.empty()) {
@@ -105,7 +116,9 @@ TEST_P(Here, OfOnePartAloneNamesThatPart) {
       for (const session::Action& action : view.actions) {
         const bool its = !action.open_ended && action.allowed && action.subject == name;
         if (its) {
-          EXPECT_THAT(flat, HasSubstr(" " + action.line + " "));
+          const bool whole = flat.find(" " + action.line + " ") != std::string::npos;
+          EXPECT_TRUE(whole || flat.find(" " + rest_of(action) + " ") != std::string::npos)
+              << action.line;
         }
       }
       // Nothing of a part that has no wire to it.
