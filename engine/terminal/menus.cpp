@@ -179,21 +179,27 @@ std::string here_text(const session::View& view, const std::string& about) {
   for (const circuit::Wire& wire : unit.circuit.wires) {
     const session::TerminalView& from = view.terminals[wire.from.slot()];
     const bool reached = from.reachable && view.terminals[wire.to.slot()].reachable;
-    if (reached && !from.place.empty() && (part.empty() || ends_at(wire.name, part)))
+    if (reached && !from.place.empty() && !part.empty() && ends_at(wire.name, part))
       wires.push_back(wire.name);
   }
   if (!wires.empty())
     out += spoken(phrase("Wires within reach")) + "\n" + in_lines("  ", wires, "");
   Message out_of_reach;
+  std::string of;  // the part of the terminal before: "CC.A1 .A2 .L1"
   for (const session::TerminalView& t : view.terminals) {
     if (!part.empty() && t.name != part && t.name.rfind(part + ".", 0) != 0) continue;
-    if (t.reachable && !t.place.empty()) terminals.push_back(t.name);
     if (!t.reachable && !part.empty() && out_of_reach.empty()) out_of_reach = t.why_not;
+    if (!t.reachable || t.place.empty()) continue;
+    const std::size_t dot = t.name.find('.');
+    const std::string its = t.name.substr(0, dot);
+    const bool short_form = part.empty() && dot != std::string::npos && its == of;
+    terminals.push_back(short_form ? t.name.substr(dot) : t.name);
+    of = its;
   }
   if (!terminals.empty())
     out += spoken(phrase("Terminals within reach")) + "\n" + in_lines("  ", terminals, "");
   if (!out_of_reach.empty() && terminals.empty()) out += spoken(out_of_reach) + "\n";
-  if (part.empty()) out += spoken(phrase("Of one part alone: here PART.")) + "\n";
+  if (part.empty()) out += spoken(phrase("Of one part alone, with its wires: here PART.")) + "\n";
   if (out.empty())
     out = spoken(say("Nothing can be done with {part} where you stand.", {{"part", Term{part}}})) +
           "\n";
@@ -213,12 +219,13 @@ std::string help_text(const std::string& about) {
     }
     if (!out.empty()) return out;
     // A whole step: "replace LPC", also in other words: "turn off DISC".
-    session::ParsedStep step = session::parse_step(session::without_alias(about));
+    const std::string meant = session::without_alias(about);
+    session::ParsedStep step = session::parse_step(meant);
     if (!step.step) step = session::parse_step(about);
     if (step.step) tell_of(*session::find_verb(step.step->verb));
     if (!out.empty()) return out;
     // A step that stops too soon, or goes on wrongly: all that begin with its first word.
-    const std::string first = lowered(words_in(about).empty() ? about : words_in(about)[0]);
+    const std::string first = lowered(words_in(meant).empty() ? meant : words_in(meant)[0]);
     for (const session::Verb* verb : session::verbs()) {
       if (words_in(verb->name)[0] == first) tell_of(*verb);
     }
