@@ -1,4 +1,5 @@
 // Test log.cpp, log_lines.cpp and log_writer.cpp: lines chained, altered, torn, hostile.
+#include "engine/session/log_lines.h"
 #include "engine/session/log_writer.h"
 
 #include <gmock/gmock.h>
