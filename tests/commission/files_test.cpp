@@ -18,6 +18,7 @@
 #include "tests/commission/mend.h"
 #include "tests/support/all.h"
 #include "tests/support/own_folder.h"
+#include "tests/support/shared_arrivals.h"
 #include "tests/support/units.h"
 
 namespace legwork::commission {
@@ -275,6 +276,7 @@ TEST(Check, AParThatTheRouteExceedsIsSaidAtPar) {
 // A route without a finding is not worked twice; a kept file in another's place is not believed.
 TEST(Check, ARouteWithoutFindingsIsKeptAndSealed) {
   const OwnFolder data("LEGWORK_DATA");
+  support::share_arrivals(data.path());
   CheckOptions options;
   options.home = kHome;
   options.kept_in = data.path() + "/trials";
