@@ -439,8 +439,8 @@ AnswerKey answer_key(const fault::Scenario& scenario, const unit::UnitPtr& unit)
   const bool blown = std::any_of(key.followed.begin(), key.followed.end(), [&](const Damage& d) {
     return unit->circuit.find_device(d.part.what).valid();
   });
-  if (stop.as_it_should && !blown && !thermostat_is_dark(world) && (defrosts(world) || !doing.calling) &&
-      stop.device != key.root.what) {
+  if (stop.as_it_should && !blown && !thermostat_is_dark(world) &&
+      (defrosts(world) || !doing.calling) && stop.device != key.root.what) {
     key.as_it_should = true;
     keep(key.chain, stopped_as_it_should(world));
     if (!key.chain.empty()) stop.device = key.chain.front();
