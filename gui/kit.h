@@ -12,6 +12,7 @@
 #include "gui/app.h"
 
 struct ImVec2;
+struct ImFont;
 struct ImDrawList;
 
 namespace legwork::gui::kit {
@@ -61,6 +62,9 @@ void put_pen_down();
 bool keys_free();
 // As much of a line as has room, at a word's end if it can be, with an ellipsis.
 std::string shortened(const ImFont* font, const std::string& text, float room);
+// Broken into lines at blanks alone. The library's own wrapping breaks after punctuation too, and
+// leaves a closing quotation mark alone on the next line.
+std::string wrapped(const ImFont* font, std::string_view text, float width);
 
 // A mark of what is done, drawn: `size` pixels each way.
 void tick(State& state, ImVec2 at, float size);
