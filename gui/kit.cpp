@@ -159,6 +159,12 @@ bool choice(State& state, std::string_view name, const Message& text, const Mess
   return chosen && possible;
 }
 
+void beside(const State& state, const Message& text, float gap) {
+  ImGui::SameLine(0, gap);
+  const float wide = ImGui::CalcTextSize(spoken(state, text).c_str()).x;
+  if (ImGui::GetContentRegionAvail().x < std::max(kLeastTarget, wide)) ImGui::NewLine();
+}
+
 bool pick(State& state, std::string_view name, const Message& text, bool chosen) {
   if (chosen) {
     const ImVec2 at = ImGui::GetCursorScreenPos();

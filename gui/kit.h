@@ -37,6 +37,9 @@ float down();
 // Space when it has the focus. A choice that is not possible is faint and says why under the
 // pointer.
 bool choice(State& state, std::string_view name, const Message& text, const Message& why_not = {});
+// On the line of what was drawn last, `gap` pixels beside it, if the choice that follows has room
+// there; else on the next line.
+void beside(const State& state, const Message& text, float gap);
 // Words at the pointer, as long as they are asked for.
 void tip(State& state, const Message& text);
 // One of a row of choices, the chosen one marked by the highlighter.

@@ -235,9 +235,14 @@ Scene Site::condensing_unit() {
       fan(fans[static_cast<std::size_t>(i)], {kWide * (2 * i + 1) / (2 * count), y + radius + 10},
           radius);
     if (state_of("condenser.guard blocked") != -2) {
-      thing("condenser guard", {8, y - 8, 92, y + 26});
-      words(text_.word_of("scene.guards"), {14, y + 2}, Anchor::left, "!condenser guard");
-      seen_word("condenser.guard blocked", {14, y + 18}, "!condenser guard", Anchor::left);
+      // Between two fans; beside one, clear of the arrow of its turning.
+      const bool two = count == 2;
+      const Point at{two ? kWide / 2 : 14, two ? y + radius + 46 : y + 2};
+      const Anchor side = two ? Anchor::middle : Anchor::left;
+      thing("condenser guard", two ? Box{at.x - 40, at.y - 10, at.x + 40, at.y + 24}
+                                   : Box{8, y - 8, 92, y + 26});
+      words(text_.word_of("scene.guards"), at, side, "!condenser guard");
+      seen_word("condenser.guard blocked", {at.x, at.y + 16}, "!condenser guard", side);
       for (int i = 0; i < count && state_of("condenser.guard blocked") > 0; ++i) {
         draw("M -40 20 L -10 6 L -22 34 Z M 6 -22 L 34 -30 L 22 -2 Z M -4 26 L 26 20 L 8 44 Z",
              {kWide * (2 * i + 1) / (2 * count), y + radius + 10}, Fill::shade, Weight::plain,
@@ -298,7 +303,7 @@ Scene Site::condensing_unit() {
   const int air = state_of("condenser.air");
   const int fan_count = static_cast<int>(fans.size());
   const Point above = fan_count == 1   ? Point{face.right - 46, face.top - 150}
-                      : fan_count == 2 ? Point{kWide / 2, face.top - 144}
+                      : fan_count == 2 ? Point{kWide / 2, face.top - 156}
                                        : Point{face.right - 24, face.bottom + 14};
   if (air == 1)
     draw("M 0 30 L 0 0 M -5 8 L 0 0 L 5 8 M 14 30 L 14 0 M 9 8 L 14 0 L 19 8", above, Fill::none,
@@ -311,8 +316,9 @@ Scene Site::condensing_unit() {
          "!condenser air");
   if (has_target("condenser air")) {
     if (air < 0)
-      draw("R -10 0 18 34", above, Fill::none, Weight::thin, Hatch::none, "!condenser air").dashed =
-          true;
+      draw("M -6 34 L -6 0 M -11 8 L -6 0 L -1 8 M 12 34 L 12 0 M 7 8 L 12 0 L 17 8", above,
+           Fill::none, Weight::thin, Hatch::none, "!condenser air")
+          .dashed = true;
     thing("condenser air", {above.x - 16, above.y - 4, above.x + 24, above.y + 36});
   }
   y = face.bottom + 58;
