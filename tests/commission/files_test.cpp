@@ -266,7 +266,6 @@ TEST(Check, AParThatTheRouteExceedsIsSaidAtPar) {
   write(path, with_text(scenario("my-par", "rf-115"), "par: 40 min", "par: 1 min"));
   CheckOptions options;
   options.home = kHome;
-  options.quick = true;
   const std::string text = check_files({path}, options).found.text();
   EXPECT_THAT(text, HasSubstr("error: par is 1 min, and the direct route alone searches"));
   EXPECT_THAT(text, HasSubstr("say more there, or allow more minutes"));

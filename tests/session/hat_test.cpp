@@ -60,9 +60,11 @@ TEST(Hat, EveryUnitGivesTrueCallsThatTellNothing) {
       ASSERT_NE(attempt, nullptr) << "never shows what the ticket says";
       const fault::Found& found = files.scenario->found;
       const sim::World& world = attempt->site.world;
-      EXPECT_TRUE(found.box_k->holds(world.outputs().box_k));
-      EXPECT_EQ(*found.evaporator_fans == fault::Running::running, world.doing().evaporator_fans);
-      EXPECT_GT(world.outputs().box_k, sound_high_k(files.unit, files.scenario->ticket));
+      const double box_k = plant::evaporator_of(world.outputs(), found.about).box_k;
+      EXPECT_TRUE(found.called_about().box_k->holds(box_k));
+      EXPECT_EQ(*found.called_about().evaporator_fans == fault::Running::running,
+                world.doing().fans_of_box[found.about]);
+      EXPECT_GT(box_k, sound_high_k(files.unit, files.scenario->ticket)[found.about]);
       const LocalText& said = files.scenario->ticket.said;
       ASSERT_GE(said.others.size(), 2U);  // every language that we have
       const fault::Fault& wrong = files.scenario->wrong.front().fault;
