@@ -65,22 +65,35 @@ class Writer {
     const std::vector<circuit::TerminalId> points = points_of(parts);
     const circuit::Circuit& wiring = at_.unit->circuit;
     if (!held_off(wiring, at_.book.my_locks, points)) {
-      std::vector<std::string> order{place};
-      for (const unit::Place& other : at_.unit->places) {
-        if (other.id != place) order.push_back(other.id);
-      }
-      for (const std::string& where : order) {
-        for (const std::string& handle : handles_at(where)) {
-          std::vector<std::string> locks = at_.book.my_locks;
-          locks.push_back(handle);
-          if (!held_off(wiring, locks, points) || !go(where)) continue;
-          dress();
-          if (!session::handle_is_open(at_.site, session::names::id(at_, handle)))
-            add({"open", {handle}});
-          add({"lock", {handle}});
-          break;
+      // One handle that does, or else one of each supply.
+      std::vector<std::string> handles = handles_from(place);
+      const auto holds = [&](const std::vector<std::string>& more) {
+        std::vector<std::string> locks = at_.book.my_locks;
+        locks.insert(locks.end(), more.begin(), more.end());
+        return held_off(wiring, locks, points);
+      };
+      if (!holds(handles)) return false;
+      const auto one = std::find_if(handles.begin(), handles.end(),
+                                    [&](const std::string& handle) { return holds({handle}); });
+      if (one != handles.end()) {
+        handles = {*one};
+      } else {
+        for (std::size_t k = 0; k < handles.size();) {
+          std::vector<std::string> fewer = handles;
+          fewer.erase(fewer.begin() + static_cast<std::ptrdiff_t>(k));
+          if (holds(fewer)) {
+            handles = std::move(fewer);
+          } else {
+            ++k;
+          }
         }
-        if (held_off(wiring, at_.book.my_locks, points)) break;
+      }
+      for (const std::string& handle : handles) {
+        const circuit::DeviceId id = session::names::id(at_, handle);
+        if (!go(session::names::place_of_device(at_, id))) return false;
+        dress();
+        if (!session::handle_is_open(at_.site, id)) add({"open", {handle}});
+        add({"lock", {handle}});
       }
     }
     if (!held_off(wiring, at_.book.my_locks, points) || !go(place)) return false;
@@ -94,17 +107,21 @@ class Writer {
   double minutes() const { return minutes_; }
 
  private:
-  std::vector<std::string> handles_at(const std::string& place) const {
-    std::vector<std::string> out;
+  // Those of this place first.
+  std::vector<std::string> handles_from(const std::string& place) const {
+    std::vector<std::string> here, elsewhere;
     const circuit::Circuit& wiring = at_.unit->circuit;
     for (std::size_t d = 0; d < wiring.devices.size(); ++d) {
       const circuit::DeviceId id = circuit::DeviceId::of(d);
-      if (circuit::can_operate(wiring, id, circuit::HandVerb::open) &&
-          session::names::place_of_device(at_, id) == place &&
-          !session::names::holds(at_.book.other_locks, wiring.devices[d].name))
-        out.push_back(wiring.devices[d].name);
+      const std::string& name = wiring.devices[d].name;
+      if (!circuit::can_operate(wiring, id, circuit::HandVerb::open) ||
+          session::names::holds(at_.book.my_locks, name) ||
+          session::names::holds(at_.book.other_locks, name))
+        continue;
+      (session::names::place_of_device(at_, id) == place ? here : elsewhere).push_back(name);
     }
-    return out;
+    here.insert(here.end(), elsewhere.begin(), elsewhere.end());
+    return here;
   }
   // Terminals of devices and wires; of a handle only those that it holds off itself.
   std::vector<circuit::TerminalId> points_of(const std::string& parts) const {
@@ -230,7 +247,8 @@ std::vector<std::vector<Step>> Condemning::plans(const Attempt& attempt,
             const circuit::Wire& wire = wiring.wires[w];
             const bool its = wire.from == ends.a || wire.to == ends.a;
             const circuit::WireId id = circuit::WireId::of(w);
-            if (!its || wire.jumper || row.take == Take::ohms_in_hand ||
+            // Not the wire that is measured itself.
+            if (!its || wire.jumper || row.take == Take::ohms_in_hand || wire.name == fault.what ||
                 std::find(lifted.begin(), lifted.end(), id) != lifted.end())
               continue;
             lifted.push_back(id);
@@ -277,6 +295,8 @@ std::vector<std::vector<Step>> Condemning::plans(const Attempt& attempt,
         if (looks.empty()) return false;
         const unit::Look& look = *looks.front();
         if (!writer.go(look.place)) return false;
+        const unit::Spot* spot = eyes_.unit().spot_of(wiring.find_device(look.target));
+        if (spot != nullptr && spot->in_panel) writer.dress();
         const std::string with = look.needs.empty() ? "" : "with " + look.needs;
         writer.add({std::string(verb_of(look.sense)), {look.target, with}});
         return true;
