@@ -175,15 +175,15 @@ bool Condemning::would_show(Attempt attempt, const fault::Fault& fault, std::spa
                             std::vector<Reading> before) const {
   for (const Step& step : steps) {
     const session::Outcome outcome = session::submit(attempt, step);
-    if (!outcome.accepted) return false;
+    if (!outcome.accepted) continue;  // as whoever goes on with the next
     if (auto reading = reading_of(attempt.site, attempt.book.last_act, outcome.seen, eyes_))
       before.push_back(std::move(*reading));
   }
   return done(fault, before);
 }
 
-std::vector<std::vector<Step>> Condemning::plans(const Attempt& attempt,
-                                                 const fault::Fault& fault) const {
+std::vector<std::vector<Step>> Condemning::plans(const Attempt& attempt, const fault::Fault& fault,
+                                                 std::span<const Reading> before) const {
   const circuit::Circuit& wiring = eyes_.unit().circuit;
   const auto name = [&](TerminalId t) { return wiring.terminals[t.slot()].name; };
   const auto place_of = [&](TerminalId t) {
@@ -358,6 +358,7 @@ std::vector<std::vector<Step>> Condemning::plans(const Attempt& attempt,
   for (std::vector<Row> rows : ways_of(fault)) {
     if (!std::all_of(rows.begin(), rows.end(), [&](const Row& row) { return can(fault, row); }))
       continue;
+    std::erase_if(rows, [&](const Row& row) { return shown(fault, row, before); });
     // What wants it live comes before what wants it dead.
     std::stable_sort(rows.begin(), rows.end(), [](const Row& a, const Row& b) {
       return wants_dead(a.take) < wants_dead(b.take);
