@@ -21,9 +21,10 @@ constexpr double kWorthSaying = 0.35;
 
 constexpr double kChartMinutes = 1;
 
-Sample sample_of(const sim::World& world, double minute) {
+// `box`: the one that the call is about.
+Sample sample_of(const sim::World& world, std::size_t box, double minute) {
   const plant::Outputs& out = world.outputs();
-  return {minute, out.box_k, out.discharge_pa - out.atmosphere_pa,
+  return {minute, plant::evaporator_of(out, box).box_k, out.discharge_pa - out.atmosphere_pa,
           out.suction_pa - out.atmosphere_pa, compressor_amps(world)};
 }
 
@@ -60,7 +61,8 @@ Call::Call(std::shared_ptr<session::Attempt> attempt, suspects::LineupPtr lineup
       suspects_(std::move(lineup), options.threads, options.judge_steps),
       condemning_(*suspects_.lineup().eyes),
       options_(options),
-      on_arrival_(sample_of(attempt_->site.world, attempt_->minutes())),
+      on_arrival_(
+          sample_of(attempt_->site.world, attempt_->scenario->found.about, attempt_->minutes())),
       arrival_flat_(suspects_.belief().by_suspect(suspects::Prior::flat)) {}
 
 Call Call::fork() const {
@@ -118,7 +120,7 @@ session::Outcome Call::take(const session::Step& step) {
   s.step = attempt_->book.last_act.step;  // names put right
   for (double m = kChartMinutes; on_its_way && m < s.outcome.minutes - 0.5; m += kChartMinutes) {
     on_its_way->run(sim::minutes(kChartMinutes));
-    s.on_the_way.push_back(sample_of(*on_its_way, from + m));
+    s.on_the_way.push_back(sample_of(*on_its_way, attempt_->scenario->found.about, from + m));
   }
   const std::vector<fault::Fault>& wrong_now = attempt_->site.world.faults();
   const bool sound_all_along = wrong_before.empty() && !cured();
@@ -147,7 +149,7 @@ session::Outcome Call::take(const session::Step& step) {
                                    *suspects_.lineup().eyes);
   s.at_minute = attempt_->minutes();
   s.machine_ran = compressor_turns(*attempt_);
-  s.at_end = sample_of(attempt_->site.world, s.at_minute);
+  s.at_end = sample_of(attempt_->site.world, attempt_->scenario->found.about, s.at_minute);
   if (options_.keep_sheet) s.terminals = follows(attempt_->site);
   for (std::size_t i = 0; i < suspects_.belief().size(); ++i) {
     s.standing.push_back(suspects_.belief().standing(i));
@@ -194,21 +196,22 @@ session::Outcome Call::take(const session::Step& step) {
 
 namespace {
 
-// Does this point show one of these, of whichever box?
+// Does this point show one of these?
 bool shows(const unit::Unit& unit, std::string_view probe,
-           std::initializer_list<std::string_view> quantities) {
+           std::initializer_list<std::string> quantities) {
   for (const unit::ProbePoint& point : unit.probes) {
     if (point.id != probe) continue;
-    const std::string of = plant::unnumbered(point.quantity);
-    return std::find(quantities.begin(), quantities.end(), of) != quantities.end();
+    return std::find(quantities.begin(), quantities.end(), point.quantity) != quantities.end();
   }
   return false;
 }
 
 }  // namespace
 
-bool reads_a_box(const unit::Unit& unit, std::string_view probe) {
-  return shows(unit, probe, {"box.air", "box.product"});
+bool reads_the_box(const session::Attempt& attempt, std::string_view probe) {
+  const std::size_t box = attempt.scenario->found.about;
+  return shows(*attempt.unit, probe,
+               {plant::numbered("box.air", box), plant::numbered("box.product", box)});
 }
 
 // Was this very step taken since anything was changed or waited for? What was only glimpsed, or
@@ -227,7 +230,7 @@ Practice Call::practice_of(const CallStep& s) const {
   const suspects::Lineup& lineup = suspects_.lineup();
   const circuit::Circuit& wiring = attempt_->unit->circuit;
   if (s.step.verb == "temp" && !s.step.arguments.empty()) {
-    if (reads_a_box(*attempt_->unit, s.step.arguments[0])) return Practice::product;
+    if (reads_the_box(*attempt_, s.step.arguments[0])) return Practice::product;
   }
   if (s.step.verb == "volts" && s.step.arguments.size() == 2) {
     const circuit::TerminalId a = wiring.find_terminal(s.step.arguments[0]);
@@ -276,7 +279,14 @@ bool Call::told_by_the_ticket(const CallStep& s) const {
   const fault::Found& found = attempt_->scenario->found;
   if (s.step.arguments.empty()) return false;
   const std::string& thing = s.step.arguments[0];
-  if (s.step.verb == "temp") return found.box_k && shows(*attempt_->unit, thing, {"box.air"});
+  if (s.step.verb == "temp") {
+    for (std::size_t i = 0; i < plant::kMostEvaporators; ++i) {
+      if (plant::evaporator_of(found, i).box_k &&
+          shows(*attempt_->unit, thing, {plant::numbered("box.air", i)}))
+        return true;
+    }
+    return false;
+  }
   if (s.step.verb != "look" && s.step.verb != "listen") return false;
   const unit::Unit& unit = *attempt_->unit;
   const auto drives = [&](std::string_view drive) {
@@ -288,9 +298,18 @@ bool Call::told_by_the_ticket(const CallStep& s) const {
     }
     return false;
   };
-  return (found.evaporator_fans && drives("evaporator.fan")) ||
-         (found.condenser_fans && drives("condenser.fan")) ||
-         (found.compressor && drives("compressor.speed"));
+  for (std::size_t i = 0; i < plant::kMostEvaporators; ++i) {
+    if (plant::evaporator_of(found, i).evaporator_fans &&
+        (drives(plant::numbered("evaporator.fan 1", i)) ||
+         drives(plant::numbered("evaporator.fan 2", i))))
+      return true;
+  }
+  for (std::size_t i = 0; i < plant::kMostCompressors; ++i) {
+    if ((found.compressor || found.compressors[i]) &&
+        drives(plant::numbered("compressor.speed", i)))
+      return true;
+  }
+  return found.condenser_fans && drives("condenser.fan");
 }
 
 std::vector<suspects::Reading> Call::readings(std::size_t before) const {

@@ -85,8 +85,8 @@ struct Reference {
   std::vector<session::Finding> same;    // findings that no step could tell from the true one
 };
 
-// Does this point of a thermometer show the air or the goods of a box?
-bool reads_a_box(const unit::Unit& unit, std::string_view probe);
+// Does this point of a thermometer show the air or the goods of the box that the call is about?
+bool reads_the_box(const session::Attempt& attempt, std::string_view probe);
 
 class Call {
  public:
