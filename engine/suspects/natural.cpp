@@ -99,6 +99,10 @@ double reach(const Eyes& eyes, std::span<const Step> steps) {
         std::any_of(eyes.unit().probes.begin(), eyes.unit().probes.end(),
                     [&](const unit::ProbePoint& p) { return p.id == argument(0) && p.air; });
     weight = infrared ? table.infrared : air ? table.air : table.pipe;
+    // Nobody walks for a shot of the infrared thermometer.
+    const bool walks =
+        std::any_of(steps.begin(), steps.end(), [](const Step& one) { return one.verb == "go"; });
+    if (infrared && walks) weight *= table.infrared;
   } else if (step.verb == "feel") {
     weight = argument(0) == "compressor" || argument(0) == "CM" ? table.compressor : table.touch;
   } else if (one_of(step.verb, {"look", "listen", "smell"})) {
