@@ -286,7 +286,8 @@ Message Door::ask_before(std::string_view line) const {
       reads_dead(attempt, touched.terminals[0], touched.terminals[1]))
     return {};
   return say(
-      "{terminal} is not proven dead, and no reading of volts on this pair stands. {Function}: on a "
+      "{terminal} is not proven dead, and no reading of volts on this pair stands. {Function}: on "
+      "a "
       "dead circuit only.",
       {{"terminal", terminal}, {"function", Term{std::string(verb->name)}}});
 }

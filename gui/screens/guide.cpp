@@ -22,8 +22,8 @@ bool looked(const OnSiteState& site, std::string_view target) {
 // A reading with a lead on each of the two.
 bool measured_across(const OnSiteState& site, std::string_view a, std::string_view b) {
   return std::any_of(site.view.tags.begin(), site.view.tags.end(), [&](const session::Tag& tag) {
-    return tag.at.size() == 2 && ((tag.at[0] == a && tag.at[1] == b) ||
-                                  (tag.at[0] == b && tag.at[1] == a));
+    return tag.at.size() == 2 &&
+           ((tag.at[0] == a && tag.at[1] == b) || (tag.at[0] == b && tag.at[1] == a));
   });
 }
 

@@ -121,14 +121,13 @@ void offer_wires(State& state, OnSiteState& mine, circuit::DeviceId id) {
     // By its number and the screw that it is under; where several are under it, by where it goes.
     const bool from = circuit.terminals[wire.from.slot()].device == id;
     const circuit::TerminalId own = from ? wire.from : wire.to, other = from ? wire.to : wire.from;
-    const auto under_it = std::count_if(
-        circuit.wires.begin(), circuit.wires.end(),
-        [&](const circuit::Wire& it) { return it.from == own || it.to == own; });
+    const auto under_it =
+        std::count_if(circuit.wires.begin(), circuit.wires.end(),
+                      [&](const circuit::Wire& it) { return it.from == own || it.to == own; });
     const std::string screw = point_of(circuit.terminals[own.slot()].name);
-    std::string words =
-        under_it == 1 ? fmt::format("{} ({})", numbers[wire.from.slot()], screw)
-                      : fmt::format("{} ({} → {})", numbers[wire.from.slot()], screw,
-                                    circuit.terminals[other.slot()].name);
+    std::string words = under_it == 1 ? fmt::format("{} ({})", numbers[wire.from.slot()], screw)
+                                      : fmt::format("{} ({} → {})", numbers[wire.from.slot()],
+                                                    screw, circuit.terminals[other.slot()].name);
     if (mine.sights.lifted.contains(wire.name))
       words += " " + SceneText{speech(state)}.word_of("seen.lifted");
     // As many in a row as there is room for.

@@ -247,6 +247,47 @@ TEST_F(Shell, AsksOnlyWhereHandsGoUnproven) {
   EXPECT_THAT(log_text(), HasSubstr("\"step\":\"lift HPC.2>CC.A1"));
 }
 
+// Ohms, beeps, microfarads and insulation are asked for on a pair that was neither proven dead nor
+// read dead; the lead that was put there comes off again.
+TEST_F(Shell, AsksBeforeOhmsOnAnUnprovenPair) {
+  show();
+  take("mb-002");
+  for (const char* line : {"go roof", "gloves on", "cover off roof", "volts CC.A1 CC.A2"})
+    type_step(line);
+  const std::string before = log_text();
+  site().hand = "ohms";
+  site().red = "CC.A1";
+  site().black.clear();
+  on_site::place_lead(state_, 1, "CC.A2");
+  page_->settle();
+  ASSERT_FALSE(site().asking.empty());
+  EXPECT_TRUE(site().harm.empty());
+  ASSERT_TRUE(page_->click("ask not yet"));
+  EXPECT_EQ(site().black, "");
+  EXPECT_EQ(log_text(), before) << "nothing was done";
+  // Once it reads dead, nothing is asked.
+  for (const char* line : {"open DISC", "volts CC.A1 CC.A2", "ohms CC.A1 CC.A2"}) {
+    type_step(line);
+    EXPECT_TRUE(site().asking.empty()) << line;
+  }
+  EXPECT_THAT(log_text(), HasSubstr("\"step\":\"ohms CC.A1 CC.A2\""));
+}
+
+// What the line at the top has is told by a click, not by the pointer alone.
+TEST_F(Shell, TheTrailOpensByAClick) {
+  show();
+  take("mb-002");
+  for (const char* line : {"go roof", "look condenser"}) type_step(line);
+  ASSERT_TRUE(page_->click("trail"));
+  EXPECT_TRUE(site().pad_open);
+  EXPECT_TRUE(site().pad_trail);
+  ASSERT_TRUE(page_->click("pad readings"));
+  EXPECT_FALSE(site().pad_trail);
+  page_->key(Key::escape);
+  EXPECT_FALSE(site().pad_open);
+  EXPECT_EQ(state_.screen, "on site");
+}
+
 TEST_F(Shell, ADraftOfTheWriteUpSurvives) {
   show();
   take("mb-002");
