@@ -446,7 +446,7 @@ void draw_windows(State& state, Place area) {
     click(state, *on, under);
   }
   if (const std::string words = words_under(state, under);
-      !words.empty() && mine.dragging < 0 && mine.taken < 0) {
+      !words.empty() && mine.dragging < 0 && mine.taken < 0 && mine.slip.empty()) {
     kit::tip(state, Name{words});
   }
 }

@@ -240,6 +240,8 @@ TEST_F(Call, ByTheKeyboardAloneAndItsReplay) {
   ASSERT_TRUE(page_->click("save html"));
   std::ifstream file(english(debrief.saved));
   const std::string html((std::istreambuf_iterator<char>(file)), {});
+  if (const char* look = std::getenv("LEGWORK_LOOK"); look != nullptr)
+    std::ofstream(std::string(look) + "/debrief.html") << html;
   EXPECT_THAT(html, AllOf(HasSubstr("<svg"), HasSubstr("coil open"), HasSubstr("204.6"),
                           HasSubstr("<html lang=\"en\">"), HasSubstr("How it went")));
   EXPECT_THAT(html, testing::Not(testing::ContainsRegex("https?://[^w]")));
