@@ -13,8 +13,10 @@
 #include "engine/base/text_file.h"
 #include "engine/session/attempt.h"
 #include "engine/session/call_book.h"
+#include "engine/session/clocks.h"
 #include "engine/session/hat.h"
 #include "engine/session/log_writer.h"
+#include "engine/session/prompting.h"
 #include "engine/session/proving.h"
 #include "engine/session/replay.h"
 #include "engine/session/salvage.h"
@@ -173,9 +175,14 @@ Outcome Door::Inside::submit(const Step& step, std::string_view typed) {
 }
 
 Outcome Door::submit_line(std::string_view line) {
-  const ParsedStep parsed = parse_step(canonical_line(line, *inside_->attempt));
-  if (parsed.step) return inside_->submit(*parsed.step, line);
+  const std::string meant = canonical_line(line, *inside_->attempt);
+  const ParsedStep parsed = parse_step(meant);
   Outcome outcome;
+  if (!parsed.step || parsed.step->verb == "repair") {
+    outcome.why = how_it_goes_on(*inside_->attempt, meant);
+    if (!outcome.why.empty()) return outcome;
+  }
+  if (parsed.step) return inside_->submit(*parsed.step, line);
   outcome.why = parsed.why;
   return outcome;
 }
@@ -263,6 +270,8 @@ Message Door::ask_before(std::string_view line) const {
   const Attempt& attempt = *inside_->attempt;
   const ParsedStep parsed = parse_step(canonical_line(line, attempt));
   const Verb* verb = parsed.step ? find_verb(parsed.step->verb) : nullptr;
+  if (verb != nullptr && verb->name == "sign off" && would(*parsed.step).accepted)
+    return clocks_to_set(attempt, {});
   if (verb == nullptr || verb->touches == nullptr ||
       (verb->touch != Touch::hands && verb->touch != Touch::dead_leads) ||
       !would(*parsed.step).accepted)

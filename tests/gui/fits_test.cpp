@@ -15,12 +15,14 @@
 #include <vector>
 
 #include "engine/base/catalogue.h"
+#include "engine/session/door.h"
 #include "gui/headless.h"
 #include "gui/screens/on_site.h"
 #include "gui/screens/samples.h"
 #include "gui/screens/states.h"
 #include "tests/gui/page_faults.h"
 #include "tests/support/all.h"
+#include "tests/support/shared_arrivals.h"
 
 namespace legwork::gui {
 namespace {
@@ -127,6 +129,7 @@ std::vector<Look> few_looks() {
 // each at one of them, in turn, so that all are met.
 TEST(Fits, EveryScreenAtEverySize) {
   setenv("LEGWORK_DATA", (testing::TempDir() + "/legwork-fits").c_str(), 1);
+  support::share_arrivals(session::data_folder());
   const std::vector<Look> all = all_looks(), few = few_looks();
   const char* folder = std::getenv("LEGWORK_LOOK");
   const char* only = std::getenv("LEGWORK_LOOK_ONLY");
