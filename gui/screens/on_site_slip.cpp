@@ -23,6 +23,7 @@ namespace {
 
 using session::Action;
 using session::Group;
+using session::SetPoint;
 
 // A choice with its minutes beside it, or faint with its reason beside it.
 bool offered(State& state, const std::string& name, const Message& words, double minutes,
@@ -99,6 +100,58 @@ void offer_pairs(State& state, OnSiteState& mine, const circuit::Device& device,
                     why_not(mine, a.name))) {
       step = fmt::format("{} {} {}", mine.hand, a.name, b.name);
     }
+  }
+}
+
+// How far one click turns a dial, SI.
+double turn_of(Dimension dimension, double value) {
+  constexpr double kFivePsi = 5 * 6894.757, kOneFahrenheit = 5.0 / 9;
+  if (dimension == Dimension::pressure || dimension == Dimension::pressure_difference)
+    return kFivePsi;
+  if (dimension == Dimension::temperature || dimension == Dimension::temperature_difference)
+    return kOneFahrenheit;
+  return value * 0.05;
+}
+
+// As a step has it: "425 psig", "-5 °F".
+std::string typed(const SetPoint& point, double value) {
+  std::string out;
+  const std::string words = english(Message(amount(value, point.dimension, 0)));
+  for (std::size_t at = 0; at < words.size();) {
+    const auto is = [&](std::string_view sign) {
+      return words.compare(at, sign.size(), sign) == 0;
+    };
+    constexpr std::string_view kMinus = "−", kThin = "\u202F", kHard = "\u00A0";
+    if (is(kMinus) || is(kThin) || is(kHard)) {
+      out += is(kMinus) ? '-' : ' ';
+      at += is(kHard) ? kHard.size() : kMinus.size();
+    } else {
+      out += words[at++];
+    }
+  }
+  return out;
+}
+
+// Set points of its dial, to be turned by clicks and then set: a step of its own.
+void offer_dials(State& state, OnSiteState& mine, std::string& step) {
+  const float s = state.ink.scale;
+  for (const SetPoint& point : mine.door->set_points(mine.slip)) {
+    const std::string key = mine.slip + " " + point.name;
+    double& value = mine.dials.try_emplace(key, point.value).first->second;
+    kit::small_words(state, Term{point.name});
+    ImGui::SameLine(0, 10 * s);
+    if (kit::choice(state, "less " + key, Name{"−"})) value -= turn_of(point.dimension, value);
+    ImGui::SameLine(0, 8 * s);
+    kit::mono(state, amount(value, point.dimension, 0));
+    ImGui::SameLine(0, 8 * s);
+    if (kit::choice(state, "more " + key, Name{"+"})) value += turn_of(point.dimension, value);
+    ImGui::SameLine(0, 12 * s);
+    const std::string line =
+        fmt::format("set {} {} {}", mine.slip, point.name, typed(point, value));
+    const session::ParsedStep parsed = session::parse_step(line);
+    if (!parsed.step) continue;
+    const session::Outcome judged = mine.door->would(*parsed.step);
+    if (offered(state, "do set " + key, phrase("Set it"), judged.minutes, judged.why)) step = line;
   }
 }
 
@@ -241,6 +294,7 @@ void draw_part_slip(State& state, OnSiteState& mine, std::string& step) {
   };
   list(false);
   if (device.valid()) {
+    offer_dials(state, mine, step);
     offer_pairs(state, mine, circuit.devices[device.slot()], step);
     offer_wires(state, mine, device);
     if (kit::choice(state, "slip jumper", phrase("Jumper from here"))) {

@@ -273,6 +273,26 @@ TEST_F(Shell, AsksBeforeOhmsOnAnUnprovenPair) {
   EXPECT_THAT(log_text(), HasSubstr("\"step\":\"ohms CC.A1 CC.A2\""));
 }
 
+// A dial is turned and set by clicks alone.
+TEST_F(Shell, ADialIsSetByTheMouse) {
+  show();
+  take("mb-002");
+  for (const char* line : {"go roof", "gloves on", "cover off roof"}) type_step(line);
+  site().slip = "HPC";
+  page_->settle();
+  ASSERT_TRUE(page_->has("more HPC opens"));
+  ASSERT_TRUE(page_->click("less HPC opens"));
+  ASSERT_TRUE(page_->click("less HPC opens"));
+  ASSERT_TRUE(page_->click("more HPC opens"));
+  ASSERT_TRUE(page_->click("do set HPC opens"));
+  EXPECT_FALSE(site().refused);
+  EXPECT_THAT(log_text(), HasSubstr("\"step\":\"set HPC opens 420 psig\""));
+  // A part without a dial offers none.
+  site().slip = "FU1";
+  page_->settle();
+  EXPECT_FALSE(page_->has("more FU1 opens"));
+}
+
 // What the line at the top has is told by a click, not by the pointer alone.
 TEST_F(Shell, TheTrailOpensByAClick) {
   show();
