@@ -103,10 +103,24 @@ void judge_box(const unit::Unit& unit, const Day& day, std::size_t box, const Se
   }
   if (too_warm_k < 1.5) return;
   const double running = share_running(day);
+  double calls = 0, fed = 0;
+  for (const Sample& s : day.curve) {
+    calls += s.boxes[box].calling ? 1 : 0;
+    fed += s.boxes[box].fed ? 1 : 0;
+  }
+  const circuit::Device* valve = device_that_moves(unit, plant::numbered("liquid line.valve", box));
   const circuit::Device* compressor = device_that_moves(unit, "compressor.speed");
   Message hint;
   if (compressor == nullptr) {
     hint = say("no device says 'moves: compressor.speed'");
+  } else if (valve != nullptr && fed < 0.5 * calls) {
+    hint =
+        say("{valve} is open for {minutes} minutes of the day, and {control} calls for {calls}: "
+            "what keeps it shut?",
+            {{"valve", Name{valve->name}},
+             {"minutes", Number{fed}},
+             {"control", Name{point.device->name}},
+             {"calls", Number{calls}}});
   } else if (running < 0.5 && day.stopped_at >= 0) {
     const circuit::Device& open = unit.circuit.devices[static_cast<std::size_t>(day.stopped_at)];
     const std::string_view why = circuit::why_words(static_cast<circuit::Why>(day.stopped_why));

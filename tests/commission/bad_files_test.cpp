@@ -143,6 +143,41 @@ TEST(SmallTransformers, AreNamedFirstAndAlone) {
   }
 }
 
+// What is wrong at one box of several is told of that box, by its own parts, and of no other.
+TEST(BoxesOfTheRack, EachHasItsOwnFindings) {
+  struct Box {
+    std::string_view thermostat, closes, opens, valve, fan_rung, quantity;
+  };
+  const Box boxes[] = {{"TC1", "32 °F", "28 °F", "LLS1", "", "box.sensed"},
+                       {"TC2", "38 °F", "34 °F", "LLS2", "", "box.2.sensed"},
+                       {"TC3", "42 °F", "38 °F", "LLS3", "", "box.3.sensed"}};
+  for (int i = 0; i < 3; ++i) {
+    const Box& box = boxes[i];
+    SCOPED_TRACE(box.thermostat);
+    // Reversed.
+    const std::string reversed = findings_of(
+        changed({"",
+                 "rk-460",
+                 {{box.thermostat, "closes", box.opens}, {box.thermostat, "opens", box.closes}},
+                 ""}));
+    EXPECT_THAT(reversed,
+                HasSubstr(std::string(box.thermostat) + " acts the wrong way round: it stops " +
+                          std::string(box.valve) + " as " + std::string(box.quantity)));
+    // Its valve for twice the volts: never pulls, so that box alone never comes down.
+    const std::string shut =
+        findings_of(changed({"", "rk-460", {{box.valve, "volts", "277 V"}}, ""}));
+    EXPECT_THAT(shut, HasSubstr("box " + std::to_string(i + 1) + ": the box never comes down"));
+    EXPECT_THAT(shut, HasSubstr(std::string(box.valve) + " is open for 0 minutes of the day"));
+    for (int other = 0; other < 3; ++other) {
+      if (other == i) continue;
+      for (const std::string& text : {reversed, shut}) {
+        EXPECT_THAT(text, testing::Not(HasSubstr("box " + std::to_string(other + 1) + ": ")));
+        EXPECT_THAT(text, testing::Not(HasSubstr(std::string(boxes[other].valve) + " ")));
+      }
+    }
+  }
+}
+
 class BadFiles : public testing::TestWithParam<BadFile> {};
 
 TEST_P(BadFiles, HasItsFinding) {
