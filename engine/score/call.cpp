@@ -56,7 +56,8 @@ Message in_words(const session::Finding& finding) {
 
 Call::Call(std::shared_ptr<session::Attempt> attempt, suspects::LineupPtr lineup,
            const CallOptions& options)
-    : attempt_(std::move(attempt)),
+    : begun_(std::make_shared<const session::Attempt>(*attempt)),
+      attempt_(std::move(attempt)),
       suspects_(std::move(lineup), options.threads, options.judge_steps),
       condemning_(*suspects_.lineup().eyes),
       options_(options),
@@ -338,10 +339,25 @@ const Frozen* Call::frozen_for(const std::vector<fault::Fault>& claimed, Frozen&
   return &now;
 }
 
+std::vector<session::Step> Call::condemning_steps(int suspect) const {
+  const suspects::Lineup& lineup = suspects_.lineup();
+  const fault::Fault& fault = lineup.suspects[static_cast<std::size_t>(suspect)].faults.front();
+  std::vector<std::vector<session::Step>> plans = condemning_.plans(*attempt_, fault);
+  if (plans.empty()) return {};
+  if (plans.size() > 1 && suspects_.stepped(suspect)) {
+    session::Attempt own = *attempt_;
+    own.site = suspects_.site(suspect);
+    for (std::vector<session::Step>& plan : plans) {
+      if (condemning_.would_show(own, fault, plan, readings(steps_.size()))) return std::move(plan);
+    }
+  }
+  return std::move(plans.front());
+}
+
 // The readings of the test that condemns it, from where the call began.
 Message Call::test_words(const fault::Fault& fault) const {
   List list{{}, Joined::by_and};
-  for (const session::Step& step : condemning_.steps(*attempt_, fault)) {
+  for (const session::Step& step : condemning_.steps(*begun_, fault)) {
     const session::Verb* verb = session::find_verb(step.verb);
     if (verb->read == nullptr || verb->group == session::Group::safety) continue;
     list.items.push_back(say(step));
@@ -400,18 +416,26 @@ Facts Call::facts(const Reference& reference, const Rubric& rubric) const {
   }
   // The other half of the proof: the test that condemns what is named, done by then.
   const std::vector<suspects::Reading> readings = this->readings(frozen.step);
+  std::vector<fault::Fault> meant;
   for (const suspects::Suspect& s : lineup.suspects) {
     for (const fault::Fault& f : s.faults) {
-      if (f.what != claim.what || f.how != claim.how) continue;
-      facts.condemnable = facts.condemnable || condemning_.possible(f);
-      facts.condemned = facts.condemned || condemning_.done(f, readings);
+      if (f.what == claim.what && f.how == claim.how) meant.push_back(f);
     }
   }
   for (const fault::Fault& f : truth.faults) {
-    if (f.what != claim.what) continue;
-    facts.condemnable = facts.condemnable || condemning_.possible(f);
-    facts.condemned = facts.condemned || condemning_.done(f, readings);
+    if (f.what == claim.what) meant.push_back(f);
   }
+  facts.condemned = std::any_of(meant.begin(), meant.end(), [&](const fault::Fault& f) {
+    return condemning_.done(f, readings);
+  });
+  // Not asked for where no step could have done it on this call.
+  facts.condemnable =
+      !facts.condemned && std::any_of(meant.begin(), meant.end(), [&](const fault::Fault& f) {
+        const auto plans = condemning_.plans(*begun_, f);
+        return std::any_of(plans.begin(), plans.end(), [&](const auto& plan) {
+          return !facts.right || condemning_.would_show(*begun_, f, plan, {});
+        });
+      });
   facts.still_fitting = static_cast<int>(others.size());
   if (others.size() == 1) {
     facts.other = Name{others.front()};

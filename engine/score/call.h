@@ -107,6 +107,9 @@ class Call {
   // What was read before the step of that index.
   std::vector<suspects::Reading> readings(std::size_t before) const;
   const suspects::Condemning& condemning() const { return condemning_; }
+  // The test that condemns this suspect's fault, from here: of its ways the shortest that would
+  // show in the suspect's own world; if none would, the shortest.
+  std::vector<session::Step> condemning_steps(int suspect) const;
   double search_minutes() const;  // until the fault was cured, or so far
   bool cured() const { return cured_at_ != kNotYet; }
 
@@ -123,6 +126,7 @@ class Call {
   Message test_words(const fault::Fault& fault) const;
   const Frozen* frozen_for(const std::vector<fault::Fault>& claimed, Frozen& now) const;
 
+  std::shared_ptr<const session::Attempt> begun_;  // as it was when the call began
   std::shared_ptr<session::Attempt> attempt_;
   suspects::Suspects suspects_;
   suspects::Condemning condemning_;

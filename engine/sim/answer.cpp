@@ -90,6 +90,25 @@ std::string stopped_as_it_should(const World& world, std::size_t about) {
   return {};
 }
 
+// A thermostat that has lost its supply asks for nothing, however warm the box is: that is no rest.
+bool thermostat_is_dark(const World& world, std::size_t about) {
+  const Circuit& circuit = world.unit().circuit;
+  const Coupling& coupling = world.coupling();
+  for (std::size_t i = 0; i < coupling.box_thermostats.size(); ++i) {
+    if (has_several_boxes(world) && coupling.thermostat_boxes[i] != about) continue;
+    const circuit::Actuator& actuator =
+        circuit.actuators[static_cast<std::size_t>(coupling.box_thermostats[i])];
+    if (actuator.kind != circuit::ActuatorKind::threshold) continue;
+    const circuit::Threshold& threshold =
+        circuit.thresholds[static_cast<std::size_t>(actuator.row)];
+    if (!threshold.supply_a.valid() || !threshold.supply_b.valid()) continue;
+    const double volts = abs(world.electrics().volts(threshold.supply_a) -
+                             world.electrics().volts(threshold.supply_b));
+    if (volts < threshold.supply_v) return true;
+  }
+  return false;
+}
+
 // Of several boxes, what keeps the liquid or the air from the one that the call is about: its valve
 // first, then its fans.
 Stop what_stops_box(const World& world, std::size_t box, const AnswerKey& key) {
@@ -162,12 +181,11 @@ AnswerKey answer_key(const fault::Scenario& scenario, const unit::UnitPtr& unit)
       stop.device != key.part.what)
     stop = {};
   const Doing doing = world.doing();
-  // A thermostat whose fuse the fault has blown does not call either: that is no rest.
   const bool blown = std::any_of(key.followed.begin(), key.followed.end(), [&](const Damage& d) {
     return unit->circuit.find_device(d.part.what).valid();
   });
-  if (stop.as_it_should && !blown && (several || defrosts(world) || !doing.calling) &&
-      stop.device != key.root.what) {
+  if (stop.as_it_should && !blown && !thermostat_is_dark(world, scenario.found.about) &&
+      (several || defrosts(world) || !doing.calling) && stop.device != key.root.what) {
     key.as_it_should = true;
     keep(key.chain, stopped_as_it_should(world, scenario.found.about));
     if (!key.chain.empty()) stop.device = key.chain.front();
@@ -179,6 +197,10 @@ AnswerKey answer_key(const fault::Scenario& scenario, const unit::UnitPtr& unit)
       add_what_set_it_off(unit->circuit, arrival.moves, device, key.chain);
     for (const Damage& damage : key.followed) {
       if (unit->circuit.find_device(damage.part.what).valid()) keep(key.chain, damage.part.what);
+    }
+    // The root itself, where it stands open: a handle in the other supply, far from the load.
+    for (const std::string& name : what_stands_open(world)) {
+      if (name == key.root.what) keep(key.chain, name);
     }
   }
   key.stopped_by = stop.device;

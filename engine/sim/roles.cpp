@@ -195,6 +195,12 @@ bool runs(const World& world, std::size_t load) {
   return false;
 }
 
+std::vector<std::string> what_stands_open(const World& world) {
+  std::vector<std::string> names;
+  for (const Opener& opener : openers(world)) names.push_back(opener.name);
+  return names;
+}
+
 Stop what_stops(const World& world, std::string_view load_name) {
   Stop stop;
   stop.load = load_name;

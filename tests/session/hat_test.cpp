@@ -48,7 +48,9 @@ TEST(Hat, StopsWhenAsked) {
 TEST(Hat, EveryUnitGivesTrueCallsThatTellNothing) {
   const bool all = support::all();
   std::set<std::string> texts;
+  std::size_t units = 0;
   for (const char* unit : support::unit_ids()) {
+    if (!all && units++ % 2 != 0) continue;  // ordinarily of every second unit
     for (std::uint64_t number = 1; number <= (all ? 40U : 1U); ++number) {
       const TicketFiles files = hat_ticket({unit, number}, kHome, {});
       ASSERT_TRUE(files.ok()) << unit << " " << number << "\n" << files.found.text();
@@ -78,7 +80,7 @@ TEST(Hat, EveryUnitGivesTrueCallsThatTellNothing) {
       EXPECT_EQ(view.hat, std::string(unit) + "-" + std::to_string(number));
     }
   }
-  EXPECT_GE(texts.size(), all ? 9U : support::unit_ids().size()) << "the same call over and over";
+  EXPECT_GE(texts.size(), all ? 9U : (units + 1) / 2) << "the same call over and over";
 }
 
 TEST(Hat, TheSameNumberIsTheSameCall) {
