@@ -68,7 +68,7 @@ double Electrics::Work::surplus(const Circuit& circuit, std::size_t index, doubl
 std::int64_t Electrics::Work::span_until_restless(const Circuit& circuit, const State& state,
                                                   std::int64_t most_us) const {
   double limit_s = static_cast<double>(most_us) * 1e-6;
-  const bool in_haste = hurries && !chattered;
+  const bool in_haste = hurries && !exact_starts && !chattered;
   const double least_s = in_haste ? kHurry * kLeastStepS : kLeastStepS;
   const double most_speed = in_haste ? kHurry * kMostSpeedStep : kMostSpeedStep;
   if (machines_move) {
@@ -261,6 +261,7 @@ void Electrics::Work::pass_quietly(const Circuit& circuit, State& state, std::in
   if (!changed_elements.empty()) {
     solve(circuit, state);
     machines_move = false;
+    heat_due_us = 0;  // heats have other targets now
   }
 }
 

@@ -24,10 +24,13 @@ constexpr double kFarK = 6;           // a box so far from what was found, and n
 constexpr double kComingK = 1;        // ... by so much within a round: no second round is needed
 
 constexpr std::int64_t kInBand = 10 * sim::kTicksPerSecond;  // between looks at a box as found
-constexpr double kClear = 0.02;                              // share of the coil: rid of its frost
-constexpr double kTouchOfFrost = 0.008;                      // so little ...
-constexpr double kBare = 0.001;                              // ... must be gone altogether
-constexpr double kNearTrip = 0.8;                            // of the heat that trips
+// Of the time until the box could come to what was found, at the pace of the last stride: so far to
+// the next look. No sooner than a minute.
+constexpr double kOfTheWay = 0.5;
+constexpr double kClear = 0.02;          // share of the coil: rid of its frost
+constexpr double kTouchOfFrost = 0.008;  // so little ...
+constexpr double kBare = 0.001;          // ... must be gone altogether
+constexpr double kNearTrip = 0.8;        // of the heat that trips
 
 // --- as the sound machine: below what anybody would remark ---
 constexpr double kAlikeK = 0.4;
@@ -286,6 +289,24 @@ bool cuts_defrosts(const sim::World& world) {
 
 }  // namespace
 
+namespace {
+
+// How far the next leap may go, for nobody to come into a band unseen.
+std::int64_t until_a_look(const std::vector<const fault::Found*>& open, double box_k,
+                          double per_tick) {
+  double ticks = sim::kTicksPerHour;
+  for (const fault::Found* found : open) {
+    if (!found->box_k) return sim::kTicksPerMinute;
+    const double out_k =
+        std::fabs(box_k - found->box_k->middle) - (1 + sim::kLatitude) * found->box_k->half_width;
+    if (out_k <= 0) return sim::kTicksPerMinute;
+    if (per_tick * ticks > kOfTheWay * out_k) ticks = kOfTheWay * out_k / per_tick;
+  }
+  return std::max(sim::kTicksPerMinute, static_cast<std::int64_t>(ticks));
+}
+
+}  // namespace
+
 History live(World world, std::span<const fault::Found* const> found, std::int64_t longest,
              const History* sound) {
   History history;
@@ -302,6 +323,8 @@ History live(World world, std::span<const fault::Found* const> found, std::int64
   std::int64_t hurried_ticks = 0;
   sim::Glide glide(world);
   while (world.tick() < longest && !open.empty()) {
+    const double box_k = world.outputs().box_k;
+    const std::int64_t begun = world.tick();
     if (const std::int64_t skipped = glide.stride(); skipped > 0) {
       for (sim::Lookout& lookout : lookouts) lookout.skip(skipped);
       rounds.skip(skipped);
@@ -320,7 +343,9 @@ History live(World world, std::span<const fault::Found* const> found, std::int64
       world.save(history.shows[k].emplace());
       open.erase(std::find(open.begin(), open.end(), found[k]));
     }
-    glide.no_longer_than(in_band ? kInBand : sim::kTicksPerHour);
+    const double per_tick =
+        std::fabs(world.outputs().box_k - box_k) / static_cast<double>(world.tick() - begun);
+    glide.no_longer_than(in_band ? kInBand : until_a_look(open, world.outputs().box_k, per_tick));
     if (!rounds.over(world)) continue;
     const bool is_first = !history.first;
     bool near_in_defrost = false;
