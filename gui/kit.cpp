@@ -36,10 +36,12 @@ const char* end(std::string_view text) { return text.data() + text.size(); }
 constexpr std::size_t kMostLetters = 12000;
 
 void text_in(State& state, ImFont* font, const Message& said, Tone tone, float width) {
-  const std::string text = cut(spoken(state, said), kMostLetters);
+  const float room = width > 0 ? width : ImGui::GetContentRegionAvail().x;
+  const std::string text = wrapped(font, cut(spoken(state, said), kMostLetters), room);
   ImGui::PushFont(font);
   ImGui::PushStyleColor(ImGuiCol_Text, state.ink.theme.packed(role_of(tone)));
-  ImGui::PushTextWrapPos(width > 0 ? ImGui::GetCursorPosX() + width : 0);
+  // What still is too long, a single word, is broken by the library.
+  ImGui::PushTextWrapPos(ImGui::GetCursorPosX() + std::max(room, 1.0F) + 1);
   ImGui::TextUnformatted(text.c_str(), text.c_str() + text.size());
   ImGui::PopTextWrapPos();
   ImGui::PopStyleColor();
@@ -155,6 +157,12 @@ bool choice(State& state, std::string_view name, const Message& text, const Mess
   remember(state, name);
   if (!possible && (chosen || ImGui::IsItemHovered())) tip(state, why_not);
   return chosen && possible;
+}
+
+void beside(const State& state, const Message& text, float gap) {
+  ImGui::SameLine(0, gap);
+  const float wide = ImGui::CalcTextSize(spoken(state, text).c_str()).x;
+  if (ImGui::GetContentRegionAvail().x < std::max(kLeastTarget, wide)) ImGui::NewLine();
 }
 
 bool pick(State& state, std::string_view name, const Message& text, bool chosen) {
@@ -273,6 +281,36 @@ std::string shortened(const ImFont* font, const std::string& text, float room) {
     out = text.substr(0, at);
   }
   return out + "…";
+}
+
+std::string wrapped(const ImFont* font, std::string_view text, float width) {
+  const auto wide = [&](std::size_t from, std::size_t to) {
+    return font->CalcTextSizeA(font->FontSize, 1e9F, 0, text.data() + from, text.data() + to).x;
+  };
+  std::string out;
+  out.reserve(text.size() + 8);
+  float x = 0;
+  for (std::size_t at = 0; at < text.size();) {
+    if (text[at] == '\n') {
+      out += '\n';
+      x = 0;
+      ++at;
+      continue;
+    }
+    const std::size_t word = std::min(text.find_first_not_of(' ', at), text.size());
+    const std::size_t end = std::min(text.find_first_of(" \n", word), text.size());
+    const float blanks = wide(at, word), letters = wide(word, end);
+    if (x > 0 && x + blanks + letters > width) {
+      out += '\n';
+      out += text.substr(word, end - word);
+      x = letters;
+    } else {
+      out += text.substr(at, end - at);
+      x += blanks + letters;
+    }
+    at = end;
+  }
+  return out;
 }
 
 bool keys_free() { return !ImGui::GetIO().WantTextInput; }

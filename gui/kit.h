@@ -12,6 +12,7 @@
 #include "gui/app.h"
 
 struct ImVec2;
+struct ImFont;
 struct ImDrawList;
 
 namespace legwork::gui::kit {
@@ -36,6 +37,9 @@ float down();
 // Space when it has the focus. A choice that is not possible is faint and says why under the
 // pointer.
 bool choice(State& state, std::string_view name, const Message& text, const Message& why_not = {});
+// On the line of what was drawn last, `gap` pixels beside it, if the choice that follows has room
+// there; else on the next line.
+void beside(const State& state, const Message& text, float gap);
 // Words at the pointer, as long as they are asked for.
 void tip(State& state, const Message& text);
 // One of a row of choices, the chosen one marked by the highlighter.
@@ -61,6 +65,9 @@ void put_pen_down();
 bool keys_free();
 // As much of a line as has room, at a word's end if it can be, with an ellipsis.
 std::string shortened(const ImFont* font, const std::string& text, float room);
+// Broken into lines at blanks alone. The library's own wrapping breaks after punctuation too, and
+// leaves a closing quotation mark alone on the next line.
+std::string wrapped(const ImFont* font, std::string_view text, float width);
 
 // A mark of what is done, drawn: `size` pixels each way.
 void tick(State& state, ImVec2 at, float size);

@@ -46,8 +46,11 @@ std::string joined(const List& list, const Speech& speech) {
   const char* between = list.joined == Joined::by_semicolons ? "; "
                         : list.joined == Joined::by_spaces   ? " "
                                                              : ", ";
-  for (std::size_t i = 0; i < (last_apart ? n - 1 : n); ++i)
-    out += (i == 0 ? "" : between) + render(list.items[i], speech);
+  for (std::size_t i = 0; i < (last_apart ? n - 1 : n); ++i) {
+    // After a whole sentence comes no semicolon.
+    const bool ended = list.joined == Joined::by_semicolons && out.ends_with('.');
+    out += (i == 0 ? "" : ended ? " " : between) + render(list.items[i], speech);
+  }
   if (!last_apart) return out;
   const Message others(Name{out});
   return render(list.joined == Joined::by_and

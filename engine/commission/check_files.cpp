@@ -159,7 +159,8 @@ void run_scenario(const Job& job, const CheckOptions& options, Diagnostics& foun
       ".showing";
   std::optional<Showing> showing;
   if (!options.kept_in.empty()) {
-    if (const auto numbers = kept_numbers(options.kept_in, name)) showing = showing_of(*numbers);
+    if (const auto numbers = kept_numbers(options.kept_in, name))
+      showing = showing_of(*numbers, job.scenario->found_marks.lines.size());
   }
   if (!showing) {
     showing = run_showing(job.unit, *job.scenario);

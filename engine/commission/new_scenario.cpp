@@ -107,6 +107,7 @@ wrong:
   - {{what: "{what}", how: {how}}}
 # What the machine shows when the technician arrives. It is run from healthy until all of it holds.
 # Also: evaporator fans, condenser fans (running, off), overload (set, tripped), frost (60 % ± 20 %).
+# Of several boxes: box 2, evaporator fans 2, frost 2; the one written first is what the call is about.
 found: {{box: {box:.0f} °F ± 4, compressor: off}}
 # Minutes that a good technician needs.
 par: 40 min

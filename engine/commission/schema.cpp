@@ -508,15 +508,36 @@ std::string scenario_schema(const std::vector<unit::UnitPtr>& units, bool only) 
                     {"pattern", "^([01][0-9]|2[0-3]):[0-5][0-9]$"}};
   ticket["time"]["examples"] = {"05:10"};
   SchemaJson found;
-  found["box"] = band_schema(D::temperature, "box", "box air", "24 °F ± 3");
+  // Those of one unit alone: no more boxes and compressors than it has.
+  std::size_t boxes = plant::kMostEvaporators, compressors = plant::kMostCompressors;
+  if (only && units.size() == 1) {
+    boxes = plant::evaporator_count(units.front()->plant);
+    compressors = plant::compressor_count(units.front()->plant);
+  }
+  const auto of_each_box = [&](const char* key, const SchemaJson& schema) {
+    found[key] = schema;
+    for (std::size_t i = 1; i <= boxes; ++i) {
+      SchemaJson& one = found[fmt::format("{} {}", key, i)] = schema;
+      one["title"] = fmt::format("{} {}", key, i);
+      one["description"] = fmt::format("{}; of box {}", one["description"].get<std::string>(), i);
+    }
+  };
+  of_each_box("box",
+              band_schema(D::temperature, "box",
+                          "box air; what is written first is what the call is about", "24 °F ± 3"));
   found["compressor"] =
       choice_schema({"running", "cycling", "off"}, "compressor",
                     "running or off for ten minutes, or two starts in 40 minutes");
-  found["evaporator fans"] = choice_schema({"running", "off"}, "evaporator fans", "all of them");
+  for (std::size_t i = 1; i <= compressors; ++i) {
+    const std::string key = fmt::format("compressor {}", i);
+    found[key] = choice_schema({"running", "cycling", "off"}, key, "this one by itself");
+  }
+  of_each_box("evaporator fans",
+              choice_schema({"running", "off"}, "evaporator fans", "all of them"));
   found["condenser fans"] = choice_schema({"running", "off"}, "condenser fans", "all of them");
   found["overload"] = choice_schema({"set", "tripped"}, "overload", "a button is out, or none is");
-  found["frost"] =
-      band_schema(D::fraction, "frost", "share of the coil that is closed", "60 % ± 20 %");
+  of_each_box("frost",
+              band_schema(D::fraction, "frost", "share of the coil that is closed", "60 % ± 20 %"));
   SchemaJson answers;
   for (const std::string_view question : fault::questions())
     answers[std::string(question)] =

@@ -16,25 +16,25 @@
 
 namespace legwork::commission {
 
-// The lines that `found` may have, in their order.
-enum class FoundLine { box, compressor, evaporator_fans, condenser_fans, overload, frost };
-inline constexpr std::size_t kFoundLines = 6;
-
 struct Showing {
   bool matched = false;
-  double hours = 0;                      // of the arrival, or how long it was run
-  std::array<bool, kFoundLines> ever{};  // each line by itself, at some time
-  // The moment at which most lines held, and of those the nearest by its box.
+  double hours = 0;        // of the arrival, or how long it was run
+  std::vector<bool> ever;  // each line of `found` by itself, at some time; as they are written
+  // The moment at which most lines held, and of those the nearest by its boxes.
   double nearest_hours = 0;
-  std::array<bool, kFoundLines> nearest{};
-  double nearest_box_k = 0, nearest_frost = 0;
-  double box_low_k = 1e9, box_high_k = 0;  // over the whole run
+  std::vector<bool> nearest;
+  struct Box {
+    double nearest_k = 0, nearest_frost = 0;
+    double low_k = 1e9, high_k = 0;  // over the whole run
+  };
+  std::array<Box, plant::kMostEvaporators> boxes{};
 };
 
 Showing run_showing(const unit::UnitPtr& unit, const fault::Scenario& scenario);
 void judge_showing(const fault::Scenario& scenario, const Showing& showing, Diagnostics& found);
 
 std::vector<double> numbers_of(const Showing& showing);
-std::optional<Showing> showing_of(const std::vector<double>& numbers);
+// Nothing, if these are no numbers of so many lines.
+std::optional<Showing> showing_of(const std::vector<double>& numbers, std::size_t lines);
 
 }  // namespace legwork::commission

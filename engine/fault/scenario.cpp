@@ -1,6 +1,7 @@
 #include "engine/fault/scenario.h"
 
 #include <algorithm>
+#include <utility>
 
 #include "engine/base/fingerprint.h"
 #include "engine/base/suggest.h"
@@ -143,22 +144,68 @@ WrittenFault read_fault(const Node& node, Diagnostics& found) {
   return written;
 }
 
-Found read_found(Reader& map, Diagnostics& found) {
+Found read_found(Reader& map, FoundMarks& marks, Diagnostics& found) {
   Found result;
   const Choices<Running> three = {
       {"running", Running::running}, {"cycling", Running::cycling}, {"off", Running::off}};
   const Choices<Running> two = {{"running", Running::running}, {"off", Running::off}};
-  result.box_k = read_band(map.maybe("box"), Dimension::temperature, found);
-  if (map.has("compressor")) result.compressor = map.choice<Running>("compressor", three);
-  if (map.has("evaporator fans"))
-    result.evaporator_fans = map.choice<Running>("evaporator fans", two);
-  if (map.has("condenser fans")) result.condenser_fans = map.choice<Running>("condenser fans", two);
-  if (map.has("overload")) {
+  marks.whole = map.mark();
+  const auto line = [&](FoundKind kind, const std::string& key, std::size_t which = 0) {
+    if (!map.has(key)) return false;
+    marks.lines.push_back({kind, which, key, map.key_mark(key)});
+    return true;
+  };
+  // Of each box: "box" or "box 1", "box 2"; empty: nothing is said of it.
+  const auto of_box = [&](FoundKind kind, const std::string& word, std::size_t which) {
+    const std::string numbered = word + " " + std::to_string(which + 1);
+    if (which > 0) return line(kind, numbered, which) ? numbered : std::string();
+    if (!line(kind, word)) return line(kind, numbered) ? numbered : std::string();
+    if (map.has(numbered)) {
+      map.error(numbered, say("'{one}' and '{other}' are the same: write one of them",
+                              {{"one", Name{word}}, {"other", Name{numbered}}}));
+    }
+    return word;
+  };
+  for (std::size_t i = 0; i < plant::kMostEvaporators; ++i) {
+    FoundBox& box = plant::evaporator_of(result, i);
+    if (const std::string key = of_box(FoundKind::box, "box", i); !key.empty())
+      box.box_k = read_band(map.maybe(key), Dimension::temperature, found);
+    if (const std::string key = of_box(FoundKind::evaporator_fans, "evaporator fans", i);
+        !key.empty())
+      box.evaporator_fans = map.choice<Running>(key, two);
+    if (const std::string key = of_box(FoundKind::frost, "frost", i); !key.empty())
+      box.frost = read_band(map.maybe(key), Dimension::fraction, found);
+  }
+  if (line(FoundKind::compressor, "compressor"))
+    result.compressor = map.choice<Running>("compressor", three);
+  for (std::size_t i = 0; i < plant::kMostCompressors; ++i) {
+    const std::string key = "compressor " + std::to_string(i + 1);
+    if (line(FoundKind::one_compressor, key, i))
+      result.compressors[i] = map.choice<Running>(key, three);
+  }
+  if (line(FoundKind::condenser_fans, "condenser fans"))
+    result.condenser_fans = map.choice<Running>("condenser fans", two);
+  if (line(FoundKind::overload, "overload")) {
     result.overload =
         map.choice<Button>("overload", {{"set", Button::set}, {"tripped", Button::tripped}});
   }
-  result.frost = read_band(map.maybe("frost"), Dimension::fraction, found);
   map.finish();
+  std::stable_sort(
+      marks.lines.begin(), marks.lines.end(), [](const FoundLine& a, const FoundLine& b) {
+        return std::pair(a.mark.line, a.mark.column) < std::pair(b.mark.line, b.mark.column);
+      });
+  // What the call is about: a temperature if there is one, or else what is said of a coil.
+  for (const bool temperature : {true, false}) {
+    const auto first =
+        std::find_if(marks.lines.begin(), marks.lines.end(), [temperature](const FoundLine& each) {
+          return temperature
+                     ? each.kind == FoundKind::box
+                     : each.kind == FoundKind::evaporator_fans || each.kind == FoundKind::frost;
+        });
+    if (first == marks.lines.end()) continue;
+    result.about = first->which;
+    break;
+  }
   return result;
 }
 
@@ -268,14 +315,7 @@ std::optional<Scenario> load_scenario(std::string_view text, std::string_view fi
     }
     {
       Reader what_shows = map.map("found");
-      scenario.found_marks.whole = what_shows.mark();
-      constexpr std::string_view kLines[] = {
-          "box", "compressor", "evaporator fans", "condenser fans", "overload", "frost"};
-      for (std::size_t i = 0; i < scenario.found_marks.lines.size(); ++i) {
-        if (what_shows.node().find(kLines[i]).exists())
-          scenario.found_marks.lines[i] = what_shows.key_mark(kLines[i]);
-      }
-      scenario.found = read_found(what_shows, mine);
+      scenario.found = read_found(what_shows, scenario.found_marks, mine);
     }
     scenario.par_minutes = map.quantity("par", Dimension::time, {.min = 60, .max = 36000}) / 60;
     for (const Node& node : map.maybe_list("skills", kMostSkills)) {

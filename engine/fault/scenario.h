@@ -19,6 +19,7 @@
 #include "engine/base/diagnostics.h"
 #include "engine/base/local_text.h"
 #include "engine/fault/fault.h"
+#include "engine/plant/params.h"
 
 namespace legwork::fault {
 
@@ -37,19 +38,43 @@ struct Band {
 // holds at once. Empty fields ask for nothing.
 enum class Running { running, cycling, off };
 enum class Button { set, tripped };
-struct Found {
+struct FoundBox {  // of one box
   std::optional<Band> box_k;
-  std::optional<Running> compressor;
   std::optional<Running> evaporator_fans;  // running or off
+  std::optional<Band> frost;               // share of the coil that is blocked, 0..1
+};
+// Of the first box, and by evaporator_of() of each.
+struct Found : FoundBox {
+  std::array<FoundBox, plant::kMostEvaporators - 1> more_evaporators{};
+  std::optional<Running> compressor;  // of several: one of them at least runs, or none does
+  std::array<std::optional<Running>, plant::kMostCompressors> compressors{};  // each by itself
   std::optional<Running> condenser_fans;
   std::optional<Button> overload;
-  std::optional<Band> frost;  // share of the coil that is blocked, 0..1
+  // The box that the call is about, from 0: the first one whose temperature is written.
+  std::size_t about = 0;
+
+  const FoundBox& called_about() const { return plant::evaporator_of(*this, about); }
 };
 
-// Where its lines stand in the file.
+// A line of `found` as it is written: "evaporator fans 2".
+enum class FoundKind {
+  box,
+  compressor,
+  one_compressor,
+  evaporator_fans,
+  condenser_fans,
+  overload,
+  frost
+};
+struct FoundLine {
+  FoundKind kind = FoundKind::box;
+  std::size_t which = 0;  // box or compressor, from 0
+  std::string key;
+  Mark mark;
+};
 struct FoundMarks {
   Mark whole;
-  std::array<Mark, 6> lines{};  // in the order of Found
+  std::vector<FoundLine> lines;  // as they are written
 };
 
 // Ids of the questions that can be put to the site, in the order they are offered.

@@ -36,6 +36,20 @@ bool check_scenario(Scenario& scenario, const unit::Unit& unit, Diagnostics& fou
                 say("its content hash is {hash}", {{"hash", Name{unit.content_hash}}}));
     good = false;
   }
+  for (const FoundLine& line : scenario.found_marks.lines) {
+    const bool compressor = line.kind == FoundKind::one_compressor;
+    const std::size_t there =
+        compressor ? plant::compressor_count(unit.plant) : plant::evaporator_count(unit.plant);
+    if (line.which < there) continue;
+    found.error(scenario.source, line.mark,
+                say(compressor ? phrase("'{key}': unit '{unit}' has no such compressor")
+                               : phrase("'{key}': unit '{unit}' has no such box"),
+                    {{"key", Name{line.key}}, {"unit", Name{unit.id}}}),
+                say(compressor ? phrase("it has {n}: 'compressor 1' is the first")
+                               : phrase("it has {n}: 'box 1' is the first"),
+                    {{"n", Number{static_cast<double>(there)}}}));
+    good = false;
+  }
   for (WrittenFault& written : scenario.wrong) {
     good = check_fault(written, scenario, unit, found) && good;
   }

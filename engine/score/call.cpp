@@ -21,9 +21,10 @@ constexpr double kWorthSaying = 0.35;
 
 constexpr double kChartMinutes = 1;
 
-Sample sample_of(const sim::World& world, double minute) {
+// `box`: the one that the call is about.
+Sample sample_of(const sim::World& world, std::size_t box, double minute) {
   const plant::Outputs& out = world.outputs();
-  return {minute, out.box_k, out.discharge_pa - out.atmosphere_pa,
+  return {minute, plant::evaporator_of(out, box).box_k, out.discharge_pa - out.atmosphere_pa,
           out.suction_pa - out.atmosphere_pa, compressor_amps(world)};
 }
 
@@ -55,11 +56,13 @@ Message in_words(const session::Finding& finding) {
 
 Call::Call(std::shared_ptr<session::Attempt> attempt, suspects::LineupPtr lineup,
            const CallOptions& options)
-    : attempt_(std::move(attempt)),
+    : begun_(std::make_shared<const session::Attempt>(*attempt)),
+      attempt_(std::move(attempt)),
       suspects_(std::move(lineup), options.threads, options.judge_steps),
       condemning_(*suspects_.lineup().eyes),
       options_(options),
-      on_arrival_(sample_of(attempt_->site.world, attempt_->minutes())),
+      on_arrival_(
+          sample_of(attempt_->site.world, attempt_->scenario->found.about, attempt_->minutes())),
       arrival_flat_(suspects_.belief().by_suspect(suspects::Prior::flat)) {}
 
 Call Call::fork() const {
@@ -117,7 +120,7 @@ session::Outcome Call::take(const session::Step& step) {
   s.step = attempt_->book.last_act.step;  // names put right
   for (double m = kChartMinutes; on_its_way && m < s.outcome.minutes - 0.5; m += kChartMinutes) {
     on_its_way->run(sim::minutes(kChartMinutes));
-    s.on_the_way.push_back(sample_of(*on_its_way, from + m));
+    s.on_the_way.push_back(sample_of(*on_its_way, attempt_->scenario->found.about, from + m));
   }
   const std::vector<fault::Fault>& wrong_now = attempt_->site.world.faults();
   const bool sound_all_along = wrong_before.empty() && !cured();
@@ -146,7 +149,7 @@ session::Outcome Call::take(const session::Step& step) {
                                    *suspects_.lineup().eyes);
   s.at_minute = attempt_->minutes();
   s.machine_ran = compressor_turns(*attempt_);
-  s.at_end = sample_of(attempt_->site.world, s.at_minute);
+  s.at_end = sample_of(attempt_->site.world, attempt_->scenario->found.about, s.at_minute);
   if (options_.keep_sheet) s.terminals = follows(attempt_->site);
   for (std::size_t i = 0; i < suspects_.belief().size(); ++i) {
     s.standing.push_back(suspects_.belief().standing(i));
@@ -193,21 +196,22 @@ session::Outcome Call::take(const session::Step& step) {
 
 namespace {
 
-// Does this point show one of these, of whichever box?
+// Does this point show one of these?
 bool shows(const unit::Unit& unit, std::string_view probe,
-           std::initializer_list<std::string_view> quantities) {
+           std::initializer_list<std::string> quantities) {
   for (const unit::ProbePoint& point : unit.probes) {
     if (point.id != probe) continue;
-    const std::string of = plant::unnumbered(point.quantity);
-    return std::find(quantities.begin(), quantities.end(), of) != quantities.end();
+    return std::find(quantities.begin(), quantities.end(), point.quantity) != quantities.end();
   }
   return false;
 }
 
 }  // namespace
 
-bool reads_a_box(const unit::Unit& unit, std::string_view probe) {
-  return shows(unit, probe, {"box.air", "box.product"});
+bool reads_the_box(const session::Attempt& attempt, std::string_view probe) {
+  const std::size_t box = attempt.scenario->found.about;
+  return shows(*attempt.unit, probe,
+               {plant::numbered("box.air", box), plant::numbered("box.product", box)});
 }
 
 // Was this very step taken since anything was changed or waited for? What was only glimpsed, or
@@ -226,7 +230,7 @@ Practice Call::practice_of(const CallStep& s) const {
   const suspects::Lineup& lineup = suspects_.lineup();
   const circuit::Circuit& wiring = attempt_->unit->circuit;
   if (s.step.verb == "temp" && !s.step.arguments.empty()) {
-    if (reads_a_box(*attempt_->unit, s.step.arguments[0])) return Practice::product;
+    if (reads_the_box(*attempt_, s.step.arguments[0])) return Practice::product;
   }
   if (s.step.verb == "volts" && s.step.arguments.size() == 2) {
     const circuit::TerminalId a = wiring.find_terminal(s.step.arguments[0]);
@@ -275,7 +279,14 @@ bool Call::told_by_the_ticket(const CallStep& s) const {
   const fault::Found& found = attempt_->scenario->found;
   if (s.step.arguments.empty()) return false;
   const std::string& thing = s.step.arguments[0];
-  if (s.step.verb == "temp") return found.box_k && shows(*attempt_->unit, thing, {"box.air"});
+  if (s.step.verb == "temp") {
+    for (std::size_t i = 0; i < plant::kMostEvaporators; ++i) {
+      if (plant::evaporator_of(found, i).box_k &&
+          shows(*attempt_->unit, thing, {plant::numbered("box.air", i)}))
+        return true;
+    }
+    return false;
+  }
   if (s.step.verb != "look" && s.step.verb != "listen") return false;
   const unit::Unit& unit = *attempt_->unit;
   const auto drives = [&](std::string_view drive) {
@@ -287,9 +298,18 @@ bool Call::told_by_the_ticket(const CallStep& s) const {
     }
     return false;
   };
-  return (found.evaporator_fans && drives("evaporator.fan")) ||
-         (found.condenser_fans && drives("condenser.fan")) ||
-         (found.compressor && drives("compressor.speed"));
+  for (std::size_t i = 0; i < plant::kMostEvaporators; ++i) {
+    if (plant::evaporator_of(found, i).evaporator_fans &&
+        (drives(plant::numbered("evaporator.fan 1", i)) ||
+         drives(plant::numbered("evaporator.fan 2", i))))
+      return true;
+  }
+  for (std::size_t i = 0; i < plant::kMostCompressors; ++i) {
+    if ((found.compressor || found.compressors[i]) &&
+        drives(plant::numbered("compressor.speed", i)))
+      return true;
+  }
+  return found.condenser_fans && drives("condenser.fan");
 }
 
 std::vector<suspects::Reading> Call::readings(std::size_t before) const {
@@ -319,10 +339,25 @@ const Frozen* Call::frozen_for(const std::vector<fault::Fault>& claimed, Frozen&
   return &now;
 }
 
+std::vector<session::Step> Call::condemning_steps(int suspect) const {
+  const suspects::Lineup& lineup = suspects_.lineup();
+  const fault::Fault& fault = lineup.suspects[static_cast<std::size_t>(suspect)].faults.front();
+  std::vector<std::vector<session::Step>> plans = condemning_.plans(*attempt_, fault);
+  if (plans.empty()) return {};
+  if (plans.size() > 1 && suspects_.stepped(suspect)) {
+    session::Attempt own = *attempt_;
+    own.site = suspects_.site(suspect);
+    for (std::vector<session::Step>& plan : plans) {
+      if (condemning_.would_show(own, fault, plan, readings(steps_.size()))) return std::move(plan);
+    }
+  }
+  return std::move(plans.front());
+}
+
 // The readings of the test that condemns it, from where the call began.
 Message Call::test_words(const fault::Fault& fault) const {
   List list{{}, Joined::by_and};
-  for (const session::Step& step : condemning_.steps(*attempt_, fault)) {
+  for (const session::Step& step : condemning_.steps(*begun_, fault)) {
     const session::Verb* verb = session::find_verb(step.verb);
     if (verb->read == nullptr || verb->group == session::Group::safety) continue;
     list.items.push_back(say(step));
@@ -381,18 +416,26 @@ Facts Call::facts(const Reference& reference, const Rubric& rubric) const {
   }
   // The other half of the proof: the test that condemns what is named, done by then.
   const std::vector<suspects::Reading> readings = this->readings(frozen.step);
+  std::vector<fault::Fault> meant;
   for (const suspects::Suspect& s : lineup.suspects) {
     for (const fault::Fault& f : s.faults) {
-      if (f.what != claim.what || f.how != claim.how) continue;
-      facts.condemnable = facts.condemnable || condemning_.possible(f);
-      facts.condemned = facts.condemned || condemning_.done(f, readings);
+      if (f.what == claim.what && f.how == claim.how) meant.push_back(f);
     }
   }
   for (const fault::Fault& f : truth.faults) {
-    if (f.what != claim.what) continue;
-    facts.condemnable = facts.condemnable || condemning_.possible(f);
-    facts.condemned = facts.condemned || condemning_.done(f, readings);
+    if (f.what == claim.what) meant.push_back(f);
   }
+  facts.condemned = std::any_of(meant.begin(), meant.end(), [&](const fault::Fault& f) {
+    return condemning_.done(f, readings);
+  });
+  // Not asked for where no step could have done it on this call.
+  facts.condemnable =
+      !facts.condemned && std::any_of(meant.begin(), meant.end(), [&](const fault::Fault& f) {
+        const auto plans = condemning_.plans(*begun_, f);
+        return std::any_of(plans.begin(), plans.end(), [&](const auto& plan) {
+          return !facts.right || condemning_.would_show(*begun_, f, plan, {});
+        });
+      });
   facts.still_fitting = static_cast<int>(others.size());
   if (others.size() == 1) {
     facts.other = Name{others.front()};

@@ -85,8 +85,8 @@ struct Reference {
   std::vector<session::Finding> same;    // findings that no step could tell from the true one
 };
 
-// Does this point of a thermometer show the air or the goods of a box?
-bool reads_a_box(const unit::Unit& unit, std::string_view probe);
+// Does this point of a thermometer show the air or the goods of the box that the call is about?
+bool reads_the_box(const session::Attempt& attempt, std::string_view probe);
 
 class Call {
  public:
@@ -107,6 +107,9 @@ class Call {
   // What was read before the step of that index.
   std::vector<suspects::Reading> readings(std::size_t before) const;
   const suspects::Condemning& condemning() const { return condemning_; }
+  // The test that condemns this suspect's fault, from here: of its ways the shortest that would
+  // show in the suspect's own world; if none would, the shortest.
+  std::vector<session::Step> condemning_steps(int suspect) const;
   double search_minutes() const;  // until the fault was cured, or so far
   bool cured() const { return cured_at_ != kNotYet; }
 
@@ -123,6 +126,7 @@ class Call {
   Message test_words(const fault::Fault& fault) const;
   const Frozen* frozen_for(const std::vector<fault::Fault>& claimed, Frozen& now) const;
 
+  std::shared_ptr<const session::Attempt> begun_;  // as it was when the call began
   std::shared_ptr<session::Attempt> attempt_;
   suspects::Suspects suspects_;
   suspects::Condemning condemning_;

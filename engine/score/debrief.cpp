@@ -53,10 +53,14 @@ std::string skill_of(const unit::Unit& unit, const fault::Fault& fault) {
 }
 
 std::vector<Series> series_of(const Call& call) {
-  std::vector<Series> out{{phrase("head"), "psig", {}, {}, {}},
-                          {phrase("suction"), "psig", {}, {}, {}},
-                          {phrase("box"), "°F", {}, {}, {}},
-                          {phrase("compressor"), "A", {}, {}, {}}};
+  const session::Attempt& attempt = call.attempt();
+  const Number which{static_cast<double>(attempt.scenario->found.about + 1)};
+  const bool several = plant::evaporator_count(attempt.unit->plant) > 1;
+  std::vector<Series> out{
+      {phrase("head"), "psig", {}, {}, {}},
+      {phrase("suction"), "psig", {}, {}, {}},
+      {several ? say("box {n}", {{"n", which}}) : Message(phrase("box")), "°F", {}, {}, {}},
+      {phrase("compressor"), "A", {}, {}, {}}};
   const auto add = [&out](const Sample& s, int page) {
     const double values[] = {s.head_pa / kPascalsPerPsi, s.suction_pa / kPascalsPerPsi,
                              fahrenheit_from_kelvin(s.box_k), s.amps};

@@ -185,7 +185,7 @@ std::string as_text(const Debrief& d, const Speech& speech) {
     }
   }
   if (!d.route.empty()) {
-    heading(out, said(say("Another way ({minutes} of searching)",
+    heading(out, said(say("Another way, in hindsight ({minutes} of searching)",
                           {{"minutes", minutes_words(d.route_minutes)}})));
     for (const RouteStep& step : d.route) {
       std::string line = said(step.words);

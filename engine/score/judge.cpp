@@ -302,17 +302,19 @@ Judged judge_verified(const std::vector<CallStep>& steps, std::size_t cured_at,
 
 Judged judge_hand_over(const session::WriteUp& wrote, const std::vector<CallStep>& steps,
                        const session::Attempt& attempt, bool cured) {
-  const plant::Outputs out = attempt.site.world.outputs();
-  const bool freezer = attempt.unit->plant.design_evaporating_k < kFreezerK;
+  const std::size_t box = attempt.scenario->found.about;
+  const plant::EvaporatorOutputs out = plant::evaporator_of(attempt.site.world.outputs(), box);
+  const bool freezer =
+      plant::evaporator_of(attempt.unit->plant, box).design_evaporating_k < kFreezerK;
   // What cools a room has no product to be in doubt.
-  const bool has_product = attempt.unit->plant.product_kg > 0;
+  const bool has_product = plant::evaporator_of(attempt.unit->plant, box).product_kg > 0;
   const double limit_k = freezer ? kThawedK : kColdHoldingK;
   const bool in_doubt = has_product && out.product_k > limit_k;
   const Amount product = amount(out.product_k, legwork::Dimension::temperature);
   const Amount limit = amount(limit_k, legwork::Dimension::temperature);
   const bool read = std::any_of(steps.begin(), steps.end(), [&attempt](const CallStep& s) {
     return s.step.verb == "temp" && !s.step.arguments.empty() &&
-           reads_a_box(*attempt.unit, s.step.arguments[0]);
+           reads_the_box(attempt, s.step.arguments[0]);
   });
   std::vector<Message> lacks;
   if (has_product && wrote.product.empty()) {

@@ -17,7 +17,7 @@ namespace legwork::score {
 
 namespace {
 
-constexpr std::string_view kReferenceMagic = "legwork reference 4";
+constexpr std::string_view kReferenceMagic = "legwork reference 5";
 
 template <class T>
 bool number(std::string_view text, T& value) {
@@ -45,8 +45,9 @@ bool minutes_of(std::string_view text, double& value) {
 
 std::string written(const Reference& reference, const ReferenceWay& way,
                     const std::string& inputs) {
-  std::string out = fmt::format("{}\nM\t{}\t{}\t{}\t{}\n", kReferenceMagic, reference.minutes,
-                                reference.mean_minutes, way.search_minutes, way.settled ? 1 : 0);
+  std::string out = fmt::format("{}\nM\t{}\t{}\t{}\t{}\t{}\n", kReferenceMagic, reference.minutes,
+                                reference.mean_minutes, way.search_minutes, way.found_minutes,
+                                way.settled ? 1 : 0);
   for (const std::string& name : reference.look_alikes) out += "A\t" + one_line(name) + "\n";
   for (const session::Finding& f : reference.same)
     out += fmt::format("E\t{}\t{}\n", one_line(f.what), one_line(f.how));
@@ -88,11 +89,12 @@ bool read_reference(const std::string& text, const std::string& inputs, Referenc
   for (const std::string_view line : split(body, '\n')) {
     if (line.empty()) continue;
     const std::vector<std::string_view> field = split(line, '\t');
-    if (field[0] == "M" && field.size() == 5) {
+    if (field[0] == "M" && field.size() == 6) {
       int settled = 0;
       if (!minutes_of(field[1], reference.minutes) ||
           !minutes_of(field[2], reference.mean_minutes) ||
-          !minutes_of(field[3], way.search_minutes) || !number(field[4], settled))
+          !minutes_of(field[3], way.search_minutes) || !minutes_of(field[4], way.found_minutes) ||
+          !number(field[5], settled))
         return false;
       has_minutes = true;
       way.settled = settled != 0;

@@ -6,6 +6,7 @@
 #include <bit>
 #include <cmath>
 #include <map>
+#include <set>
 
 #include "engine/base/quantity.h"
 #include "engine/score/judge.h"
@@ -122,8 +123,8 @@ Message known_sentence(const Call& call, const std::vector<Page>& earlier, int b
     if (!heard && o.source == session::Source::step) shown.items.push_back(session::shown(o));
   }
   return shown.items.empty()
-             ? say("What it rules out was out since {step}.", {{"step", step_words(by, step.step)}})
-             : say("What it rules out was out since {step} ({shown}).",
+             ? say("Nothing new after {step}.", {{"step", step_words(by, step.step)}})
+             : say("Nothing new after {step} ({shown}).",
                    {{"step", step_words(by, step.step)}, {"shown", std::move(shown)}});
 }
 
@@ -165,8 +166,38 @@ Message supply_sentence(const Call& call, const CallStep& s, int number) {
                                                           : say("Both legs are there.");
 }
 
+// What was heard, in order; of a machine that starts and stops over and over each thing once, with
+// how often.
+std::vector<Message> heard_in_all(const std::vector<session::Happening>& happenings) {
+  constexpr std::size_t kManyHeard = 12;
+  std::vector<std::pair<Message, std::int64_t>> counted;
+  std::vector<Message> out;
+  for (const session::Happening& h : happenings) {
+    out.push_back(sentence(h));
+    const auto known = std::find_if(counted.begin(), counted.end(),
+                                    [&](const auto& one) { return one.first == out.back(); });
+    if (known == counted.end()) {
+      counted.emplace_back(out.back(), 1);
+    } else {
+      ++known->second;
+    }
+  }
+  if (out.size() <= kManyHeard) return out;
+  out.clear();
+  for (auto& [words, times] : counted) {
+    if (times == 1) {
+      out.push_back(std::move(words));
+    } else {
+      out.push_back(say_many("{what} once", "{what} {n} times", times, {{"what", words}}));
+    }
+  }
+  return out;
+}
+
+// `known_said`: an earlier page has said already which step had told what this one told again.
 Message verdict_of(const Call& call, const CallStep& s, const Page& page,
-                   const std::vector<Page>& earlier, int repairs_before, int named_on) {
+                   const std::vector<Page>& earlier, int repairs_before, int named_on,
+                   bool known_said) {
   const int struck = static_cast<int>(page.struck.size());
   const Message left = repairs_still_fit(page.repairs_left);
   switch (s.step_class) {
@@ -189,10 +220,8 @@ Message verdict_of(const Call& call, const CallStep& s, const Page& page,
                                  {"left", left}}),
           page, repairs_before, named_on);
     case StepClass::known:
-      return with_better(
-          say("It told nothing new. {known}",
-              {{"known", known_sentence(call, earlier, page.known_by, is_about_power(s.step))}}),
-          page, repairs_before, named_on);
+      return with_better(known_sentence(call, earlier, page.known_by, is_about_power(s.step)), page,
+                         repairs_before, named_on);
     case StepClass::practice: {
       Message words = s.practice == Practice::supply      ? supply_sentence(call, s, page.number)
                       : s.practice == Practice::confirmed ? say("Confirmed at the part itself.")
@@ -202,7 +231,7 @@ Message verdict_of(const Call& call, const CallStep& s, const Page& page,
                           ? say("That is what stopped it: the write-up asks for it.")
                       : s.practice == Practice::lead ? say("The lead reads that too.")
                                                      : say("The write-up asks for it.");
-      if (page.known_by < 0 || s.practice == Practice::tripped) return words;
+      if (page.known_by < 0 || known_said || s.practice == Practice::tripped) return words;
       return say("{words} {known}",
                  {{"words", words},
                   {"known", known_sentence(call, earlier, page.known_by, is_about_power(s.step))}});
@@ -258,6 +287,7 @@ std::vector<Page> pages_of(const Call& call) {
   const suspects::Lineup& lineup = call.suspects().lineup();
   int repairs_before = 0;
   std::map<std::string, int> named_on;  // a better step, and the page that named it first
+  std::set<int> known_by_said;          // steps that some page has pointed back to
   {
     std::vector<int> classes;
     for (const suspects::Suspect& s : lineup.suspects) {
@@ -284,7 +314,7 @@ std::vector<Page> pages_of(const Call& call) {
         if (o.source == session::Source::step) page.shown.push_back(shown(o));
       }
     }
-    for (const auto& h : s.outcome.seen.happenings) page.happened.push_back(sentence(h));
+    page.happened = heard_in_all(s.outcome.seen.happenings);
     page.said = s.outcome.seen.said;
     for (const auto& h : s.outcome.hazards) page.hazards.push_back(h.why);
     page.step_class = s.step_class;
@@ -308,8 +338,9 @@ std::vector<Page> pages_of(const Call& call) {
     if (s.step_class == StepClass::known || s.step_class == StepClass::practice)
       page.known_by = known_by(s, pages);
     const auto named = named_on.try_emplace(page.better.line, page.number).first->second;
-    page.verdict =
-        verdict_of(call, s, page, pages, repairs_before, named == page.number ? 0 : named);
+    const bool known_said = page.known_by >= 0 && !known_by_said.insert(page.known_by).second;
+    page.verdict = verdict_of(call, s, page, pages, repairs_before,
+                              named == page.number ? 0 : named, known_said);
     if (!s.outcome.seen.happenings.empty()) named_on.clear();
     repairs_before = page.repairs_left;
     pages.push_back(std::move(page));

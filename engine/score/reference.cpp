@@ -56,7 +56,10 @@ struct Search {
     const int alive = call.suspects().belief().alive_count();
     const int repairs = call.suspects().belief().alive_class_count();
     const session::Outcome outcome = call.take(step);
-    if (!outcome.accepted) return false;
+    // Nobody goes on with hands or an ohmmeter on what was not dead.
+    if (!outcome.accepted || std::any_of(outcome.proofs.begin(), outcome.proofs.end(),
+                                         [](const auto& proof) { return !proof.dead; }))
+      return false;
     RouteStep out;
     out.line = session::text(step);
     out.words = heading(step);
@@ -225,21 +228,20 @@ void condemn(Search& search) {
       search.call.suspects().belief().by_suspect(suspects::Prior::flat);
   const auto best = std::max_element(flat.begin(), flat.end());
   if (best == flat.end()) return;
-  const fault::Fault& fault =
-      lineup.suspects[static_cast<std::size_t>(best - flat.begin())].faults.front();
+  const auto suspect = static_cast<int>(best - flat.begin());
+  const fault::Fault& fault = lineup.suspects[static_cast<std::size_t>(suspect)].faults.front();
   const suspects::Condemning& condemning = search.call.condemning();
   const auto done = [&] {
     return condemning.done(fault, search.call.readings(search.steps.size()));
   };
   if (done()) return;
-  for (const session::Step& step : condemning.steps(search.call.attempt(), fault)) {
+  for (const session::Step& step : search.call.condemning_steps(suspect)) {
     if (search.call.attempt().book.closed) return;
     const bool read =
         std::find(search.steps.begin(), search.steps.end(), step) != search.steps.end();
     const session::Verb* verb = session::find_verb(step.verb);
     if (read && verb->read != nullptr && verb->group != session::Group::safety) continue;
-    search.take(step, true);
-    if (done()) return;
+    if (!search.take(step, true) || done()) return;
   }
 }
 
@@ -265,12 +267,30 @@ ReferenceWay reference_way(std::shared_ptr<session::Attempt> attempt, suspects::
       if (refused || search->call.attempt().book.closed) break;
     }
   }
+  const double found = search->call.search_minutes();
   if (way.settled && settled(search->call.suspects()))
     search = in_hindsight(std::move(search), begun, lineup, threads, cancel);
+  const double pruned = search->call.search_minutes();
   if (way.settled && !stopped()) condemn(*search);
   way.steps = search->way;
   way.search_minutes = search->call.search_minutes();
+  way.found_minutes = found + way.search_minutes - pruned;
   return way;
+}
+
+double lead_minutes(const session::Attempt& on_arrival) {
+  session::Attempt attempt = on_arrival;
+  double minutes = 0;
+  for (const fault::LeadStep& line : on_arrival.scenario->lead) {
+    const session::ParsedStep parsed = session::parse_step(line.step);
+    if (!parsed.step) return 0;
+    const session::Verb* verb = session::find_verb(parsed.step->verb);
+    if (verb->group == session::Group::repair) return minutes;
+    const session::Outcome outcome = session::submit(attempt, *parsed.step);
+    if (!outcome.accepted) return 0;
+    if (suspects::counts_as_search(*parsed.step)) minutes += outcome.minutes;
+  }
+  return minutes;
 }
 
 Reference reference_for(const suspects::Lineup& lineup, const session::Attempt& on_arrival,
@@ -280,7 +300,8 @@ Reference reference_for(const suspects::Lineup& lineup, const session::Attempt& 
       lineup, on_arrival,
       {.threads = threads, .truth = suspect, .after_changes = true, .cancel = cancel});
   Reference reference;
-  reference.minutes = std::max({1.0, way.search_minutes, tree.mean_minutes});
+  reference.minutes =
+      std::max({1.0, way.found_minutes, tree.mean_minutes, lead_minutes(on_arrival)});
   reference.mean_minutes = tree.mean_minutes;
   reference.look_alikes = tree.look_alikes(lineup, suspect);
   for (const int i : tree.same_as_truth) {

@@ -5,8 +5,9 @@
 //   ReferenceWay way = reference_way(begin(unit, scenario, 1), lineup, 2);   // on this very call
 //   Reference reference = reference_for(lineup, attempt, way, 2);            // minutes for Route
 //
-// Route is held against the larger of the way on this call and the mean over all that the ticket
-// could have been: an easy fault is no reason to ask for luck.
+// Route is held against the largest of three: the search on this call as it went, before hindsight;
+// the mean over all that the ticket could have been, as an easy fault is no reason to ask for luck;
+// and the lead's own way, where the scenario has one.
 
 #include <atomic>
 #include <memory>
@@ -20,13 +21,18 @@
 namespace legwork::score {
 
 struct ReferenceWay {
-  std::vector<RouteStep> steps;
-  double search_minutes = 0;
-  bool settled = false;  // one repair was left, or nothing parted those left
+  std::vector<RouteStep> steps;  // in hindsight: without what turned out to tell nothing
+  double search_minutes = 0;     // of these steps
+  double found_minutes = 0;      // of the search as it went, and the test that condemns
+  bool settled = false;          // one repair was left, or nothing parted those left
 };
 // Once `cancel` is set each of these comes back soon, with nothing that is worth anything.
 ReferenceWay reference_way(std::shared_ptr<session::Attempt> attempt, suspects::LineupPtr lineup,
                            int threads, const std::atomic<bool>* cancel = nullptr);
+
+// Search minutes of the lead's way, as the scenario has it, until something is repaired; 0: it has
+// none, or one that cannot be walked.
+double lead_minutes(const session::Attempt& on_arrival);
 
 // Enough is known to name a repair: the readings alone say so, and the shop's experience does not
 // still lean another way.

@@ -94,12 +94,14 @@ Message the_fault(const std::string& text) { return with_article(text, fault_wor
 
 Message say(const session::Step& step) {
   const std::string a = step.arguments.empty() ? "" : step.arguments[0];
-  std::string b = step.arguments.size() < 2 ? "" : step.arguments[1];
+  const std::string b = step.arguments.size() < 2 ? "" : step.arguments[1];
   for (const Saying& s : kSayings) {
     if (s.verb != step.verb) continue;
-    if (b.rfind("with ", 0) == 0 && b != "with infrared") b = "with the " + b.substr(5);
+    const Message second = b == "with lamp"        ? Message(phrase("with the lamp"))
+                           : b == "with guard off" ? Message(phrase("with the guard off"))
+                                                   : Message(Term{b});
     return say(b.empty() && !s.bare.empty() ? s.bare : s.words,
-               {{"first", Term{a}}, {"second", Term{b}}, {"thing", the(a)}});
+               {{"first", Term{a}}, {"second", second}, {"thing", the(a)}});
   }
   const std::string line = session::text(step);
   constexpr std::string_view kWriteUp = "write up ";

@@ -27,6 +27,7 @@ constexpr std::array kAliases = {
     Alias{"pull the plug", "open GF"},
     Alias{"lock out {part}", "lock {part}"},
     Alias{"tag out {part}", "lock {part}"},
+    Alias{"tag {part}", "lock {part}"},
     Alias{"take lock off {part}", "unlock {part}"},
     Alias{"check dead {part+}", "prove dead {part+}"},
     Alias{"test dead {part+}", "prove dead {part+}"},
@@ -137,27 +138,48 @@ std::string meant_line(const Alias& alias, const std::vector<std::string>& argum
   return out;
 }
 
-// "lift CC.A1": the only wire there, at that end.
-std::string lift_of(const std::string& line, const Attempt& attempt) {
+// A terminal where a wire or a part is meant. "lift CC.A1": the only wire there, at that end; "land
+// CC.A1": the only one that was taken off there; "look CC.A1": its part.
+std::string by_terminal(const std::string& line, const Attempt& attempt) {
   const std::vector<std::string_view> words = words_in(line);
-  if (words.size() != 2 || lowered(words[0]) != "lift" || words[1].find('>') != words[1].npos)
-    return line;
-  std::string name(words[1]);
-  if (!names::terminal(attempt, name).empty()) return line;
+  if (words.size() != 2 || words[1].find('>') != words[1].npos) return line;
+  const std::string verb = lowered(words[0]);
+  const bool lifts = verb == "lift", lands = verb == "land";
+  const bool senses = verb == "look" || verb == "listen" || verb == "feel" || verb == "smell";
+  if (!lifts && !lands && !senses) return line;
   const circuit::Circuit& wiring = attempt.unit->circuit;
+  std::string name(words[1]);
+  // A strip of one screw has the name of its screw: to look at, it is a part.
+  if ((senses && wiring.find_device(name).valid()) || !names::terminal(attempt, name).empty())
+    return line;
   const circuit::TerminalId t = wiring.find_terminal(name);
+  const circuit::DeviceId device = wiring.terminals[t.slot()].device;
+  if (senses) return device.valid() ? verb + " " + wiring.devices[device.slot()].name : line;
   std::string only;
-  for (const circuit::Wire& wire : wiring.wires) {
-    if (wire.from != t && wire.to != t) continue;
+  for (std::size_t i = 0; i < wiring.wires.size(); ++i) {
+    const circuit::Wire& wire = wiring.wires[i];
+    const int off = attempt.site.world.circuit().lifted[i];
+    const bool here = lands ? (wire.from == t && (off & 1) != 0) || (wire.to == t && (off & 2) != 0)
+                            : wire.from == t || wire.to == t;
+    if (!here) continue;
     if (!only.empty()) return line;
     only = wire.name;
   }
-  return only.empty() ? line : "lift " + only + " at " + name;
+  if (only.empty()) return line;
+  return lands ? "land " + only : "lift " + only + " at " + name;
 }
 
 }  // namespace
 
 std::span<const Alias> aliases() { return kAliases; }
+
+std::string without_alias(std::string_view line) {
+  for (const Alias& alias : kAliases) {
+    const auto arguments = match(pattern_of(alias.said), words_in(line));
+    if (arguments) return meant_line(alias, *arguments, "PLACE");
+  }
+  return std::string(line);
+}
 
 std::string canonical_line(std::string_view given, const Attempt& attempt) {
   std::string line(given);
@@ -191,7 +213,7 @@ std::string canonical_line(std::string_view given, const Attempt& attempt) {
     }
     out += (out.empty() ? "" : " ") + word;
   }
-  return lift_of(out, attempt);
+  return by_terminal(out, attempt);
 }
 
 }  // namespace legwork::session

@@ -22,6 +22,9 @@ struct Alias {
 };
 std::span<const Alias> aliases();
 
+// By the table alone, without a place and parts to go by: "turn off DISC" is "open DISC".
+std::string without_alias(std::string_view line);
+
 std::string canonical_line(std::string_view line, const Attempt& attempt);
 
 }  // namespace legwork::session

@@ -6,6 +6,7 @@
 
 #include "engine/circuit/kinds.h"
 #include "engine/fault/modes.h"
+#include "engine/session/clocks.h"
 #include "engine/session/glances.h"
 #include "engine/session/hazards.h"
 #include "engine/session/hooked.h"
@@ -298,6 +299,8 @@ Outcome submit(Attempt& attempt, const Step& given) {
   }
   act.eyes = eyes_after(attempt, verb, line);
   const std::vector<Hooked> hung = attempt.site.hooked;
+  const bool by_hand = verb.change != nullptr;
+  const ClocksFed fed = by_hand ? clocks_fed(attempt) : ClocksFed{};
   out.seen = session::act(attempt.site, act);
   for (Observation& o : out.seen.observations) {
     if (o.tick > 0) o.tick -= attempt.arrival_tick;
@@ -305,6 +308,7 @@ Outcome submit(Attempt& attempt, const Step& given) {
   act.glanced = glances_told(attempt.site.world.unit(), out.seen);
   act.read_again = hooked_told(attempt.site, out.seen);
   take_hazards(attempt, hazards_of({attempt, verb, line, touched}, true), judged.step, out);
+  if (by_hand) tell_clocks(attempt, fed, out);
   if (verb.book != nullptr) verb.book(attempt, line, out);
   keep_marks(attempt);
   keep_sights(attempt, out.seen);

@@ -49,6 +49,13 @@ struct HeldReading {
 };
 
 // The book: everything about the trainee and nothing about the machine.
+// A clock of the day that the trainee's hands have put off (clocks.h).
+struct StillClock {
+  std::string clock;
+  std::int64_t since = -1;  // tick; -1: it has supply again
+  std::int64_t ticks = 0;   // that it stood still before
+};
+
 struct Book {
   std::string place;
   std::vector<std::string> been;         // places to which the tools were carried
@@ -80,6 +87,7 @@ struct Book {
   std::vector<SightView> sights;  // of each look whatever it showed, in order of time
   std::vector<TrailEntry> trail;
   std::vector<Hazard> hazards;
+  std::vector<StillClock> still_clocks;  // not set since
   WriteUp write_up;
   bool closed = false;
   std::string closed_why;

@@ -1,6 +1,7 @@
 #include "engine/session/complaint.h"
 
 #include <algorithm>
+#include <array>
 #include <vector>
 
 #include "engine/sim/lookout.h"
@@ -26,21 +27,24 @@ bool turns_with_the_machine(const unit::Unit& unit) {
 }
 }  // namespace
 
-double sound_high_k(const unit::UnitPtr& unit, const fault::Ticket& ticket) {
+plant::BoxTemperatures sound_high_k(const unit::UnitPtr& unit, const fault::Ticket& ticket) {
   sim::World sound(unit, {}, sim::surroundings_of(ticket));
   sound.keep_events(false);
   sound.approximate(kLoadShare);
-  double high_k = 0;
+  plant::BoxTemperatures high_k{};
   // As far ahead as suspects are looked at: what the sound machine shows once is no complaint.
   for (int minute = 0; minute < 60 * kLongestHours; ++minute) {
     sound.run(sim::kTicksPerMinute);
-    if (minute > 60) high_k = std::max(high_k, sound.outputs().box_k);
+    if (minute <= 60) continue;
+    for (std::size_t i = 0; i < sound.machine().evaporators; ++i)
+      high_k[i] = std::max(high_k[i], plant::evaporator_of(sound.outputs(), i).box_k);
   }
   return high_k;
 }
 
 std::optional<Complaint> complaint_of(const unit::UnitPtr& unit, const fault::Ticket& ticket,
-                                      const fault::Fault& fault, double sound_high_k,
+                                      const fault::Fault& fault,
+                                      const plant::BoxTemperatures& sound_high_k,
                                       const std::atomic<bool>* cancel) {
   using fault::Running;
   sim::World world(unit, {fault}, sim::surroundings_of(ticket));
@@ -54,32 +58,37 @@ std::optional<Complaint> complaint_of(const unit::UnitPtr& unit, const fault::Ti
   }
   const auto longest = sim::minutes(60 * kCallHours);
   const bool slow = turns_with_the_machine(*unit);
-  std::int64_t warm_since = 0, too_warm_since = 0, defrosted = -longest;
+  std::array<std::int64_t, plant::kMostEvaporators> warm_since{}, too_warm_since{};
+  std::int64_t defrosted = -longest;
   while (world.tick() < longest && (cancel == nullptr || !cancel->load())) {
     world.run(sim::kLookEvery);
     bool shows[3];
     for (std::size_t k = 0; k < 3; ++k) shows[k] = watches[k].look(world);
     const sim::Doing now = world.doing();
-    const double box_k = world.outputs().box_k;
-    if (box_k <= sound_high_k) warm_since = world.tick();
     if (now.in_defrost || now.heating) defrosted = world.tick();
-    if (box_k < sound_high_k + kWarmerK || defrosted == world.tick()) {
-      too_warm_since = world.tick();
-      continue;
+    for (std::size_t i = 0; i < world.machine().evaporators; ++i) {
+      const double box_k = plant::evaporator_of(world.outputs(), i).box_k;
+      if (box_k <= sound_high_k[i]) warm_since[i] = world.tick();
+      if (box_k < sound_high_k[i] + kWarmerK || defrosted == world.tick()) {
+        too_warm_since[i] = world.tick();
+        continue;
+      }
+      if (slow && world.tick() - defrosted < sim::minutes(60 * kDefrostedHours) &&
+          world.tick() - too_warm_since[i] < sim::minutes(kStaysWarmMinutes))
+        continue;
+      if (!shows[0] && !shows[1] && !shows[2]) continue;
+      Complaint complaint;
+      complaint.found.about = i;
+      complaint.found.compressor = shows[0]   ? Running::cycling
+                                   : shows[1] ? Running::off
+                                              : Running::running;
+      fault::FoundBox& box = plant::evaporator_of(complaint.found, i);
+      box.box_k = fault::Band{box_k, kBandK};
+      box.evaporator_fans = now.fans_of_box[i] ? Running::running : Running::off;
+      complaint.since_hours =
+          static_cast<double>(world.tick() - warm_since[i]) / static_cast<double>(sim::minutes(60));
+      return complaint;
     }
-    if (slow && world.tick() - defrosted < sim::minutes(60 * kDefrostedHours) &&
-        world.tick() - too_warm_since < sim::minutes(kStaysWarmMinutes))
-      continue;
-    if (!shows[0] && !shows[1] && !shows[2]) continue;
-    Complaint complaint;
-    complaint.found.box_k = fault::Band{box_k, kBandK};
-    complaint.found.compressor = shows[0]   ? Running::cycling
-                                 : shows[1] ? Running::off
-                                            : Running::running;
-    complaint.found.evaporator_fans = now.evaporator_fans ? Running::running : Running::off;
-    complaint.since_hours =
-        static_cast<double>(world.tick() - warm_since) / static_cast<double>(sim::minutes(60));
-    return complaint;
   }
   return std::nullopt;
 }

@@ -13,10 +13,14 @@
 #include "engine/base/text_file.h"
 #include "engine/session/attempt.h"
 #include "engine/session/call_book.h"
+#include "engine/session/clocks.h"
 #include "engine/session/hat.h"
 #include "engine/session/log_writer.h"
+#include "engine/session/prompting.h"
+#include "engine/session/proving.h"
 #include "engine/session/replay.h"
 #include "engine/session/salvage.h"
+#include "engine/session/sights.h"
 #include "engine/session/ticket_files.h"
 #include "engine/session/unit_files.h"
 
@@ -171,9 +175,14 @@ Outcome Door::Inside::submit(const Step& step, std::string_view typed) {
 }
 
 Outcome Door::submit_line(std::string_view line) {
-  const ParsedStep parsed = parse_step(canonical_line(line, *inside_->attempt));
-  if (parsed.step) return inside_->submit(*parsed.step, line);
+  const std::string meant = canonical_line(line, *inside_->attempt);
+  const ParsedStep parsed = parse_step(meant);
   Outcome outcome;
+  if (!parsed.step || parsed.step->verb == "repair") {
+    outcome.why = how_it_goes_on(*inside_->attempt, meant);
+    if (!outcome.why.empty()) return outcome;
+  }
+  if (parsed.step) return inside_->submit(*parsed.step, line);
   outcome.why = parsed.why;
   return outcome;
 }
@@ -227,31 +236,68 @@ View Door::view() const {
 }
 
 Outcome Door::would(const Step& step) const { return session::would(*inside_->attempt, step); }
+
+namespace {
+
+// Did the trainee prove this terminal dead?
+bool is_proven(const Attempt& attempt, circuit::TerminalId t) {
+  if (is_marked_dead(attempt, t)) return true;
+  const circuit::Circuit& wiring = attempt.unit->circuit;
+  const circuit::DeviceId part = wiring.terminals[t.slot()].device;
+  const std::vector<std::string>& parts = attempt.book.proven_dead;
+  return part.valid() &&
+         std::find(parts.begin(), parts.end(), wiring.devices[part.slot()].name) != parts.end();
+}
+
+// Did a voltmeter on this pair show it dead, with nothing moved since?
+bool reads_dead(const Attempt& attempt, circuit::TerminalId a, circuit::TerminalId b) {
+  const circuit::Circuit& wiring = attempt.unit->circuit;
+  const std::string &first = wiring.terminals[a.slot()].name,
+                    &second = wiring.terminals[b.slot()].name;
+  const std::vector<HeldReading>& held = attempt.book.held;
+  return std::any_of(held.begin(), held.end(), [&](const HeldReading& it) {
+    const Line& at = it.step.arguments;
+    return (it.step.verb == "volts" || it.step.verb == "lowz") && at.size() == 2 &&
+           ((at[0] == first && at[1] == second) || (at[0] == second && at[1] == first)) &&
+           !it.last.empty() && it.last.front().value < kDeadVolts &&
+           changed_since(attempt, it.taken_minute).empty();
+  });
+}
+
+}  // namespace
+
 Message Door::ask_before(std::string_view line) const {
   const Attempt& attempt = *inside_->attempt;
   const ParsedStep parsed = parse_step(canonical_line(line, attempt));
   const Verb* verb = parsed.step ? find_verb(parsed.step->verb) : nullptr;
-  if (verb == nullptr || verb->touch != Touch::hands || verb->touches == nullptr ||
+  if (verb != nullptr && verb->name == "sign off" && would(*parsed.step).accepted)
+    return clocks_to_set(attempt, {});
+  if (verb == nullptr || verb->touches == nullptr ||
+      (verb->touch != Touch::hands && verb->touch != Touch::dead_leads) ||
       !would(*parsed.step).accepted)
     return {};
   Line names = parsed.step->arguments;
   if (verb->resolve != nullptr) verb->resolve(attempt, names);
   Touched touched;
   verb->touches(attempt, names, touched);
-  if (!touched.works) return {};
-  const std::vector<circuit::TerminalId>& dead = attempt.book.dead_marks;
-  const std::vector<std::string>& parts = attempt.book.proven_dead;
   const circuit::Circuit& wiring = attempt.unit->circuit;
-  for (const circuit::TerminalId t : touched.terminals) {
-    if (std::find(dead.begin(), dead.end(), t) != dead.end()) continue;
-    const circuit::DeviceId part = wiring.terminals[t.slot()].device;
-    if (part.valid() &&
-        std::find(parts.begin(), parts.end(), wiring.devices[part.slot()].name) != parts.end())
-      continue;
+  const auto open = std::find_if(touched.terminals.begin(), touched.terminals.end(),
+                                 [&](circuit::TerminalId t) { return !is_proven(attempt, t); });
+  if (open == touched.terminals.end()) return {};
+  const Name terminal{wiring.terminals[open->slot()].name};
+  if (verb->touch == Touch::hands) {
+    if (!touched.works) return {};
     return say("Hands would be on {terminal}. You have not proven it dead.",
-               {{"terminal", Name{wiring.terminals[t.slot()].name}}});
+               {{"terminal", terminal}});
   }
-  return {};
+  if (touched.terminals.size() < 2 ||
+      is_in_hand(attempt.site, touched.terminals[0], touched.terminals[1]) ||
+      reads_dead(attempt, touched.terminals[0], touched.terminals[1]))
+    return {};
+  return say(
+      "{terminal} is not proven dead, and no reading of volts on this pair stands. {Function}: on a "
+      "dead circuit only.",
+      {{"terminal", terminal}, {"function", Term{std::string(verb->name)}}});
 }
 const std::string& Door::log_path() const { return inside_->log_path; }
 const Message& Door::log_trouble() const { return inside_->log_trouble; }

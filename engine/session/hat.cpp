@@ -47,18 +47,35 @@ int fahrenheit(double kelvin) {
   return static_cast<int>(std::lround(fahrenheit_from_kelvin(kelvin)));
 }
 
+// As they call it: where somebody stands who is in it. Empty: nobody can.
+Message name_of_box(const unit::Unit& unit, std::size_t box) {
+  for (const unit::Place& place : unit.places) {
+    if (place.in_box && place.box == box) return place.name;
+  }
+  return {};
+}
+
 // What they see and hear, and no more. They read their own thermometer: in °F.
 Message said(const Complaint& it, double sound_high, const unit::Unit& unit, std::uint64_t way) {
   const bool outside = std::any_of(unit.places.begin(), unit.places.end(),
                                    [](const unit::Place& place) { return place.outdoors; });
   const Message machine = outside ? phrase("the machine outside") : phrase("the machine");
   const auto degrees = [](double kelvin) { return Number{fahrenheit(kelvin)}; };
-  const Number now = degrees(it.found.box_k->middle), usual = degrees(sound_high);
+  const fault::FoundBox& box = it.found.called_about();
+  const Number now = degrees(box.box_k->middle), usual = degrees(sound_high);
   List out{{}, Joined::by_spaces};
   const auto add = [&](Message sentence) { out.items.push_back(std::move(sentence)); };
   if (cools_a_room(unit)) {
     add(say("It is {now} °F in here, and {usual} °F is the most it ever was.",
             {{"now", now}, {"usual", usual}}));
+  } else if (plant::evaporator_count(unit.plant) > 1) {
+    const Message where = name_of_box(unit, it.found.about);
+    add(say("{where}: {now} °F, and it never was over {usual} °F.",
+            {{"where", where.empty() ? say("box {n}",
+                                           {{"n", Number{static_cast<double>(it.found.about + 1)}}})
+                                     : where},
+             {"now", now},
+             {"usual", usual}}));
   } else if (way == 0) {
     add(say("It is too warm in the box: {now} °F, and it never was over {usual} °F.",
             {{"now", now}, {"usual", usual}}));
@@ -77,8 +94,8 @@ Message said(const Complaint& it, double sound_high, const unit::Unit& unit, std
       add(say("I hear nothing of {machine}.", {{"machine", machine}}));
       break;
   }
-  add(*it.found.evaporator_fans == fault::Running::running ? say("Air is blowing inside.")
-                                                           : say("Nothing blows inside."));
+  add(*box.evaporator_fans == fault::Running::running ? say("Air is blowing inside.")
+                                                      : say("Nothing blows inside."));
   return out;
 }
 
@@ -184,7 +201,7 @@ TicketFiles hat_ticket(const HatName& name, const std::string& home_given, const
   ticket.outdoor_k = kelvin_from_fahrenheit(static_cast<double>(outdoor_f));
   ticket.humidity = static_cast<double>(humidity) / 100;
   ticket.clock_s = static_cast<double>(quarter * 15 * 60);
-  const double high_k = sound_high_k(unit, ticket);
+  const plant::BoxTemperatures high_k = sound_high_k(unit, ticket);
 
   std::vector<fault::Candidate> hat;
   for (fault::Candidate& one : fault::catalogue(*unit, priors)) {
@@ -206,17 +223,21 @@ TicketFiles hat_ticket(const HatName& name, const std::string& home_given, const
     const std::string severity = fault.severity == fault::kUsualSeverity
                                      ? std::string()
                                      : fmt::format(", severity: {}", fault.severity);
+    const fault::FoundBox& box = complaint->found.called_about();
+    const std::string number = plant::evaporator_count(unit->plant) > 1
+                                   ? fmt::format(" {}", complaint->found.about + 1)
+                                   : std::string();
     const std::string text = fmt::format(
         "scenario: {}\nunit: {}\nunit hash: {}\ntitle: {}\ndifficulty: 3\nticket:\n  site: {}\n"
         "  said: {}\n  outdoor: {} °F\n  humidity: {} %\n  time: \"{:02}:{:02}\"\n"
         "wrong:\n  - {{what: {}, how: {}{}}}\n"
-        "found: {{box: {} °F ± 3, compressor: {}, evaporator fans: {}}}\npar: 45 min\n"
+        "found: {{box{}: {} °F ± 3, compressor: {}, evaporator fans{}: {}}}\npar: 45 min\n"
         "answers:\n  since when: {}\n",
         full.id(), full.unit, unit->content_hash, in_all(site.title), site.site,
-        in_all(said(*complaint, high_k, *unit, way)), outdoor_f, humidity, quarter / 4,
-        quarter % 4 * 15, in_quotes(fault.what), in_quotes(fault.how), severity,
-        fahrenheit(complaint->found.box_k->middle), word(*complaint->found.compressor),
-        word(*complaint->found.evaporator_fans), in_all(since_when(complaint->since_hours)));
+        in_all(said(*complaint, high_k[complaint->found.about], *unit, way)), outdoor_f, humidity,
+        quarter / 4, quarter % 4 * 15, in_quotes(fault.what), in_quotes(fault.how), severity,
+        number, fahrenheit(box.box_k->middle), word(*complaint->found.compressor), number,
+        word(*box.evaporator_fans), in_all(since_when(complaint->since_hours)));
     std::optional<fault::Scenario> scenario =
         fault::load_scenario(text, full.id() + ".yaml", out.found);
     if (!scenario || !fault::check_scenario(*scenario, *unit, out.found)) return out;

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "engine/circuit/kinds.h"
+#include "engine/session/clocks.h"
 #include "engine/session/feeding.h"
 #include "engine/session/hazards.h"
 #include "engine/session/names.h"
@@ -135,8 +136,7 @@ std::vector<Message> left_undone(const Attempt& attempt) {
                         {{"part", Name{healthy.devices[actuator.device.slot()].name}}}));
     }
   }
-  // Microseconds. A clock that is off by more is left undone: 20 min; common practice, no source.
-  constexpr std::int64_t kClockMatters = 20 * 60'000'000LL;
+  constexpr auto kClockMatters = static_cast<std::int64_t>(kClockMattersMinutes * 60'000'000);
   const std::int64_t day = (state.day_us + state.now_us) % circuit::kDayUs;
   for (const circuit::Actuator& actuator : now.actuators) {
     if (actuator.kind != circuit::ActuatorKind::clock) continue;

@@ -1,6 +1,9 @@
 #include "engine/session/log_lines.h"
 
+#include <cstdint>
 #include <nlohmann/json.hpp>
+#include <stdexcept>
+#include <utility>
 
 #include "engine/base/fingerprint.h"
 #include "engine/base/plain_text.h"
@@ -127,15 +130,27 @@ Json json_of(const LogClosing& c) {
           {"scenario_text", c.scenario_text}};
 }
 
+// A whole number that fits; a number beyond it or a broken one would be cast to anything.
+template <class Int>
+Int whole(const Json& number) {
+  const auto fits = [&](auto value) {
+    if (!std::in_range<Int>(value)) throw std::out_of_range("a whole number that fits is expected");
+    return static_cast<Int>(value);
+  };
+  if (number.is_number_unsigned()) return fits(number.get<std::uint64_t>());
+  if (number.is_number_integer()) return fits(number.get<std::int64_t>());
+  throw std::out_of_range("a whole number is expected");
+}
+
 LogHeader header_of(const Json& j) {
   LogHeader h;
-  h.format = j.at("format").get<int>();
+  h.format = whole<int>(j.at("format"));
   h.program = j.at("program").get<std::string>();
   h.unit = j.at("unit").get<std::string>();
   h.unit_sha256 = j.at("unit_sha256").get<std::string>();
   h.scenario = j.at("scenario").get<std::string>();
   h.scenario_sha256 = j.at("scenario_sha256").get<std::string>();
-  h.seed = j.at("seed").get<std::uint64_t>();
+  h.seed = whole<std::uint64_t>(j.at("seed"));
   return h;
 }
 
@@ -153,7 +168,7 @@ void take_as_written(const Json& j, LogStep& s) {
 Observation observation_of(const Json& j) {
   Observation o;
   o.key = j.at("key").get<std::string>();
-  o.state = j.value("state", -1);
+  o.state = j.contains("state") ? whole<int>(j.at("state")) : -1;
   o.not_read = value_in(kNotRead, j.value("not_read", std::string()), NotRead::read);
   o.over_range = j.value("over", false);
   o.number = j.value("value", 0.0);
@@ -176,16 +191,16 @@ bool take_happened(const Json& j, LogStep& s) {
   const std::optional<Happens> what = happens_of(j.at("what").get<std::string>());
   if (what)
     s.happened.push_back(
-        {j.at("tick").get<std::int64_t>(), *what, j.at("device").get<std::string>()});
+        {whole<std::int64_t>(j.at("tick")), *what, j.at("device").get<std::string>()});
   return what.has_value();
 }
 
 bool take_step(const Json& j, int format, Log& log) {
   LogStep s;
-  s.tick = j.at("tick").get<std::int64_t>();
+  s.tick = whole<std::int64_t>(j.at("tick"));
   s.step = j.at("step").get<std::string>();
   s.typed = j.value("typed", std::string());
-  s.ticks = j.at("ticks").get<std::int64_t>();
+  s.ticks = whole<std::int64_t>(j.at("ticks"));
   s.place = j.at("place").get<std::string>();
   s.fingerprint = j.at("fingerprint").get<std::string>();
   if (format == 1) {
@@ -203,7 +218,7 @@ bool take_step(const Json& j, int format, Log& log) {
 
 LogClosing closing_of(const Json& j) {
   LogClosing c;
-  c.tick = j.at("tick").get<std::int64_t>();
+  c.tick = whole<std::int64_t>(j.at("tick"));
   c.why = j.at("why").get<std::string>();
   const Json& w = j.at("write_up");
   c.write_up.stopped_by = w.at("stopped_by").get<std::string>();
@@ -211,7 +226,7 @@ LogClosing closing_of(const Json& j) {
                      w.at("part").at("how").get<std::string>()};
   c.write_up.root = {w.at("root").at("what").get<std::string>(),
                      w.at("root").at("how").get<std::string>()};
-  c.write_up.sureness = w.at("sureness").get<int>();
+  c.write_up.sureness = whole<int>(w.at("sureness"));
   c.write_up.product = w.at("product").get<std::string>();
   c.write_up.watch = w.at("watch").get<std::string>();
   c.write_up.told = w.at("told").get<std::string>();
@@ -266,7 +281,7 @@ Message take(const Json& json, Log& log, int number) {
     return {};
   }
   if (kind == "salvaged") {
-    log.salvaged_at = std::max(1, json.at("line").get<int>());
+    log.salvaged_at = std::max(1, whole<int>(json.at("line")));
     return {};
   }
   return say("unknown kind of line '{kind}'", {{"kind", Name{cut(kind, 40)}}});
@@ -291,6 +306,8 @@ Message take_line(const std::string& line, Log& log, int number) {
   try {
     return take(Json::parse(line), log, number);
   } catch (const Json::exception&) {
+    return say("not a line of a shift log");
+  } catch (const std::out_of_range&) {
     return say("not a line of a shift log");
   }
 }

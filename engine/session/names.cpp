@@ -5,6 +5,7 @@
 
 #include "engine/base/suggest.h"
 #include "engine/circuit/kinds.h"
+#include "engine/session/prompting.h"
 
 namespace legwork::session::names {
 namespace {
@@ -55,7 +56,7 @@ const circuit::Circuit& wiring(const Attempt& attempt) { return attempt.unit->ci
 Message terminal(const Attempt& attempt, std::string& name) {
   if (right_case(name, wiring(attempt).terminal_index).valid()) return {};
   return with_hint(say("unknown terminal '{name}'", {{"name", Name{name}}}),
-                   wiring(attempt).suggest_terminal(name));
+                   terminal_hint(attempt, name));
 }
 
 Message wire(const Attempt& attempt, std::string& name) {
@@ -66,7 +67,7 @@ Message wire(const Attempt& attempt, std::string& name) {
     name = c.wires[found.slot()].name;
     return {};
   }
-  return with_hint(say("unknown wire '{name}'", {{"name", Name{name}}}), c.suggest_wire(name));
+  return with_hint(say("unknown wire '{name}'", {{"name", Name{name}}}), wire_hint(attempt, name));
 }
 
 Message wires(const Attempt& attempt, std::string& names) {
@@ -90,7 +91,8 @@ Message wires(const Attempt& attempt, std::string& names) {
 Message device(const Attempt& attempt, std::string& name) {
   const circuit::Circuit& c = wiring(attempt);
   if (right_case(name, c.device_index).valid()) return {};
-  return with_hint(say("unknown part '{name}'", {{"name", Name{name}}}), c.suggest_device(name));
+  return with_hint(say("unknown part '{name}'", {{"name", Name{name}}}),
+                   device_hint(*attempt.unit, attempt.book.place, name));
 }
 
 Message place(const Attempt& attempt, std::string& name) {

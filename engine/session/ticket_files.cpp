@@ -58,13 +58,32 @@ Message running_words(fault::Running running) {
 Message found_words(const fault::Found& found) {
   List out{{}, Joined::by_semicolons};
   const auto add = [&](Message text) { out.items.push_back(std::move(text)); };
-  if (found.box_k)
-    add(say("box {temperature}",
-            {{"temperature", amount(found.box_k->middle, Dimension::temperature, 0)}}));
-  if (found.evaporator_fans)
-    add(say("fans in the box {running}", {{"running", running_words(*found.evaporator_fans)}}));
+  // Numbers where more than the first is spoken of.
+  const auto asks = [](const fault::FoundBox& box) {
+    return box.box_k || box.evaporator_fans || box.frost;
+  };
+  const bool numbers =
+      std::any_of(found.more_evaporators.begin(), found.more_evaporators.end(), asks);
+  for (std::size_t i = 0; i < plant::kMostEvaporators; ++i) {
+    const fault::FoundBox& box = plant::evaporator_of(found, i);
+    const Number n{static_cast<double>(i + 1)};
+    if (box.box_k) {
+      add(say(numbers ? phrase("box {n}: {temperature}") : phrase("box {temperature}"),
+              {{"n", n}, {"temperature", amount(box.box_k->middle, Dimension::temperature, 0)}}));
+    }
+    if (box.evaporator_fans) {
+      add(say(numbers ? phrase("fans in box {n} {running}") : phrase("fans in the box {running}"),
+              {{"n", n}, {"running", running_words(*box.evaporator_fans)}}));
+    }
+  }
   if (found.compressor)
     add(say("compressor {running}", {{"running", running_words(*found.compressor)}}));
+  for (std::size_t i = 0; i < plant::kMostCompressors; ++i) {
+    if (found.compressors[i]) {
+      add(say("compressor {n} {running}", {{"n", Number{static_cast<double>(i + 1)}},
+                                           {"running", running_words(*found.compressors[i])}}));
+    }
+  }
   if (found.condenser_fans)
     add(say("condenser fans {running}", {{"running", running_words(*found.condenser_fans)}}));
   if (found.overload && *found.overload == fault::Button::tripped)

@@ -97,6 +97,20 @@ void lift_at_change(Site& site, const Line& line, Seen& seen) {
   const bool to_end = wiring.find_terminal(line[1]) == wire_of(wiring, line[0]).to;
   say_if_not(site.world.lift_wire(wiring.find_wire(line[0]), to_end), seen);
 }
+// Which end is in the hand, and where the other still is.
+void tell_end(const Attempt& a, const std::string& name, bool to_end, Outcome& out) {
+  const circuit::Circuit& wiring = a.unit->circuit;
+  const circuit::Wire& wire = wire_of(wiring, name);
+  const auto at = [&](circuit::TerminalId t) { return Name{wiring.terminals[t.slot()].name}; };
+  out.seen.said.push_back(say("It is off at {terminal}; its other end is on {other} still.",
+                              {{"terminal", at(to_end ? wire.to : wire.from)},
+                               {"other", at(to_end ? wire.from : wire.to)}}));
+}
+void lift_book(Attempt& a, const Line& line, Outcome& out) { tell_end(a, line[0], false, out); }
+void lift_at_book(Attempt& a, const Line& line, Outcome& out) {
+  const circuit::Circuit& wiring = a.unit->circuit;
+  tell_end(a, line[0], wiring.find_terminal(line[1]) == wire_of(wiring, line[0]).to, out);
+}
 Message land_refuse(const Attempt& a, const Line& line) {
   if (!wire_is_lifted(a.site, a.unit->circuit.find_wire(line[0])))
     return say("{it} is not lifted.", {{"it", Name{line[0]}}});
@@ -214,14 +228,16 @@ constexpr Verb kVerbs[] = {
      .pattern = "lift {wire}",
      .group = Group::hands,
      .label = phrase("lift"),
-     .help =
-         phrase("Take a wire off its first terminal, so that a part stands alone for the meter."),
+     .help = phrase(
+         "Take a wire off at the terminal it is named by first, so that a part stands alone for "
+         "the meter; for the other end: lift WIRE at TERMINAL."),
      .minutes = 2,
      .touch = Touch::hands,
      .resolve = wire_resolve,
      .refuse = lift_refuse,
      .touches = wire_touches,
      .change = lift_change,
+     .book = lift_book,
      .open_ended = true},
     {.name = "lift at",
      .pattern = "lift {wire} at {terminal}",
@@ -233,7 +249,8 @@ constexpr Verb kVerbs[] = {
      .resolve = lift_at_resolve,
      .refuse = lift_at_refuse,
      .touches = wire_touches,
-     .change = lift_at_change},
+     .change = lift_at_change,
+     .book = lift_at_book},
     {.name = "land",
      .pattern = "land {wire}",
      .group = Group::hands,

@@ -4,6 +4,7 @@
 
 #include "engine/base/parse_quantity.h"
 #include "engine/base/suggest.h"
+#include "engine/session/clocks.h"
 #include "engine/session/names.h"
 #include "engine/session/shop.h"
 #include "engine/session/verbs.h"
@@ -33,6 +34,8 @@ double go_cost(const Attempt& a, const Line& line) {
 }
 
 void go_book(Attempt& a, const Line& line, Outcome& out) {
+  if (Message clocks = clocks_to_set(a, a.book.place); !clocks.empty())
+    out.seen.said.push_back(std::move(clocks));
   a.book.place = line[0];
   names::keep(a.book.been, line[0]);
   for (const std::string& caution : names::find_place(a, line[0])->cautions) {

@@ -6,7 +6,9 @@
 #include "engine/base/parse_quantity.h"
 #include "engine/base/suggest.h"
 #include "engine/fault/repairs.h"
+#include "engine/session/clocks.h"
 #include "engine/session/names.h"
+#include "engine/session/prompting.h"
 #include "engine/session/repairing.h"
 #include "engine/session/verbs.h"
 
@@ -19,7 +21,11 @@ Message repair_resolve(const Attempt& a, Line& line) {
   if (names::holds(a.repair_texts, line[0])) return {};
   // Not letter by letter: the careful way, which also knows what was meant.
   const Result<fault::Repair> repair = fault::find_repair(*a.unit, line[0]);
-  if (!repair) return repair.failure().sentence();
+  if (!repair) {
+    Message meant = repair_hint(a, line[0]);
+    return meant.empty() ? repair.failure().sentence()
+                         : and_hint(repair.failure().what, std::move(meant));
+  }
   line[0] = repair->text();
   return {};
 }
@@ -86,6 +92,7 @@ void repair_change(Site& site, const Line& line, Seen& seen) {
 void repair_book(Attempt& a, const Line& line, Outcome&) {
   const fault::Repair repair = repair_of(a, line[0]);
   a.book.repairs.push_back({repair.text(), a.site.world.tick()});
+  if (repair.text() == "set " + repair.object) clock_was_set(a, repair.object);
   if (must_be_fetched(repair)) names::drop(a.book.fetched, repair.object);
 }
 
@@ -112,8 +119,9 @@ Message fetch_resolve(const Attempt& a, Line& line) {
   std::string name = line[0];
   if (names::device(a, name).empty())
     return say("{part} is on the truck; it need not be fetched.", {{"part", Name{name}}});
-  return with_hint(say("unknown part '{name}'", {{"name", Name{line[0]}}}),
-                   suggestion(line[0], parts));
+  Message hint = suggestion(line[0], parts);
+  if (hint.empty()) hint = device_hint(*a.unit, a.book.place, line[0]);
+  return with_hint(say("unknown part '{name}'", {{"name", Name{line[0]}}}), std::move(hint));
 }
 Message fetch_refuse(const Attempt& a, const Line& line) {
   return names::holds(a.book.fetched, line[0]) ? say("You have it here already.") : Message();

@@ -99,7 +99,7 @@ void handle_offer(const Attempt& a, std::vector<Line>& lines) {
 
 Message lock_refuse(const Attempt& a, const Line& line) {
   if (Message why = names::reach_device(a, line[0]); !why.empty()) return why;
-  if (names::holds(a.book.my_locks, line[0])) return say("Your lock is on it already.");
+  if (names::holds(a.book.my_locks, line[0])) return say("Your lock and tag are on it already.");
   if (!handle_is_open(a.site, names::id(a, line[0])))
     return say("{part} is closed; open it, then lock it.", {{"part", Name{line[0]}}});
   return {};

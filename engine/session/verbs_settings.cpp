@@ -4,6 +4,7 @@
 
 #include "engine/circuit/kinds.h"
 #include "engine/fault/repairs.h"
+#include "engine/session/clocks.h"
 #include "engine/session/hands.h"
 #include "engine/session/names.h"
 #include "engine/session/settings.h"
@@ -57,6 +58,7 @@ void dial_change(Site& site, const Line& line, Seen& seen) {
   say_if_not(site.world.operate({HandVerb::set_dial, site_device(site, line[0]), time_of(line[1])}),
              seen);
 }
+void dial_book(Attempt& a, const Line& line, Outcome&) { clock_was_set(a, line[0]); }
 void dial_offer(const Attempt& a, std::vector<Line>& lines) {
   const int minute = clock_minute(a);
   for (const std::string& name : names::devices_here(a, HandVerb::set_dial)) {
@@ -106,6 +108,7 @@ constexpr Verb kVerbs[] = {
      .resolve = dial_resolve,
      .refuse = inside_refuse,
      .change = dial_change,
+     .book = dial_book,
      .offer = dial_offer},
     {.name = "set",
      .pattern = "set {control} {setting} {value+}",

@@ -4,6 +4,7 @@
 
 #include "engine/base/suggest.h"
 #include "engine/session/names.h"
+#include "engine/session/prompting.h"
 #include "engine/session/verbs.h"
 
 namespace legwork::session {
@@ -50,7 +51,9 @@ Message part_resolve(const Attempt& a, std::string& name) {
   }
   std::vector<std::string> all;
   for (const PartWords& part : a.words.parts) all.push_back(part.what);
-  return with_hint(say("unknown part '{name}'", {{"name", Name{name}}}), suggestion(name, all));
+  Message hint = suggestion(name, all);
+  if (hint.empty()) hint = device_hint(*a.unit, a.book.place, name);
+  return with_hint(say("unknown part '{name}'", {{"name", Name{name}}}), std::move(hint));
 }
 
 Message stopped_resolve(const Attempt& a, Line& line) { return part_resolve(a, line[0]); }

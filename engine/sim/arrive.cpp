@@ -26,57 +26,78 @@ bool overload_is(const World& world, Button wanted) {
 
 }  // namespace
 
-// Starts and stops of the compressor.
-void Lookout::see(std::int64_t tick, bool runs) {
-  if (runs == runs_) return;
-  runs_ = runs;
-  changed_ = tick;
+void Lookout::Watch::see(std::int64_t tick, bool runs_now) {
+  if (runs_now == runs) return;
+  runs = runs_now;
+  changed = tick;
   if (!runs) return;
-  before_last_start_ = last_start_;
-  last_start_ = tick;
+  before_last_start = last_start;
+  last_start = tick;
 }
 
 void Lookout::skip(std::int64_t ticks) {
-  changed_ += ticks;
-  if (last_start_ >= 0) last_start_ += ticks;
-  if (before_last_start_ >= 0) before_last_start_ += ticks;
+  const auto skip_of = [ticks](Watch& watch) {
+    watch.changed += ticks;
+    if (watch.last_start >= 0) watch.last_start += ticks;
+    if (watch.before_last_start >= 0) watch.before_last_start += ticks;
+  };
+  skip_of(any_);
+  for (Watch& watch : each_) skip_of(watch);
 }
 
-bool Lookout::shows(Running wanted, std::int64_t tick, double latitude) const {
+bool Lookout::Watch::shows(Running wanted, std::int64_t tick, double latitude) const {
   const auto ticks = [](double t) { return static_cast<std::int64_t>(t); };
   const std::int64_t steady = ticks(kSteady * (1 - latitude));
   const bool cycles =
-      before_last_start_ >= 0 && tick - before_last_start_ < ticks(kCycleWindow * (1 + latitude));
+      before_last_start >= 0 && tick - before_last_start < ticks(kCycleWindow * (1 + latitude));
   switch (wanted) {
     case Running::cycling:
       return cycles;
     case Running::running:
-      return runs_ && tick - changed_ >= steady;
+      return runs && tick - changed >= steady;
     case Running::off:
-      return !runs_ && tick - changed_ >= steady;
+      return !runs && tick - changed >= steady;
   }
   return false;
 }
 
 bool Lookout::look(const World& world) {
   const Doing now = world.doing();
-  see(world.tick(), now.compressor);
+  any_.see(world.tick(), now.compressor);
+  for (std::size_t i = 0; i < each_.size(); ++i) {
+    if (found_.compressors[i]) each_[i].see(world.tick(), now.compressors[i]);
+  }
   const auto fans = [](const std::optional<Running>& wanted, bool running) {
     return !wanted || (*wanted == Running::running) == running;
   };
   but_for_box_ = nearly_ = false;
-  if (!fans(found_.evaporator_fans, now.evaporator_fans) ||
-      !fans(found_.condenser_fans, now.condenser_fans) ||
+  const std::size_t boxes = world.machine().evaporators;
+  for (std::size_t i = 0; i < boxes; ++i) {
+    if (!fans(plant::evaporator_of(found_, i).evaporator_fans, now.fans_of_box[i])) return false;
+  }
+  if (!fans(found_.condenser_fans, now.condenser_fans) ||
       (found_.overload && !overload_is(world, *found_.overload)))
     return false;
-  const double box_k = world.outputs().box_k;
-  const double frost = found_.frost ? world.quantity("coil.frost share") : 0;
   const auto but_for_box = [&](double latitude) {
-    return (!found_.compressor || shows(*found_.compressor, world.tick(), latitude)) &&
-           (!found_.frost || found_.frost->holds(frost, latitude));
+    if (found_.compressor && !any_.shows(*found_.compressor, world.tick(), latitude)) return false;
+    for (std::size_t i = 0; i < each_.size(); ++i) {
+      if (found_.compressors[i] && !each_[i].shows(*found_.compressors[i], world.tick(), latitude))
+        return false;
+    }
+    for (std::size_t i = 0; i < boxes; ++i) {
+      const std::optional<fault::Band>& frost = plant::evaporator_of(found_, i).frost;
+      if (frost && !frost->holds(world.quantity(plant::numbered("coil.frost share", i)), latitude))
+        return false;
+    }
+    return true;
   };
   const auto box = [&](double latitude) {
-    return !found_.box_k || found_.box_k->holds(box_k, latitude);
+    for (std::size_t i = 0; i < boxes; ++i) {
+      const std::optional<fault::Band>& band = plant::evaporator_of(found_, i).box_k;
+      if (band && !band->holds(plant::evaporator_of(world.outputs(), i).box_k, latitude))
+        return false;
+    }
+    return true;
   };
   but_for_box_ = but_for_box(0);
   nearly_ = box(kLatitude) && (but_for_box_ || but_for_box(kLatitude));

@@ -65,6 +65,7 @@ Coupling couple(const unit::Unit& unit) {
     if (is_fan && load.machine.valid()) line.share = circuit.machines[load.machine.slot()].blade;
     if (is_fan && begins_with(row.name, "evaporator")) {
       coupling.evaporator_fans.push_back(static_cast<int>(i));
+      coupling.fan_boxes.push_back(row.which);
     }
     if (is_fan && begins_with(row.name, "condenser")) {
       coupling.condenser_fans.push_back(static_cast<int>(i));

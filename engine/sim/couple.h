@@ -43,6 +43,7 @@ struct Coupling {
   std::vector<std::size_t> thermostat_boxes;  // whose, from 0: index-aligned
   std::vector<int> clocks;                    // actuators of kind clock
   std::vector<int> evaporator_fans, condenser_fans;  // loads
+  std::vector<std::size_t> fan_boxes;                // of the evaporator fans, from 0
   std::vector<std::size_t> liquid_valves;            // evaporators that have one, from 0
 };
 

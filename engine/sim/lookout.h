@@ -8,6 +8,7 @@
 // of the last minutes, as someone who watches it would say.
 #pragma once
 
+#include <array>
 #include <cstdint>
 
 #include "engine/fault/scenario.h"
@@ -35,16 +36,22 @@ class Lookout {
   bool nearly() const { return nearly_; }
 
  private:
-  void see(std::int64_t tick, bool runs);
-  bool shows(fault::Running wanted, std::int64_t tick, double latitude) const;
+  // Starts and stops of one compressor, or of any.
+  struct Watch {
+    bool runs = false;
+    std::int64_t changed = 0;
+    std::int64_t last_start = -1;
+    std::int64_t before_last_start = -1;
+
+    void see(std::int64_t tick, bool runs_now);
+    bool shows(fault::Running wanted, std::int64_t tick, double latitude) const;
+  };
 
   fault::Found found_;
   bool but_for_box_ = false;
   bool nearly_ = false;
-  bool runs_ = false;  // the compressor
-  std::int64_t changed_ = 0;
-  std::int64_t last_start_ = -1;
-  std::int64_t before_last_start_ = -1;
+  Watch any_;
+  std::array<Watch, plant::kMostCompressors> each_;  // seen only if asked for
 };
 
 // The surroundings that a ticket tells of, at the start of the search.

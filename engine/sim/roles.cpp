@@ -371,6 +371,22 @@ std::string stopped_as_it_should(const World& world) {
   return {};
 }
 
+// A thermostat that has lost its supply asks for nothing, however warm the box is: that is no rest.
+bool thermostat_is_dark(const World& world) {
+  const Circuit& circuit = world.unit().circuit;
+  for (const int index : world.coupling().box_thermostats) {
+    const circuit::Actuator& actuator = circuit.actuators[static_cast<std::size_t>(index)];
+    if (actuator.kind != circuit::ActuatorKind::threshold) continue;
+    const circuit::Threshold& threshold =
+        circuit.thresholds[static_cast<std::size_t>(actuator.row)];
+    if (threshold.supply_a.valid() && threshold.supply_b.valid() &&
+        most_volts(world.electrics(), {threshold.supply_a, threshold.supply_b}) <
+            threshold.supply_v)
+      return true;
+  }
+  return false;
+}
+
 }  // namespace
 
 AnswerKey answer_key(const fault::Scenario& scenario, const unit::UnitPtr& unit) {
@@ -420,12 +436,11 @@ AnswerKey answer_key(const fault::Scenario& scenario, const unit::UnitPtr& unit)
   if (cycling && stop.as_it_should && stop.device != key.root.what && stop.device != key.part.what)
     stop = {};
   const Doing doing = world.doing();
-  // A thermostat whose fuse the fault has blown does not call either: that is no rest.
   const bool blown = std::any_of(key.followed.begin(), key.followed.end(), [&](const Damage& d) {
     return unit->circuit.find_device(d.part.what).valid();
   });
-  if (stop.as_it_should && !blown && (defrosts(world) || !doing.calling) &&
-      stop.device != key.root.what) {
+  if (stop.as_it_should && !blown && !thermostat_is_dark(world) &&
+      (defrosts(world) || !doing.calling) && stop.device != key.root.what) {
     key.as_it_should = true;
     keep(key.chain, stopped_as_it_should(world));
     if (!key.chain.empty()) stop.device = key.chain.front();
@@ -437,6 +452,10 @@ AnswerKey answer_key(const fault::Scenario& scenario, const unit::UnitPtr& unit)
       add_what_set_it_off(unit->circuit, arrival.moves, device, key.chain);
     for (const Damage& damage : key.followed) {
       if (unit->circuit.find_device(damage.part.what).valid()) keep(key.chain, damage.part.what);
+    }
+    // The root itself, where it stands open: a handle in the other supply, far from the load.
+    for (const Opener& opener : openers(world)) {
+      if (opener.name == key.root.what) keep(key.chain, opener.name);
     }
   }
   key.stopped_by = stop.device;

@@ -314,8 +314,16 @@ Doing World::doing() const {
   }
   doing.compressor = compressor_turns();
   doing.evaporator_fans = !coupling_->evaporator_fans.empty();
-  for (const int fan : coupling_->evaporator_fans) {
-    doing.evaporator_fans = doing.evaporator_fans && turns(fan);
+  for (const std::size_t box : coupling_->fan_boxes) doing.fans_of_box[box] = true;
+  for (std::size_t i = 0; i < coupling_->evaporator_fans.size(); ++i) {
+    const bool runs = turns(coupling_->evaporator_fans[i]);
+    doing.evaporator_fans = doing.evaporator_fans && runs;
+    bool& of_box = doing.fans_of_box[coupling_->fan_boxes[i]];
+    of_box = of_box && runs;
+  }
+  for (std::size_t i = 0; i < machine_->compressors; ++i) {
+    const double speed = plant::compressor_of(inputs_, i).compressor_speed;
+    doing.compressors[i] = speed > kTurns || speed < -kTurns;
   }
   doing.condenser_fans = !coupling_->condenser_fans.empty();
   for (const int fan : coupling_->condenser_fans) {

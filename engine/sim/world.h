@@ -21,6 +21,7 @@
 // agree.
 #pragma once
 
+#include <array>
 #include <cstdint>
 #include <functional>
 #include <memory>
@@ -77,12 +78,14 @@ struct Jumper {
 
 // What the machine is doing, in the words of a ticket.
 struct Doing {
-  bool calling = false;          // the box thermostat asks for cooling
-  bool compressor = false;       // turns
-  bool evaporator_fans = false;  // all of them
-  bool condenser_fans = false;   // all of them
-  bool in_defrost = false;       // a clock stands in defrost
-  bool heating = false;          // defrost heaters are warm
+  bool calling = false;                                     // the box thermostat asks for cooling
+  bool compressor = false;                                  // turns
+  bool evaporator_fans = false;                             // all of them
+  bool condenser_fans = false;                              // all of them
+  bool in_defrost = false;                                  // a clock stands in defrost
+  bool heating = false;                                     // defrost heaters are warm
+  std::array<bool, plant::kMostEvaporators> fans_of_box{};  // all of that box
+  std::array<bool, plant::kMostCompressors> compressors{};  // each turns
 };
 
 class World {

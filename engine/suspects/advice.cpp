@@ -146,6 +146,7 @@ Advice advise_on(const Lineup& lineup, const Columns& columns, const Worlds& wor
   advice.offers = at_hand(survey, attempt, options);
   if (options.after_changes)
     after_changes(attempt, lineup, columns, worlds, options, advice.offers);
+  prove_the_parts(attempt, advice.offers);
   advice.best_bits = most_bits(advice.offers);
   sort_offers(advice.offers);
   prove_supply_first(attempt, options.proven, advice.offers);
@@ -182,6 +183,7 @@ Advice advise(Suspects& suspects, const Attempt& attempt, const AdviceOptions& o
              offer.bits <= without->second + kTellsNothing;
     });
   }
+  prove_the_parts(attempt, offers);
   advice.best_bits = most_bits(offers);
   sort_offers(offers);
   prove_supply_first(attempt, proven_places(suspects), offers);

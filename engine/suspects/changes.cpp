@@ -255,6 +255,8 @@ void lift_and_read(const After& dead, const Lineup& lineup, const Columns& colum
   };
   for (const circuit::DeviceId part :
        parts_in_question(covered.attempt(), lineup, columns, covered.attempt().book.place)) {
+    if (!held_off(wiring, covered.attempt().book.my_locks, wiring.devices[part.slot()].terminals))
+      continue;
     // A fuse is measured in the hand.
     if (circuit::can_operate(wiring, part, circuit::HandVerb::pull)) {
       After pulled = covered;
@@ -291,6 +293,76 @@ void lift_and_read(const After& dead, const Lineup& lineup, const Columns& colum
 }
 
 }  // namespace
+
+namespace {
+
+bool is_handle(const circuit::Circuit& wiring, circuit::DeviceId device) {
+  return device.valid() && circuit::can_operate(wiring, device, circuit::HandVerb::open);
+}
+
+// The parts that the leads or the hands of a test go to; of a handle, the terminal alone, as the
+// other side stays live.
+std::string parts_of(const circuit::Circuit& wiring, const Step& test) {
+  std::string parts;
+  for (const std::string& argument : test.arguments) {
+    const circuit::TerminalId t = wiring.find_terminal(argument);
+    circuit::DeviceId device = wiring.find_device(argument);
+    if (!device.valid() && t.valid() && t != circuit::kGround)
+      device = wiring.terminals[t.slot()].device;
+    if (!device.valid()) continue;
+    const std::string& name =
+        t.valid() && is_handle(wiring, device) ? argument : wiring.devices[device.slot()].name;
+    if ((" " + parts + " ").find(" " + name + " ") == std::string::npos)
+      parts += (parts.empty() ? "" : " ") + name;
+  }
+  return parts;
+}
+
+// Was anything proven dead at the place where these steps end?
+bool proven_there(const Attempt& attempt, const std::vector<Step>& steps) {
+  std::string place = attempt.book.place;
+  for (const Step& step : steps) {
+    if (step.verb == "go") place = step.arguments[0];
+  }
+  const circuit::Circuit& wiring = attempt.unit->circuit;
+  return std::any_of(
+      attempt.book.dead_marks.begin(), attempt.book.dead_marks.end(), [&](circuit::TerminalId t) {
+        return session::names::place_of_device(attempt, wiring.terminals[t.slot()].device) == place;
+      });
+}
+
+bool wants_it_dead(const Step& test) {
+  const session::Verb* verb = session::find_verb(test.verb);
+  return verb != nullptr &&
+         (verb->touch == session::Touch::dead_leads || verb->touch == session::Touch::blade);
+}
+
+}  // namespace
+
+void prove_the_parts(const Attempt& attempt, std::vector<Offer>& offers) {
+  const circuit::Circuit& wiring = attempt.unit->circuit;
+  for (Offer& offer : offers) {
+    if (!wants_it_dead(offer.test()) && offer.steps.size() < 3) continue;
+    bool proven = false;
+    for (auto step = offer.steps.begin(); step != offer.steps.end();) {
+      const bool proof = step->verb == "prove dead";
+      if (proof && is_handle(wiring, wiring.find_device(step->arguments[0]))) {
+        offer.minutes -= session::minutes_of_proving(step->arguments[0]);
+        step = offer.steps.erase(step);
+        continue;
+      }
+      proven = proven || proof;
+      ++step;
+    }
+    if (proven || !wants_it_dead(offer.test()) || proven_there(attempt, offer.steps)) continue;
+    const std::string parts = parts_of(wiring, offer.test());
+    if (parts.empty()) continue;
+    auto at = offer.steps.end() - offer.tests;
+    while (at != offer.steps.begin() && (at - 1)->verb == "lift at") --at;
+    offer.steps.insert(at, Step{"prove dead", {parts}});
+    offer.minutes += session::minutes_of_proving(parts);
+  }
+}
 
 bool locked_out(const Attempt& attempt) {
   return !attempt.book.my_locks.empty() && !attempt.book.dead_marks.empty();
@@ -363,6 +435,12 @@ void after_changes(const Attempt& attempt, const Lineup& lineup, const Columns& 
     });
   };
   if (locked_out(attempt)) read_dead_everywhere(now);
+  // Locked, and nothing proven yet: as if it were, at the handle, until prove_the_parts().
+  if (!attempt.book.my_locks.empty() && !locked_out(attempt)) {
+    After dead = now;
+    if (dead.take({"prove dead", {attempt.book.my_locks.front()}}, true))
+      read_dead_everywhere(dead);
+  }
   for (const std::vector<Step>& lockout : lockouts(attempt)) {
     After dead(attempt, worlds, options.threads);
     if (dead.take(lockout)) read_dead_everywhere(dead);

@@ -98,13 +98,14 @@ std::vector<Condemning::Ends> Condemning::ends_of(const fault::Fault& fault, con
   const auto visible = [&](TerminalId t) {
     return t.valid() && !wiring.terminals[t.slot()].hidden;
   };
-  if (row.of == "leads") {
+  if (row.of == "leads" || row.take == Take::insulation) {
     std::vector<TerminalId> leads;
     std::copy_if(device.terminals.begin(), device.terminals.end(), std::back_inserter(leads),
                  visible);
     // Of a single-phase motor volts and amps are those of its run winding, C to R.
-    const bool run = row.take != Take::ohms && leads.size() == 3 &&
-                     wiring.terminals[leads[0].slot()].name.ends_with(".C");
+    const bool run =
+        (row.take == Take::volts || row.take == Take::drop || row.take == Take::amps) &&
+        leads.size() == 3 && wiring.terminals[leads[0].slot()].name.ends_with(".C");
     for (std::size_t i = 0; i < leads.size(); ++i) {
       for (std::size_t j = i + 1; j < leads.size(); ++j) {
         if (!run || (i == 0 && j == 1)) out.push_back({leads[i], leads[j], false});
@@ -446,9 +447,29 @@ bool Condemning::can(const fault::Fault& fault, const Row& row) const {
           eyes_.unit().probes.begin(), eyes_.unit().probes.end(),
           [&](const unit::ProbePoint& p) { return p.quantity == read_as(senses->text); });
     }
-    default:
-      return !ends_of(fault, row).empty();
+    default: {
+      const std::vector<Ends> ends = ends_of(fault, row);
+      return !ends.empty() && std::all_of(ends.begin(), ends.end(), [&](const Ends& e) {
+        return within_reach(e, row.take == Take::insulation);
+      });
+    }
   }
+}
+
+// Two leads reach from one point to the other: both at one place, neither on the street's side. Of
+// insulation one of them is enough, as the other is earth.
+bool Condemning::within_reach(const Ends& ends, bool one) const {
+  const auto place = [&](TerminalId t) {
+    const unit::Spot* spot =
+        t == circuit::kGround
+            ? nullptr
+            : eyes_.unit().spot_of(eyes_.unit().circuit.terminals[t.slot()].device);
+    return spot == nullptr ? std::string() : spot->place;
+  };
+  const std::string a = place(ends.a), b = place(ends.b);
+  if (one || ends.a == circuit::kGround || ends.b == circuit::kGround)
+    return !a.empty() || !b.empty();
+  return !a.empty() && a == b;
 }
 
 bool Condemning::possible(const fault::Fault& fault) const {

@@ -52,6 +52,12 @@ class Condemning {
   // reading cannot be taken on this unit.
   std::vector<session::Step> steps(const session::Attempt& attempt,
                                    const fault::Fault& fault) const;
+  // The same for each of its ways to condemn, the shortest first.
+  std::vector<std::vector<session::Step>> plans(const session::Attempt& attempt,
+                                                const fault::Fault& fault) const;
+  // Would it show on this site? `attempt` is lived on through the steps and lost.
+  bool would_show(session::Attempt attempt, const fault::Fault& fault,
+                  std::span<const session::Step> steps, std::vector<Reading> before) const;
   bool possible(const fault::Fault& fault) const;
 
  private:
@@ -65,6 +71,7 @@ class Condemning {
   std::vector<Ends> ends_of(const fault::Fault& fault, const Row& row) const;
   std::vector<circuit::WireId> wires_of(const fault::Fault& fault, const Row& row) const;
   std::vector<const unit::Look*> looks_of(const fault::Fault& fault, const Row& row) const;
+  bool within_reach(const Ends& ends, bool one) const;
   bool wired(circuit::TerminalId a, circuit::TerminalId b) const;
   bool across(const Reading& reading, const Ends& ends) const;
   bool shown(const fault::Fault& fault, const Row& row, std::span<const Reading> readings) const;

@@ -2,7 +2,9 @@
 #include <algorithm>
 #include <utility>
 
+#include "engine/base/split.h"
 #include "engine/circuit/kinds.h"
+#include "engine/circuit/operate.h"
 #include "engine/session/names.h"
 #include "engine/session/verbs.h"
 #include "engine/suspects/condemning.h"
@@ -57,23 +59,31 @@ class Writer {
       add({"close", {handle}});
     }
   }
-  // Opened, locked, and proven dead where the hands will be: `parts`, wires or devices.
+  // Opened, locked, and proven dead where the hands will be: `parts`, wires or devices. The handle
+  // is one that holds them off, here if there is one here.
   bool make_dead(const std::string& place, const std::string& parts) {
-    if (at_.book.my_locks.empty()) {
+    const std::vector<circuit::TerminalId> points = points_of(parts);
+    const circuit::Circuit& wiring = at_.unit->circuit;
+    if (!held_off(wiring, at_.book.my_locks, points)) {
       std::vector<std::string> order{place};
-      for (const unit::Place& other : at_.unit->places) order.push_back(other.id);
+      for (const unit::Place& other : at_.unit->places) {
+        if (other.id != place) order.push_back(other.id);
+      }
       for (const std::string& where : order) {
-        if (!go(where)) continue;
-        const std::vector<session::Line> handles = offered("open");
-        if (handles.empty()) continue;
-        dress();
-        const std::string handle = handles.front()[0];
-        add({"open", {handle}});
-        add({"lock", {handle}});
-        break;
+        for (const std::string& handle : handles_at(where)) {
+          std::vector<std::string> locks = at_.book.my_locks;
+          locks.push_back(handle);
+          if (!held_off(wiring, locks, points) || !go(where)) continue;
+          dress();
+          if (!session::handle_is_open(at_.site, session::names::id(at_, handle)))
+            add({"open", {handle}});
+          add({"lock", {handle}});
+          break;
+        }
+        if (held_off(wiring, at_.book.my_locks, points)) break;
       }
     }
-    if (at_.book.my_locks.empty() || !go(place)) return false;
+    if (!held_off(wiring, at_.book.my_locks, points) || !go(place)) return false;
     dress();
     add({"prove dead", {parts}});
     return true;
@@ -84,6 +94,40 @@ class Writer {
   double minutes() const { return minutes_; }
 
  private:
+  std::vector<std::string> handles_at(const std::string& place) const {
+    std::vector<std::string> out;
+    const circuit::Circuit& wiring = at_.unit->circuit;
+    for (std::size_t d = 0; d < wiring.devices.size(); ++d) {
+      const circuit::DeviceId id = circuit::DeviceId::of(d);
+      if (circuit::can_operate(wiring, id, circuit::HandVerb::open) &&
+          session::names::place_of_device(at_, id) == place &&
+          !session::names::holds(at_.book.other_locks, wiring.devices[d].name))
+        out.push_back(wiring.devices[d].name);
+    }
+    return out;
+  }
+  // Terminals of devices and wires; of a handle only those that it holds off itself.
+  std::vector<circuit::TerminalId> points_of(const std::string& parts) const {
+    std::vector<circuit::TerminalId> out;
+    const circuit::Circuit& wiring = at_.unit->circuit;
+    for (const std::string_view word : words_in(parts)) {
+      const circuit::WireId wire = wiring.find_wire(word);
+      if (wire.valid()) {
+        out.push_back(wiring.wires[wire.slot()].from);
+        out.push_back(wiring.wires[wire.slot()].to);
+      } else if (const circuit::TerminalId t = wiring.find_terminal(word); t.valid()) {
+        out.push_back(t);
+      } else if (const circuit::DeviceId id = wiring.find_device(word); id.valid()) {
+        const bool handle = circuit::can_operate(wiring, id, circuit::HandVerb::open);
+        const std::string own[] = {wiring.devices[id.slot()].name};
+        for (const circuit::TerminalId one : wiring.devices[id.slot()].terminals) {
+          if (!handle || held_off(wiring, own, {&one, 1})) out.push_back(one);
+        }
+      }
+    }
+    return out;
+  }
+
   Attempt at_;
   std::vector<Step> steps_;
   double minutes_ = 0;
@@ -106,6 +150,23 @@ std::string_view verb_of(unit::Sense sense) {
 }  // namespace
 
 std::vector<Step> Condemning::steps(const Attempt& attempt, const fault::Fault& fault) const {
+  std::vector<std::vector<Step>> all = plans(attempt, fault);
+  return all.empty() ? std::vector<Step>{} : std::move(all.front());
+}
+
+bool Condemning::would_show(Attempt attempt, const fault::Fault& fault, std::span<const Step> steps,
+                            std::vector<Reading> before) const {
+  for (const Step& step : steps) {
+    const session::Outcome outcome = session::submit(attempt, step);
+    if (!outcome.accepted) return false;
+    if (auto reading = reading_of(attempt.site, attempt.book.last_act, outcome.seen, eyes_))
+      before.push_back(std::move(*reading));
+  }
+  return done(fault, before);
+}
+
+std::vector<std::vector<Step>> Condemning::plans(const Attempt& attempt,
+                                                 const fault::Fault& fault) const {
   const circuit::Circuit& wiring = eyes_.unit().circuit;
   const auto name = [&](TerminalId t) { return wiring.terminals[t.slot()].name; };
   const auto place_of = [&](TerminalId t) {
@@ -191,7 +252,23 @@ std::vector<Step> Condemning::steps(const Attempt& attempt, const fault::Fault& 
         std::string at = fault.what;
         if (!device.valid()) at = device_at(all.front());
         const TerminalId lead = all.front().a == circuit::kGround ? all.front().b : all.front().a;
-        if (at.empty() || !writer.make_dead(place_of(lead), at)) return false;
+        if (at.empty()) return false;
+        // Whatever else hangs on its wires would read too, and a neutral is earth: they are lifted.
+        std::vector<Step> lifts;
+        for (const Ends& ends : all) {
+          for (const TerminalId t : {ends.a, ends.b}) {
+            for (const circuit::Wire& wire : wiring.wires) {
+              if (wire.jumper || t == circuit::kGround || (wire.from != t && wire.to != t))
+                continue;
+              Step lift{"lift at", {wire.name, name(t)}};
+              if (device.valid() && std::find(lifts.begin(), lifts.end(), lift) == lifts.end())
+                lifts.push_back(std::move(lift));
+            }
+          }
+        }
+        for (const Step& lift : lifts) at += " " + lift.arguments[0];
+        if (!writer.make_dead(place_of(lead), at)) return false;
+        for (const Step& lift : lifts) writer.add(lift);
         writer.add({"insulation", {name(lead), "GND"}});
         return true;
       }
@@ -257,8 +334,7 @@ std::vector<Step> Condemning::steps(const Attempt& attempt, const fault::Fault& 
     }
     return false;
   };
-  std::vector<Step> best;
-  double least = 0;
+  std::vector<std::pair<double, std::vector<Step>>> all;
   for (std::vector<Row> rows : ways_of(fault)) {
     if (!std::all_of(rows.begin(), rows.end(), [&](const Row& row) { return can(fault, row); }))
       continue;
@@ -267,13 +343,14 @@ std::vector<Step> Condemning::steps(const Attempt& attempt, const fault::Fault& 
       return wants_dead(a.take) < wants_dead(b.take);
     });
     Writer writer(attempt);
-    if (!std::all_of(rows.begin(), rows.end(), [&](const Row& row) { return write(writer, row); }))
-      continue;
-    if (!best.empty() && writer.minutes() >= least) continue;
-    best = writer.steps();
-    least = writer.minutes();
+    if (std::all_of(rows.begin(), rows.end(), [&](const Row& row) { return write(writer, row); }))
+      all.emplace_back(writer.minutes(), writer.steps());
   }
-  return best;
+  std::stable_sort(all.begin(), all.end(),
+                   [](const auto& a, const auto& b) { return a.first < b.first; });
+  std::vector<std::vector<Step>> out;
+  for (auto& [minutes, steps] : all) out.push_back(std::move(steps));
+  return out;
 }
 
 }  // namespace legwork::suspects

@@ -61,7 +61,10 @@ std::int64_t round_of(const unit::Unit& unit) {
 class Rounds {
  public:
   Rounds(const World& world, std::int64_t longest)
-      : longest_(longest), length_(round_of(world.unit())) {
+      : longest_(longest),
+        length_(round_of(world.unit())),
+        boxes_(world.machine().evaporators),
+        compressors_(world.machine().compressors) {
     begin(world);
   }
   // The round that came to its end, and all that was met until then.
@@ -69,31 +72,41 @@ class Rounds {
   Lived so_far() const { return {now_, met_, heats_}; }
   // In the round that came to its end, a clock turned, but did not come round.
   bool slow_clock() const { return slow_clock_; }
-  // Its next defrost, seen beforehand, rids the coil of its frost.
-  void will_clear() { now_.cleared = true; }
+  // Of its next defrost, seen beforehand: does it rid the coils of their frost?
+  void will_clear(const Round& defrost) {
+    for (std::size_t b = 0; b < boxes_; ++b)
+      now_.boxes[b].cleared = now_.boxes[b].cleared || defrost.boxes[b].cleared;
+  }
 
   // So many ticks of a cycle were left out: they were as those about them.
   void skip(std::int64_t ticks) { seen_at_ += ticks; }
   // Asked after each stride: has a round come to its end?
   bool over(const World& world) {
-    const double box_k = world.outputs().box_k;
     const double ticks = static_cast<double>(world.tick() - seen_at_);
     seen_at_ = world.tick();
-    now_.low_k = std::min(now_.low_k, box_k);
-    now_.high_k = std::max(now_.high_k, box_k);
     const int half = 2 * (world.tick() - now_.begun) > length_ ? 1 : 0;
-    now_.sum_k[half] += ticks * box_k;
     now_.seen[half] += ticks;
-    const plant::Inputs& inputs = world.inputs();
-    if (inputs.compressor_speed > sim::kTurns) now_.running += ticks;
-    if (inputs.evaporator_fan[0] > sim::kTurns) now_.blowing += 0.5 * ticks;
-    if (inputs.evaporator_fan[1] > sim::kTurns) now_.blowing += 0.5 * ticks;
-    const double frost = now_.frost = frost_of(world);
-    now_.ice_kg = world.plant().pan_ice_kg;
-    frosted_ = std::max(frosted_, frost);
-    if ((frosted_ > kStillFrost && frost < kClear) || (frosted_ > kTouchOfFrost && frost < kBare)) {
-      frosted_ = 0;
-      now_.cleared = true;
+    for (std::size_t c = 0; c < compressors_; ++c) {
+      if (plant::compressor_of(world.inputs(), c).compressor_speed > sim::kTurns)
+        now_.running[c] += ticks;
+    }
+    for (std::size_t b = 0; b < boxes_; ++b) {
+      BoxRound& box = now_.boxes[b];
+      const double box_k = plant::evaporator_of(world.outputs(), b).box_k;
+      box.low_k = std::min(box.low_k, box_k);
+      box.high_k = std::max(box.high_k, box_k);
+      box.sum_k[half] += ticks * box_k;
+      for (const double speed : plant::evaporator_of(world.inputs(), b).evaporator_fan) {
+        if (speed > sim::kTurns) box.blowing += 0.5 * ticks;
+      }
+      const double frost = box.frost = frost_of(world, b);
+      box.ice_kg = plant::evaporator_of(world.plant(), b).pan_ice_kg;
+      double& frosted = frosted_[b];
+      frosted = std::max(frosted, frost);
+      if ((frosted > kStillFrost && frost < kClear) || (frosted > kTouchOfFrost && frost < kBare)) {
+        frosted = 0;
+        box.cleared = true;
+      }
     }
     const std::vector<double>& heat = world.circuit().heat;
     heats_.resize(heat.size(), 0);
@@ -150,15 +163,16 @@ class Rounds {
   }
 
  private:
-  static double frost_of(const World& world) {
-    const plant::Params& p = world.unit().plant;
-    const double kg = world.plant().frost_kg + p.evaporator_ice_kg;
+  static double frost_of(const World& world, std::size_t which) {
+    const auto& p = plant::evaporator_of(world.unit().plant, which);
+    const double kg = plant::evaporator_of(world.plant(), which).frost_kg + p.evaporator_ice_kg;
     return kg / (kg + p.frost_half_kg);
   }
   void begin(const World& world) {
     now_ = {};
     now_.begun = world.tick();
-    now_.low_k = now_.high_k = world.outputs().box_k;
+    for (std::size_t b = 0; b < boxes_; ++b)
+      now_.boxes[b].low_k = now_.boxes[b].high_k = plant::evaporator_of(world.outputs(), b).box_k;
     dial_us_ = world.circuit().dial_us;
     turned_us_.assign(dial_us_.size(), 0);
   }
@@ -174,37 +188,58 @@ class Rounds {
   }
   // Frost that a defrost takes away comes back and goes again.
   bool icing() const {
-    return !now_.cleared && std::fabs(now_.frost - before_.frost) > kStillFrost;
-  }
-  // The box keeps far from every band, and is not on its way.
-  bool far(const std::vector<const fault::Found*>& open) const {
-    if ((now_.frost > kStillFrost && !now_.cleared) || !(now_.seen[0] > 0) || !(now_.seen[1] > 0))
-      return false;
-    const double rise_k = now_.sum_k[1] / now_.seen[1] - now_.sum_k[0] / now_.seen[0];
-    return std::all_of(open.begin(), open.end(), [&](const fault::Found* found) {
-      if (!found->box_k) return false;
-      const double middle = found->box_k->middle, half = found->box_k->half_width;
-      return (now_.high_k + kFarK < middle - half && rise_k < kComingK) ||
-             (now_.low_k - kFarK > middle + half && rise_k > -kComingK);
+    return any_box([&](std::size_t b) {
+      const BoxRound &now = now_.boxes[b], &before = before_.boxes[b];
+      return !now.cleared && std::fabs(now.frost - before.frost) > kStillFrost;
     });
+  }
+  template <class Test>
+  bool any_box(const Test& test) const {
+    for (std::size_t b = 0; b < boxes_; ++b) {
+      if (test(b)) return true;
+    }
+    return false;
+  }
+  // Is there a box of which this holds, and of which a temperature is asked, for each ticket?
+  template <class Test>
+  bool one_of_each(const std::vector<const fault::Found*>& open, const Test& test) const {
+    return std::all_of(open.begin(), open.end(), [&](const fault::Found* found) {
+      return any_box([&](std::size_t b) {
+        const std::optional<fault::Band>& band = plant::evaporator_of(*found, b).box_k;
+        return band && test(b, band->middle - band->half_width, band->middle + band->half_width);
+      });
+    });
+  }
+  // A box keeps far from its band, and is not on its way.
+  bool far(const std::vector<const fault::Found*>& open) const {
+    if (!(now_.seen[0] > 0) || !(now_.seen[1] > 0) || any_box([&](std::size_t b) {
+          return now_.boxes[b].frost > kStillFrost && !now_.boxes[b].cleared;
+        }))
+      return false;
+    return one_of_each(open, [&](std::size_t b, double low, double high) {
+      const BoxRound& now = now_.boxes[b];
+      const double rise_k = now.sum_k[1] / now_.seen[1] - now.sum_k[0] / now_.seen[0];
+      return (now.high_k + kFarK < low && rise_k < kComingK) ||
+             (now.low_k - kFarK > high && rise_k > -kComingK);
+    });
+  }
+  double drift_k(std::size_t b) const {
+    const BoxRound &now = now_.boxes[b], &before = before_.boxes[b];
+    return std::max(std::fabs(now.low_k - before.low_k), std::fabs(now.high_k - before.high_k));
   }
   bool settled(const std::vector<const fault::Found*>& open) const {
     if (now_.new_stands) return false;
     if (icing()) return false;
-    const double drift_k =
-        std::max(std::fabs(now_.low_k - before_.low_k), std::fabs(now_.high_k - before_.high_k));
-    if (drift_k < kStillK) return true;
+    if (!any_box([&](std::size_t b) { return drift_k(b) >= kStillK; })) return true;
     // It drifts: can it come into a band, at half as fast again?
     const double rounds = static_cast<double>(longest_ - now_.begun) / static_cast<double>(length_);
-    const double reach_k = 1.5 * drift_k * rounds + 1;
-    return std::all_of(open.begin(), open.end(), [&](const fault::Found* found) {
-      if (!found->box_k) return false;
-      const double low = found->box_k->middle - found->box_k->half_width;
-      const double high = found->box_k->middle + found->box_k->half_width;
+    return one_of_each(open, [&](std::size_t b, double low, double high) {
+      const BoxRound &now = now_.boxes[b], &before = before_.boxes[b];
+      const double reach_k = 1.5 * drift_k(b) * rounds + 1;
       // A warm box that only grows warmer, or a cold one that only grows colder, is gone for good.
-      const bool away = (now_.low_k > high && now_.low_k >= before_.low_k) ||
-                        (now_.high_k < low && now_.high_k <= before_.high_k);
-      return away || now_.low_k - reach_k > high || now_.high_k + reach_k < low;
+      const bool away = (now.low_k > high && now.low_k >= before.low_k) ||
+                        (now.high_k < low && now.high_k <= before.high_k);
+      return away || now.low_k - reach_k > high || now.high_k + reach_k < low;
     });
   }
 
@@ -214,7 +249,8 @@ class Rounds {
   Round now_, before_;
   int count_ = 0;
   bool slow_clock_ = false;
-  double frosted_ = 0;  // the most frost since the coil was clear
+  std::size_t boxes_, compressors_;
+  std::array<double, plant::kMostEvaporators> frosted_{};  // the most since the coil was clear
   std::vector<double> heats_;
   std::vector<std::uint8_t> met_;  // per switch: bit 0, it stood at 0; bit 1, it did not
 };
@@ -228,10 +264,40 @@ bool alike(const std::optional<Lived>& one, const std::optional<Lived>& sound) {
   for (std::size_t i = 0; i < one->heats.size() && i < sound->heats.size(); ++i) {
     if (!near(one->heats[i], sound->heats[i], kAlikeHeat)) return false;
   }
-  return near(a.low_k, b.low_k, kAlikeK) && near(a.high_k, b.high_k, kAlikeK) &&
-         near(a.frost, b.frost, kAlikeFrost) && near(a.ice_kg, b.ice_kg, kAlikeIceKg) &&
-         a.cleared == b.cleared && near(a.running / own, b.running / length, kAlikeTime) &&
-         near(a.blowing / own, b.blowing / length, kAlikeTime);
+  for (std::size_t i = 0; i < a.running.size(); ++i) {
+    if (!near(a.running[i] / own, b.running[i] / length, kAlikeTime)) return false;
+  }
+  // Those that a machine has not are alike.
+  for (std::size_t i = 0; i < a.boxes.size(); ++i) {
+    const BoxRound &x = a.boxes[i], &y = b.boxes[i];
+    if (!near(x.low_k, y.low_k, kAlikeK) || !near(x.high_k, y.high_k, kAlikeK) ||
+        !near(x.frost, y.frost, kAlikeFrost) || !near(x.ice_kg, y.ice_kg, kAlikeIceKg) ||
+        x.cleared != y.cleared || !near(x.blowing / own, y.blowing / length, kAlikeTime))
+      return false;
+  }
+  return true;
+}
+
+// Of the boxes whose temperature is asked: is each in its band, is any far from it?
+bool all_in_band(const fault::Found& found, const World& world) {
+  for (std::size_t b = 0; b < world.machine().evaporators; ++b) {
+    const std::optional<fault::Band>& band = plant::evaporator_of(found, b).box_k;
+    if (band && !band->holds(plant::evaporator_of(world.outputs(), b).box_k)) return false;
+  }
+  return true;
+}
+bool any_far_off(const fault::Found& found, const World& world) {
+  for (std::size_t b = 0; b < world.machine().evaporators; ++b) {
+    const std::optional<fault::Band>& band = plant::evaporator_of(found, b).box_k;
+    const double box_k = plant::evaporator_of(world.outputs(), b).box_k;
+    if (band && std::fabs(box_k - band->middle) > band->half_width + kFarK) return true;
+  }
+  return false;
+}
+bool asks_for_a_box(const fault::Found& found) {
+  bool asks = found.box_k.has_value();
+  for (const fault::FoundBox& box : found.more_evaporators) asks = asks || box.box_k;
+  return asks;
 }
 
 // What a defrost would be like.
@@ -265,9 +331,7 @@ Defrost next_defrost(World world, std::vector<sim::Lookout> lookouts,
     for (std::size_t k = 0; k < found.size(); ++k) {
       if (skipped > 0) lookouts[k].skip(skipped);
       lookouts[k].look(world);
-      const std::optional<fault::Band>& box = found[k]->box_k;
-      const bool far =
-          box && std::fabs(world.outputs().box_k - box->middle) > box->half_width + kFarK;
+      const bool far = any_far_off(*found[k], world);
       defrost.near = defrost.near || (lookouts[k].but_for_box() && !far);
     }
   }
@@ -336,8 +400,7 @@ History live(World world, std::span<const fault::Found* const> found, std::int64
       if (lookouts[k].but_for_box() && std::find(near.begin(), near.end(), found[k]) == near.end())
         near.push_back(found[k]);
       sound_shows_more = sound_shows_more || (sound != nullptr && sound->shows[k]);
-      const bool box = !found[k]->box_k || found[k]->box_k->holds(world.outputs().box_k);
-      in_band = in_band || (found[k]->box_k && box);
+      in_band = in_band || (asks_for_a_box(*found[k]) && all_in_band(*found[k], world));
       if (lookouts[k].nearly() && !almost[k]) world.save(almost[k].emplace());
       if (!all) continue;
       world.save(history.shows[k].emplace());
@@ -353,7 +416,7 @@ History live(World world, std::span<const fault::Found* const> found, std::int64
       Defrost defrost = next_defrost(world, lookouts, found, longest);
       hurried_ticks += defrost.ticks;
       near_in_defrost = defrost.near;
-      if (defrost.lived.round.cleared) rounds.will_clear();
+      rounds.will_clear(defrost.lived.round);
       history.defrosted = std::move(defrost.lived);
     }
     const bool nothing_new = rounds.nothing_new(world, open, near, sound) && !near_in_defrost;

@@ -16,6 +16,7 @@
 // machine, so that its first defrost is a day away, both are put through one before that is said,
 // and the others have as long as it takes.
 
+#include <array>
 #include <cstdint>
 #include <optional>
 #include <span>
@@ -31,15 +32,19 @@ namespace legwork::suspects {
 inline constexpr double kFarAheadLoadShare = 0.06;
 
 // A round of a machine's clocks, as one who watched it all would tell it.
+struct BoxRound {
+  double low_k = 0, high_k = 0;  // of its air
+  double frost = 0, ice_kg = 0;  // at its end: share of the coil, in the drain pan
+  bool cleared = false;          // a coil that had frost on it was rid of it
+  double sum_k[2] = {0, 0};      // of the air over ticks, of each half
+  double blowing = 0;            // ticks that its fans ran
+};
 struct Round {
   std::int64_t begun = 0;
-  double low_k = 0, high_k = 0;     // box
-  double frost = 0, ice_kg = 0;     // at its end: share of the coil, in the drain pan
-  bool cleared = false;             // a coil that had frost on it was rid of it
-  bool new_stands = false;          // a switch stood as it never had before
-  double sum_k[2] = {0, 0};         // of the box over ticks, of each half
-  double seen[2] = {0, 0};          // ticks
-  double running = 0, blowing = 0;  // ticks that the compressor, the evaporator fans ran
+  bool new_stands = false;  // a switch stood as it never had before
+  double seen[2] = {0, 0};  // ticks, of each half
+  std::array<BoxRound, plant::kMostEvaporators> boxes{};
+  std::array<double, plant::kMostCompressors> running{};  // ticks that each compressor ran
 };
 
 // What a stretch of a life came to.

@@ -156,8 +156,11 @@ LineupPtr line_up(unit::UnitPtr unit, std::shared_ptr<const fault::Scenario> sce
     // There for good the catalogue may have it too.
     if (pair.size() == 1 && pair[0].onset.when != fault::When::always)
       suspect.name += " (comes and goes)";
+    // One that goes by a temperature or a pressure does so in its own world, cycle by cycle.
     suspect.intermittent = std::any_of(pair.begin(), pair.end(), [](const fault::Fault& f) {
-      return f.onset.when == fault::When::intermittent;
+      return f.onset.when == fault::When::intermittent &&
+             f.onset.trigger != fault::Trigger::temperature &&
+             f.onset.trigger != fault::Trigger::pressure;
     });
     add_class(*lineup, suspect);
     lineup->suspects.push_back(std::move(suspect));

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "engine/circuit/kinds.h"
+#include "engine/session/feeding.h"
 #include "engine/session/verbs.h"
 
 namespace legwork::suspects {
@@ -118,6 +119,19 @@ double reach(const Eyes& eyes, std::span<const Step> steps) {
     if (one.verb == "lock" || one.verb.starts_with("let it run")) weight *= table.waiting;
   }
   return weight;
+}
+
+bool held_off(const circuit::Circuit& wiring, std::span<const std::string> handles,
+              std::span<const circuit::TerminalId> terminals) {
+  const std::vector<char> fed =
+      session::fed_by_supply(wiring, [&](const circuit::Circuit&, const circuit::Element& element) {
+        return element.role == circuit::ElementRole::contact && element.device.valid() &&
+               std::find(handles.begin(), handles.end(),
+                         wiring.devices[element.device.slot()].name) != handles.end();
+      });
+  return std::none_of(terminals.begin(), terminals.end(), [&](circuit::TerminalId t) {
+    return t.valid() && t != circuit::kGround && fed[t.slot()] != 0;
+  });
 }
 
 bool uses_leads(const Step& step) {

@@ -20,6 +20,7 @@
 //   for infrared
 
 #include <span>
+#include <string>
 #include <string_view>
 
 #include "engine/session/step.h"
@@ -38,6 +39,11 @@ bool natural(const Eyes& eyes, std::span<const session::Step> steps);
 double reach(const Eyes& eyes, std::span<const session::Step> steps);
 // Of a pair of leads: across a part 1, then less the farther from it.
 double handiness(const Eyes& eyes, circuit::TerminalId a, circuit::TerminalId b);
+
+// With these handles open and locked, can no leg of the supply reach any of these terminals, by
+// whatever contact may close?
+bool held_off(const circuit::Circuit& wiring, std::span<const std::string> handles,
+              std::span<const circuit::TerminalId> terminals);
 
 // Leads, clamp or ohmmeter in a panel: what wants the supply proven first.
 bool uses_leads(const session::Step& step);

@@ -244,6 +244,37 @@ void Rungs::put(TerminalId a, TerminalId b, Leads leads) {
   leads_[b.slot() * count_ + a.slot()] = known;
 }
 
+// Terminals that no handle holds off: from the supply's legs by wires alone.
+static std::vector<char> ahead_of_handles(const Circuit& wiring) {
+  std::vector<char> ahead(wiring.terminals.size(), 0);
+  std::vector<TerminalId> open;
+  const auto reach = [&](TerminalId t) {
+    if (!t.valid() || t == circuit::kGround || ahead[t.slot()]) return;
+    ahead[t.slot()] = 1;
+    open.push_back(t);
+  };
+  for (const circuit::Supply::Leg& leg : wiring.supply.legs) {
+    if (!leg.earthed) reach(leg.terminal);
+  }
+  while (!open.empty()) {
+    const TerminalId t = open.back();
+    open.pop_back();
+    for (const circuit::Wire& wire : wiring.wires) {
+      if (wire.from == t) reach(wire.to);
+      if (wire.to == t) reach(wire.from);
+    }
+  }
+  // A unit without a handle has nothing behind one.
+  const bool any_handle =
+      std::any_of(ahead.begin(), ahead.end(), [&, t = std::size_t{0}](char is) mutable {
+        const circuit::DeviceId device = wiring.terminals[t++].device;
+        return is != 0 && device.valid() &&
+               circuit::can_operate(wiring, device, circuit::HandVerb::open);
+      });
+  if (!any_handle) std::fill(ahead.begin(), ahead.end(), char{0});
+  return ahead;
+}
+
 void Rungs::find_leads(const unit::Unit& unit) {
   const Circuit& wiring = unit.circuit;
   const auto visible = [&](TerminalId t) {
@@ -293,8 +324,9 @@ void Rungs::find_leads(const unit::Unit& unit) {
         put(s, t, Leads::supply);
     }
   }
+  const std::vector<char> ahead = ahead_of_handles(wiring);
   // Along a rung, one lead parked on its other side: at a supply point, or at
-  // the load itself.
+  // the load itself. Not from a handle's line side: that belongs to the feeder.
   for (const Pair& pair : pairs_) {
     for (const auto& [x, y] : {std::pair{pair.x, pair.y}, std::pair{pair.y, pair.x}}) {
       const End& along = ends_[x];
@@ -307,7 +339,7 @@ void Rungs::find_leads(const unit::Unit& unit) {
         const bool stands = b == parked.at.slot() || (point && parked.side[b] && trunk_[b]);
         if (!stands || !visible(TerminalId::of(b))) continue;
         for (std::size_t a = 1; a < count_; ++a) {
-          if (along.side[a] && !parked.side[a] && visible(TerminalId::of(a)))
+          if (along.side[a] && !parked.side[a] && !ahead[a] && visible(TerminalId::of(a)))
             put(TerminalId::of(a), TerminalId::of(b), Leads::parked);
         }
       }
@@ -343,6 +375,8 @@ void Rungs::find_leads(const unit::Unit& unit) {
       const circuit::Wire& wire = wiring.wires[w];
       const bool own = wire.from == end.at || wire.to == end.at;
       if (!own && (!end.side[wire.from.slot()] || !end.side[wire.to.slot()])) continue;
+      // Nor does the jaw go ahead of the first handle.
+      if (ahead[wire.from.slot()] || ahead[wire.to.slot()]) continue;
       plate_amps_[w] = std::max(plate_amps_[w], amps);
       if (last[w].valid() && last[w] == end.device) continue;
       last[w] = end.device;

@@ -309,6 +309,7 @@ void Survey::volts(const Attempt& attempt, const std::vector<Step>& before, doub
 
   std::vector<Pair> pairs = natural_pairs(terminals, nets);
   std::vector<Pair> ghosts;
+  std::vector<std::pair<std::size_t, std::size_t>> floating;
   for (const Pair& pair : pairs) {
     const auto floats = [&](const Potentials& world) {
       return world.behind_ohms[static_cast<std::size_t>(reps[pair.a])] +
@@ -317,8 +318,14 @@ void Survey::volts(const Attempt& attempt, const std::vector<Step>& before, doub
     };
     const auto count =
         static_cast<std::size_t>(std::count_if(worlds.begin(), worlds.end(), floats));
-    if (count > 0 && count < n && pair.handy >= 0.9) ghosts.push_back(pair);
+    if (count == 0 || count == n) continue;
+    if (pair.handy >= 0.9) ghosts.push_back(pair);
+    floating.emplace_back(pair.a, pair.b);
   }
+  // Where somebody's lead floats nobody goes by volts, but by low impedance.
+  std::erase_if(pairs, [&](const Pair& pair) {
+    return std::find(floating.begin(), floating.end(), std::pair(pair.a, pair.b)) != floating.end();
+  });
   keep_likely(worlds, reps, pairs);
   for_each_index(pairs.size(), threads_, [&](std::size_t k) {
     pairs[k].bits = outlook_.bits(bands_of(worlds, reps, pairs[k]));

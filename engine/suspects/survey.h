@@ -139,5 +139,8 @@ Advice advise_on(const Lineup& lineup, const Columns& columns, const Worlds& wor
 void after_changes(const session::Attempt& attempt, const Lineup& lineup, const Columns& columns,
                    const Worlds& worlds, const AdviceOptions& options, std::vector<Offer>& offers);
 bool locked_out(const session::Attempt& attempt);
+// What is locked out is proven dead where the ohmmeter and the hands go, and not at the handle,
+// whose line side stays live: a proof that was planned at the handle moves to the part of the test.
+void prove_the_parts(const session::Attempt& attempt, std::vector<Offer>& offers);
 
 }  // namespace legwork::suspects

@@ -57,18 +57,30 @@ void Survey::ohms(const Attempt& attempt, const std::vector<Step>& before, doubl
   const auto reachable = [&](circuit::TerminalId t) {
     return std::find(here.begin(), here.end(), t) != here.end();
   };
+  const std::vector<std::string>& locks = attempt.book.my_locks;
+  std::vector<char> held;
+  for (std::size_t t = 0; t < wiring.terminals.size(); ++t) {
+    const circuit::TerminalId one[] = {circuit::TerminalId::of(t)};
+    held.push_back(0);
+    if (reachable(one[0])) held.back() = held_off(wiring, locks, one);
+  }
+  const auto is_held = [&](circuit::TerminalId t) {
+    return t == circuit::kGround || held[t.slot()] != 0;
+  };
   for (std::size_t i = 0; i < here.size(); ++i) {
     for (std::size_t j = i + 1; j < here.size(); ++j) {
       const circuit::DeviceId a = wiring.terminals[here[i].slot()].device;
       const circuit::DeviceId b = wiring.terminals[here[j].slot()].device;
       if (part.valid() && a != part && b != part) continue;
+      if (!is_held(here[i]) || !is_held(here[j])) continue;
       const Leads leads = eyes_.rungs().leads(here[i], here[j]);
       if (a.valid() && a == b && (leads == Leads::load || leads == Leads::contact))
         pairs.push_back({here[j], here[i]});
     }
   }
   for (const circuit::Wire& wire : wiring.wires) {
-    if (!part.valid() && reachable(wire.from) && reachable(wire.to))
+    if (!part.valid() && reachable(wire.from) && reachable(wire.to) && is_held(wire.from) &&
+        is_held(wire.to))
       pairs.push_back({wire.from, wire.to});
   }
   const Ready ready(attempt, before, minutes_before);
@@ -143,6 +155,7 @@ void Survey::parts_of_dead(const Attempt& attempt, const std::vector<Step>& befo
     for (const circuit::TerminalId t : device.terminals) {
       if (std::find(here.begin(), here.end(), t) != here.end()) points.push_back(t);
     }
+    if (!held_off(wiring, attempt.book.my_locks, points)) continue;
     if (points.size() >= 2 && condemned_by_microfarads(*device.kind))
       tests.push_back({"microfarads", {name(points[0]), name(points[1])}});
     if (!points.empty() && device.kind->load)

@@ -8,10 +8,9 @@
 
 #include "engine/base/home.h"
 #include "engine/base/quantity.h"
-#include "engine/base/suggest.h"
 #include "engine/base/text_file.h"
 #include "engine/session/unit_files.h"
-#include "engine/session/verbs.h"
+#include "engine/sim/world.h"
 #include "engine/terminal/commands.h"
 #include "engine/unit/unit.h"
 
@@ -36,70 +35,6 @@ Message harm_words(Harm harm) {
       return phrase("this ends the call");
   }
   return {};
-}
-
-Message group_words(session::Group group) {
-  using session::Group;
-  switch (group) {
-    case Group::walk:
-      return phrase("Go");
-    case Group::look:
-      return phrase("Look, listen, feel, smell");
-    case Group::ask:
-      return phrase("Ask");
-    case Group::measure:
-      return phrase("Measure");
-    case Group::instruments:
-      return phrase("Instruments");
-    case Group::safety:
-      return phrase("Make safe");
-    case Group::hands:
-      return phrase("Hands on");
-    case Group::settings:
-      return phrase("Set");
-    case Group::repair:
-      return phrase("Repair");
-    case Group::refrigerant:
-      return phrase("Refrigerant");
-    case Group::wait:
-      return phrase("Wait");
-    case Group::write:
-      return phrase("Write");
-  }
-  return {};
-}
-
-std::string minutes_text(double minutes) {
-  if (minutes <= 0) return "";
-  return minutes == static_cast<double>(static_cast<int>(minutes))
-             ? fmt::format("{:.0f} min", minutes)
-             : fmt::format("{:.1f} min", minutes);
-}
-
-// Words in lines of at most `width` characters, each after the margin.
-std::string wrapped(std::string_view text, std::string_view margin, std::size_t width = 92) {
-  std::string out;
-  std::size_t column = 0;
-  for (std::size_t at = 0; at < text.size();) {
-    const std::size_t end = std::min(text.find(' ', at), text.size());
-    const std::string_view word = text.substr(at, end - at);
-    at = end + 1;
-    if (word.empty()) continue;
-    if (column > 0 && column + 1 + word.size() > width) {
-      out += '\n';
-      column = 0;
-    }
-    if (column == 0) {
-      out += margin;
-      column = margin.size();
-    } else {
-      out += ' ';
-      ++column;
-    }
-    out += word;
-    column += word.size();
-  }
-  return out + "\n";
 }
 
 // The same sound many times is told once, with its count.
@@ -144,6 +79,38 @@ std::string thing_of(const session::View& view, const session::Observation& o) {
 }
 
 }  // namespace
+
+std::string minutes_text(double minutes) {
+  if (minutes <= 0) return "";
+  return minutes == static_cast<double>(static_cast<int>(minutes))
+             ? fmt::format("{:.0f} min", minutes)
+             : fmt::format("{:.1f} min", minutes);
+}
+
+std::string wrapped(std::string_view text, std::string_view margin, std::size_t width) {
+  std::string out;
+  std::size_t column = 0;
+  for (std::size_t at = 0; at < text.size();) {
+    const std::size_t end = std::min(text.find(' ', at), text.size());
+    const std::string_view word = text.substr(at, end - at);
+    at = end + 1;
+    if (word.empty()) continue;
+    if (column > 0 && column + 1 + word.size() > width) {
+      out += '\n';
+      column = 0;
+    }
+    if (column == 0) {
+      out += margin;
+      column = margin.size();
+    } else {
+      out += ' ';
+      ++column;
+    }
+    out += word;
+    column += word.size();
+  }
+  return out + "\n";
+}
 
 const Speech& speech() { return current_speech; }
 void speak(Speech speech) { current_speech = std::move(speech); }
@@ -269,77 +236,6 @@ std::string tags_text(const session::View& view) {
                        tag.remark.empty() ? "" : "  (" + tag.remark + ")");
   }
   return out.empty() ? spoken(say("Nothing has been read yet.")) + "\n" : out;
-}
-
-std::string here_text(const session::View& view) {
-  std::string out;
-  const session::Group* last = nullptr;
-  for (const session::Action& action : view.actions) {
-    if (action.group == session::Group::repair || action.open_ended || !action.allowed) continue;
-    if (last == nullptr || *last != action.group) out += spoken(group_words(action.group)) + "\n";
-    last = &action.group;
-    out += fmt::format("   {:34} {}\n", action.line, minutes_text(action.minutes));
-  }
-  std::string repairs;
-  for (const session::Action& action : view.actions) {
-    if (action.group == session::Group::repair && action.allowed && !action.open_ended)
-      repairs += (repairs.empty() ? "" : " · ") + action.line;
-  }
-  if (!repairs.empty())
-    out += spoken(phrase("Repairs that can be done here")) + "\n" + wrapped(repairs, "   ");
-  std::string wires;
-  for (const circuit::Wire& wire : view.unit->circuit.wires) {
-    const bool reached =
-        view.terminals[wire.from.slot()].reachable && view.terminals[wire.to.slot()].reachable;
-    if (reached && !view.terminals[wire.from.slot()].place.empty())
-      wires += (wires.empty() ? "" : " ") + wire.name;
-  }
-  if (!wires.empty()) out += spoken(phrase("Wires within reach")) + "\n" + wrapped(wires, "   ");
-  std::string terminals;
-  for (const session::TerminalView& t : view.terminals) {
-    if (t.reachable && !t.place.empty()) terminals += (terminals.empty() ? "" : " ") + t.name;
-  }
-  if (!terminals.empty())
-    out += spoken(phrase("Terminals within reach")) + "\n" + wrapped(terminals, "   ");
-  return out;
-}
-
-std::string help_text(const std::string& about) {
-  std::string out;
-  if (!about.empty()) {
-    std::vector<std::string> names;
-    for (const session::Verb* verb : session::verbs()) {
-      names.emplace_back(verb->name);
-      if (verb->name.substr(0, about.size()) != about) continue;
-      out += fmt::format("{}\n", session::usage_of(*verb)) + wrapped(spoken(verb->help), "    ");
-    }
-    if (!out.empty()) return out;
-    const Message hint = suggestion(about, names);
-    return spoken(and_hint(say("unknown step '{step}'", {{"step", Name{about}}}), hint)) + "\n";
-  }
-  const session::Group* last = nullptr;
-  for (const session::Verb* verb : session::verbs()) {
-    if (last == nullptr || *last != verb->group) out += spoken(group_words(verb->group)) + "\n";
-    last = &verb->group;
-    out +=
-        fmt::format("   {}\n", session::usage_of(*verb)) + wrapped(spoken(verb->help), "        ");
-  }
-  out += spoken(phrase("Besides")) + "\n";
-  static constexpr std::pair<std::string_view, Phrase> kBesides[] = {
-      {"here", phrase("what can be done where you stand")},
-      {"tags", phrase("the readings so far")},
-      {"ticket", phrase("the ticket again")},
-      {"diagram PART",
-       phrase("the rungs, with terminals and conductor numbers; PART: only its own")},
-      {"legend", phrase("every part, what it is and where")},
-      {"nameplate", phrase("what is stamped on the parts")},
-      {"card", phrase("pressure and temperature of the refrigerant")},
-      {"sequence", phrase("how this machine works")},
-      {"help STEP", phrase("one step")},
-      {"leave", phrase("leave now; the call can be gone on with")}};
-  for (const auto& [word, meaning] : kBesides)
-    out += fmt::format("   {:<12} {}\n", word, spoken(meaning));
-  return out;
 }
 
 }  // namespace legwork::terminal

@@ -23,15 +23,19 @@ int write_out(const std::string& path, std::string_view bytes);
 // A unit by its id or path, with the folder of the program's files. Null: it was said why.
 unit::UnitPtr unit_named(const std::string& name, std::string& home);
 
+std::string minutes_text(double minutes);  // "0.5 min"; "" = none
+// Words in lines of at most `width` characters, each after the margin.
+std::string wrapped(std::string_view text, std::string_view margin, std::size_t width = 92);
 std::string clock(int minute_of_day);  // "05:10"
 std::string ticket_text(const session::View& view);
 // The lines of one step: what was done, seen, heard, said, and what was wrong with it.
 std::string step_text(const session::View& after, const std::string& line,
                       const session::Outcome& outcome);
 std::string tags_text(const session::View& view);
-// What can be done where the trainee stands.
-std::string here_text(const session::View& view);
-// Every verb with its use; or one verb and its sentence.
+// What can be done where the trainee stands, steps that begin alike in one paragraph; with one part
+// or thing alone, if `about` names one.
+std::string here_text(const session::View& view, const std::string& about = {});
+// Every verb with its use; or those that `about` begins or is: "volts", "replace LPC".
 std::string help_text(const std::string& about);
 
 }  // namespace legwork::terminal

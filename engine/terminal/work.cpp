@@ -13,6 +13,7 @@
 #include "engine/base/split.h"
 #include "engine/base/text_file.h"
 #include "engine/score/shop_about.h"
+#include "engine/session/aliases.h"
 #include "engine/session/log.h"
 #include "engine/session/step.h"
 #include "engine/terminal/commands.h"
@@ -64,13 +65,20 @@ session::Opening open(const Options& options) {
   return session::Door::open(options.scenario, how);
 }
 
+// What a line is taken with, from one to the next.
+struct Taking {
+  bool can_answer = false;  // somebody types, and can say it again
+  bool asked = false;       // about signing off
+  int refused = 0;
+};
+
 // One line: a word for the terminal itself, or a step. False: leave.
-bool take(session::Door& door, const std::string& line, int& refused) {
+bool take(session::Door& door, const std::string& line, Taking& taking) {
   if (line == "leave" || line == "quit" || line == "exit") return false;
   if (line == "help" || line.rfind("help ", 0) == 0) {
     fmt::print("{}", help_text(std::string(trimmed(line.substr(4)))));
-  } else if (line == "here") {
-    fmt::print("{}", here_text(door.view()));
+  } else if (line == "here" || line.rfind("here ", 0) == 0) {
+    fmt::print("{}", here_text(door.view(), std::string(trimmed(line.substr(4)))));
   } else if (line == "tags") {
     fmt::print("{}", tags_text(door.view()));
   } else if (line == "diagram" || line.rfind("diagram ", 0) == 0) {
@@ -86,10 +94,21 @@ bool take(session::Door& door, const std::string& line, int& refused) {
   } else if (line == "ticket") {
     fmt::print("{}", ticket_text(door.view()));
   } else {
+    if (taking.can_answer && !taking.asked) {
+      const session::ParsedStep given = session::parse_step(session::without_alias(line));
+      const Message ask =
+          given.step && given.step->verb == "sign off" ? door.ask_before("sign off") : Message();
+      if (!ask.empty()) {
+        taking.asked = true;
+        tell(say("{what} Say it again to sign off all the same.", {{"what", ask}}));
+        std::fflush(stdout);
+        return true;
+      }
+    }
     const bool rings = line == "ring the shop" && !door.view().log_path.empty();
     const session::Outcome outcome = door.submit_line(
         rings ? score::ring_line(score::shop_about(door.view().log_path, {})) : line);
-    if (!outcome.accepted) ++refused;
+    if (!outcome.accepted) ++taking.refused;
     const session::View view = door.view();
     const session::ParsedStep parsed = session::parse_step(line);
     std::string shown =
@@ -121,7 +140,8 @@ int work(const Options& options) {
     tell(say("This call is closed: {why}.", {{"why", Term{door.view().closed_why}}}));
     return kFine;
   }
-  int refused = 0;
+  Taking taking;
+  taking.can_answer = options.steps.empty();
   bool going_on = true;
   if (!options.steps.empty()) {
     const Result<std::string> file = read_text_file(options.steps);
@@ -136,7 +156,7 @@ int work(const Options& options) {
       const std::string line(trimmed(file->substr(from, end - from)));
       from = end + 1;
       if (line.empty() || line[0] == '#') continue;
-      going_on = take(door, line, refused);
+      going_on = take(door, line, taking);
     }
   } else {
     if (isatty(STDIN_FILENO) != 0) {
@@ -151,7 +171,7 @@ int work(const Options& options) {
     std::string raw;
     while (going_on && next_line(*std::cin.rdbuf(), raw)) {
       const std::string line(trimmed(raw));
-      if (!line.empty() && line[0] != '#') going_on = take(door, line, refused);
+      if (!line.empty() && line[0] != '#') going_on = take(door, line, taking);
     }
   }
   const session::View view = door.view();
@@ -174,7 +194,7 @@ int work(const Options& options) {
                  Name{fmt::format("legwork work {} --log {}", view.ticket.id, view.log_path)}}}));
     }
   }
-  return options.steps.empty() || refused == 0 ? kFine : kFindings;
+  return options.steps.empty() || taking.refused == 0 ? kFine : kFindings;
 }
 
 Runner add(Arguments& arguments) {

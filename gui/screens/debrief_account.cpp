@@ -37,7 +37,8 @@ void points(State& state, const score::Account& account, float width) {
     row(score::name(it.dim), fmt::format("{:>4.1f} / {:.0f}", it.points, it.of), it.sentence);
   }
   if (account.slip_points > 0)
-    row(phrase("Slips"), fmt::format("−{:.1f}", account.slip_points), {});
+    row(phrase("Slips"), fmt::format("−{:.1f}", account.slip_points),
+        phrase("Steps that could have hurt somebody: each is named below."));
   kit::rule(state, width);
   row(phrase("In all"), fmt::format("{:>4.1f} / 100", account.total), score::outcome_word(account));
   for (const score::Gate& gate : account.gates) {

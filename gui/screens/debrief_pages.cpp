@@ -16,19 +16,20 @@ namespace {
 
 // Through every line of the words just written, as a pen would.
 void strike(State& state, const std::string& words, bool now) {
-  const ImFont& font = *state.ink.fonts.small;
+  const ImFont* font = state.ink.fonts.small;
   const ImVec2 from = ImGui::GetItemRectMin(), to = ImGui::GetItemRectMax();
-  const char* at = words.c_str();
-  const char* const end = at + words.size();
-  for (float y = from.y; at < end && y < to.y; y += font.FontSize) {
-    const char* next = font.CalcWordWrapPositionA(1, at, end, to.x - from.x + 1);
-    if (next == at) ++next;
-    const float wide = font.CalcTextSizeA(font.FontSize, 1e9F, 0, at, next).x;
-    const float middle = std::floor(y + font.FontSize / 2) + 0.5F;
+  // As they were broken into lines: none of them is longer than what was written.
+  const std::string lines = kit::wrapped(font, words, to.x - from.x + 1);
+  float y = from.y;
+  for (std::size_t at = 0; at < lines.size() && y < to.y; y += font->FontSize) {
+    const std::size_t end = std::min(lines.find('\n', at), lines.size());
+    const float wide =
+        font->CalcTextSizeA(font->FontSize, 1e9F, 0, lines.data() + at, lines.data() + end).x;
+    const float middle = std::floor(y + font->FontSize / 2) + 0.5F;
     const ImVec2 stroke[2] = {{from.x - 2, middle}, {from.x + wide + 2, middle}};
     ImGui::GetWindowDrawList()->AddPolyline(
         stroke, 2, state.ink.theme.packed(now ? Role::ink : Role::dim), 0, now ? 2.0F : 1.0F);
-    for (at = next; at < end && *at == ' ';) ++at;
+    at = end + 1;
   }
 }
 

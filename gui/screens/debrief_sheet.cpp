@@ -77,6 +77,53 @@ Scene part_about(Scene scene, const std::vector<std::string>& terminals) {
 
 }  // namespace
 
+namespace {
+
+// A tag beside the terminal that it hangs at, where it hides nothing that is written or drawn;
+// over a bare line if it must.
+void hang(Scene& sheet, Label tag, Point knot) {
+  const auto hides = [&](const Box& box, bool lines) {
+    for (const Label& it : sheet.labels) {
+      if (box.overlaps(cover(it))) return true;
+    }
+    for (const Symbol& it : sheet.symbols) {
+      if (box.overlaps(cover(it))) return true;
+    }
+    constexpr int kRound = 6;  // sheet units, about a terminal
+    for (const Terminal& it : sheet.terminals) {
+      if (box.overlaps({it.at.x - kRound, it.at.y - kRound, it.at.x + kRound, it.at.y + kRound}))
+        return true;
+    }
+    for (std::size_t w = 0; lines && w < sheet.wires.size(); ++w) {
+      const std::vector<Point>& points = sheet.wires[w].points;
+      for (std::size_t n = 0; n + 1 < points.size(); ++n) {
+        const Point a = points[n], b = points[n + 1];
+        if (box.overlaps({std::min(a.x, b.x), std::min(a.y, b.y), std::max(a.x, b.x) + 1,
+                          std::max(a.y, b.y) + 1}))
+          return true;
+      }
+    }
+    return false;
+  };
+  tag.over = true;
+  for (const bool lines : {true, false}) {
+    for (const int up : {24, -24, 36, -36, 48, -48, 62, -62}) {
+      for (const bool right : {true, false}) {
+        tag.anchor = right ? Anchor::left : Anchor::right;
+        tag.at = {knot.x + (right ? 4 : -4), knot.y + up};
+        if (hides(cover(tag), lines)) continue;
+        sheet.labels.push_back(std::move(tag));
+        return;
+      }
+    }
+  }
+  tag.anchor = Anchor::left;
+  tag.at = {knot.x + 4, knot.y + 24};
+  sheet.labels.push_back(std::move(tag));
+}
+
+}  // namespace
+
 std::vector<std::string> terminals_in(const std::string& line, const circuit::Circuit& circuit) {
   std::vector<std::string> out;
   for (const std::string_view word : words_in(line)) {
@@ -117,12 +164,9 @@ Scene marked_sheet(const Scene& sheet, const circuit::Circuit& circuit,
   for (const Terminal& terminal : sheet.terminals) {
     const auto tag = terminal.home ? tags.find(terminal.id) : tags.end();
     if (tag == tags.end()) continue;
-    marked.labels.push_back({.text = tag->second,
-                             .at = {terminal.at.x + 4, terminal.at.y + 24},
-                             .anchor = Anchor::left,
-                             .size = 12,
-                             .id = terminal.id,
-                             .strong = terminal.id == last});
+    hang(marked,
+         {.text = tag->second, .size = 12, .id = terminal.id, .strong = terminal.id == last},
+         terminal.at);
   }
   return marked;
 }

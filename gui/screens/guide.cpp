@@ -19,10 +19,11 @@ bool looked(const OnSiteState& site, std::string_view target) {
   });
 }
 
-// A reading with two leads, one of them on a terminal of that part.
-bool measured(const OnSiteState& site, std::string_view part) {
+// A reading with a lead on each of the two.
+bool measured_across(const OnSiteState& site, std::string_view a, std::string_view b) {
   return std::any_of(site.view.tags.begin(), site.view.tags.end(), [&](const session::Tag& tag) {
-    return tag.at.size() == 2 && tag.at.front().starts_with(part);
+    return tag.at.size() == 2 && ((tag.at[0] == a && tag.at[1] == b) ||
+                                  (tag.at[0] == b && tag.at[1] == a));
   });
 }
 
@@ -63,15 +64,21 @@ const std::vector<Slip>& slips() {
       {phrase("A meter that was not proven proves nothing. Prove it on a known source."),
        {"prove meter"},
        [](const OnSiteState& site) { return site.view.instruments.meter_proven; }},
-      {phrase("Now measure the coil of the contactor CC. Click its screw A1, then its screw A2: "
-              "the red lead goes to the first, the black one to the second, and the meter reads. "
-              "If CC is out of sight, click where its name stands on the edge."),
-       {"screw CC.A1", "screw CC.A2", "beyond panel down", "beyond panel up"},
-       [](const OnSiteState& site) { return measured(site, "CC."); }},
+      {phrase("Now measure the coil of the contactor CC. Click its screw A1: the red lead goes "
+              "there. If CC is out of sight, click where its name stands on the edge."),
+       {"red here", "screw CC.A1", "beyond panel down", "beyond panel up"},
+       [](const OnSiteState& site) {
+         return site.red == "CC.A1" || site.black == "CC.A1" ||
+                measured_across(site, "CC.A1", "CC.A2");
+       }},
+      {phrase("Click the screw A2 of CC: the black lead goes there, and the meter reads by itself. "
+              "Both leads stay on until they are taken off, and what the meter shows is live."),
+       {"black here", "screw CC.A2", "beyond panel down", "beyond panel up"},
+       [](const OnSiteState& site) { return measured_across(site, "CC.A1", "CC.A2"); }},
       {phrase("The next three you do alone. First: the supply behind the fuses, TB.L1 to TB.L2. "
               "Click a lead to take it off its screw."),
        {},
-       [](const OnSiteState& site) { return measured(site, "TB."); }},
+       [](const OnSiteState& site) { return measured_across(site, "TB.L1", "TB.L2"); }},
       {phrase("Second: look at the contactor. What was seen stands at the top, with its time, and "
               "in the picture."),
        {},
@@ -91,10 +98,7 @@ const std::vector<Slip>& slips() {
 }
 
 void ring(State& state, const Slip& slip) {
-  const OnSiteState& site = state.screens->on_site;
   for (const std::string_view name : slip.rings) {
-    // A screw that has its lead is done with.
-    if (name == "screw CC.A1" && (site.red == "CC.A1" || site.black == "CC.A1")) continue;
     const auto at = state.places.find(std::string(name));
     if (at == state.places.end()) continue;
     const Place& p = at->second;

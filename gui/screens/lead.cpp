@@ -210,26 +210,26 @@ void draw_actions(State& state, LeadState& mine) {
       }
       return;
     }
-    ImGui::SameLine(0, 24 * s);
+    kit::beside(state, phrase("Save the answer sheet"), 24 * s);
     if (kit::choice(state, "save sheet", phrase("Save the answer sheet"))) {
       const std::string path = session::data_folder() + "/" + mine.page.scenario + "-answer.txt";
       std::ofstream file(path, std::ios::binary);
       file << score::as_text(mine.page, speech(state));
       mine.said = file.flush() ? Message(Name{path}) : Message(phrase("It could not be saved."));
     }
-    ImGui::SameLine(0, 24 * s);
+    kit::beside(state, phrase("Print the answer sheet"), 24 * s);
     if (kit::choice(state, "print sheet", phrase("Print the answer sheet"))) {
       const std::string path = write_answer_sheet(mine.page, speech(state));
       mine.said = path.empty() ? Message(phrase("It could not be saved.")) : Message(Name{path});
       if (!path.empty()) open_outside(path);
     }
-    ImGui::SameLine(0, 24 * s);
+    kit::beside(state, phrase("Open in an editor"), 24 * s);
   }
   if (kit::choice(state, "edit", phrase("Open in an editor")) && !open_outside(mine.chosen))
     mine.said = phrase("The system has no xdg-open: open the file in an editor of yours.");
-  ImGui::SameLine(0, 24 * s);
-  if (ticket_at(mine, mine.chosen) != nullptr &&
-      kit::choice(state, "copy", phrase("Write one yourself, from this one"))) {
+  const bool ticket = ticket_at(mine, mine.chosen) != nullptr;
+  if (ticket) kit::beside(state, phrase("Write one yourself, from this one"), 24 * s);
+  if (ticket && kit::choice(state, "copy", phrase("Write one yourself, from this one"))) {
     const std::string path = session::copy_ticket(mine.chosen);
     mine.read = false;
     mine.said = path.empty() ? Message(phrase("It could not be saved."))

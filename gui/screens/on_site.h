@@ -32,6 +32,7 @@ struct OnSiteState {
   DoorPaper paper;
   bool back = false;  // the sheet is turned over
   bool outside_open = false, pad_open = false, ticket_open = false;
+  bool pad_trail = false;  // the pad shows every step, not the readings alone
 
   // The instrument in hand.
   std::string hand = "volts";  // its verb

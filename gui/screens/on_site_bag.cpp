@@ -233,7 +233,8 @@ void draw_tag_row(State& state, OnSiteState& mine, Place area, int most) {
   if (kit::choice(
           state, "pad",
           more > 0 ? say("{n} more", {{"n", Number{more}}}) : Message(phrase("Readings")))) {
-    mine.pad_open = !mine.pad_open;
+    mine.pad_open = !(mine.pad_open && !mine.pad_trail);
+    mine.pad_trail = false;
   }
 }
 

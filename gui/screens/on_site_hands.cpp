@@ -240,7 +240,7 @@ void place_lead(State& state, int which, const std::string& terminal) {
   remember_leads(mine);
   (which == 0 ? mine.red : mine.black) = terminal;
   if (!mine.red.empty() && !mine.black.empty() && mine.red != mine.black)
-    give_step(state, fmt::format("{} {} {}", mine.hand, mine.red, mine.black));
+    ask_step(state, fmt::format("{} {} {}", mine.hand, mine.red, mine.black));
 }
 
 }  // namespace legwork::gui::on_site

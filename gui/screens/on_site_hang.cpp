@@ -30,9 +30,27 @@ bool within(const Place& a, const Place& area) {
          a.bottom <= area.bottom;
 }
 
+// The face of the condenser on the page, if it stands in that area; under it is room to hang things.
+bool face_in(const State& state, const Place& area, Place& face) {
+  const OnSiteState& mine = state.screens->on_site;
+  if (area.left != mine.outside_area.left || area.right != mine.outside_area.right) return false;
+  for (const Target& target : mine.outside.targets) {
+    if (target.id != "!condenser") continue;
+    face = place_on({&mine.outside, &mine.outside_camera, area}, target.box);
+    return face.bottom > area.top && face.bottom + 60 * state.ink.scale < area.bottom;
+  }
+  return false;
+}
+
 float dial_radius(const State& state, const Place& area) {
-  return std::min({56 * state.ink.scale, (area.bottom - area.top) * 0.15F,
-                   (area.right - area.left - 40 * state.ink.scale) / 4});
+  const float s = state.ink.scale;
+  const float most = std::min(
+      {56 * s, (area.bottom - area.top) * 0.15F, (area.right - area.left - 40 * s) / 4});
+  // From the face down to the suction line, in units of the drawn site.
+  constexpr float kRow = 140;
+  Place face{};
+  if (state.screens->on_site.paper.dials_moved || !face_in(state, area, face)) return most;
+  return std::min(most, (kRow * state.screens->on_site.outside_camera.zoom - 20 * s) / 2);
 }
 
 // Where the two dials hang; nowhere while they are off or the sheet's face is up.
@@ -41,6 +59,11 @@ Place dials_place(const State& state, const Place& area) {
   if (!mine.view.instruments.gauges_on || mine.view.place != mine.view.unit->gauge_place) return {};
   const float s = state.ink.scale, r = dial_radius(state, area);
   const float wide = 4 * r + 40 * s, high = 2 * r + 20 * s;
+  Place face{};
+  if (!mine.paper.dials_moved && face_in(state, area, face)) {
+    const float right = std::min(face.right, area.right - 2);
+    return {right - wide, face.bottom + 4 * s, right, face.bottom + 4 * s + high};
+  }
   const float left =
       area.left + std::clamp(mine.paper.dials_x, 0.0F, 1.0F) * (area.right - area.left - wide);
   const float top =
@@ -228,6 +251,11 @@ void draw_gauges(State& state, Place area, ImDrawList& list) {
   kit::remember(state, "gauges");
   paper.hung.push_back(at);
   if (ImGui::IsItemActive() && ImGui::IsMouseDragging(0, 2)) {
+    if (!paper.dials_moved) {  // on from where they hang
+      paper.dials_moved = true;
+      paper.dials_x = (left - area.left) / (area.right - area.left - wide);
+      paper.dials_y = (top - area.top) / (area.bottom - area.top - high);
+    }
     paper.dials_x = std::clamp(paper.dials_x, 0.0F, 1.0F) +
                     ImGui::GetIO().MouseDelta.x / (area.right - area.left - wide);
     paper.dials_y = std::clamp(paper.dials_y, 0.0F, 1.0F) +

@@ -29,19 +29,39 @@ constexpr Instrument kInstruments[] = {
     {"jumper", Touch::two_leads},     {"lift", Touch::around_a_wire},
 };
 
-// Points of a cord: out of the jack upward, and to its end.
-std::vector<ImVec2> cord(ImVec2 from, ImVec2 to, float s) {
-  const float sag = std::clamp(std::abs(to.x - from.x) * 0.25F, 30 * s, 90 * s);
-  const ImVec2 a{from.x, from.y - 70 * s};
-  const ImVec2 b{to.x - (to.x > from.x ? 26 : -26) * s, to.y + sag};
-  std::vector<ImVec2> points;
-  constexpr int kChords = 24;
-  for (int i = 0; i <= kChords; ++i) {
-    const float t = static_cast<float>(i) / kChords, u = 1 - t;
+// Points of a curve with two handles, the first one left out.
+void bend(std::vector<ImVec2>& points, ImVec2 a, ImVec2 b, ImVec2 to, int chords) {
+  const ImVec2 from = points.back();
+  for (int i = 1; i <= chords; ++i) {
+    const float t = static_cast<float>(i) / static_cast<float>(chords), u = 1 - t;
     points.push_back(
         {u * u * u * from.x + 3 * u * u * t * a.x + 3 * u * t * t * b.x + t * t * t * to.x,
          u * u * u * from.y + 3 * u * u * t * a.y + 3 * u * t * t * b.y + t * t * t * to.y});
   }
+}
+
+// Points of a cord: out of the jack upward, and to its end. Where its end is in a window that does
+// not stand over the meter, it runs along the foot of the windows first, so that it lies on no
+// other one.
+std::vector<ImVec2> cord(ImVec2 from, ImVec2 to, const Place& window, float s) {
+  constexpr int kChords = 24;
+  const bool beside = window.right > window.left && (from.x < window.left || from.x > window.right);
+  if (beside) {
+    const float foot = (window.bottom + from.y) / 2, way = to.x > from.x ? 1.0F : -1.0F;
+    const float up = std::clamp(to.x - way * 30 * s, window.left + 12 * s, window.right - 12 * s);
+    const float low = std::max(window.bottom - 24 * s, to.y);
+    std::vector<ImVec2> points = {from};
+    bend(points, {from.x, foot}, {from.x, foot}, {from.x + way * 26 * s, foot}, 8);
+    points.push_back({up - way * 20 * s, foot});
+    bend(points, {up, foot}, {up, foot}, {up, low}, 8);
+    bend(points, {up, low - (low - to.y) * 0.4F}, {up, to.y + 34 * s}, to, kChords);
+    return points;
+  }
+  const float sag = std::clamp(std::abs(to.x - from.x) * 0.25F, 30 * s, 90 * s);
+  const ImVec2 a{from.x, from.y - 70 * s};
+  const ImVec2 b{to.x - (to.x > from.x ? 26 : -26) * s, to.y + sag};
+  std::vector<ImVec2> points = {from};
+  bend(points, a, b, to, kChords);
   return points;
 }
 
@@ -75,9 +95,10 @@ void draw_probe(const State& state, const std::vector<ImVec2>& points, bool red,
   list.AddPolyline(tip, 2, state.ink.theme.packed(Role::ink), 0, 2.5F * s);
 }
 
-// A cord whose end is out of sight says at the window's edge where it is.
-void draw_where(const State& state, const std::string& terminal, bool red, ImVec2 at,
-                ImDrawList& list) {
+// A cord whose end is out of sight says at the window's edge where it is; clear of `other`, where
+// the other one says it. Returns what its words cover.
+Place draw_where(const State& state, const std::string& terminal, bool red, ImVec2 at,
+                 const Place& window, const Place& other, ImDrawList& list) {
   const float s = state.ink.scale;
   ImFont* font = state.ink.fonts.small;
   const std::string text =
@@ -85,13 +106,20 @@ void draw_where(const State& state, const std::string& terminal, bool red, ImVec
           ? spoken(state, Term{terminal.substr(1)})
           : fmt::format("{} {}", spoken(state, red ? phrase("red") : phrase("black")), terminal);
   const ImVec2 size = font->CalcTextSizeA(font->FontSize, 1e9F, 0, text.c_str());
-  // Above the words that name what else lies beyond that edge.
-  const float up = size.y + 6 * s;
-  const ImVec2 low{std::floor(at.x - size.x / 2 - 5 * s), std::floor(at.y - 2 * up - 8 * s)};
-  list.AddRectFilled(low, {low.x + size.x + 10 * s, low.y + size.y + 4 * s},
-                     state.ink.theme.packed(Role::paper));
+  // Within its window, clear of the words on the edge that name what else lies beyond it.
+  const float wide = size.x + 10 * s, high = size.y + 4 * s, edge = std::max(24.0F, 24 * s) + 4 * s;
+  const bool above = at.y < window.middle_y();
+  const ImVec2 room{std::max(window.left + 2, window.right - wide - 2),
+                    std::max(window.top + edge, window.bottom - edge - high)};
+  ImVec2 low{std::floor(std::clamp(at.x - wide / 2, window.left + 2, room.x)),
+             std::floor(std::clamp(at.y - high / 2, window.top + edge, room.y))};
+  if (low.x < other.right && other.left < low.x + wide && low.y < other.bottom &&
+      other.top < low.y + high)
+    low.y = std::floor(above ? other.bottom + 2 * s : other.top - high - 2 * s);
+  list.AddRectFilled(low, {low.x + wide, low.y + high}, state.ink.theme.packed(Role::paper));
   list.AddText(font, font->FontSize, {low.x + 5 * s, low.y + 2 * s},
                state.ink.theme.packed(red ? Role::red_lead : Role::black_lead), text.c_str());
+  return {low.x, low.y, low.x + wide, low.y + high};
 }
 
 // The middle of the longest stretch of a wire in sight: where a clamp goes.
@@ -139,7 +167,7 @@ void take(OnSiteState& mine, const std::string& verb) {
 }
 
 void draw_lead(const State& state, PointF jack, PointF to, bool red, ImDrawList& list) {
-  const std::vector<ImVec2> points = cord({jack.x, jack.y}, {to.x, to.y}, state.ink.scale);
+  const std::vector<ImVec2> points = cord({jack.x, jack.y}, {to.x, to.y}, {}, state.ink.scale);
   draw_cord(state, points, red, list);
   draw_probe(state, points, red, list);
 }
@@ -151,6 +179,7 @@ void draw_leads(State& state, ImDrawList& list) {
   if (touch == Touch::none) return;
   const int count = touch == Touch::two_leads ? 2 : 1;
   mine.paper.grips[0] = mine.paper.grips[1] = {};
+  Place said{};  // where the first lead's words lie
   for (int i = 0; i < count; ++i) {
     const bool red = i == 0 && count == 2;
     const ImVec2 jack{mine.paper.jacks[i].x, mine.paper.jacks[i].y};
@@ -158,18 +187,19 @@ void draw_leads(State& state, ImDrawList& list) {
     const char* name = i == 0 ? "lead red" : "lead black";
     const bool held = mine.dragging == i || mine.taken == i;
     PointF end{};
+    Place window{};
     bool in_sight = false, on = false;
     ImVec2 at{jack.x + (i == 0 ? -14 : 16) * s, jack.y - 18 * s};
     if (held) {
       at = ImGui::GetIO().MousePos;
     } else if (touch == Touch::around_a_wire) {
       on = in_sight = !where.empty() && middle_of(mine, where, at);
-    } else if (!where.empty() && where_is(mine, where, end, in_sight)) {
+    } else if (!where.empty() && where_is(mine, where, end, in_sight, window)) {
       at = {end.x, end.y};
       on = true;
     }
     if (on || held) {
-      const std::vector<ImVec2> points = cord(jack, at, s);
+      const std::vector<ImVec2> points = cord(jack, at, window, s);
       draw_cord(state, points, red, list);
       if (touch == Touch::around_a_wire) {
         list.AddCircle(at, 11 * s, state.ink.theme.packed(Role::paper), 24, 6 * s);
@@ -177,7 +207,8 @@ void draw_leads(State& state, ImDrawList& list) {
       } else if (in_sight || held) {
         draw_probe(state, points, red, list);
       } else {
-        draw_where(state, where, red, {at.x + (red ? -44 : 44) * s, at.y}, list);
+        said = draw_where(state, where, red, {at.x + (red ? -44 : 44) * s, at.y}, window, said,
+                          list);
       }
     } else {  // coiled at the meter
       for (const float r : {9.0F, 13.0F}) {
@@ -194,7 +225,7 @@ void draw_leads(State& state, ImDrawList& list) {
     // Of a probe: the end of its handle, as it lies.
     ImVec2 grip{jack.x, jack.y - 12 * s};
     if (probe) {
-      const std::vector<ImVec2> points = cord(jack, at, s);
+      const std::vector<ImVec2> points = cord(jack, at, window, s);
       const ImVec2 before = points[points.size() - 4];
       const float length = std::max(1.0F, std::hypot(at.x - before.x, at.y - before.y));
       grip = {at.x - (at.x - before.x) / length * 30 * s,

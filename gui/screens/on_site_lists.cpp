@@ -107,9 +107,22 @@ void draw_pad(State& state, Place area) {
                  area.bottom};
   begin_paper(state, "pad paper", at);
   const float wide = at.right - at.left;
-  kit::strong(state, phrase("Readings"));
+  if (kit::pick(state, "pad readings", phrase("Readings"), !mine.pad_trail)) mine.pad_trail = false;
+  ImGui::SameLine(0, 18 * s);
+  if (kit::pick(state, "pad trail", phrase("Everything so far"), mine.pad_trail))
+    mine.pad_trail = true;
   if (kit::choice(state, "close pad", phrase("Close"))) mine.pad_open = false;
-  for (auto tag = mine.view.tags.rbegin(); tag != mine.view.tags.rend(); ++tag) {
+  // Every step and happening, the latest first, as the line at the top has them.
+  for (auto entry = mine.view.trail.rbegin(); mine.pad_trail && entry != mine.view.trail.rend();
+       ++entry) {
+    kit::gap(state, 2);
+    kit::small_words(state, Name{clock_text(mine, entry->at_minute)});
+    kit::words(state, entry->text,
+               entry->kind == session::TrailKind::hazard ? kit::Tone::pen : kit::Tone::ink,
+               wide - 40 * s);
+  }
+  for (auto tag = mine.view.tags.rbegin(); !mine.pad_trail && tag != mine.view.tags.rend();
+       ++tag) {
     std::string where;
     for (const std::string& place : tag->at) where += (where.empty() ? "" : " – ") + place;
     kit::gap(state, 2);
@@ -223,11 +236,15 @@ void draw_ask(State& state, Place area) {
   // "Not yet" first: Enter alone never puts a hand in.
   const bool leave = kit::choice(state, "ask not yet", phrase("Not yet"));
   ImGui::SameLine(0, 30 * s);
-  const bool go = kit::choice(state, "ask go on", phrase("Hands in all the same"));
+  const bool go = kit::choice(state, "ask go on", phrase("Do it all the same"));
   ImGui::End();
   ImGui::PopStyleColor(2);
   ImGui::PopStyleVar();
   if (leave || go) mine.asking = {};
+  // The lead that was just put there comes off again.
+  if (leave && !mine.black.empty() &&
+      mine.asked_line == fmt::format("{} {} {}", mine.hand, mine.red, mine.black))
+    take_back(state);
   if (go) give_step(state, mine.asked_line);
 }
 

@@ -140,7 +140,7 @@ void draw_meter(State& state, Place at) {
   }
   if (touch == Touch::two_leads && on) {
     if (kit::choice(state, "read", phrase("Read")))
-      give_step(state, fmt::format("{} {} {}", mine.hand, mine.red, mine.black));
+      ask_step(state, fmt::format("{} {} {}", mine.hand, mine.red, mine.black));
     ImGui::SameLine(0, 12 * s);
     if (kit::choice(state, "watch", phrase("Watch 1 min")))
       give_step(state, fmt::format("watch {} {} {} for 1 min", mine.hand, mine.red, mine.black));

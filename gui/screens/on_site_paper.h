@@ -22,6 +22,7 @@ struct DoorPaper {
 
   bool card_open = false;  // the P-T card
   float card_x = 0.02F, card_y = 0.04F;
+  bool dials_moved = false;  // until then they hang under the face of the condenser
   float dials_x = 0.5F, dials_y = 0.60F;
   std::vector<Place> hung;  // what lay over the sheets in the last frame
   Place meter{};            // the meter, and its two jacks

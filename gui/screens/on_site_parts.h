@@ -93,8 +93,9 @@ std::vector<Sheet> open_sheets(const OnSiteState& mine);
 // The terminal's home on that sheet; a reference to it where the home is not there; or nullptr.
 const Terminal* terminal_on(const Scene& scene, const std::string& id);
 // Where a terminal can be touched: on the machine if it is drawn there, else on the sheet. False:
-// nowhere on this page.
-bool where_is(const OnSiteState& mine, const std::string& terminal, PointF& at, bool& in_sight);
+// nowhere on this page. `window`: the part of the page that its sheet is drawn in.
+bool where_is(const OnSiteState& mine, const std::string& terminal, PointF& at, bool& in_sight,
+              Place& window);
 // What a target covers on the page.
 Place place_on(const Sheet& sheet, const Box& box);
 // Opens the slip of a part, a thing or a wire.

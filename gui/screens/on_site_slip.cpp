@@ -108,7 +108,8 @@ void offer_wires(State& state, OnSiteState& mine, circuit::DeviceId id) {
   const std::vector<int> numbers = conductor_numbers(circuit);
   const float s = state.ink.scale;
   bool first = true;
-  int in_row = 0;
+  float x = 0;
+  const float room = ImGui::GetContentRegionAvail().x;
   for (const circuit::Wire& wire : circuit.wires) {
     const circuit::TerminalId ends[] = {wire.from, wire.to};
     if (std::none_of(std::begin(ends), std::end(ends), [&](circuit::TerminalId t) {
@@ -117,16 +118,28 @@ void offer_wires(State& state, OnSiteState& mine, circuit::DeviceId id) {
       continue;
     }
     if (first) kit::small_words(state, phrase("Conductors"));
-    if (!first && in_row % 4 != 0) ImGui::SameLine(0, 16 * s);
-    first = false;
-    ++in_row;
-    // By its number and the screw that it is under.
-    const circuit::TerminalId own =
-        circuit.terminals[wire.from.slot()].device == id ? wire.from : wire.to;
-    std::string words = fmt::format("{} ({})", numbers[wire.from.slot()],
-                                    point_of(circuit.terminals[own.slot()].name));
+    // By its number and the screw that it is under; where several are under it, by where it goes.
+    const bool from = circuit.terminals[wire.from.slot()].device == id;
+    const circuit::TerminalId own = from ? wire.from : wire.to, other = from ? wire.to : wire.from;
+    const auto under_it = std::count_if(
+        circuit.wires.begin(), circuit.wires.end(),
+        [&](const circuit::Wire& it) { return it.from == own || it.to == own; });
+    const std::string screw = point_of(circuit.terminals[own.slot()].name);
+    std::string words =
+        under_it == 1 ? fmt::format("{} ({})", numbers[wire.from.slot()], screw)
+                      : fmt::format("{} ({} → {})", numbers[wire.from.slot()], screw,
+                                    circuit.terminals[other.slot()].name);
     if (mine.sights.lifted.contains(wire.name))
       words += " " + SceneText{speech(state)}.word_of("seen.lifted");
+    // As many in a row as there is room for.
+    const float wide = std::max(24.0F, ImGui::CalcTextSize(words.c_str()).x);
+    if (!first && x + 16 * s + wide <= room) {
+      ImGui::SameLine(0, 16 * s);
+      x += 16 * s + wide;
+    } else {
+      x = wide;
+    }
+    first = false;
     if (kit::choice(state, "slip wire " + wire.name, Name{words})) {
       mine.slip = wire.name;
       mine.at_screw.clear();

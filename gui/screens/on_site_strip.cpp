@@ -99,7 +99,17 @@ void draw_section(State& state, const OnSiteState& mine, float left, float top) 
   list.AddCircle(here, 5 * s, ink, 16, 1.5F);
 }
 
+// A click on it opens the pad with all that it has.
 void draw_trail(State& state, OnSiteState& mine, float left, float right, float y) {
+  const float least = std::max(24.0F, 26 * state.ink.scale);
+  if (right - left > 24) {
+    kit::at(left, std::floor(y - 11 * state.ink.scale));
+    if (ImGui::InvisibleButton("trail", {right - left, least})) {
+      mine.pad_open = !(mine.pad_open && mine.pad_trail);
+      mine.pad_trail = true;
+    }
+    kit::remember(state, "trail");
+  }
   ImDrawList& list = *ImGui::GetWindowDrawList();
   const float s = state.ink.scale;
   const unsigned ink = state.ink.theme.packed(Role::ink), rule = state.ink.theme.packed(Role::rule);
@@ -238,7 +248,7 @@ float draw_strip(State& state, Place area) {
     ImGui::SameLine(0, 16 * s);
   }
   draw_trail(state, mine, area.left, runs_right - runs - 14 * s, second + 9 * s);
-  const float bottom = second + 26 * s;
+  const float bottom = std::max(second + 26 * s, second - 2 * s + 24);
   if (mine.ticket_open)
     draw_ticket(state, mine, std::min(after, area.right - 480 * s), area.top + 30 * s,
                 std::min(620 * s, area.right - std::min(after, area.right - 480 * s)));

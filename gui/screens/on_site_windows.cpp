@@ -280,13 +280,15 @@ std::vector<Sheet> open_sheets(const OnSiteState& mine) {
   return list;
 }
 
-bool where_is(const OnSiteState& mine, const std::string& terminal, PointF& at, bool& in_sight) {
+bool where_is(const OnSiteState& mine, const std::string& terminal, PointF& at, bool& in_sight,
+              Place& window) {
   for (const Sheet& sheet : open_sheets(mine)) {
     const Terminal* t = terminal_on(*sheet.scene, terminal);
     if (t == nullptr) continue;
     at = {sheet.camera->screen_x(static_cast<float>(t->at.x)),
           sheet.camera->screen_y(static_cast<float>(t->at.y))};
     in_sight = holds(sheet.area, at.x, at.y);
+    window = sheet.area;
     at.x = std::clamp(at.x, sheet.area.left + 4, sheet.area.right - 4);
     at.y = std::clamp(at.y, sheet.area.top + 4, sheet.area.bottom - 4);
     return true;
@@ -316,11 +318,16 @@ void draw_windows(State& state, Place area) {
   // The sheet has what its rungs need, the panel the rest.
   const float sheet_wide = 584 * s;
   float inner = panel_here ? std::clamp(1 - out - sheet_wide / wide, 0.3F, 0.60F * (1 - out)) : 0;
+  constexpr float kCover = 0.15F;  // of the width, for a compartment that is shut
+  const auto as_it_needs = [&](float beside) {
+    return std::clamp((outside_wide + gap) / wide, 0.32F,
+                      std::max(0.32F, 1 - beside - sheet_wide / wide));
+  };
   if (shut) {
-    out = bare ? 0 : 0.32F;
-    inner = 0.15F;
+    out = bare ? 0 : as_it_needs(kCover);
+    inner = kCover;
   } else if (!panel_here) {
-    out = bare ? 0 : 0.46F;
+    out = bare ? 0 : std::max(0.46F, as_it_needs(0));
   } else if (small) {
     out = 0;
     inner = 0.39F;

@@ -18,7 +18,7 @@ namespace {
 const std::vector<KeyHelp>& everywhere() {
   static const std::vector<KeyHelp> keys = {
       {Name{"F1"}, phrase("this page")},
-      {Name{"F2"}, phrase("back")},
+      {Name{"F2"}, phrase_in("a key", "back")},
       {Name{"F3"}, phrase("home: the day sheet. An open call goes on from there")},
       {Name{"Escape"}, phrase("close what lies on top")},
       {phrase("Tab, arrows, Enter"), phrase("go to a choice and choose it")},

@@ -4,7 +4,9 @@
 
 #include <algorithm>
 #include <functional>
+#include <iterator>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "engine/base/catalogue.h"
@@ -71,6 +73,13 @@ std::vector<Group> groups_of(const State& state) {
   return groups;
 }
 
+// The files of machines and tickets have their texts in these (circuits/README.md).
+constexpr std::string_view kFilesSpeak[] = {"en", "es"};
+bool files_lag(const State& state) {
+  return std::find(std::begin(kFilesSpeak), std::end(kFilesSpeak), state.settings.language) ==
+         std::end(kFilesSpeak);
+}
+
 constexpr float kBetween = 30, kAfterTitle = 10, kBetweenPicks = 12;
 
 float wide_of(const State& state, const Group& group) {
@@ -126,12 +135,18 @@ void draw_settings(State& state, float width) {
       room = kBetweenPicks;
     }
   });
+  if (files_lag(state)) {
+    kit::at(left, y + line_high(state));
+    kit::small_words(state, phrase("Machines and tickets are written in English and Spanish. In "
+                                   "any other language their own texts stand in English."));
+  }
 }
 
 float settings_high(const State& state, float width) {
   float high = 0;
   lay(state, width, groups_of(state),
       [&](const Group&, bool begins) { high += begins ? line_high(state) : 0; });
+  if (files_lag(state)) high += line_high(state);
   return high;
 }
 

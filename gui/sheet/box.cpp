@@ -43,7 +43,9 @@ bool Site::is_cabinet() const {
   const bool inside =
       std::any_of(unit_.places.begin(), unit_.places.end(),
                   [&](const unit::Place& place) { return place.id == place_ && place.in_box; });
-  return !inside && has_target("door") && has_target("product");
+  // Where the people stand in front of it, a box with its door and its goods is one to reach into.
+  return (!inside || unit_.places.front().id == place_) && has_target("door") &&
+         has_target("product");
 }
 
 // A reach-in: a header with louvres, a liner with pilasters for the shelves, feet.

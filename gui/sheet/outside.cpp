@@ -235,9 +235,14 @@ Scene Site::condensing_unit() {
       fan(fans[static_cast<std::size_t>(i)], {kWide * (2 * i + 1) / (2 * count), y + radius + 10},
           radius);
     if (state_of("condenser.guard blocked") != -2) {
-      thing("condenser guard", {8, y - 8, 92, y + 26});
-      words(text_.word_of("scene.guards"), {14, y + 2}, Anchor::left, "!condenser guard");
-      seen_word("condenser.guard blocked", {14, y + 18}, "!condenser guard", Anchor::left);
+      // Between two fans; beside one, clear of the arrow of its turning.
+      const bool two = count == 2;
+      const Point at{two ? kWide / 2 : 14, two ? y + radius + 46 : y + 2};
+      const Anchor side = two ? Anchor::middle : Anchor::left;
+      thing("condenser guard", two ? Box{at.x - 40, at.y - 10, at.x + 40, at.y + 24}
+                                   : Box{8, y - 8, 92, y + 26});
+      words(text_.word_of("scene.guards"), at, side, "!condenser guard");
+      seen_word("condenser.guard blocked", {at.x, at.y + 16}, "!condenser guard", side);
       for (int i = 0; i < count && state_of("condenser.guard blocked") > 0; ++i) {
         draw("M -40 20 L -10 6 L -22 34 Z M 6 -22 L 34 -30 L 22 -2 Z M -4 26 L 26 20 L 8 44 Z",
              {kWide * (2 * i + 1) / (2 * count), y + radius + 10}, Fill::shade, Weight::plain,
@@ -278,25 +283,28 @@ Scene Site::condensing_unit() {
         "M 20 0 L 16 8 A 20 8 4 0 180 M 80 2 L 76 10 A 80 10 4 0 180 M 150 0 L 146 8 A 150 8 4 0 "
         "180 M 230 2 L 226 10 A 230 10 4 0 180 M 290 0 L 286 8 A 290 8 4 0 180",
         {face.left, face.bottom + 3}, Fill::none, Weight::plain, Hatch::none, "!condenser");
-  y = face.bottom + 26;
-  // What else was found of the coil, in words, beside the line that comes up to it.
+  // What was found of the coil, in words on its face: the gauges hang under it.
   constexpr int kLineX = 118;
-  int x = kLineX + 14;
+  int line = face.top + 42;
   for (const char* quantity :
        {"condenser.dirt", "condenser.plugged", "condenser.water", "condenser.air"}) {
     if (state_of(quantity) < 0) continue;
-    const std::string word = text_.word_of(format("looked.{} {}", quantity, state_of(quantity)));
-    const int length = letters(word) * 12 * 62 / 100;
-    if (x > kLineX + 14 && x + length > face.right - 60) {
-      x = kLineX + 14;
-      y += 16;
-    }
-    words(word, {x, y}, Anchor::left, "!condenser", false);
-    x += length + 14;
+    Label word{text_.word_of(format("looked.{} {}", quantity, state_of(quantity))),
+               {kWide / 2, line},
+               Anchor::middle,
+               Face::words,
+               12,
+               "!condenser"};
+    word.over = true;
+    scene_.labels.push_back(std::move(word));
+    line += 18;
   }
-  // Air that leaves, comes back, or does not come at all.
+  // Air that leaves, comes back, or does not come at all: beside the fans where there is room.
   const int air = state_of("condenser.air");
-  const Point above{face.right - 24, face.bottom + 14};
+  const int fan_count = static_cast<int>(fans.size());
+  const Point above = fan_count == 1   ? Point{face.right - 46, face.top - 150}
+                      : fan_count == 2 ? Point{kWide / 2, face.top - 156}
+                                       : Point{face.right - 24, face.bottom + 14};
   if (air == 1)
     draw("M 0 30 L 0 0 M -5 8 L 0 0 L 5 8 M 14 30 L 14 0 M 9 8 L 14 0 L 19 8", above, Fill::none,
          Weight::plain, Hatch::none, "!condenser air");
@@ -308,11 +316,12 @@ Scene Site::condensing_unit() {
          "!condenser air");
   if (has_target("condenser air")) {
     if (air < 0)
-      draw("R -10 0 18 34", above, Fill::none, Weight::thin, Hatch::none, "!condenser air").dashed =
-          true;
-    thing("condenser air", {face.right - 40, face.bottom + 10, face.right, face.bottom + 50});
+      draw("M -6 34 L -6 0 M -11 8 L -6 0 L -1 8 M 12 34 L 12 0 M 7 8 L 12 0 L 17 8", above,
+           Fill::none, Weight::thin, Hatch::none, "!condenser air")
+          .dashed = true;
+    thing("condenser air", {above.x - 16, above.y - 4, above.x + 24, above.y + 36});
   }
-  y = std::max(y + 16, face.bottom + 58);
+  y = face.bottom + 58;
   // Compressor, lines, receiver and glass on the floor of the unit.
   const int floor = y + 190;
   draw(format("M 0 0 L {} 0", kWide - 20), {10, floor}, Fill::none, Weight::plain);

@@ -156,19 +156,28 @@ void Site::captions(int x, int y, int high) {
     x += kWide + 18;
     high = std::max(high, deep);
   };
-  // What a hand felt of a part, and what else was seen of one that is drawn without its plate.
+  // What a hand felt of a part.
   for (const unit::Spot& spot : unit_.spots) {
     const std::string& name = unit_.circuit.devices[spot.device.slot()].name;
     if (spot.place != place_) continue;
     std::vector<std::string> lines;
     if (const auto told = sights_.told.find(name); told != sights_.told.end())
       lines = broken(render(told->second, text_.speech), 26);
-    if (const auto marks = sights_.marks.find(name);
-        marks != sights_.marks.end() && bare_.contains(name)) {
-      for (const How mark : marks->second)
-        lines.push_back(text_.word_of(format("seen.{}", name_of(mark))));
-    }
     if (!lines.empty()) box(name, lines, name, false);
+  }
+  // Together, what else was seen of parts that are drawn without their plates.
+  std::vector<std::string> seen;
+  for (const unit::Spot& spot : unit_.spots) {
+    const std::string& name = unit_.circuit.devices[spot.device.slot()].name;
+    const auto marks = sights_.marks.find(name);
+    if (spot.place != place_ || marks == sights_.marks.end() || !bare_.contains(name)) continue;
+    for (const How mark : marks->second)
+      seen.push_back(format("{}: {}", name, text_.word_of(format("seen.{}", name_of(mark)))));
+  }
+  if (!seen.empty()) {
+    const std::string first = seen.front();
+    seen.erase(seen.begin());
+    box(first, seen, "", false);
   }
   std::set<std::string> boxed;
   for (std::size_t i = 0; i < unit_.looks.size(); ++i) {

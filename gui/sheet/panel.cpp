@@ -367,7 +367,7 @@ Scene panel_cover(const unit::Unit& unit, const std::string& place, const SceneT
                           {kWide / 2, kHigh / 2 - 12},
                           Anchor::middle,
                           Face::words,
-                          16,
+                          20,
                           "!cover",
                           true});
   scene.extent = extent_of(scene, 12);

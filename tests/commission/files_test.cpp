@@ -18,6 +18,7 @@
 #include "tests/commission/mend.h"
 #include "tests/support/all.h"
 #include "tests/support/own_folder.h"
+#include "tests/support/shared_arrivals.h"
 #include "tests/support/units.h"
 
 namespace legwork::commission {
@@ -265,7 +266,6 @@ TEST(Check, AParThatTheRouteExceedsIsSaidAtPar) {
   write(path, with_text(scenario("my-par", "rf-115"), "par: 40 min", "par: 1 min"));
   CheckOptions options;
   options.home = kHome;
-  options.quick = true;
   const std::string text = check_files({path}, options).found.text();
   EXPECT_THAT(text, HasSubstr("error: par is 1 min, and the direct route alone searches"));
   EXPECT_THAT(text, HasSubstr("say more there, or allow more minutes"));
@@ -276,6 +276,7 @@ TEST(Check, AParThatTheRouteExceedsIsSaidAtPar) {
 // A route without a finding is not worked twice; a kept file in another's place is not believed.
 TEST(Check, ARouteWithoutFindingsIsKeptAndSealed) {
   const OwnFolder data("LEGWORK_DATA");
+  support::share_arrivals(data.path());
   CheckOptions options;
   options.home = kHome;
   options.kept_in = data.path() + "/trials";

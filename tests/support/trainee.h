@@ -176,7 +176,7 @@ class Trainee {
       return call_.condemning().done(f, call_.readings(call_.steps().size()));
     };
     if (done()) return;
-    for (const Step& step : call_.condemning().steps(attempt(), f)) {
+    for (const Step& step : call_.condemning_steps(suspect)) {
       if (attempt().book.closed || done()) return;
       take(step);
     }

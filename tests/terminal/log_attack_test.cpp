@@ -13,6 +13,7 @@
 #include "engine/session/door.h"
 #include "engine/session/log.h"
 #include "tests/support/own_folder.h"
+#include "tests/support/shared_arrivals.h"
 #include "tests/terminal/program.h"
 
 namespace legwork::terminal {
@@ -183,6 +184,7 @@ TEST(Forged, AnotherCallUnderAShippedNameIsSaid) {
 TEST(Booked, WhatWasBegunAgainIsShownWithTheScore) {
   const OwnFolder folder;
   const std::string before = "export LEGWORK_DATA=" + (folder / "data");
+  support::share_arrivals(folder / "data");
   const std::string end =
       " <<'END'\nwrite up stopped by COL\nwrite up part COL: doing its work\nwrite up root PTC: "
       "open\n"

@@ -8,6 +8,7 @@
 #include <sstream>
 
 #include "tests/support/own_folder.h"
+#include "tests/support/shared_arrivals.h"
 
 namespace legwork::terminal {
 
@@ -20,6 +21,7 @@ std::string read_whole(const std::string& path) {
 
 Ran run_program(const std::string& arguments, const std::string& before) {
   const support::OwnFolder folder;
+  support::share_arrivals(folder / "data");
   {
     // A script of its own: the arguments are read by one shell, and by it alone.
     std::ofstream script(folder / "run", std::ios::binary);

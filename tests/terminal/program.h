@@ -12,7 +12,7 @@ struct Ran {
 };
 
 // `arguments` as written in a shell (bash), after `before`: settings and limits for this run alone.
-// The data folder is an empty one of the test's own.
+// The data folder is one of the test's own, with nothing in it but who could have done it.
 Ran run_program(const std::string& arguments, const std::string& before = {});
 std::string read_whole(const std::string& path);
 

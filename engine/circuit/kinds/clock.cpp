@@ -160,7 +160,9 @@ constexpr Condemn kDefrostOpen[] = {{Take::volts, Shows::full, "2-3|1-2"},
                                     {Take::look, Shows::other, "position"},
                                     {Take::ohms, Shows::open, "2-3|1-2", true},
                                     {Take::look, Shows::other, "position"}};
-constexpr Condemn kCoolingBurnt[] = {{Take::drop, Shows::some, "2-4|1-4"}};
+constexpr Condemn kCoolingBurnt[] = {{Take::drop, Shows::some, "2-4|1-4"},
+                                     {Take::volts, Shows::full, "2-4|1-4", true},
+                                     {Take::look, Shows::first, "position"}};
 constexpr Condemn kReleaseOpen[] = {{Take::ohms, Shows::open, "release"}};
 // A timer that counts run time has no time of day on its dial: where it stands is all there is.
 constexpr Condemn kWrongTime[] = {{Take::look, Shows::other, "dial off"},
