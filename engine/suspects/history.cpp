@@ -340,6 +340,25 @@ Defrost next_defrost(World world, std::vector<sim::Lookout> lookouts,
   return defrost;
 }
 
+// How far the next leap may go, for nobody to come into a band unseen: by the pace of the last
+// stride, of the box that each is about.
+std::int64_t until_a_look(const std::vector<const fault::Found*>& open,
+                          const plant::Outputs& before, const plant::Outputs& now,
+                          std::int64_t stride) {
+  double ticks = sim::kTicksPerHour;
+  for (const fault::Found* found : open) {
+    const std::optional<fault::Band>& band = found->called_about().box_k;
+    if (!band) return sim::kTicksPerMinute;
+    const double box_k = plant::evaporator_of(now, found->about).box_k;
+    const double out_k = std::fabs(box_k - band->middle) - (1 + sim::kLatitude) * band->half_width;
+    if (out_k <= 0) return sim::kTicksPerMinute;
+    const double moved_k = std::fabs(box_k - plant::evaporator_of(before, found->about).box_k);
+    const double way = kOfTheWay * out_k * static_cast<double>(stride);
+    if (moved_k * ticks > way) ticks = way / moved_k;
+  }
+  return std::max(sim::kTicksPerMinute, static_cast<std::int64_t>(ticks));
+}
+
 // Defrosts that are cut off sooner than they should be: the first ones are over before it matters,
 // and what stays on the coil is no news until it is much.
 bool cuts_defrosts(const sim::World& world) {
@@ -349,24 +368,6 @@ bool cuts_defrosts(const sim::World& world) {
     if (is[i].fail_safe_us < should[i].fail_safe_us) return true;
   }
   return false;
-}
-
-}  // namespace
-
-namespace {
-
-// How far the next leap may go, for nobody to come into a band unseen.
-std::int64_t until_a_look(const std::vector<const fault::Found*>& open, double box_k,
-                          double per_tick) {
-  double ticks = sim::kTicksPerHour;
-  for (const fault::Found* found : open) {
-    if (!found->box_k) return sim::kTicksPerMinute;
-    const double out_k =
-        std::fabs(box_k - found->box_k->middle) - (1 + sim::kLatitude) * found->box_k->half_width;
-    if (out_k <= 0) return sim::kTicksPerMinute;
-    if (per_tick * ticks > kOfTheWay * out_k) ticks = kOfTheWay * out_k / per_tick;
-  }
-  return std::max(sim::kTicksPerMinute, static_cast<std::int64_t>(ticks));
 }
 
 }  // namespace
@@ -387,7 +388,7 @@ History live(World world, std::span<const fault::Found* const> found, std::int64
   std::int64_t hurried_ticks = 0;
   sim::Glide glide(world);
   while (world.tick() < longest && !open.empty()) {
-    const double box_k = world.outputs().box_k;
+    const plant::Outputs before = world.outputs();
     const std::int64_t begun = world.tick();
     if (const std::int64_t skipped = glide.stride(); skipped > 0) {
       for (sim::Lookout& lookout : lookouts) lookout.skip(skipped);
@@ -406,9 +407,8 @@ History live(World world, std::span<const fault::Found* const> found, std::int64
       world.save(history.shows[k].emplace());
       open.erase(std::find(open.begin(), open.end(), found[k]));
     }
-    const double per_tick =
-        std::fabs(world.outputs().box_k - box_k) / static_cast<double>(world.tick() - begun);
-    glide.no_longer_than(in_band ? kInBand : until_a_look(open, world.outputs().box_k, per_tick));
+    glide.no_longer_than(
+        in_band ? kInBand : until_a_look(open, before, world.outputs(), world.tick() - begun));
     if (!rounds.over(world)) continue;
     const bool is_first = !history.first;
     bool near_in_defrost = false;
