@@ -20,6 +20,7 @@
 #include "engine/session/proving.h"
 #include "engine/session/replay.h"
 #include "engine/session/salvage.h"
+#include "engine/session/settings.h"
 #include "engine/session/sights.h"
 #include "engine/session/ticket_files.h"
 #include "engine/session/unit_files.h"
@@ -299,6 +300,10 @@ Message Door::ask_before(std::string_view line) const {
       "a "
       "dead circuit only.",
       {{"terminal", Name{screw}}, {"function", Term{std::string(verb->name)}}});
+}
+std::vector<SetPoint> Door::set_points(std::string_view part) const {
+  const circuit::Circuit& wiring = inside_->attempt->unit->circuit;
+  return set_points_of(wiring, wiring.find_device(part));
 }
 const std::string& Door::log_path() const { return inside_->log_path; }
 const Message& Door::log_trouble() const { return inside_->log_trouble; }
