@@ -85,6 +85,24 @@ TEST(Judge, ShippedUnitsAreClean) {
   }
 }
 
+// Six starts an hour are as many as a compressor is given (judge_days.cpp says where from); the
+// seventh is a finding.
+TEST(Judge, TheSeventhStartOfAnHourIsAFinding) {
+  const auto unit = shipped_unit("wf-208");
+  const Trial lived = try_unit(unit, {.threads = 1});
+  const auto findings = [&](int starts) {
+    Trial trial = lived;
+    for (Day& day : trial.days) {
+      for (LoadDay& load : day.loads) load.most_starts_an_hour = starts;
+    }
+    Diagnostics found;
+    judge_trial(*unit, trial, found);
+    return found.text();
+  };
+  EXPECT_THAT(findings(6), testing::Not(testing::HasSubstr("times within an hour")));
+  EXPECT_THAT(findings(7), testing::HasSubstr("starts 7 times within an hour"));
+}
+
 TEST(DayChart, DrawsEveryUnitInTheTerminalAndAsAPage) {
   for (const char* id : support::unit_ids()) {
     const DayCharts charts = day_charts(id, {kHome, {"80 F"}});

@@ -255,12 +255,14 @@ TEST(Part, DoingItsWorkIsRightWithTheRootAlone) {
 
 // What is left open is told where the work is checked, by name, and takes from it.
 TEST(Verified, ACoverLeftOffIsTold) {
-  const Facts off =
-      facts_of_call("mb-002", kPanel + finding("CC", "CC: coil open") + Lines{"sign off"});
+  const Lines mended =
+      kLocked + Lines{"replace CC"} + kOn + Lines{"let it run 10 min", "volts CC.T1 CC.T2"};
+  const Lines written = finding("CC", "CC: coil open") + Lines{"sign off"};
+  const Facts off = facts_of_call("mb-002", mended + written);
   EXPECT_THAT(english(off.verified.why), HasSubstr("The cover was left off"));
-  const Facts on = facts_of_call("mb-002", kPanel + Lines{"cover on roof"} +
-                                               finding("CC", "CC: coil open") + Lines{"sign off"});
+  const Facts on = facts_of_call("mb-002", mended + Lines{"cover on roof"} + written);
   EXPECT_THAT(english(on.verified.why), testing::Not(HasSubstr("cover")));
+  EXPECT_GE(on.verified.share, off.verified.share);
 }
 
 // Whoever spends a sound part has claimed it: the proof is what had been read by then. What is read

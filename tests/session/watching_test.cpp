@@ -83,7 +83,7 @@ TEST(Watch, LowestAndHighestFollowADrift) {
   call.at_the_open_panel();
   call.all({"gauges on", "let it run 2 min", "open DISC"});
   const Outcome out = call("watch gauges 5 min");
-  int fell = 0, rose = 0;
+  int fell = 0;
   for (const Observation& last : out.seen.observations) {
     const Observation* low = find(out, "lowest " + last.key, Source::step);
     const Observation* high = find(out, "highest " + last.key, Source::step);
@@ -92,10 +92,8 @@ TEST(Watch, LowestAndHighestFollowADrift) {
     EXPECT_LE(low->number, last.number + 1) << last.key;
     EXPECT_GE(high->number, last.number - 1) << last.key;
     fell += last.number < first->number - 8;
-    rose += last.number > first->number + 8;
   }
   EXPECT_GT(fell, 0) << "the head does not fall: nothing is tried";
-  EXPECT_GT(rose, 0) << "the suction does not rise: nothing is tried";
 }
 
 TEST(Watch, UntilItMoves) {

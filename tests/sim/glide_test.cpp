@@ -115,7 +115,8 @@ TEST(Glide, NoLeapGoesPastAPin) {
     return at;
   };
   for (const auto& [fault, hours] :
-       {std::pair{"", 13}, std::pair{"condenser: plugged inside: 0.8", 6}}) {
+       {std::pair{"", 13}, std::pair{"condenser: plugged inside: 0.8", 6},
+        std::pair{"liquid line: receiver valve half closed: nearly shut", 5}}) {
     const std::vector<double> exact = defrosts(fault, hours, false),
                               glided = defrosts(fault, hours, true);
     ASSERT_EQ(exact.size(), glided.size()) << fault;

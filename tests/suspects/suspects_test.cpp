@@ -10,6 +10,7 @@
 #include "engine/fault/fault.h"
 #include "engine/sim/effects.h"
 #include "engine/sim/world.h"
+#include "engine/suspects/survey.h"
 #include "tests/support/units.h"
 
 namespace legwork::suspects {
@@ -148,6 +149,33 @@ TEST(Readings, ABandReachesItsNeighbour) {
   EXPECT_NEAR(light_left(0.49, true), 1, 0.01);
   EXPECT_LT(light_left(0.49, false), 0.5);
   EXPECT_LT(light_left(1.05, true), 0.5);
+}
+
+// So does what a reading is foretold to leave: whoever stands between two levels of one fault,
+// nearer to the lighter, leaves the lighter in the running, and not if the two are no neighbours.
+TEST(Readings, WhatIsForetoldReachesItsNeighbourToo) {
+  const unit::UnitPtr unit = support::shipped_unit("wf-208");
+  const LineupPtr lineup = running_with(
+      unit, {"CC: pole burnt: 0.5 ohm", "CC: pole burnt: 3 ohm", "CC: pole burnt: 1.5"});
+  constexpr std::size_t kLight = 0, kBetween = 2;
+  std::vector<session::Site> sites;
+  for (const Suspect& suspect : lineup->suspects) sites.push_back(suspect.sites.front());
+  const Worlds worlds = worlds_of({{&sites[0]}, {&sites[1]}, {&sites[2]}});
+  const auto light_stays = [&](bool neighbours) {
+    Columns columns;
+    columns.suspect = columns.repair_class = {0, 1, 2};
+    columns.belief = {1, 1, 1};
+    columns.class_count = 3;
+    columns.weaker = {-1, neighbours ? 0 : -1, -1};
+    columns.stronger = {neighbours ? 1 : -1, -1, -1};
+    Survey survey(*lineup->eyes, columns, worlds, 1);
+    Left left;
+    double sure = 0;
+    EXPECT_TRUE(survey.judge({"volts", {"CC.L2", "CC.T2"}}, left, sure));
+    return left.columns[kBetween].test(kLight);
+  };
+  EXPECT_TRUE(light_stays(true));
+  EXPECT_FALSE(light_stays(false));
 }
 
 TEST(Readings, TheOtherWayRoundAreTheSameReading) {
