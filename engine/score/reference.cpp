@@ -102,19 +102,19 @@ bool is_supply_proof(const Search& search, const session::Step& step) {
   return a.valid() && b.valid() && rungs.leads(a, b) == suspects::Leads::supply;
 }
 
-bool one_of(const std::string& verb, std::initializer_list<std::string_view> list) {
+bool verb_is_of(const std::string& verb, std::initializer_list<std::string_view> list) {
   return std::find(list.begin(), list.end(), verb) != list.end();
 }
 
 bool is_dressing(const session::Step& step) {
-  return one_of(step.verb, {"gloves", "prove meter", "cover"});
+  return verb_is_of(step.verb, {"gloves", "prove meter", "cover"});
 }
 
 // Gloves, a meter that was proven, the cover off.
 bool wants_dressing(const session::Step& step) {
   return suspects::uses_leads(step) ||
-         one_of(step.verb,
-                {"open", "prove dead", "ohms", "continuity", "microfarads", "insulation"});
+         verb_is_of(step.verb,
+                    {"open", "prove dead", "ohms", "continuity", "microfarads", "insulation"});
 }
 
 // With what is done at places where nothing is found out any more: dressing, and the supply proven
