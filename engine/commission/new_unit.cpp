@@ -485,7 +485,7 @@ std::string plant_text(const Figures& f, std::string_view refrigerant) {
     first.replace(0, 6, "    - ");
     // A comment cannot be the first of a list's item.
     const std::size_t line = first.find('\n') + 1;
-    first = "      " + first.substr(6, line - 6) + "    - " + first.substr(line + 6);
+    first = "    " + first.substr(6, line - 6) + "    - " + first.substr(line + 6);
     out += first;
     for (int i = 2; i <= f.boxes; ++i) out += "    - {}\n";
   }
@@ -555,7 +555,7 @@ constexpr std::string_view kBoxLooks = R"yaml(  evaporator frost@n:
     target: evaporator@n
     at: @box
     of: coil@q.frost share
-    states@n:
+    states:
       - words: A light, even frost on the fins.
       - {from: 25 %, words: Thick white frost; the gaps are half closed.}
       - {from: 50 %, words: The coil is a block of ice.}
@@ -564,7 +564,7 @@ constexpr std::string_view kBoxLooks = R"yaml(  evaporator frost@n:
     target: evaporator fins@n
     at: @box
     of: coil@q.dirt
-    states@n:
+    states:
       - words: The fins are clean.
       - {from: 20 %, words: Grey matting on the air inlet side.}
   evaporator air@n:
@@ -572,7 +572,7 @@ constexpr std::string_view kBoxLooks = R"yaml(  evaporator frost@n:
     target: air path@n
     at: @box
     of: coil@q.air blocked
-    states@n:
+    states:
       - words: Nothing stands in front of the coil.
       - {from: 20 %, words: Cases are stacked against the coil.}
   drain ice@n:
@@ -580,7 +580,7 @@ constexpr std::string_view kBoxLooks = R"yaml(  evaporator frost@n:
     target: drain@n
     at: @box
     of: drain@q.ice
-    states@n:
+    states:
       - words: The pan is dry or draining.
       - {from: 0.3 kg, words: Ice stands in the pan.}
   door@n:
@@ -588,7 +588,7 @@ constexpr std::string_view kBoxLooks = R"yaml(  evaporator frost@n:
     target: door@n
     at: front
     of: box@q.door open
-    states@n:
+    states:
       - words: The door is shut and latched.
       - {from: 2 %, words: The door does not latch.}
       - {from: 40 %, words: The door is propped open.}
@@ -597,7 +597,7 @@ constexpr std::string_view kBoxLooks = R"yaml(  evaporator frost@n:
     target: gasket@n
     at: front
     of: box@q.gasket leak
-    states@n:
+    states:
       - words: The gasket lies on all round.
       - {from: 0.5 %, words: The gasket gapes at one corner.}
 )yaml";
@@ -693,9 +693,9 @@ Result<std::string> new_unit(const SizeWanted& wanted, const std::string& home) 
   duty.refrigerant = loaded->get();
   const Figures f = figures_of(duty, *supply, static_cast<int>(wanted.boxes));
   const bool high = supply->line_v > 300;
-  const std::string what =
-      f.boxes == 1 ? (duty.freezer() ? "Walk-in freezer" : "Walk-in cooler")
-                   : fmt::format("{} walk-in {}", f.boxes, duty.freezer() ? "freezers" : "coolers");
+  const std::string what = f.boxes == 1 ? (duty.freezer() ? "Walk-in freezer" : "Walk-in cooler")
+                                        : fmt::format("{} walk-in {} on one machine", f.boxes,
+                                                      duty.freezer() ? "freezers" : "coolers");
   std::string boxes;
   for (int i = 1; i <= f.boxes; ++i) {
     boxes +=
