@@ -299,7 +299,16 @@ TEST(Check, ARouteWithoutFindingsIsKeptAndSealed) {
   options.home = kHome;
   options.kept_in = data.path() + "/trials";
   const std::string path = kHome + "/scenarios/mb-002.yaml";
+  // Who watches is told of its life and of its route.
+  int told = 0;
+  options.progress = [&](int done, int all, const std::string& file) {
+    EXPECT_EQ(done, told++);
+    EXPECT_EQ(all, 2);
+    EXPECT_EQ(file, path);
+  };
   const std::string first = check_files({path}, options).found.text();
+  EXPECT_EQ(told, 2);
+  options.progress = {};
   std::vector<fs::path> kept;
   for (const auto& entry : fs::directory_iterator(options.kept_in)) {
     if (entry.path().extension() == ".route") kept.push_back(entry.path());
