@@ -244,8 +244,10 @@ std::string devices_text(const Figures& f) {
                   "panel: [5, 3]}}",
                   psig(r.bubble_pa(warmest_k + 22), 5), psig(r.bubble_pa(warmest_k + 8), 5)));
   add("# Pump-down: the valve shuts, suction falls to 'opens', and the machine stops.");
+  // One coil of several, fed alone, boils colder: the compressor is large for it.
+  const double cut_out_under_k = std::min(14.0 + 9.0 * (f.boxes - 1), 29.0);
   const double cut_in = r.dew_pa(f.sized.evaporating_k + 1),
-               cut_out = r.dew_pa(f.sized.evaporating_k - 14);
+               cut_out = r.dew_pa(f.sized.evaporating_k - cut_out_under_k);
   add(fmt::format(
       "LPC: {{kind: pressure control, senses: suction, closes: {}, opens: {}, at: yard, "
       "panel: [6, 3]}}",
@@ -691,6 +693,10 @@ Result<std::string> new_unit(const SizeWanted& wanted, const std::string& home) 
   const Result<plant::RefrigerantPtr> loaded = plant::load_refrigerant(*table, *correlations, name);
   if (!loaded) return loaded.failure();
   duty.refrigerant = loaded->get();
+  // A third of a freezer's coil, fed alone, is pumped into a vacuum.
+  if (duty.freezer() && wanted.boxes > 2)
+    return Failure(say("{option}: {what}", {{"option", Name{"--boxes"}},
+                                            {"what", say("of freezers two at the most")}}));
   const Figures f = figures_of(duty, *supply, static_cast<int>(wanted.boxes));
   const bool high = supply->line_v > 300;
   const std::string what = f.boxes == 1 ? (duty.freezer() ? "Walk-in freezer" : "Walk-in cooler")
