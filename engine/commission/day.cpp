@@ -244,7 +244,8 @@ class Watch {
           heats[i] = heats[i] || turn.boxes[i].heated;
         }
       }
-      for (std::size_t i = 0; i < boxes; ++i) its[i] = its[i] || heats[i];
+      // One that heats is there for what it heats: another may have been satisfied all the while.
+      if (std::find(heats.begin(), heats.end(), true) != heats.end()) its = heats;
       const bool none = std::find(its.begin(), its.end(), true) == its.end();
       for (const Turn& turn : turns_) {
         for (std::size_t i = 0; i < boxes; ++i) {
@@ -257,19 +258,26 @@ class Watch {
         [](const Defrost& a, const Defrost& b) { return a.from_minute < b.from_minute; });
   }
 
-  // Each of cooling, satisfied and defrost once, three minutes after it began.
+  // Each of cooling, satisfied and the defrost of each clock once, three minutes after it began.
   void note_moment() {
     if (moments_ == nullptr) return;
+    constexpr int kCooling = -1, kSatisfied = -2, kNone = -3;
     const sim::Doing now = world_.doing();
-    const int which = now.in_defrost ? 2 : now.compressor ? 0 : !now.calling ? 1 : 3;
+    int which = now.compressor ? kCooling : !now.calling ? kSatisfied : kNone;
+    for (const int clock : world_.coupling().clocks) {
+      if (world_.circuit().position[static_cast<std::size_t>(clock)] != 1) continue;
+      which = clock;
+      if (!had(clock)) break;
+    }
     if (which != moment_) {
       moment_ = which;
       moment_since_ = world_.tick();
     }
-    if (which == 3 || have_[which] || world_.tick() - moment_since_ < sim::minutes(3)) return;
-    have_[which] = true;
+    if (which == kNone || had(which) || world_.tick() - moment_since_ < sim::minutes(3)) return;
+    had_.push_back(which);
     moments_->worlds.push_back(world_);
   }
+  bool had(int moment) const { return std::find(had_.begin(), had_.end(), moment) != had_.end(); }
 
   void sample() {
     const sim::Doing now = world_.doing();
@@ -319,9 +327,9 @@ class Watch {
   std::vector<double> amps_before_, fuse_before_, wire_before_;
   std::vector<int> turning_;  // per actuator: the turn that a clock is in, or -1
   std::vector<Turn> turns_;
-  int moment_ = -1;
+  int moment_ = -3;
   std::int64_t moment_since_ = 0;
-  bool have_[3] = {false, false, false};
+  std::vector<int> had_;  // moments: a clock, or what note_moment() calls the others
 };
 
 }  // namespace

@@ -244,8 +244,10 @@ std::string devices_text(const Figures& f) {
                   "panel: [5, 3]}}",
                   psig(r.bubble_pa(warmest_k + 22), 5), psig(r.bubble_pa(warmest_k + 8), 5)));
   add("# Pump-down: the valve shuts, suction falls to 'opens', and the machine stops.");
+  // One coil of several, fed alone, boils colder: the compressor is large for it.
+  const double cut_out_under_k = std::min(14.0 + 9.0 * (f.boxes - 1), 29.0);
   const double cut_in = r.dew_pa(f.sized.evaporating_k + 1),
-               cut_out = r.dew_pa(f.sized.evaporating_k - 14);
+               cut_out = r.dew_pa(f.sized.evaporating_k - cut_out_under_k);
   add(fmt::format(
       "LPC: {{kind: pressure control, senses: suction, closes: {}, opens: {}, at: yard, "
       "panel: [6, 3]}}",
@@ -485,7 +487,7 @@ std::string plant_text(const Figures& f, std::string_view refrigerant) {
     first.replace(0, 6, "    - ");
     // A comment cannot be the first of a list's item.
     const std::size_t line = first.find('\n') + 1;
-    first = "      " + first.substr(6, line - 6) + "    - " + first.substr(line + 6);
+    first = "    " + first.substr(6, line - 6) + "    - " + first.substr(line + 6);
     out += first;
     for (int i = 2; i <= f.boxes; ++i) out += "    - {}\n";
   }
@@ -555,7 +557,7 @@ constexpr std::string_view kBoxLooks = R"yaml(  evaporator frost@n:
     target: evaporator@n
     at: @box
     of: coil@q.frost share
-    states@n:
+    states:
       - words: A light, even frost on the fins.
       - {from: 25 %, words: Thick white frost; the gaps are half closed.}
       - {from: 50 %, words: The coil is a block of ice.}
@@ -564,7 +566,7 @@ constexpr std::string_view kBoxLooks = R"yaml(  evaporator frost@n:
     target: evaporator fins@n
     at: @box
     of: coil@q.dirt
-    states@n:
+    states:
       - words: The fins are clean.
       - {from: 20 %, words: Grey matting on the air inlet side.}
   evaporator air@n:
@@ -572,7 +574,7 @@ constexpr std::string_view kBoxLooks = R"yaml(  evaporator frost@n:
     target: air path@n
     at: @box
     of: coil@q.air blocked
-    states@n:
+    states:
       - words: Nothing stands in front of the coil.
       - {from: 20 %, words: Cases are stacked against the coil.}
   drain ice@n:
@@ -580,7 +582,7 @@ constexpr std::string_view kBoxLooks = R"yaml(  evaporator frost@n:
     target: drain@n
     at: @box
     of: drain@q.ice
-    states@n:
+    states:
       - words: The pan is dry or draining.
       - {from: 0.3 kg, words: Ice stands in the pan.}
   door@n:
@@ -588,7 +590,7 @@ constexpr std::string_view kBoxLooks = R"yaml(  evaporator frost@n:
     target: door@n
     at: front
     of: box@q.door open
-    states@n:
+    states:
       - words: The door is shut and latched.
       - {from: 2 %, words: The door does not latch.}
       - {from: 40 %, words: The door is propped open.}
@@ -597,7 +599,7 @@ constexpr std::string_view kBoxLooks = R"yaml(  evaporator frost@n:
     target: gasket@n
     at: front
     of: box@q.gasket leak
-    states@n:
+    states:
       - words: The gasket lies on all round.
       - {from: 0.5 %, words: The gasket gapes at one corner.}
 )yaml";
@@ -691,11 +693,15 @@ Result<std::string> new_unit(const SizeWanted& wanted, const std::string& home) 
   const Result<plant::RefrigerantPtr> loaded = plant::load_refrigerant(*table, *correlations, name);
   if (!loaded) return loaded.failure();
   duty.refrigerant = loaded->get();
+  // A third of a freezer's coil, fed alone, is pumped into a vacuum.
+  if (duty.freezer() && wanted.boxes > 2)
+    return Failure(say("{option}: {what}", {{"option", Name{"--boxes"}},
+                                            {"what", say("of freezers two at the most")}}));
   const Figures f = figures_of(duty, *supply, static_cast<int>(wanted.boxes));
   const bool high = supply->line_v > 300;
-  const std::string what =
-      f.boxes == 1 ? (duty.freezer() ? "Walk-in freezer" : "Walk-in cooler")
-                   : fmt::format("{} walk-in {}", f.boxes, duty.freezer() ? "freezers" : "coolers");
+  const std::string what = f.boxes == 1 ? (duty.freezer() ? "Walk-in freezer" : "Walk-in cooler")
+                                        : fmt::format("{} walk-in {} on one machine", f.boxes,
+                                                      duty.freezer() ? "freezers" : "coolers");
   std::string boxes;
   for (int i = 1; i <= f.boxes; ++i) {
     boxes +=

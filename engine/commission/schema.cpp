@@ -281,6 +281,7 @@ SchemaJson look_schema() {
   quantity["anyOf"] = {
       {{"enum", of}},
       {{"pattern", "^[A-Za-z0-9_-]+\\.(position|speed|speed size|button|chatter|watts)$"}}};
+  quantity["type"] = "string";
   quantity["examples"] = {"condenser.dirt"};
   properties["of"] = quantity;
   properties["mistaken"] =
@@ -564,7 +565,8 @@ std::string scenario_schema(const std::vector<unit::UnitPtr>& units, bool only) 
     SchemaJson unit = {{"title", "unit"},
                        {"description",
                         "a shipped unit, or one's own that begins with my- or own-; "
-                        "for others: legwork schema scenario --for UNIT"}};
+                        "for others: legwork schema scenario --for UNIT"},
+                       {"type", "string"}};
     unit["anyOf"] = {{{"enum", ids}}, {{"pattern", "^(my|own)-[a-z0-9-]{1,60}$"}}};
     unit["examples"] = {ids.empty() ? "wf-208" : ids.front()};
     properties["unit"] = unit;

@@ -62,7 +62,8 @@ const BadFile kBadFiles[] = {
     {"control transformer to 24 V", "mt-460", {{"CPT", "secondary", "24 V"}}, "CC is for 120"},
     {"module for 24 V on 120 V", "mt-460", {{"MPM", "supply", "24 V"}}, "MPM is for 24.0"},
     {"fan contactor for 24 V on 120 V", "mt-460", {{"FC1", "coil", "24 V"}}, "FC1 is for 24.0"},
-    {"a transformer of 20 VA", "rt-208", {{"XF", "rating", "20 VA"}}, "XF is 20 VA, and what hangs on it takes"},
+    {"a transformer of 10 VA", "rt-208", {{"XF", "rating", "10 VA"}}, "XF is 10 VA, and what hangs on it takes"},
+    {"a transformer of 20 VA", "rt-208", {{"XF", "rating", "20 VA"}}, "XF is 20 VA, and while CC pulls in"},
     {"a control transformer of 50 VA", "mt-460", {{"CPT", "rating", "50 VA"}}, "CPT is 50 VA, and what hangs on it takes"},
     {"a rack's transformer of 150 VA", "rk-460", {{"CPT", "rating", "150 VA"}}, "CPT is 150 VA, and what hangs on it takes"},
     // shorts

@@ -125,7 +125,11 @@ MISTAKES = [
     S(["found"], None), S(["found"], {}), S(["found", "box"], "5 °F"), S(["found", "box"], 5),
     S(["found", "compressor"], "stopped"), S(["found", "evaporator fans"], "cycling"), S(["found", "overload"], "out"),
     S(["found", "frost"], "85 %"), S(["found", "suction"], "5 psig"), S(["answers", "since wen"], "x"),
-    S(["answers", "since when"], {"es": "x"}),
+    S(["answers", "since when"], {"es": "x"}), S(["unit"], []), S(["unit"], 208),
+    # of several boxes
+    S(["found", "box 0"], "24 °F ± 3"), S(["found", "box 5"], "24 °F ± 3"), S(["found", "box 2"], "24 °F"),
+    S(["found", "box two"], "24 °F ± 3"), S(["found", "evaporator fans 2"], "runing"), S(["found", "frost 2"], "60"),
+    S(["found", "compressor 2"], "stopped"), S(["found", "overload 2"], "set"),
     # a unit's head
     U(["unit"], None), U(["unit"], "WF 208"), U(["name"], None), U(["naem"], "x"), U(["outdoor"], ["50 °F"]),
     U(["outdoor"], [50, 110]), U(["supply"], None), U(["supply", "kind"], "star"), U(["supply", "nominal"], "208"),
@@ -154,6 +158,7 @@ MISTAKES = [
     U(["gauges"], {}), U(["probes", "coil", "of"], "head"), U(["probes", "coil", "name"], None),
     U(["looks", "door", "sense"], "taste"), U(["looks", "door", "of"], "box.dor"), U(["looks", "door", "states"], []),
     U(["looks", "door", "needs"], "ladder"), U(["looks", "door", "takes"], "4"),
+    U(["looks", "door", "of"], []), U(["looks", "door", "of"], 5), U(["looks", "door", "of"], "box.9.air"),
 ]
 
 missed = 0
