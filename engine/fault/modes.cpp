@@ -128,7 +128,12 @@ std::vector<Mode> wire_modes(const Unit& unit, WireId wire) {
       mode.cures = {{"reland", "", "", 10, 0, true, false}};
       // It is traced by hand against the drawing; what a meter shows of it is weighed as any
       // reading.
-      mode.condemned_by = {{circuit::Condemn::Take::volts, circuit::Condemn::Shows::anything}};
+      // Between the two screws of the drawing: volts, or no conductor.
+      using Take = circuit::Condemn::Take;
+      using Shows = circuit::Condemn::Shows;
+      mode.condemned_by = {{Take::drop, Shows::some},
+                           {Take::volts, Shows::full, "", true},
+                           {Take::ohms, Shows::open, "", true}};
       mode.apply = [wire, to_end, terminal](Unit& changed, double) {
         changed.circuit = circuit::move_wire(changed.circuit, wire, to_end, terminal);
       };

@@ -342,13 +342,14 @@ const Frozen* Call::frozen_for(const std::vector<fault::Fault>& claimed, Frozen&
 std::vector<session::Step> Call::condemning_steps(int suspect) const {
   const suspects::Lineup& lineup = suspects_.lineup();
   const fault::Fault& fault = lineup.suspects[static_cast<std::size_t>(suspect)].faults.front();
-  std::vector<std::vector<session::Step>> plans = condemning_.plans(*attempt_, fault);
+  const std::vector<suspects::Reading> before = readings(steps_.size());
+  std::vector<std::vector<session::Step>> plans = condemning_.plans(*attempt_, fault, before);
   if (plans.empty()) return {};
   if (plans.size() > 1 && suspects_.stepped(suspect)) {
     session::Attempt own = *attempt_;
     own.site = suspects_.site(suspect);
     for (std::vector<session::Step>& plan : plans) {
-      if (condemning_.would_show(own, fault, plan, readings(steps_.size()))) return std::move(plan);
+      if (condemning_.would_show(own, fault, plan, before)) return std::move(plan);
     }
   }
   return std::move(plans.front());

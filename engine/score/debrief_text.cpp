@@ -146,9 +146,10 @@ std::string as_text(const Debrief& d, const Speech& speech) {
          "\n";
   for (const Page& page : d.pages) {
     if (d.closed && page.line.rfind("write up ", 0) == 0) continue;  // stands above
-    out += fmt::format("\n{:>3}  {:>5.1f} min  {}", page.number, page.at_minute, said(page.words));
-    if (!page.shown.empty()) out += ": " + joined(page.shown, "; ", speech);
-    out += "\n";
+    std::string first = said(page.words);
+    if (!page.shown.empty()) first += ": " + joined(page.shown, "; ", speech);
+    out +=
+        fmt::format("\n{:>3}  {:>5.1f} min  {}\n", page.number, page.at_minute, wrapped(first, 16));
     const auto line = [&](const std::string& text) {
       out += std::string(16, ' ') + wrapped(text, 16) + "\n";
     };

@@ -443,7 +443,11 @@ void after_changes(const Attempt& attempt, const Lineup& lineup, const Columns& 
   }
   for (const std::vector<Step>& lockout : lockouts(attempt)) {
     After dead(attempt, worlds, options.threads);
-    if (dead.take(lockout)) read_dead_everywhere(dead);
+    // Nothing moves any more once the handle is open.
+    const bool taken = std::all_of(lockout.begin(), lockout.end(), [&](const Step& step) {
+      return dead.take(step, step.verb == "lock" || step.verb == "prove dead");
+    });
+    if (taken) read_dead_everywhere(dead);
   }
 }
 

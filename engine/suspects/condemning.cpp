@@ -231,6 +231,9 @@ bool Condemning::shows_volts(const Row& row, const Ends& ends, const Observation
 
 bool Condemning::shows_ohms(const Row& row, const Ends& ends, const Observation& seen) const {
   if (row.shows == Shows::anything) return true;
+  // A conductor that is none has whatever lies beside it between its ends.
+  if (row.shows == Shows::open && ends.exact && !seen.over_range && !seen.unit.empty())
+    return seen.value > kWholeOhms;
   if (row.shows == Shows::open) return seen.over_range;
   if (seen.over_range || seen.unit.empty()) return false;
   // Its own ohms, of the sound part.
@@ -315,7 +318,8 @@ bool Condemning::shown(const fault::Fault& fault, const Row& row,
       const std::vector<Ends> all = ends_of(fault, row);
       const auto read = [&](const Ends& ends) {
         return any([&](const Reading& r, const Observation& o) {
-          return !r.ghost && (is(o, "volts") || is(o, "lowz")) && across(r, ends) &&
+          const bool counts = !r.ghost || row.shows == Shows::anything;
+          return counts && (is(o, "volts") || is(o, "lowz")) && across(r, ends) &&
                  shows_volts(row, ends, o);
         });
       };

@@ -53,8 +53,10 @@ class Condemning {
   std::vector<session::Step> steps(const session::Attempt& attempt,
                                    const fault::Fault& fault) const;
   // The same for each of its ways to condemn, the shortest first.
+  // What `before` shows already is not read again.
   std::vector<std::vector<session::Step>> plans(const session::Attempt& attempt,
-                                                const fault::Fault& fault) const;
+                                                const fault::Fault& fault,
+                                                std::span<const Reading> before = {}) const;
   // Would it show on this site? `attempt` is lived on through the steps and lost.
   bool would_show(session::Attempt attempt, const fault::Fault& fault,
                   std::span<const session::Step> steps, std::vector<Reading> before) const;

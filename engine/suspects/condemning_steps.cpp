@@ -65,22 +65,35 @@ class Writer {
     const std::vector<circuit::TerminalId> points = points_of(parts);
     const circuit::Circuit& wiring = at_.unit->circuit;
     if (!held_off(wiring, at_.book.my_locks, points)) {
-      std::vector<std::string> order{place};
-      for (const unit::Place& other : at_.unit->places) {
-        if (other.id != place) order.push_back(other.id);
-      }
-      for (const std::string& where : order) {
-        for (const std::string& handle : handles_at(where)) {
-          std::vector<std::string> locks = at_.book.my_locks;
-          locks.push_back(handle);
-          if (!held_off(wiring, locks, points) || !go(where)) continue;
-          dress();
-          if (!session::handle_is_open(at_.site, session::names::id(at_, handle)))
-            add({"open", {handle}});
-          add({"lock", {handle}});
-          break;
+      // One handle that does, or else one of each supply.
+      std::vector<std::string> handles = handles_from(place);
+      const auto holds = [&](const std::vector<std::string>& more) {
+        std::vector<std::string> locks = at_.book.my_locks;
+        locks.insert(locks.end(), more.begin(), more.end());
+        return held_off(wiring, locks, points);
+      };
+      if (!holds(handles)) return false;
+      const auto one = std::find_if(handles.begin(), handles.end(),
+                                    [&](const std::string& handle) { return holds({handle}); });
+      if (one != handles.end()) {
+        handles = {*one};
+      } else {
+        for (std::size_t k = 0; k < handles.size();) {
+          std::vector<std::string> fewer = handles;
+          fewer.erase(fewer.begin() + static_cast<std::ptrdiff_t>(k));
+          if (holds(fewer)) {
+            handles = std::move(fewer);
+          } else {
+            ++k;
+          }
         }
-        if (held_off(wiring, at_.book.my_locks, points)) break;
+      }
+      for (const std::string& handle : handles) {
+        const circuit::DeviceId id = session::names::id(at_, handle);
+        if (!go(session::names::place_of_device(at_, id))) return false;
+        dress();
+        if (!session::handle_is_open(at_.site, id)) add({"open", {handle}});
+        add({"lock", {handle}});
       }
     }
     if (!held_off(wiring, at_.book.my_locks, points) || !go(place)) return false;
@@ -94,17 +107,21 @@ class Writer {
   double minutes() const { return minutes_; }
 
  private:
-  std::vector<std::string> handles_at(const std::string& place) const {
-    std::vector<std::string> out;
+  // Those of this place first.
+  std::vector<std::string> handles_from(const std::string& place) const {
+    std::vector<std::string> here, elsewhere;
     const circuit::Circuit& wiring = at_.unit->circuit;
     for (std::size_t d = 0; d < wiring.devices.size(); ++d) {
       const circuit::DeviceId id = circuit::DeviceId::of(d);
-      if (circuit::can_operate(wiring, id, circuit::HandVerb::open) &&
-          session::names::place_of_device(at_, id) == place &&
-          !session::names::holds(at_.book.other_locks, wiring.devices[d].name))
-        out.push_back(wiring.devices[d].name);
+      const std::string& name = wiring.devices[d].name;
+      if (!circuit::can_operate(wiring, id, circuit::HandVerb::open) ||
+          session::names::holds(at_.book.my_locks, name) ||
+          session::names::holds(at_.book.other_locks, name))
+        continue;
+      (session::names::place_of_device(at_, id) == place ? here : elsewhere).push_back(name);
     }
-    return out;
+    here.insert(here.end(), elsewhere.begin(), elsewhere.end());
+    return here;
   }
   // Terminals of devices and wires; of a handle only those that it holds off itself.
   std::vector<circuit::TerminalId> points_of(const std::string& parts) const {
@@ -158,15 +175,15 @@ bool Condemning::would_show(Attempt attempt, const fault::Fault& fault, std::spa
                             std::vector<Reading> before) const {
   for (const Step& step : steps) {
     const session::Outcome outcome = session::submit(attempt, step);
-    if (!outcome.accepted) return false;
+    if (!outcome.accepted) continue;  // as whoever goes on with the next
     if (auto reading = reading_of(attempt.site, attempt.book.last_act, outcome.seen, eyes_))
       before.push_back(std::move(*reading));
   }
   return done(fault, before);
 }
 
-std::vector<std::vector<Step>> Condemning::plans(const Attempt& attempt,
-                                                 const fault::Fault& fault) const {
+std::vector<std::vector<Step>> Condemning::plans(const Attempt& attempt, const fault::Fault& fault,
+                                                 std::span<const Reading> before) const {
   const circuit::Circuit& wiring = eyes_.unit().circuit;
   const auto name = [&](TerminalId t) { return wiring.terminals[t.slot()].name; };
   const auto place_of = [&](TerminalId t) {
@@ -230,7 +247,8 @@ std::vector<std::vector<Step>> Condemning::plans(const Attempt& attempt,
             const circuit::Wire& wire = wiring.wires[w];
             const bool its = wire.from == ends.a || wire.to == ends.a;
             const circuit::WireId id = circuit::WireId::of(w);
-            if (!its || wire.jumper || row.take == Take::ohms_in_hand ||
+            // Not the wire that is measured itself.
+            if (!its || wire.jumper || row.take == Take::ohms_in_hand || wire.name == fault.what ||
                 std::find(lifted.begin(), lifted.end(), id) != lifted.end())
               continue;
             lifted.push_back(id);
@@ -277,6 +295,8 @@ std::vector<std::vector<Step>> Condemning::plans(const Attempt& attempt,
         if (looks.empty()) return false;
         const unit::Look& look = *looks.front();
         if (!writer.go(look.place)) return false;
+        const unit::Spot* spot = eyes_.unit().spot_of(wiring.find_device(look.target));
+        if (spot != nullptr && spot->in_panel) writer.dress();
         const std::string with = look.needs.empty() ? "" : "with " + look.needs;
         writer.add({std::string(verb_of(look.sense)), {look.target, with}});
         return true;
@@ -338,6 +358,7 @@ std::vector<std::vector<Step>> Condemning::plans(const Attempt& attempt,
   for (std::vector<Row> rows : ways_of(fault)) {
     if (!std::all_of(rows.begin(), rows.end(), [&](const Row& row) { return can(fault, row); }))
       continue;
+    std::erase_if(rows, [&](const Row& row) { return shown(fault, row, before); });
     // What wants it live comes before what wants it dead.
     std::stable_sort(rows.begin(), rows.end(), [](const Row& a, const Row& b) {
       return wants_dead(a.take) < wants_dead(b.take);

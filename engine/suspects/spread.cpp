@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <optional>
 #include <string>
 
 #include "engine/sim/world.h"
@@ -70,6 +71,24 @@ bool restless(const circuit::State& state) {
                      [&](std::int64_t at) { return at > state.now_us - kRestlessUs; });
 }
 
+// A dip or a rise while volts were watched: how deep it goes is a matter of the motor, and of where
+// in its turn the start fell; that there is none shows to a part of the full volts.
+constexpr double kDipShare = 0.5;     // of its depth, at which one would doubt
+constexpr double kNoDipShare = 0.04;  // of full volts
+
+std::optional<double> dip_spread(const session::Observation& predicted, const Eyes& eyes) {
+  const std::size_t space = predicted.key.find(' ');
+  if (space == std::string::npos) return std::nullopt;
+  const std::string_view reading = std::string_view(predicted.key).substr(space + 1);
+  std::string red, black;
+  if (!reading.starts_with("volts ") || !terminals_of(reading, red, black)) return std::nullopt;
+  const circuit::Circuit& wiring = eyes.unit().circuit;
+  const circuit::TerminalId a = wiring.find_terminal(red), b = wiring.find_terminal(black);
+  if (!a.valid() || !b.valid() || eyes.rungs().leads(a, b) != Leads::supply) return std::nullopt;
+  const double full = eyes.rungs().volts(a, b);
+  return (kDipShare * std::fabs(full - predicted.value) + kNoDipShare * full) / kTold;
+}
+
 double heat_spread(const session::Observation& predicted, const session::Site& site) {
   std::string_view probe = std::string_view(predicted.key).substr(sizeof("temp ") - 1);
   if (constexpr std::string_view kFar = " with infrared"; probe.ends_with(kFar))
@@ -121,6 +140,9 @@ double spread_of(const session::Observation& predicted, const session::Site& sit
                  const Eyes& eyes) {
   const SpreadRow& row = spread_row(predicted.key);
   if (eyes.blind(predicted.key)) return kTellsNothingSpread;
+  if (row.verb == "lowest" || row.verb == "highest") {
+    if (const std::optional<double> dip = dip_spread(predicted, eyes)) return *dip;
+  }
   double plant = row.relative * std::fabs(predicted.value) + row.absolute;
   if (row.verb.starts_with("temp")) plant += heat_spread(predicted, site);
   if (row.verb == "volts") {

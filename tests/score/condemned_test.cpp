@@ -43,21 +43,32 @@ TEST_P(Condemned, ByTheirOwnTestAndNotTheSoundMachine) {
   ASSERT_NE(shop.unit, nullptr);
   const suspects::Eyes eyes(shop.unit);
   const suspects::Condemning condemning(eyes);
-  const auto faults = all() ? all_faults(shop) : drawn(shop, 5, 3);
-  int tried = 0, condemned = 0, sound = 0;
+  const auto faults = all() ? all_faults(shop) : drawn(shop, 10, 3);
+  int tried = 0, condemned = 0, sound = 0, without = 0;
   for (const fault::Fault& fault : faults) {
     const auto scenario = complaint_of(shop, fault);
     if (scenario == nullptr || !condemning.possible(fault)) continue;
     const std::string name = fault::text(*shop.unit, fault);
-    auto attempt = session::begin(shop.unit, scenario, 1);
+    const auto attempt = session::begin(shop.unit, scenario, 1);
     if (attempt == nullptr) continue;
-    const std::vector<session::Step> steps = condemning.steps(*attempt, fault);
-    std::string refused;
-    const auto readings = worked(*attempt, eyes, steps, refused);
+    // Of its ways one after the other, as who reads no volts across a wire that feeds nothing just
+    // now goes for the ohmmeter.
+    const auto plans = condemning.plans(*attempt, fault);
+    if (plans.empty()) {
+      std::printf("%s: %s has no test here\n", GetParam(), name.c_str());
+      ++without;
+      continue;
+    }
     ++tried;
-    if (condemning.done(fault, readings)) {
-      ++condemned;
-    } else {
+    std::vector<session::Step> good;
+    for (const std::vector<session::Step>& steps : plans) {
+      session::Attempt at = *attempt;
+      std::string refused;
+      const auto readings = worked(at, eyes, steps, refused);
+      if (condemning.done(fault, readings)) {
+        good = steps;
+        break;
+      }
       std::printf("%s: %s is not condemned by", GetParam(), name.c_str());
       for (const suspects::Reading& r : readings) {
         std::printf(" | %s", session::text(r.step).c_str());
@@ -66,23 +77,25 @@ TEST_P(Condemned, ByTheirOwnTestAndNotTheSoundMachine) {
       }
       std::printf("%s%s\n", refused.empty() ? "" : " ! ", refused.c_str());
     }
+    if (good.empty()) continue;
+    ++condemned;
     // The sound machine, while it cools.
     auto world =
         sim::world_in_state(shop.unit, sim::State::cooling, {}, sim::usual_day(*shop.unit));
     ASSERT_TRUE(world);
     auto well = session::begin_in(std::move(*world), scenario, 1);
-    refused.clear();
-    if (condemning.done(fault, worked(*well, eyes, steps, refused))) {
+    std::string refused;
+    if (condemning.done(fault, worked(*well, eyes, good, refused))) {
       ++sound;
       std::printf("%s: the sound machine's %s is condemned too\n", GetParam(), name.c_str());
     }
   }
-  std::printf("%s: %d of %d condemned, %d of them on the sound machine too\n", GetParam(),
-              condemned, tried, sound);
+  std::printf("%s: %d of %d condemned, %d of them on the sound machine too; %d without a test\n",
+              GetParam(), condemned, tried, sound, without);
   ASSERT_GT(tried, 0);
-  // Short of all: where the state of arrival feeds nothing, volts across an open wire read 0, and a
-  // test that needs a cover off or the street's side of the supply is refused here.
-  EXPECT_GE(condemned * 10, tried * 6);
+  // Short of all: what is too little to be read as the machine stands on arrival (a clip of three
+  // ohms without its load), or shows at a start alone.
+  EXPECT_GE(condemned * 10, tried * 8);
 }
 
 INSTANTIATE_TEST_SUITE_P(Units, Condemned, testing::ValuesIn(support::unit_ids()),

@@ -129,6 +129,21 @@ void hold(const std::string& scenario) {
     all.push_back(*parsed.step);
   }
   EXPECT_EQ(unnatural(*files.unit, circuits, all), "") << scenario;
+  // Walked, it hurts nobody, and what hands or an ohmmeter go to was proven dead and read so.
+  session::Attempt walked = *attempt;
+  bool dead = true;
+  for (const Step& step : all) {
+    const session::Verb* verb = session::find_verb(step.verb);
+    if (verb->touch == session::Touch::dead_leads || verb->touch == session::Touch::hands) {
+      EXPECT_TRUE(dead) << scenario << ": " << session::text(step);
+    }
+    const session::Outcome outcome = session::submit(walked, step);
+    EXPECT_TRUE(outcome.accepted) << scenario << ": " << session::text(step) << ": "
+                                  << std::string(outcome.why);
+    for (const session::Hazard& hazard : outcome.hazards)
+      ADD_FAILURE() << scenario << ": " << session::text(step) << ": " << english(hazard.why);
+    for (const session::DeadProof& proof : outcome.proofs) dead = proof.dead;
+  }
   // Nothing twice without a change or a wait between.
   std::set<std::string> read;
   for (const Step& step : all) {
