@@ -59,10 +59,10 @@ void step_back(State& state, OnSiteState& mine) {
     mine.taken = -1;
   } else if (!mine.slip.empty()) {
     mine.slip.clear();
-  } else if (!mine.look_at.empty()) {
-    mine.look_at.clear();
   } else if (mine.steps_open || mine.pad_open || mine.bag_open || mine.seen_open) {
     mine.steps_open = mine.pad_open = mine.bag_open = mine.seen_open = false;
+  } else if (!mine.look_at.empty()) {
+    mine.look_at.clear();
   } else if (mine.ticket_open) {
     mine.ticket_open = false;
   } else if (!mine.red.empty() || !mine.black.empty()) {

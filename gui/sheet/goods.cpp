@@ -16,7 +16,7 @@ using fmt::format;
 enum class Goods { cartons, trays, fish, produce, pans, bottles };
 
 // Sites of the town by name; another keeps cartons.
-constexpr std::array<std::pair<std::string_view, Goods>, 18> kKept = {
+constexpr std::array<std::pair<std::string_view, Goods>, 32> kKept = {
     {{"bakery", Goods::trays},
      {"bakery shop", Goods::trays},
      {"fish market", Goods::fish},
@@ -34,7 +34,21 @@ constexpr std::array<std::pair<std::string_view, Goods>, 18> kKept = {
      {"hotel bar", Goods::bottles},
      {"dairy depot", Goods::bottles},
      {"dairy", Goods::bottles},
-     {"clinic", Goods::bottles}}};
+     {"clinic", Goods::bottles},
+     {"mill bakery", Goods::trays},
+     {"cake shop", Goods::trays},
+     {"fish co-op", Goods::fish},
+     {"quay market", Goods::fish},
+     {"cannery", Goods::fish},
+     {"hatchery", Goods::fish},
+     {"hillside grocer", Goods::produce},
+     {"corner grocery", Goods::produce},
+     {"flower hall", Goods::produce},
+     {"parish hall", Goods::pans},
+     {"harbor canteen store", Goods::pans},
+     {"hill dairy", Goods::bottles},
+     {"boat club", Goods::bottles},
+     {"night kiosk", Goods::bottles}}};
 
 Goods kept_at(std::string_view site) {
   for (const auto& [name, goods] : kKept) {
