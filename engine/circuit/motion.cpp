@@ -1,4 +1,5 @@
 // Time goes on and no contact moves: heat, speed, dials, charges.
+#include <algorithm>
 #include <array>
 #include <cmath>
 
@@ -22,6 +23,12 @@ constexpr double kCreep = 0.02;
 // Fraction of full speed. A smaller change in one step counts as none, so that the circuit comes to
 // rest.
 constexpr double kStill = 3e-5;
+// Fraction of full speed. So near comes the implicit step, and in a world that looks far ahead.
+constexpr double kClose = 1e-9;
+constexpr double kCloseInHaste = 1e-6;
+// Fraction of full speed in one step, and share of that: see pass_machines.
+constexpr double kRunsUp = 0.02;
+constexpr double kBeside = 0.05;
 // Fraction of its ohms. A thermistor that changed by less is not solved again: no meter shows it.
 constexpr double kNoticed = 1e-4;
 
@@ -68,7 +75,7 @@ double Electrics::Work::surplus(const Circuit& circuit, std::size_t index, doubl
 std::int64_t Electrics::Work::span_until_restless(const Circuit& circuit, const State& state,
                                                   std::int64_t most_us) const {
   double limit_s = static_cast<double>(most_us) * 1e-6;
-  const bool in_haste = hurries && !chattered;
+  const bool in_haste = hurries && !exact_starts && !chattered;
   const double least_s = in_haste ? kHurry * kLeastStepS : kLeastStepS;
   const double most_speed = in_haste ? kHurry * kMostSpeedStep : kMostSpeedStep;
   if (machines_move) {
@@ -157,6 +164,19 @@ void Electrics::Work::pass_thermistors(const Circuit& circuit, State& state, dou
 
 void Electrics::Work::pass_machines(const Circuit& circuit, State& state, double dt) {
   bool any_moves = false;
+  const bool in_haste = hurries && !exact_starts;
+  const double close = in_haste ? kCloseInHaste : kClose;
+  const auto step_of = [&](std::size_t i) {
+    const Machine& machine = circuit.machines[i];
+    return machine.locked
+               ? 0
+               : dt / (machine.rated_w * machine.inertia_s) * surplus(circuit, i, state.speed[i]);
+  };
+  double largest = 0;
+  for (std::size_t i = 0; in_haste && i < circuit.machines.size(); ++i) {
+    const double step = step_of(i);
+    largest = std::max(largest, step < 0 ? -step : step);
+  }
   for (std::size_t i = 0; i < circuit.machines.size(); ++i) {
     const Machine& machine = circuit.machines[i];
     const double begun = state.speed[i];
@@ -167,6 +187,9 @@ void Electrics::Work::pass_machines(const Circuit& circuit, State& state, double
       const double k = dt / (machine.rated_w * machine.inertia_s);
       const double gain = surplus(circuit, i, begun);
       double far = begun + k * gain;
+      // Beside one that runs up, those that run are let be until it has.
+      if (largest > kRunsUp && far - begun < kBeside * largest && begun - far < kBeside * largest)
+        continue;
       if (far * begun < 0 || (far < kCreep && far > -kCreep && gain * begun < 0)) {
         speed = 0;  // comes to rest before it can turn round
       } else if (gain != 0) {
@@ -182,7 +205,7 @@ void Electrics::Work::pass_machines(const Circuit& circuit, State& state, double
           for (int round = 0; round < 24; ++round) {
             speed = (near * far_error - far * near_error) / (far_error - near_error);
             const double error = speed - begun - k * surplus(circuit, i, speed);
-            if (error < 1e-9 && error > -1e-9) break;
+            if (error < close && error > -close) break;
             if (error * far_error < 0) {
               near = far;
               near_error = far_error;
@@ -261,6 +284,7 @@ void Electrics::Work::pass_quietly(const Circuit& circuit, State& state, std::in
   if (!changed_elements.empty()) {
     solve(circuit, state);
     machines_move = false;
+    heat_due_us = 0;  // heats have other targets now
   }
 }
 

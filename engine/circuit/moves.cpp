@@ -296,4 +296,49 @@ std::int64_t Electrics::Work::next_event(const Circuit& circuit, const State& st
   return next;
 }
 
+// No watched heat comes to its point sooner: it goes there ever more slowly. What a threshold holds
+// for a time counts too. Some seconds at most, for a motor's surroundings warm and cool.
+std::int64_t Electrics::Work::next_heat(const Circuit& circuit, const State& state) const {
+  constexpr double kLongestS = 4;
+  double wait_s = kLongestS;
+  const auto until = [&](std::size_t t, double level) {
+    const Thermal& thermal = circuit.thermals[t];
+    const double gap = target[t] - state.heat[t], way = level - state.heat[t];
+    const double rate =
+        gap / (gap > 0 ? thermal.heating_tau_s : thermal.cooling_tau_s) + instant[t];
+    if (rate == 0 || (way > 0) != (rate > 0)) return way == 0 ? 0.0 : kLongestS;
+    return way / rate;
+  };
+  for (std::size_t i = 0; i < circuit.actuators.size(); ++i) {
+    const Actuator& actuator = circuit.actuators[i];
+    const std::size_t row = static_cast<std::size_t>(actuator.row);
+    const bool here = state.position[i] == 1;
+    if (actuator.kind == ActuatorKind::threshold) {
+      const Threshold& threshold = circuit.thresholds[row];
+      if (threshold.stuck_at >= 0) continue;
+      if (threshold.min_latch_us > 0 && here) {
+        const std::int64_t left_us = state.moved_us[i] + threshold.min_latch_us - state.now_us;
+        if (state.moved_us[i] == kFresh || left_us <= 0) return state.now_us;
+        wait_s = std::min(wait_s, static_cast<double>(left_us) * 1e-6);
+      }
+      if (threshold.feels != Threshold::Feels::machine_heat || threshold.frozen) continue;
+      const double shift = threshold.shift + state.shift[row] - threshold.sense_shift;
+      wait_s = std::min(
+          wait_s, until(threshold.thermal.slot(), shift + (here ? threshold.low : threshold.high)));
+    }
+    if (actuator.kind == ActuatorKind::heat && circuit.heat_trips[row].stuck_at < 0) {
+      const HeatTrip& trip = circuit.heat_trips[row];
+      double all_s = 0;  // all of them have to be cool before it comes back
+      for (const int thermal : thermals_of[i]) {
+        const std::size_t t = static_cast<std::size_t>(thermal);
+        if (!here) wait_s = std::min(wait_s, until(t, 1));
+        if (state.heat[t] >= circuit.thermals[t].reset_below)
+          all_s = std::max(all_s, until(t, circuit.thermals[t].reset_below));
+      }
+      if (here && trip.self_resetting && !trip.gone) wait_s = std::min(wait_s, all_s);
+    }
+  }
+  return state.now_us + static_cast<std::int64_t>(wait_s * 1e6);
+}
+
 }  // namespace legwork::circuit

@@ -97,7 +97,12 @@ double Electrics::peak_amps(WireId wire) const {
   return work_->peaks[wire.slot()] > now ? work_->peaks[wire.slot()] : now;
 }
 
-void Electrics::hurry(bool hurries) { work_->hurries = hurries; }
+void Electrics::hurry(bool hurries, bool exact_starts) {
+  work_->hurries = hurries;
+  work_->exact_starts = exact_starts;
+  work_->heat_due_us = 0;
+}
+bool Electrics::still() const { return !work_->machines_move && !work_->chattered; }
 
 void Electrics::clear_peaks() {
   // What flows now counts: while nothing changes there is nothing to solve, so no later look at it.

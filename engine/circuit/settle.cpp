@@ -96,7 +96,7 @@ Phasor Electrics::Work::machine_lead(const Circuit&, std::size_t machine, int le
   return amps;
 }
 
-void Electrics::Work::after_solve(const Circuit& circuit, State& state) {
+void Electrics::Work::refresh_targets(const Circuit& circuit) {
   for (std::size_t i = 0; i < circuit.thermals.size(); ++i) {
     const Thermal& thermal = circuit.thermals[i];
     double amps = 0, watts = 0;
@@ -119,6 +119,10 @@ void Electrics::Work::after_solve(const Circuit& circuit, State& state) {
     const double over = amps / thermal.instant_a;
     instant[i] = over > 1 ? over * over * 100 : 0;
   }
+}
+
+void Electrics::Work::after_solve(const Circuit& circuit, State& state) {
+  refresh_targets(circuit);
   for (std::size_t i = 0; i < circuit.clocks.size(); ++i) {
     const Clock& clock = circuit.clocks[i];
     const Element& motor = circuit.elements[clock.motor.slot()];
@@ -212,25 +216,31 @@ bool Electrics::Work::same_as_seen(const State& state) const {
          state.lifted == seen.lifted && state.speed == seen.speed;
 }
 
+bool Electrics::Work::loads_moved(std::span<const ShaftLoad> new_loads) const {
+  const auto moved = [](double was, double now) {
+    const double difference = was > now ? was - now : now - was;
+    return difference > 0.002 * (was > 0 ? was : 1);
+  };
+  for (std::size_t i = 0; i < new_loads.size() && i < loads.size(); ++i) {
+    if (moved(loads[i].constant_w, new_loads[i].constant_w) ||
+        moved(loads[i].square_w, new_loads[i].square_w))
+      return true;
+  }
+  return false;
+}
+
 bool Electrics::Work::is_quiet(const State& state, std::span<const double> new_senses,
                                std::span<const ShaftLoad> new_loads, std::int64_t end_us) const {
-  if (machines_move || heat_watched || end_us >= next_due_us || !same_as_seen(state)) return false;
+  if (machines_move || (heat_watched && end_us >= heat_due_us) || end_us >= next_due_us ||
+      !same_as_seen(state))
+    return false;
   for (std::size_t i = 0; i < band_sense.size(); ++i) {
     const std::int32_t sense = band_sense[i];
     if (sense < 0 || static_cast<std::size_t>(sense) >= new_senses.size()) continue;
     const double value = new_senses[static_cast<std::size_t>(sense)];
     if (value <= low[i] || value >= high[i]) return false;
   }
-  for (std::size_t i = 0; i < new_loads.size() && i < loads.size(); ++i) {
-    const auto moved = [](double was, double now) {
-      const double difference = was > now ? was - now : now - was;
-      return difference > 0.002 * (was > 0 ? was : 1);
-    };
-    if (moved(loads[i].constant_w, new_loads[i].constant_w) ||
-        moved(loads[i].square_w, new_loads[i].square_w))
-      return false;
-  }
-  return true;
+  return !loads_moved(new_loads);
 }
 
 Electrics::Electrics(std::shared_ptr<const Circuit> circuit)
@@ -242,7 +252,11 @@ Electrics::Electrics(const Electrics& other)
 Electrics& Electrics::operator=(const Electrics& other) {
   if (this == &other) return *this;
   circuit_ = other.circuit_;
-  work_ = std::make_unique<Work>(*other.work_);
+  if (work_ == nullptr) {
+    work_ = std::make_unique<Work>(*other.work_);
+  } else {
+    *work_ = *other.work_;  // into the room that is there
+  }
   return *this;
 }
 Electrics::~Electrics() = default;
@@ -258,8 +272,14 @@ SettleReport Electrics::advance(State& state, std::span<const double> senses,
     return report;
   }
   work.senses = senses;
-  for (std::size_t i = 0; i < loads.size() && i < work.loads.size(); ++i) work.loads[i] = loads[i];
-  work.machines_move = true;
+  // Whoever hurries lets motors be that stand in their balance, as in a quiet tick.
+  if (!work.hurries || work.machines_move || !work.same_as_seen(state) || work.loads_moved(loads)) {
+    for (std::size_t i = 0; i < loads.size() && i < work.loads.size(); ++i)
+      work.loads[i] = loads[i];
+    work.machines_move = true;
+  } else {
+    work.refresh_targets(circuit);  // a warm shell has cooled
+  }
   work.keys.clear();
   for (std::int8_t& chatter : state.chatter) chatter = 0;
   work.enforce(circuit, state, report);
@@ -286,8 +306,12 @@ SettleReport Electrics::advance(State& state, std::span<const double> senses,
     const std::int64_t step_us = work.span_until_restless(circuit, state, next_us - state.now_us);
     work.pass(circuit, state, step_us);
   }
-  for (const int capacitor : work.capacitors)
-    if (state.charge_v[static_cast<std::size_t>(capacitor)] != 0) work.heat_watched = true;
+  work.heat_due_us = work.hurries && work.heat_watched ? work.next_heat(circuit, state) : 0;
+  for (const int capacitor : work.capacitors) {
+    if (state.charge_v[static_cast<std::size_t>(capacitor)] == 0) continue;
+    work.heat_watched = true;
+    work.heat_due_us = 0;
+  }
   work.refresh_bands(circuit, state);
   work.refresh_drives(circuit, state);
   work.chattered = !report.chatter.empty();

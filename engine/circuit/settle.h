@@ -88,8 +88,10 @@ class Electrics {
   // Largest current through a wire (RMS) since `clear_peaks`: the clamp's peak hold over a start.
   double peak_amps(WireId wire) const;
   void clear_peaks();
-  // Motors run up in steps five times as long: for looking far ahead.
-  void hurry(bool hurries);
+  // Motors run up in steps five times as long (unless their starts are to be exact), and are let be
+  // while their load stands: for looking far ahead.
+  void hurry(bool hurries, bool exact_starts = false);
+  bool still() const;  // no motor runs up or down, nothing chatters
   Why why(ActuatorId actuator) const;
   bool conducts(ElementId contact) const;  // made, and not stuck open
 

@@ -56,8 +56,11 @@ struct Electrics::Work {
   // --- quiet or not ---
   bool machines_move = true;
   bool hurries = false;
-  bool chattered = false;                // in the last call
-  bool heat_watched = false;             // some heat is on its way to a trip or a reset
+  bool exact_starts = false;
+  bool chattered = false;     // in the last call
+  bool heat_watched = false;  // some heat is on its way to a trip or a reset
+  // Of one that hurries: until then none gets there, nor is what is held for a time let go.
+  std::int64_t heat_due_us = 0;
   std::int64_t next_due_us = 0;          // nothing moves by itself before
   std::vector<double> low, high;         // per threshold: band in which it stays
   std::vector<std::int32_t> band_sense;  // per threshold: -1 if it follows no sense
@@ -74,10 +77,12 @@ struct Electrics::Work {
   void stamp_actuator(const Circuit& circuit, const State& state, std::size_t actuator);
   void stamp_machine(const Circuit& circuit, const State& state, std::size_t machine);
   void solve(const Circuit& circuit, State& state);
+  void refresh_targets(const Circuit& circuit);
   void after_solve(const Circuit& circuit, State& state);
   void refresh_drives(const Circuit& circuit, const State& state);
   void refresh_bands(const Circuit& circuit, const State& state);
   bool same_as_seen(const State& state) const;
+  bool loads_moved(std::span<const ShaftLoad> loads) const;
   bool is_quiet(const State& state, std::span<const double> senses,
                 std::span<const ShaftLoad> loads, std::int64_t end_us) const;
 
@@ -92,6 +97,7 @@ struct Electrics::Work {
   bool move_next(const Circuit& circuit, State& state, SettleReport& report);
   void find_chatter(const Circuit& circuit, State& state, SettleReport& report);
   std::int64_t next_event(const Circuit& circuit, const State& state) const;
+  std::int64_t next_heat(const Circuit& circuit, const State& state) const;
 
   // motion.cpp: time goes on by so much, nothing moves meanwhile
   std::int64_t span_until_restless(const Circuit& circuit, const State& state,

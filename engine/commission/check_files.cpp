@@ -6,6 +6,7 @@
 #include <filesystem>
 #include <map>
 #include <memory>
+#include <mutex>
 
 #include "engine/base/fingerprint.h"
 #include "engine/base/source_stamp.h"
@@ -270,19 +271,33 @@ Checked check_files(const std::vector<std::string>& paths, const CheckOptions& o
     return a.scenario == nullptr && b.scenario != nullptr;
   });
   if (!options.quick) {
+    const auto of_scenario = [](const Job& job) { return job.scenario != nullptr; };
+    const auto scenarios = std::count_if(jobs.begin(), jobs.end(), of_scenario);
+    const int all =
+        static_cast<int>(jobs.size()) + (options.routes ? static_cast<int>(scenarios) : 0);
+    std::mutex telling;
+    int begun = 0;
+    const auto tell_of = [&](const Job& job) {
+      if (!options.progress) return;
+      const std::lock_guard<std::mutex> lock(telling);
+      options.progress(begun++, all, names[job.file]);
+    };
     suspects::for_each_index(jobs.size(), options.threads, [&](std::size_t i) {
       const Job& job = jobs[i];
+      tell_of(job);
       if (job.scenario == nullptr) {
         run_unit(job, options, found[job.file]);
       } else {
         run_scenario(job, options, found[job.file]);
       }
     });
-    // Routes have threads of their own.
-    for (const Job& job : jobs) {
-      if (options.routes && job.scenario != nullptr && !found[job.file].has_errors())
-        run_route(job, names[job.file], options, found[job.file]);
-    }
+    // A route has threads of its own for its suspects; beside them much is done by one.
+    suspects::for_each_index(jobs.size(), options.threads, [&](std::size_t i) {
+      const Job& job = jobs[i];
+      if (!options.routes || job.scenario == nullptr) return;
+      tell_of(job);
+      if (!found[job.file].has_errors()) run_route(job, names[job.file], options, found[job.file]);
+    });
   }
   checked.files = static_cast<int>(found.size());
   for (const Diagnostics& own : found) checked.found.append(own);

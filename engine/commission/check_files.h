@@ -6,6 +6,7 @@
 //   const Checked checked = check_files({"circuits", "scenarios"}, {.home = home_folder()});
 //   fmt::print("{}", checked.found.text());
 
+#include <functional>
 #include <string>
 #include <vector>
 
@@ -19,6 +20,8 @@ struct CheckOptions {
   bool quick = false;   // read only, run nothing
   bool routes = true;   // work scenarios as the lead's page does, and tell its errors
   int threads = 2;
+  // Told, from any thread but by one at a time, how much of the running is done, and what is next.
+  std::function<void(int done, int all, const std::string& file)> progress = {};
 };
 
 struct Checked {

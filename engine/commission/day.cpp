@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include "engine/circuit/kinds.h"
 #include "engine/sim/roles.h"
@@ -32,6 +33,7 @@ class Watch {
     day_.most_volts.resize(pairs_.size());
     day_.fuse_amps.resize(circuit_.elements.size());
     day_.wire_amps.resize(circuit_.wires.size());
+    turning_.assign(circuit_.actuators.size(), -1);
     on_since_.assign(circuit_.loads.size(), -1);
     starts_.resize(circuit_.loads.size());
     amps_before_.resize(circuit_.machines.size());
@@ -63,6 +65,7 @@ class Watch {
     }
     if (moments_ != nullptr && moments_->worlds.empty()) moments_->worlds.push_back(world_);
     note_stop();
+    tell_defrosts();
     return std::move(day_);
   }
 
@@ -180,26 +183,78 @@ class Watch {
     }
   }
 
-  double most_frost() const {
-    double most = 0;
-    for (std::size_t i = 0; i < world_.machine().evaporators; ++i)
-      most = most_of(most, world_.quantity(plant::numbered("coil.frost share", i)));
-    return most;
+  double frost_of(std::size_t box) const {
+    return world_.quantity(plant::numbered("coil.frost share", box));
+  }
+  bool is_fed(std::size_t box) const {
+    const std::vector<std::size_t>& valves = world_.coupling().liquid_valves;
+    const bool has_one = std::find(valves.begin(), valves.end(), box) != valves.end();
+    return !has_one || plant::evaporator_of(world_.inputs(), box).liquid_valve > 0.5;
   }
 
+  // A turn of a clock to defrost, with every box beside it: whose it was shows at the end.
+  struct Turn {
+    circuit::ActuatorId clock;
+    std::vector<Defrost> boxes;
+    std::vector<bool> fed;  // at some time after its first minute
+  };
   void note_defrost() {
-    const sim::Doing now = world_.doing();
-    const double frost = most_frost();
-    if (now.in_defrost && !in_defrost_) {
-      day_.defrosts.push_back({minute(), 0, world_.plant().coil_k, frost, frost, false});
+    const std::size_t boxes = world_.machine().evaporators;
+    for (const int clock : world_.coupling().clocks) {
+      const auto at = static_cast<std::size_t>(clock);
+      const bool now = world_.circuit().position[at] == 1;
+      int& open = turning_[at];
+      if (!now) {
+        open = -1;
+        continue;
+      }
+      if (open < 0) {
+        open = static_cast<int>(turns_.size());
+        Turn& turn = turns_.emplace_back();
+        turn.clock = circuit::ActuatorId::of(at);
+        turn.fed.resize(boxes);
+        for (std::size_t i = 0; i < boxes; ++i) {
+          turn.boxes.push_back({turn.clock, static_cast<int>(i), minute(), 0,
+                                plant::evaporator_of(world_.plant(), i).coil_k, frost_of(i),
+                                frost_of(i), false});
+        }
+      }
+      Turn& turn = turns_[static_cast<std::size_t>(open)];
+      for (std::size_t i = 0; i < boxes; ++i) {
+        Defrost& defrost = turn.boxes[i];
+        defrost.minutes = minute() - defrost.from_minute;
+        defrost.warmest_k =
+            most_of(defrost.warmest_k, plant::evaporator_of(world_.plant(), i).coil_k);
+        defrost.frost_after = frost_of(i);
+        defrost.heated = defrost.heated || plant::evaporator_of(world_.inputs(), i).defrost_w > 1;
+        if (defrost.minutes > 1 && is_fed(i)) turn.fed[i] = true;
+      }
     }
-    in_defrost_ = now.in_defrost;
-    if (!in_defrost_ || day_.defrosts.empty()) return;
-    Defrost& defrost = day_.defrosts.back();
-    defrost.minutes = minute() - defrost.from_minute;
-    defrost.warmest_k = most_of(defrost.warmest_k, world_.plant().coil_k);
-    defrost.frost_after = frost;
-    defrost.heated = defrost.heated || now.heating;
+  }
+  // A clock defrosts the boxes that it heats, or that get no liquid in any of its turns. One that
+  // shuts nothing off is there for all of them.
+  void tell_defrosts() {
+    const std::size_t boxes = world_.machine().evaporators;
+    for (const int clock : world_.coupling().clocks) {
+      std::vector<bool> its(boxes, true), heats(boxes, false);
+      for (const Turn& turn : turns_) {
+        if (turn.clock.index != clock) continue;
+        for (std::size_t i = 0; i < boxes; ++i) {
+          its[i] = its[i] && !turn.fed[i];
+          heats[i] = heats[i] || turn.boxes[i].heated;
+        }
+      }
+      for (std::size_t i = 0; i < boxes; ++i) its[i] = its[i] || heats[i];
+      const bool none = std::find(its.begin(), its.end(), true) == its.end();
+      for (const Turn& turn : turns_) {
+        for (std::size_t i = 0; i < boxes; ++i) {
+          if (turn.clock.index == clock && (none || its[i])) day_.defrosts.push_back(turn.boxes[i]);
+        }
+      }
+    }
+    std::stable_sort(
+        day_.defrosts.begin(), day_.defrosts.end(),
+        [](const Defrost& a, const Defrost& b) { return a.from_minute < b.from_minute; });
   }
 
   // Each of cooling, satisfied and defrost once, three minutes after it began.
@@ -221,30 +276,36 @@ class Watch {
     const plant::Outputs& out = world_.outputs();
     Sample s;
     s.minute = minute();
-    s.box_k = out.box_k;
-    s.product_k = out.product_k;
-    s.coil_k = out.coil_k;
+    const sim::Coupling& coupling = world_.coupling();
+    for (std::size_t i = 0; i < world_.machine().evaporators; ++i) {
+      const plant::EvaporatorOutputs& of = plant::evaporator_of(out, i);
+      bool has_thermostat = false, calling = false;
+      for (std::size_t k = 0; k < coupling.box_thermostats.size(); ++k) {
+        if (coupling.thermostat_boxes[k] != i) continue;
+        has_thermostat = true;
+        const auto at = static_cast<std::size_t>(coupling.box_thermostats[k]);
+        calling = calling || world_.circuit().position[at] == 1;
+      }
+      s.boxes.push_back({of.box_k, of.product_k, of.coil_k, of.coil_superheat_k, frost_of(i),
+                         of.evaporator_w, calling || !has_thermostat, is_fed(i),
+                         now.fans_of_box[i]});
+    }
+    s.compressors.resize(world_.machine().compressors);
+    for (const sim::Coupling::Shaft& shaft : coupling.shafts) {
+      if (shaft.machine < 0) continue;
+      s.compressors[shaft.which] = {amps_of(static_cast<std::size_t>(shaft.machine)),
+                                    now.compressors[shaft.which]};
+    }
     s.suction_pa = out.suction_pa;
     s.head_pa = out.discharge_pa;
-    s.superheat_k = out.coil_superheat_k;
     s.subcooling_k = out.subcooling_k;
     s.bubbles = out.bubbles;
-    s.frost_share = most_frost();
-    for (std::size_t i = 0; i < world_.machine().evaporators; ++i)
-      s.boxes_k[i] = plant::evaporator_of(out, i).box_k;
-    const int compressor = world_.coupling().compressor_machine;
-    s.amps = compressor < 0 ? 0 : amps_of(static_cast<std::size_t>(compressor));
-    s.coil_w = out.evaporator_w;
     s.condensing_k = out.condensing_k;
     s.evaporating_k = out.evaporating_k;
     s.compressor = now.compressor;
-    s.evaporator_fans = now.evaporator_fans;
     s.condenser_fans = now.condenser_fans;
-    // Of several coils the first one's superheat and difference count while it is fed.
-    s.calling =
-        now.calling && (world_.machine().evaporators == 1 || world_.inputs().liquid_valve > 0.5);
     s.defrost = now.in_defrost;
-    day_.curve.push_back(s);
+    day_.curve.push_back(std::move(s));
   }
 
   sim::World world_;
@@ -256,7 +317,8 @@ class Watch {
   std::vector<std::int64_t> on_since_;
   std::vector<std::vector<std::int64_t>> starts_;
   std::vector<double> amps_before_, fuse_before_, wire_before_;
-  bool in_defrost_ = false;
+  std::vector<int> turning_;  // per actuator: the turn that a clock is in, or -1
+  std::vector<Turn> turns_;
   int moment_ = -1;
   std::int64_t moment_since_ = 0;
   bool have_[3] = {false, false, false};

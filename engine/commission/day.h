@@ -4,7 +4,7 @@
 // down. `legwork day` draws it, `legwork check` judges it (findings.h).
 //
 //   const Day day = live_a_day(unit, kelvin_from_fahrenheit(95));
-//   day.curve.back().box_k;           // a sample each minute
+//   day.curve.back().boxes[1].box_k;  // a sample each minute
 //   day.loads[load.slot()].starts;    // rows as in unit->circuit.loads
 //
 // Nothing here knows what is right; it only counts. SI throughout; pressures are absolute.
@@ -17,19 +17,35 @@
 
 namespace legwork::commission {
 
+struct BoxSample {
+  double box_k = 0, product_k = 0, coil_k = 0;
+  double superheat_k = 0;  // at the coil outlet
+  double frost_share = 0;  // of the fin gaps
+  double coil_w = 0;       // taken from the box
+  bool calling = false;    // its thermostat
+  bool fed = false;        // liquid is let to its valve; without a valve in the line: always
+  bool fans = false;       // all of them turn
+};
+struct CompressorSample {
+  double amps = 0;  // its highest lead
+  bool on = false;
+};
 struct Sample {
-  double minute = 0;                            // of the day
-  double box_k = 0, product_k = 0, coil_k = 0;  // of the first box
-  plant::BoxTemperatures boxes_k{};             // of all
+  double minute = 0;  // of the day
+  std::vector<BoxSample> boxes;
+  std::vector<CompressorSample> compressors;
   double suction_pa = 0, head_pa = 0;
-  double superheat_k = 0, subcooling_k = 0;  // at the coil outlet; of the liquid line
-  double bubbles = 0;                        // sight glass: 0 clear, 1 all gas
-  double frost_share = 0;                    // of the fin gaps
-  double amps = 0;                           // of the compressor, its highest lead
-  double coil_w = 0;                         // taken from the box
+  double subcooling_k = 0;  // of the liquid line
+  double bubbles = 0;       // sight glass: 0 clear, 1 all gas
   double condensing_k = 0, evaporating_k = 0;
-  bool compressor = false, evaporator_fans = false, condenser_fans = false;
-  bool calling = false, defrost = false;
+  bool compressor = false;  // one at least turns
+  bool condenser_fans = false;
+  bool defrost = false;  // a clock stands in it
+
+  // Is this coil at its work? Of several, while it is fed.
+  bool cools(std::size_t box) const {
+    return compressor && !defrost && (boxes.size() > 1 ? boxes[box].fed : boxes[box].calling);
+  }
 };
 
 // Two points of a device between which its rated volts belong.
@@ -57,7 +73,10 @@ struct ActuatorDay {
   double chatter_s = 0;
 };
 
+// One box's share in a turn of a clock.
 struct Defrost {
+  circuit::ActuatorId clock;
+  int box = 0;  // from 0
   double from_minute = 0, minutes = 0;
   double warmest_k = 0;                      // of the coil
   double frost_before = 0, frost_after = 0;  // share of the fin gaps

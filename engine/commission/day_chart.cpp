@@ -4,7 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
-#include <initializer_list>
+#include <functional>
 #include <memory>
 #include <tuple>
 
@@ -43,13 +43,36 @@ Message range_of(const std::vector<double>& y, const std::string& unit) {
              {{"low", Number{*low}}, {"high", Number{*high}}, {"unit", Name{unit}}});
 }
 
-void add_facts(const unit::Unit& unit, const Day& day, DayChart& chart) {
-  double on = 0;
-  for (const Sample& s : day.curve) on += s.compressor ? 1 : 0;
+// As the place in it is called, or by its number; of a machine with one box it needs no name.
+Message name_of_box(const unit::Unit& unit, std::size_t box) {
+  const Message number = say("box {n}", {{"n", Number{static_cast<double>(box + 1)}}});
+  for (const unit::Place& place : unit.places) {
+    if (place.in_box && place.box == box)
+      return say("{box}, {place}", {{"box", number}, {"place", place.name}});
+  }
+  return number;
+}
+Message numbered_words(std::size_t boxes, std::size_t box, const Phrase& what) {
+  if (boxes == 1) return what;
+  return say("{what} {n}", {{"what", what}, {"n", Number{static_cast<double>(box + 1)}}});
+}
+
+// The device on a compressor's shaft drive, from 0.
+std::string compressor_name(const unit::Unit& unit, std::size_t which) {
+  const circuit::Device* device =
+      device_that_moves(unit, plant::numbered("compressor.speed", which));
+  return device != nullptr ? device->name : std::string();
+}
+
+void add_compressor_facts(const unit::Unit& unit, const Day& day, DayChart& chart) {
   for (std::size_t i = 0; i < day.loads.size(); ++i) {
     if (!moves(unit, i, "compressor.speed")) continue;
     const circuit::Device& device = unit.circuit.devices[unit.circuit.loads[i].device.slot()];
     const circuit::Value* plate = device.find_value("full load");
+    const std::size_t which =
+        plant::drives()[static_cast<std::size_t>(unit.load_links[i].plant_index)].which;
+    double on = 0;
+    for (const Sample& s : day.curve) on += s.compressors[which].on ? 1 : 0;
     chart.facts.push_back(
         {Name{device.name},
          say("{starts} starts, at most {most} within an hour; runs {percent} % of the day",
@@ -61,32 +84,50 @@ void add_facts(const unit::Unit& unit, const Day& day, DayChart& chart) {
                                {{"amps", as_amps(day.loads[i].most_amps)},
                                 {"plate", as_amps(plate != nullptr ? plate->number : 0)}})});
   }
+}
+
+// Means while this coil is at its work, ten minutes after it began.
+void add_coil_facts(const Day& day, std::size_t box, DayChart& chart) {
+  const std::size_t boxes = day.curve.front().boxes.size();
   double superheat = 0, subcooling = 0, split = 0, difference = 0, ran = 0, count = 0;
   for (const Sample& s : day.curve) {
-    ran = s.compressor ? ran + 1 : 0;
+    ran = (boxes == 1 ? s.compressor : s.cools(box)) ? ran + 1 : 0;
     if (ran < 10) continue;
     ++count;
-    superheat += s.superheat_k;
+    superheat += s.boxes[box].superheat_k;
     subcooling += s.subcooling_k;
     split += s.condensing_k - day.outdoor_k;
-    difference += s.box_k - s.evaporating_k;
+    difference += s.boxes[box].box_k - s.evaporating_k;
   }
-  if (count > 0) {
-    chart.facts.push_back({phrase("while it runs"),
-                           say("superheat {superheat}, subcooling {subcooling}, condensing {split} "
-                               "over outdoors, evaporating {difference} under the box",
-                               {{"superheat", as_difference(superheat / count)},
-                                {"subcooling", as_difference(subcooling / count)},
-                                {"split", as_difference(split / count)},
-                                {"difference", as_difference(difference / count)}})});
-  }
+  if (count == 0) return;
+  chart.facts.push_back(
+      {boxes == 1 ? Message(phrase("while it runs"))
+                  : say("while box {n} is fed", {{"n", Number{static_cast<double>(box + 1)}}}),
+       say("superheat {superheat}, subcooling {subcooling}, condensing {split} over outdoors, "
+           "evaporating {difference} under the box",
+           {{"superheat", as_difference(superheat / count)},
+            {"subcooling", as_difference(subcooling / count)},
+            {"split", as_difference(split / count)},
+            {"difference", as_difference(difference / count)}})});
+}
+
+void add_facts(const unit::Unit& unit, const Day& day, DayChart& chart) {
+  const std::size_t boxes = day.curve.front().boxes.size();
+  add_compressor_facts(unit, day, chart);
+  for (std::size_t box = 0; box < boxes; ++box) add_coil_facts(day, box, chart);
   for (const ChartPane& pane : chart.panes) {
-    for (const ChartCurve& curve : pane.curves)
-      chart.facts.push_back({curve.name, range_of(curve.y, pane.unit)});
+    for (const ChartCurve& curve : pane.curves) {
+      chart.facts.push_back(
+          {boxes == 1 || pane.curves.size() == 1
+               ? curve.name
+               : say("{pane}: {curve}", {{"pane", pane.title}, {"curve", curve.name}}),
+           range_of(curve.y, pane.unit)});
+    }
   }
   for (const Defrost& defrost : day.defrosts) {
     chart.facts.push_back(
-        {phrase("defrost"),
+        {boxes == 1 ? Message(phrase("defrost"))
+                    : say("defrost of box {n}", {{"n", Number{defrost.box + 1}}}),
          say("{clock}, {minutes} min, coil to {coil}, frost {before} % before and "
              "{after} % after",
              {{"clock", Clock{static_cast<int>(defrost.from_minute)}},
@@ -100,45 +141,78 @@ void add_facts(const unit::Unit& unit, const Day& day, DayChart& chart) {
 }
 
 DayChart chart_of(const unit::Unit& unit, const Day& day, const Speech& speech) {
+  using Value = std::function<double(const Sample&)>;
+  using Held = std::function<bool(const Sample&)>;
   DayChart chart;
   chart.title = say("{unit}, {temperature} outdoors",
                     {{"unit", Name{unit.id}}, {"temperature", as_degrees(day.outdoor_k)}});
-  const auto pane = [&](const Phrase& title, Dimension dimension, double least_span,
-                        std::initializer_list<std::tuple<Phrase, char, double Sample::*>> curves) {
+  const std::size_t boxes = day.curve.front().boxes.size();
+  const std::size_t compressors = day.curve.front().compressors.size();
+  const auto pane = [&](const Message& title, Dimension dimension, double least_span,
+                        const std::vector<std::tuple<Phrase, char, Value>>& curves) {
     const UnitSystem system = unit_system(dimension, speech);
     ChartPane out{title, std::string(display_unit(dimension, system)), 0, 1, {}};
     for (const auto& [name, mark, value] : curves) {
       ChartCurve curve{name, mark, {}};
       for (const Sample& sample : day.curve)
-        curve.y.push_back(display_value(sample.*value, dimension, system));
+        curve.y.push_back(display_value(value(sample), dimension, system));
       out.curves.push_back(std::move(curve));
     }
     fit(out, least_span);
     chart.panes.push_back(std::move(out));
   };
-  pane(phrase("temperatures"), Dimension::temperature, 10,
-       {{phrase("coil"), 'c', &Sample::coil_k},
-        {phrase("goods"), 'g', &Sample::product_k},
-        {phrase("box"), 'B', &Sample::box_k}});
+  for (std::size_t i = 0; i < boxes; ++i) {
+    const auto of = [i](double BoxSample::*value) {
+      return [i, value](const Sample& s) { return s.boxes[i].*value; };
+    };
+    pane(boxes == 1 ? Message(phrase("temperatures")) : name_of_box(unit, i),
+         Dimension::temperature, 10,
+         {{phrase("coil"), 'c', of(&BoxSample::coil_k)},
+          {phrase("goods"), 'g', of(&BoxSample::product_k)},
+          {phrase("box"), 'B', of(&BoxSample::box_k)}});
+  }
   pane(phrase("pressures"), Dimension::pressure, speech.bar ? 5 : 50,
-       {{phrase("suction"), 's', &Sample::suction_pa}, {phrase("head"), 'H', &Sample::head_pa}});
-  pane(phrase("compressor"), Dimension::current, 1, {{phrase("amps"), 'A', &Sample::amps}});
-  const auto strip = [&](const Phrase& name, bool Sample::*on_in) {
+       {{phrase("suction"), 's', [](const Sample& s) { return s.suction_pa; }},
+        {phrase("head"), 'H', [](const Sample& s) { return s.head_pa; }}});
+  for (std::size_t i = 0; i < compressors; ++i) {
+    pane(compressors == 1 ? Message(phrase("compressor")) : Message(Name{compressor_name(unit, i)}),
+         Dimension::current, 1,
+         {{phrase("amps"), 'A', [i](const Sample& s) { return s.compressors[i].amps; }}});
+  }
+  const auto strip = [&](const Message& name, const Held& on_in) {
     ChartStrip out{name, {}};
     bool on = false;
     for (const Sample& sample : day.curve) {
-      const bool now = sample.*on_in;
+      const bool now = on_in(sample);
       if (now && !on) out.spans.emplace_back(sample.minute, sample.minute);
       if (now) out.spans.back().second = sample.minute + 1;
       on = now;
     }
     chart.strips.push_back(std::move(out));
   };
-  strip(phrase("calls"), &Sample::calling);
-  strip(phrase("compressor"), &Sample::compressor);
-  strip(phrase("condenser fans"), &Sample::condenser_fans);
-  strip(phrase("evaporator fans"), &Sample::evaporator_fans);
-  strip(phrase("defrost"), &Sample::defrost);
+  for (std::size_t i = 0; i < boxes; ++i)
+    strip(numbered_words(boxes, i, phrase("calls")),
+          [i](const Sample& s) { return s.boxes[i].calling; });
+  for (std::size_t i = 0; i < boxes && boxes > 1; ++i)
+    strip(numbered_words(boxes, i, phrase("liquid")),
+          [i](const Sample& s) { return s.boxes[i].fed; });
+  for (std::size_t i = 0; i < compressors; ++i) {
+    strip(
+        compressors == 1 ? Message(phrase("compressor")) : Message(Name{compressor_name(unit, i)}),
+        [i](const Sample& s) { return s.compressors[i].on; });
+  }
+  strip(phrase("condenser fans"), [](const Sample& s) { return s.condenser_fans; });
+  for (std::size_t i = 0; i < boxes; ++i)
+    strip(numbered_words(boxes, i, phrase("evaporator fans")),
+          [i](const Sample& s) { return s.boxes[i].fans; });
+  for (std::size_t i = 0; i < boxes; ++i) {
+    strip(numbered_words(boxes, i, phrase("defrost")), [&day, i](const Sample& s) {
+      return std::any_of(day.defrosts.begin(), day.defrosts.end(), [&](const Defrost& defrost) {
+        return defrost.box == static_cast<int>(i) && s.minute >= defrost.from_minute &&
+               s.minute <= defrost.from_minute + defrost.minutes;
+      });
+    });
+  }
   add_facts(unit, day, chart);
   return chart;
 }

@@ -55,6 +55,22 @@ const circuit::Threshold* threshold_of(const unit::Unit& unit, const Proof& proo
   return &unit.circuit.thresholds[static_cast<std::size_t>(actuator.row)];
 }
 
+// "box.2.air": as the file has it.
+std::string sensed_by(const unit::Unit& unit, const circuit::Threshold& threshold) {
+  const int index = unit.sense_links[threshold.sense.slot()].plant_index;
+  return std::string(plant::quantities()[static_cast<std::size_t>(index)].name);
+}
+
+// Of what it stops or starts, the first that moves this: of whichever box or compressor.
+std::string name_in(const std::vector<std::int8_t>& set, const unit::Unit& unit,
+                    std::string_view drive) {
+  for (std::size_t i = 0; i < set.size(); ++i) {
+    if (set[i] != 0 && moves(unit, i, drive))
+      return unit.circuit.devices[unit.circuit.loads[i].device.slot()].name;
+  }
+  return std::string(drive);
+}
+
 // Of whichever compressor or evaporator.
 std::string quantity_of(const unit::Unit& unit, const circuit::Threshold& threshold) {
   if (!threshold.sense.valid() || threshold.feels != circuit::Threshold::Feels::sense) return {};
@@ -93,10 +109,8 @@ void judge_ways(const unit::Unit& unit, const Proof& proof, Diagnostics& found) 
                             : phrase("{device} acts the wrong way round: it starts {load} as "
                                      "{quantity} rises"),
                       {{"device", Name{device.name}},
-                       {"load", Name{device_that_moves(unit, way.drive) != nullptr
-                                         ? device_that_moves(unit, way.drive)->name
-                                         : std::string(way.drive)}},
-                       {"quantity", Name{quantity}}}),
+                       {"load", Name{name_in(stops ? proof.stops : proof.starts, unit, way.drive)}},
+                       {"quantity", Name{sensed_by(unit, *threshold)}}}),
                   say("{rule}: exchange 'opens' and 'closes'", {{"rule", way.words}}));
     return;
   }

@@ -82,9 +82,24 @@ bool ever_runs(const unit::Unit& unit, const Trial& trial) {
 }
 
 void judge_trial(const unit::Unit& unit, const Trial& trial, Diagnostics& found) {
-  judge_days(unit, trial, found);
-  judge_electrics(unit, trial, found);
-  judge_controls(unit, trial, found);
+  const bool starved = judge_transformers(unit, trial, found);
+  Diagnostics rest;
+  judge_days(unit, trial, rest);
+  judge_electrics(unit, trial, rest);
+  judge_controls(unit, trial, rest);
+  if (!starved) {
+    found.append(rest);
+    return;
+  }
+  // Whatever else is wrong with such a day may follow from that: told when it is mended.
+  const auto left_out = static_cast<std::int64_t>(rest.list().size());
+  if (left_out > 0) {
+    found.note(
+        unit.circuit.source, found.list().back().mark,
+        say_many("{n} more finding of these days may follow from it and is left out",
+                 "{n} more findings of these days may follow from it and are left out", left_out),
+        say("mend that first, and check once more"));
+  }
 }
 
 }  // namespace legwork::commission

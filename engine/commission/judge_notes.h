@@ -47,10 +47,18 @@ const circuit::Device* device_that_moves(const unit::Unit& unit, std::string_vie
 // The device of an actuator.
 const circuit::Device& device_of(const unit::Unit& unit, circuit::ActuatorId actuator);
 
+// By terminal, 1: hangs on `from` by wires and contacts of other devices than `without`.
+std::vector<std::int8_t> behind(const circuit::Circuit& wiring, circuit::TerminalId from,
+                                circuit::DeviceId without);
+
 // False: the compressor never turned, on no day and for no control. Then its parts are idle for
 // that reason, and only what has volts and should not, or trips, is worth telling.
 bool ever_runs(const unit::Unit& unit, const Trial& trial);
 
+// A transformer with fewer VA than what hangs on its secondary takes. True: on a lived day its
+// volts fell so low, or what it feeds chattered or tripped, that nothing else of that day can be
+// trusted.
+bool judge_transformers(const unit::Unit& unit, const Trial& trial, Diagnostics& found);
 void judge_days(const unit::Unit& unit, const Trial& trial, Diagnostics& found);
 void judge_electrics(const unit::Unit& unit, const Trial& trial, Diagnostics& found);
 void judge_controls(const unit::Unit& unit, const Trial& trial, Diagnostics& found);

@@ -14,11 +14,7 @@
 #include "engine/session/shop.h"
 
 namespace legwork::commission {
-namespace {
 
-Amount pounds(double kg) { return amount(kg, Dimension::mass, 1); }
-
-// Terminals that hang on `from` by wires and closed contacts of other devices.
 std::vector<std::int8_t> behind(const circuit::Circuit& wiring, circuit::TerminalId from,
                                 circuit::DeviceId without) {
   std::vector<std::int8_t> reached(wiring.terminals.size());
@@ -40,6 +36,10 @@ std::vector<std::int8_t> behind(const circuit::Circuit& wiring, circuit::Termina
   }
   return reached;
 }
+
+namespace {
+
+Amount pounds(double kg) { return amount(kg, Dimension::mass, 1); }
 
 // NEC 430.32(A)(1): 125 % of a motor's full load; 440.52(A)(1): 140 % of a compressor's. From
 // memory.

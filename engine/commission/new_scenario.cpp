@@ -130,7 +130,16 @@ std::string scenario_text(const ScenarioForm& form) {
       quoted(form.outdoor), quoted(form.time));
   for (const std::string& fault : form.faults) out += "  - " + fault_line(fault) + "\n";
   std::string found;
-  if (!form.box.empty()) found += "box: " + quoted(form.box);
+  if (!form.box.empty()) {
+    // "24 °F ± 4", or of several boxes "box 2: 24 °F ± 4".
+    const std::size_t colon =
+        form.box.rfind("box ", 0) == 0 ? form.box.find(':') : std::string::npos;
+    const bool numbered =
+        colon != std::string::npos && colon == 5 && form.box[4] >= '1' && form.box[4] <= '9';
+    std::string value = numbered ? form.box.substr(colon + 1) : form.box;
+    value.erase(0, value.find_first_not_of(' '));
+    found += (numbered ? form.box.substr(0, colon) : std::string("box")) + ": " + quoted(value);
+  }
   if (!form.compressor.empty())
     found += (found.empty() ? "compressor: " : ", compressor: ") + form.compressor;
   out += fmt::format("found: {{{}}}\npar: {}\n", found, quoted(form.par));

@@ -10,6 +10,7 @@
 // Refrigeration; mass flow = capacity over the rise of enthalpy) with temperature differences and
 // shares of load that are common practice without a source.
 
+#include <cstdint>
 #include <string>
 
 #include "engine/base/result.h"
@@ -21,6 +22,7 @@ struct SizeWanted {
   std::string size;                          // "6000 Btu/h": capacity at `box` and `outdoor`
   std::string box;                           // "-10 F": middle of the box thermostat's points
   std::string outdoor = "95 F";              // design
+  std::uint64_t boxes = 1;                   // on the one compressor, each an equal share of `size`
   std::string refrigerant;                   // empty: R-404A for a freezer, R-448A for a cooler
   std::string supply = "208 V three-phase";  // 208, 230, 460, 575 V three-phase; 208, 230 V single
 };

@@ -91,6 +91,10 @@ void visit(Visitor& v, TrialType& trial, const unit::Unit* unit) {
   const std::size_t elements =
       wanted([](const unit::Unit& u) { return u.circuit.elements.size(); });
   const std::size_t wires = wanted([](const unit::Unit& u) { return u.circuit.wires.size(); });
+  const std::size_t boxes =
+      wanted([](const unit::Unit& u) { return plant::evaporator_count(u.plant); });
+  const std::size_t compressors =
+      wanted([](const unit::Unit& u) { return plant::compressor_count(u.plant); });
   const std::size_t pairs =
       wanted([](const unit::Unit& u) { return rated_pairs(u.circuit).size(); });
   const auto plain = [&v](auto& value) { v.number(value); };
@@ -100,14 +104,20 @@ void visit(Visitor& v, TrialType& trial, const unit::Unit* unit) {
     v.number(day.stopped_at);
     v.number(day.stopped_why);
     visit_list(v, day.curve, 0, [&](auto& s) {
-      for (auto* value : {&s.minute, &s.box_k, &s.product_k, &s.coil_k, &s.suction_pa, &s.head_pa,
-                          &s.superheat_k, &s.subcooling_k, &s.bubbles, &s.frost_share, &s.amps,
-                          &s.coil_w, &s.condensing_k, &s.evaporating_k})
+      for (auto* value : {&s.minute, &s.suction_pa, &s.head_pa, &s.subcooling_k, &s.bubbles,
+                          &s.condensing_k, &s.evaporating_k})
         v.number(*value);
-      for (auto& box_k : s.boxes_k) v.number(box_k);
-      for (auto* value :
-           {&s.compressor, &s.evaporator_fans, &s.condenser_fans, &s.calling, &s.defrost})
-        v.number(*value);
+      for (auto* value : {&s.compressor, &s.condenser_fans, &s.defrost}) v.number(*value);
+      visit_list(v, s.boxes, boxes, [&](auto& box) {
+        for (auto* value : {&box.box_k, &box.product_k, &box.coil_k, &box.superheat_k,
+                            &box.frost_share, &box.coil_w})
+          v.number(*value);
+        for (auto* value : {&box.calling, &box.fed, &box.fans}) v.number(*value);
+      });
+      visit_list(v, s.compressors, compressors, [&](auto& one) {
+        v.number(one.amps);
+        v.number(one.on);
+      });
     });
     visit_list(v, day.loads, loads, [&](auto& row) {
       v.number(row.on_s);
@@ -126,6 +136,8 @@ void visit(Visitor& v, TrialType& trial, const unit::Unit* unit) {
     visit_list(v, day.fuse_amps, elements, plain);
     visit_list(v, day.wire_amps, wires, plain);
     visit_list(v, day.defrosts, 0, [&](auto& row) {
+      v.number(row.clock);
+      v.number(row.box);
       for (auto* value :
            {&row.from_minute, &row.minutes, &row.warmest_k, &row.frost_before, &row.frost_after})
         v.number(*value);
@@ -144,7 +156,7 @@ void visit(Visitor& v, TrialType& trial, const unit::Unit* unit) {
 
 // By what a trial depends on.
 std::string name_of(const unit::Unit& unit) {
-  std::string text = "trial 1\n" + std::string(source_stamp()) + "\n" + unit.content_hash + "\n";
+  std::string text = "trial 2\n" + std::string(source_stamp()) + "\n" + unit.content_hash + "\n";
   // The tables of the refrigerant, by what they say at some temperatures.
   for (double k = 220; k < 340; k += 1) {
     const auto bits = std::bit_cast<std::uint64_t>(unit.plant.refrigerant->dew_pa(k));
@@ -170,6 +182,11 @@ std::optional<Trial> trial_of(const std::vector<double>& numbers, const unit::Un
   for (const Day& day : trial.days) {
     if (day.stopped_at >= static_cast<int>(unit.circuit.devices.size())) return std::nullopt;
     if (day.curve.empty()) return std::nullopt;
+    for (const Defrost& defrost : day.defrosts) {
+      if (defrost.clock.slot() >= unit.circuit.actuators.size() || defrost.box < 0 ||
+          defrost.box >= static_cast<int>(plant::evaporator_count(unit.plant)))
+        return std::nullopt;
+    }
   }
   for (const Proof& proof : trial.proofs) {
     if (proof.actuator.slot() >= unit.circuit.actuators.size()) return std::nullopt;

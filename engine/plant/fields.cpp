@@ -1,4 +1,3 @@
-#include <functional>
 
 #include "engine/plant/params.h"
 
@@ -241,6 +240,13 @@ double& value_in(Params& params, const Field& field, std::size_t i) {
   return params.*field.member;
 }
 
+Scope scope_of(std::string_view group) {
+  for (const Field& field : fields()) {
+    if (field.group == group) return field.scope;
+  }
+  return Scope::machine;
+}
+
 const std::vector<PolynomialField>& polynomial_fields() {
   static const std::vector<PolynomialField> kFields = {
       {"compressor", "capacity polynomial", &Params::capacity_polynomial,
@@ -253,63 +259,80 @@ const std::vector<PolynomialField>& polynomial_fields() {
 
 namespace {
 
-using Needs = std::function<void(bool, const Phrase&)>;
+// Says what is not so, at the field that would mend it.
+class Needs {
+ public:
+  explicit Needs(std::vector<Problem>& found) : found_(&found) {}
+  void of(std::size_t which) { which_ = which; }
+  void operator()(bool good, std::string_view group, std::string_view key, const Phrase& words,
+                  const Message& hint = {}) const {
+    if (!good) found_->push_back({words, hint, group, key, which_});
+  }
+
+ private:
+  std::vector<Problem>* found_;
+  std::size_t which_ = 0;
+};
 
 void needs_of_evaporator(const EvaporatorParams& p, const Needs& needs) {
   // Metal must be slow against a tick: two seconds leave a factor of eight.
-  needs(p.evaporator_j_k >= 8.0 * p.evaporator_w_k,
+  needs(p.evaporator_j_k >= 8.0 * p.evaporator_w_k, "evaporator", "heat capacity",
         phrase("evaporator: heat capacity is too small for its conductance (under 8 seconds)"));
-  needs(p.evaporator_air_w_k >= p.evaporator_w_k,
+  needs(p.evaporator_air_w_k >= p.evaporator_w_k, "evaporator", "air flow",
         phrase("evaporator: its air flow cannot carry what its conductance takes"));
-  needs(p.box_air_m3 * 1200.0 + p.structure_j_k >= 4.0 * p.evaporator_w_k,
+  needs(p.box_air_m3 * 1200.0 + p.structure_j_k >= 4.0 * p.evaporator_w_k, "box", "air",
         phrase("box: too small for the evaporator"));
-  needs(p.product_thawed_k > p.product_frozen_k, phrase("box: product thaws before it is frozen"));
-  needs(p.evaporator_fans == 1.0 || p.evaporator_fans == 2.0,
+  needs(p.product_thawed_k > p.product_frozen_k, "box", "product thawed at",
+        phrase("box: product thaws before it is frozen"));
+  needs(p.evaporator_fans == 1.0 || p.evaporator_fans == 2.0, "evaporator", "fans",
         phrase("evaporator: fans must be 1 or 2"));
 }
 
 void needs_of_compressor(const CompressorParams& p, const Needs& needs) {
-  needs(p.volumetric_intercept > 3.0 * p.volumetric_slope,
+  needs(p.volumetric_intercept > 3.0 * p.volumetric_slope, "compressor", "volumetric slope",
         phrase("compressor: volumetric efficiency is nothing at a ratio of 3"));
-  needs(p.polynomial_scale == 0.0 || p.capacity_polynomial[0] != 0.0,
-        phrase("compressor: polynomial scale without a capacity polynomial"));
+  needs(p.polynomial_scale == 0.0 || p.capacity_polynomial[0] != 0.0, "compressor",
+        "polynomial scale", phrase("compressor: polynomial scale without a capacity polynomial"));
 }
 
 }  // namespace
 
-std::vector<Message> problems(const Params& p) {
-  std::vector<Message> found;
-  const Needs needs = [&found](bool good, const Phrase& words) {
-    if (!good) found.emplace_back(words);
-  };
-  needs(p.refrigerant != nullptr, phrase("missing refrigerant"));
+std::vector<Problem> problems(const Params& p) {
+  std::vector<Problem> found;
+  Needs needs(found);
+  needs(p.refrigerant != nullptr, "", "refrigerant", phrase("missing refrigerant"));
   double valves_kg_s = 0.0, evaporator_liquid_kg = 0.0;
   for (std::size_t i = 0; i < evaporator_count(p); ++i) {
     const EvaporatorParams& one = evaporator_of(p, i);
+    needs.of(i);
     needs_of_evaporator(one, needs);
     valves_kg_s += one.valve_kg_s;
     evaporator_liquid_kg += one.evaporator_liquid_kg;
   }
-  for (std::size_t i = 0; i < compressor_count(p); ++i)
+  for (std::size_t i = 0; i < compressor_count(p); ++i) {
+    needs.of(i);
     needs_of_compressor(compressor_of(p, i), needs);
-  needs(evaporator_count(p) == 1 || p.suction_line_in_box == 0.0,
-        phrase("suction line: of several boxes, it lies in none ('in box' must be 0)"));
-  needs(p.condenser_j_k >= 8.0 * p.condenser_w_k,
+  }
+  needs.of(0);
+  needs(evaporator_count(p) == 1 || p.suction_line_in_box == 0.0, "suction line", "in box",
+        phrase("suction line: of several boxes, it lies in none ('in box' must be 0)"),
+        phrase("leave 'in box' out: the lines of several boxes join outside them"));
+  needs(p.condenser_j_k >= 8.0 * p.condenser_w_k, "condenser", "heat capacity",
         phrase("condenser: heat capacity is too small for its conductance (under 8 seconds)"));
-  needs(p.condenser_air_w_k >= p.condenser_w_k,
+  needs(p.condenser_air_w_k >= p.condenser_w_k, "condenser", "air flow",
         phrase("condenser: its air flow cannot carry what its conductance gives"));
-  needs(p.head_valve_pa == 0.0 || p.receiver_m3 > 0.0,
+  needs(p.head_valve_pa == 0.0 || p.receiver_m3 > 0.0, "condenser", "head valve",
         phrase("condenser: a head valve needs a receiver to fill the condenser from"));
-  needs(p.suction_line_j_k >= 500.0 * valves_kg_s,
+  needs(p.suction_line_j_k >= 500.0 * valves_kg_s, "suction line", "heat capacity",
         phrase("suction line: heat capacity is too small for the flow"));
-  needs(p.liquid_line_j_k >= 1500.0 * valves_kg_s,
+  needs(p.liquid_line_j_k >= 1500.0 * valves_kg_s, "liquid line", "heat capacity",
         phrase("liquid line: heat capacity is too small for the flow"));
-  needs(p.condenser_fans == 1.0 || p.condenser_fans == 2.0,
+  needs(p.condenser_fans == 1.0 || p.condenser_fans == 2.0, "condenser", "fans",
         phrase("condenser: fans must be 1 or 2"));
   if (p.refrigerant != nullptr) {
     const double liquid_kg = 0.85 * (p.condenser_m3 + p.receiver_m3) *
                              p.refrigerant->liquid_kg_m3(kelvin_from_fahrenheit(100));
-    needs(p.charge_kg < liquid_kg + evaporator_liquid_kg,
+    needs(p.charge_kg < liquid_kg + evaporator_liquid_kg, "charge", "full",
           phrase("charge: does not fit into condenser, receiver and evaporator"));
   }
   return found;

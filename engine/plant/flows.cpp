@@ -44,10 +44,11 @@ struct Side {  // one side's refrigerant: its pressure and the slope of that ove
 
 // Low side: saturated while wet; a dry coil's gas is as warm as its metal. All coils are at one
 // pressure; the vapour in them goes by the room that their liquid leaves.
+template <bool One>
 inline void low_side(const Machine& m, const State& s, Flows& f, Side& side) {
   const Refrigerant& r = *m.refrigerant;
   double all_m3 = 0.0;
-  for (std::size_t i = 0; i < m.evaporators; ++i) {
+  for (std::size_t i = 0; i < count<One>(m.evaporators); ++i) {
     const EvaporatorState& coil = evaporator_of(s, i);
     const EvaporatorFacts& facts = evaporator_of(m, i);
     EvaporatorFlows& flow = evaporator_of(f, i);
@@ -63,9 +64,9 @@ inline void low_side(const Machine& m, const State& s, Flows& f, Side& side) {
   side.slope_pa_kg = slope * per_m3;
   f.low = r.at_pressure(side.pa);
   double warmer = 0.0;
-  for (std::size_t i = 0; i < m.evaporators; ++i) {
+  for (std::size_t i = 0; i < count<One>(m.evaporators); ++i) {
     EvaporatorFlows& flow = evaporator_of(f, i);
-    flow.of_low = flow.gas_m3 / all_m3;
+    flow.of_low = One ? 1.0 : flow.gas_m3 / all_m3;
     const double dry = 1.0 - flow.wetness;
     const double coil_k = evaporator_of(s, i).coil_k;
     if (dry > 0.0 && coil_k > f.low.dew_k)
@@ -324,9 +325,10 @@ inline void shell(const CompressorParams& p, const CompressorFacts& m, const Com
 
 // Liquid that the coils send on with the gas. A line that is warmer than the liquid boils it; what
 // is left over reaches the compressors. Returns that, over the gas.
+template <bool One>
 inline double carry(const Machine& m, Flows& f) {
   double carried = 0.0;
-  for (std::size_t i = 0; i < m.evaporators; ++i) {
+  for (std::size_t i = 0; i < count<One>(m.evaporators); ++i) {
     const EvaporatorFacts& facts = evaporator_of(m, i);
     EvaporatorFlows& coil = evaporator_of(f, i);
     coil.out_kg_s = f.compressed_kg_s * coil.of_draw;
@@ -348,6 +350,7 @@ inline double carry(const Machine& m, Flows& f) {
 }
 
 // Compressors: flow, work, heat with their shells.
+template <bool One>
 inline void compressors(const Machine& m, const Inputs& in, const State& s, Flows& f) {
   const Refrigerant& r = *m.refrigerant;
   f.suction_superheat_k = positive(s.suction_line_k - f.low.dew_k);
@@ -355,7 +358,7 @@ inline void compressors(const Machine& m, const Inputs& in, const State& s, Flow
   const double density = Refrigerant::vapour_kg_m3(f.low, f.suction_superheat_k);
   double turning[kMostCompressors], speed[kMostCompressors];
   double drop_pa = 0.0;
-  for (std::size_t i = 0; i < m.compressors; ++i) {
+  for (std::size_t i = 0; i < count<One>(m.compressors); ++i) {
     const CompressorParams& p = compressor_of(m.params, i);
     const double turns = compressor_of(in, i).compressor_speed;
     turning[i] = size(turns);
@@ -370,7 +373,7 @@ inline void compressors(const Machine& m, const Inputs& in, const State& s, Flow
   const double over = positive(f.head_pa - f.low_pa);
   const double vapour_kg = s.low_vapour_kg * m.per_compressor;  // no one takes more than its share
   f.compressed_kg_s = 0.0;
-  for (std::size_t i = 0; i < m.compressors; ++i) {
+  for (std::size_t i = 0; i < count<One>(m.compressors); ++i) {
     const CompressorParams& p = compressor_of(m.params, i);
     const CompressorFacts& facts = compressor_of(m, i);
     CompressorFlows& c = compressor_of(f, i);
@@ -390,8 +393,8 @@ inline void compressors(const Machine& m, const Inputs& in, const State& s, Flow
         clamp(facts.leak_gain * over * positive(1.0 - turning[i]) + relief_kg_s - c.round_kg_s, 0.0,
               0.1 * (s.high_vapour_kg * m.per_compressor) * kPerTick);
   }
-  const double arrives = carry(m, f);
-  for (std::size_t i = 0; i < m.compressors; ++i) {
+  const double arrives = carry<One>(m, f);
+  for (std::size_t i = 0; i < count<One>(m.compressors); ++i) {
     const CompressorParams& p = compressor_of(m.params, i);
     const CompressorFacts& facts = compressor_of(m, i);
     const CompressorState& state = compressor_of(s, i);
@@ -426,6 +429,7 @@ inline double opening_of(const EvaporatorParams& p, const EvaporatorFacts& m,
 
 // Receiver outlet and drier, then for each evaporator its solenoid and its valve: turbulent, in
 // series; the branches side by side.
+template <bool One>
 inline void liquid_line(const Machine& m, const Inputs& in, const State& s, Flows& f) {
   const Refrigerant& r = *m.refrigerant;
   const double sealed =
@@ -448,7 +452,7 @@ inline void liquid_line(const Machine& m, const Inputs& in, const State& s, Flow
   double passes[kMostEvaporators];
   double all_pass = 0.0;
   double before = m.before_unit, of_branches = 0.0;
-  for (std::size_t i = 0; i < m.evaporators; ++i) {
+  for (std::size_t i = 0; i < count<One>(m.evaporators); ++i) {
     const EvaporatorFacts& facts = evaporator_of(m, i);
     evaporator_of(f, i).valve_kg_s = 0.0;
     const double opening = opening_of(evaporator_of(m.params, i), facts, evaporator_of(s, i), f);
@@ -457,7 +461,7 @@ inline void liquid_line(const Machine& m, const Inputs& in, const State& s, Flow
     if (!(opening > 1e-3 && solenoid > 1e-3)) continue;
     const double valve = facts.valve_unit / (opening * opening);
     const double ahead = facts.solenoid_unit / (solenoid * solenoid);
-    if (m.evaporators == 1) {
+    if (count<One>(m.evaporators) == 1) {
       before += ahead;
       of_branches = valve;
       passes[i] = all_pass = 1.0;
@@ -496,14 +500,15 @@ inline void liquid_line(const Machine& m, const Inputs& in, const State& s, Flow
   const double latent = f.low.latent_j_kg();
   f.valve_vapour =
       clamp((f.valve_j_kg - f.low.liquid_j_kg) / (latent > 1e3 ? latent : 1e3), 0.0, 1.0);
-  if (m.evaporators == 1) {
+  if (count<One>(m.evaporators) == 1) {
     f.valve_kg_s = f.liquid_kg_s;
     return;
   }
   double left_kg_s = f.liquid_kg_s;  // the last gets the rest, so that nothing is lost
-  for (std::size_t i = 0; i < m.evaporators; ++i) {
+  for (std::size_t i = 0; i < count<One>(m.evaporators); ++i) {
     EvaporatorFlows& coil = evaporator_of(f, i);
-    coil.valve_kg_s = i + 1 < m.evaporators ? f.liquid_kg_s * (passes[i] / all_pass) : left_kg_s;
+    coil.valve_kg_s =
+        i + 1 < count<One>(m.evaporators) ? f.liquid_kg_s * (passes[i] / all_pass) : left_kg_s;
     if (passes[i] == 0.0) coil.valve_kg_s = 0.0;
     left_kg_s -= coil.valve_kg_s;
   }
@@ -542,38 +547,40 @@ inline Boil boil_of(const EvaporatorFacts& m, const EvaporatorState& s, const Ev
 
 // Whose vapour the compressors draw: it goes as each coil makes it, and where none does, as the
 // coils hold it.
+template <bool One>
 inline void share_draw(const Machine& m, const State& s, Flows& f) {
   f.of_draw = 1.0;
-  if (m.evaporators == 1) return;
+  if (count<One>(m.evaporators) == 1) return;
   double made[kMostEvaporators];
   double all = 0.0;
-  for (std::size_t i = 0; i < m.evaporators; ++i) {
+  for (std::size_t i = 0; i < count<One>(m.evaporators); ++i) {
     EvaporatorFlows& coil = evaporator_of(f, i);
     made[i] = coil.valve_kg_s * f.valve_vapour +
               positive(boil_of(evaporator_of(m, i), evaporator_of(s, i), coil, f).kg_s);
     all += made[i];
   }
   double left = 1.0;
-  for (std::size_t i = 0; i < m.evaporators; ++i) {
+  for (std::size_t i = 0; i < count<One>(m.evaporators); ++i) {
     EvaporatorFlows& coil = evaporator_of(f, i);
     coil.of_draw = all > 1e-9 ? made[i] / all : coil.of_low;
-    if (i + 1 == m.evaporators) coil.of_draw = left;
+    if (i + 1 == count<One>(m.evaporators)) coil.of_draw = left;
     left -= coil.of_draw;
   }
 }
 
 // Boiling in the coils and condensing, and the pressures that follow: linearly implicit in mass.
+template <bool One>
 inline void phases(const Machine& m, const State& s, const Side& low, const Side& high, Flows& f) {
   Boil boil[kMostEvaporators];
   double gain = 0.0, boil_slope = 0.0;
-  for (std::size_t i = 0; i < m.evaporators; ++i) {
+  for (std::size_t i = 0; i < count<One>(m.evaporators); ++i) {
     const EvaporatorFlows& coil = evaporator_of(f, i);
     boil[i] = boil_of(evaporator_of(m, i), evaporator_of(s, i), coil, f);
     gain += coil.valve_kg_s * f.valve_vapour + boil[i].kg_s;
     boil_slope += boil[i].slope;
   }
   double back_kg_s = 0.0, crankcase_kg_s = 0.0;
-  for (std::size_t i = 0; i < m.compressors; ++i) {
+  for (std::size_t i = 0; i < count<One>(m.compressors); ++i) {
     back_kg_s += compressor_of(f, i).back_kg_s;
     crankcase_kg_s += compressor_of(f, i).crankcase_boil_kg_s;
   }
@@ -581,7 +588,7 @@ inline void phases(const Machine& m, const State& s, const Side& low, const Side
   const double draw_slope = f.compressed_kg_s / f.low_pa;
   const double rise_pa = kTickSeconds * gain * low.slope_pa_kg /
                          (1.0 + kTickSeconds * low.slope_pa_kg * (boil_slope + draw_slope));
-  for (std::size_t i = 0; i < m.evaporators; ++i) {
+  for (std::size_t i = 0; i < count<One>(m.evaporators); ++i) {
     EvaporatorFlows& coil = evaporator_of(f, i);
     coil.boil_kg_s = clamp(
         boil[i].kg_s - boil[i].slope * rise_pa, -0.3 * (s.low_vapour_kg * coil.of_low) * kPerTick,
@@ -591,7 +598,7 @@ inline void phases(const Machine& m, const State& s, const Side& low, const Side
   const double scale = positive(1.0 + rise_pa / f.low_pa);
   const double follow = scale < 1.5 ? scale : 1.5;
   f.compressed_kg_s = 0.0;
-  for (std::size_t i = 0; i < m.compressors; ++i) {
+  for (std::size_t i = 0; i < count<One>(m.compressors); ++i) {
     CompressorFlows& c = compressor_of(f, i);
     c.compressor_kg_s *= follow;
     c.gas_w *= follow;
@@ -599,7 +606,7 @@ inline void phases(const Machine& m, const State& s, const Side& low, const Side
     c.shaft_w = c.gas_w + c.friction_w + c.slug_w;
     f.compressed_kg_s += c.compressor_kg_s;
   }
-  for (std::size_t i = 0; i < m.evaporators; ++i) {
+  for (std::size_t i = 0; i < count<One>(m.evaporators); ++i) {
     EvaporatorFlows& coil = evaporator_of(f, i);
     coil.out_kg_s = f.compressed_kg_s * coil.of_draw;
   }
@@ -649,14 +656,13 @@ inline void hold_back(const Machine& m, const State& s, Flows& f) {
   f.held_kg_s = comes - (wanted < most ? wanted : most);
 }
 
-}  // namespace
-
-Flows flows(const Machine& m, const Inputs& in, const State& s) {
+template <bool One>
+Flows flows_of(const Machine& m, const Inputs& in, const State& s) {
   Flows f;
   Side low, high;
-  low_side(m, s, f, low);
+  low_side<One>(m, s, f, low);
   high_side(m, s, f, high);
-  for (std::size_t i = 0; i < m.evaporators; ++i) {
+  for (std::size_t i = 0; i < count<One>(m.evaporators); ++i) {
     const EvaporatorParams& p = evaporator_of(m.params, i);
     const EvaporatorFacts& facts = evaporator_of(m, i);
     box(p, facts, m.atmosphere_pa, in, evaporator_of(in, i), evaporator_of(s, i),
@@ -665,10 +671,10 @@ Flows flows(const Machine& m, const Inputs& in, const State& s) {
   }
   condenser_air(m, in, s, f);
   double turning = 0.0, liquid_kg = 0.0;
-  for (std::size_t i = 0; i < m.compressors; ++i)
+  for (std::size_t i = 0; i < count<One>(m.compressors); ++i)
     turning += size(compressor_of(in, i).compressor_speed);
   const double moves = turning / (turning + kStands);
-  for (std::size_t i = 0; i < m.evaporators; ++i) {
+  for (std::size_t i = 0; i < count<One>(m.evaporators); ++i) {
     EvaporatorFlows& coil = evaporator_of(f, i);
     const double coil_kg = evaporator_of(s, i).low_liquid_kg;
     coil.low_k = rest_k(f.low, moves, s.low_vapour_kg * coil.of_low, coil_kg);
@@ -676,15 +682,15 @@ Flows flows(const Machine& m, const Inputs& in, const State& s) {
   }
   f.rest_k = rest_k(f.low, moves, s.low_vapour_kg, liquid_kg);
   f.high_k = rest_k(f.high, moves, s.high_vapour_kg, s.high_liquid_kg);
-  liquid_line(m, in, s, f);
-  share_draw(m, s, f);
-  compressors(m, in, s, f);
+  liquid_line<One>(m, in, s, f);
+  share_draw<One>(m, s, f);
+  compressors<One>(m, in, s, f);
   subcooling(m, s, f);
-  for (std::size_t i = 0; i < m.evaporators; ++i)
+  for (std::size_t i = 0; i < count<One>(m.evaporators); ++i)
     coil_outlet(evaporator_of(m, i), evaporator_of(s, i), f, evaporator_of(f, i));
   f.liquid_moves = f.liquid_kg_s / (f.liquid_kg_s + m.liquid_stands_kg_s);
 
-  phases(m, s, low, high, f);
+  phases<One>(m, s, low, high, f);
   hold_back(m, s, f);
 
   // Pipes: gas and liquid leave at the temperature of the metal around them.
@@ -693,6 +699,12 @@ Flows flows(const Machine& m, const Inputs& in, const State& s) {
   f.suction_line_box_w = m.suction_box_bath * f.suction_moves * (s.box_k - s.suction_line_k);
   f.liquid_line_w = m.liquid_bath * (in.outdoor_k - s.liquid_line_k);
   return f;
+}
+
+}  // namespace
+
+Flows flows(const Machine& m, const Inputs& in, const State& s) {
+  return is_one_of_each(m) ? flows_of<true>(m, in, s) : flows_of<false>(m, in, s);
 }
 
 double heat_in_w(const Machine& m, const Inputs& in, const Flows& f) {

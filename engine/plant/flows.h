@@ -79,6 +79,16 @@ struct Flows : CompressorFlows, EvaporatorFlows {
 };
 
 Flows flows(const Machine& machine, const Inputs& inputs, const State& state);
+
+// How many there are to go over. Most machines have one compressor and one evaporator (`One`): made
+// for those, loops are no loops and whose turn it is no question. The bits are the same.
+template <bool One>
+constexpr std::size_t count(std::size_t all) {
+  return One ? 1 : all;
+}
+inline bool is_one_of_each(const Machine& machine) {
+  return machine.compressors == 1 && machine.evaporators == 1;
+}
 // All that crosses the boundary; heat of water counts from liquid at 0 C.
 double heat_in_w(const Machine& machine, const Inputs& inputs, const Flows& flows);
 

@@ -199,6 +199,9 @@ auto& evaporator_of(All& all, std::size_t i) {
 
 enum class FieldRole { machine, condition };
 
+// Of the values of a group: "evaporator" has one for each evaporator.
+Scope scope_of(std::string_view group);
+
 struct Field {
   std::string_view group;  // "condenser"
   std::string_view key;    // "plugged"
@@ -224,6 +227,12 @@ const std::vector<PolynomialField>& polynomial_fields();
 
 // What makes a machine impossible although each value is in its range ("condenser.heat capacity is
 // too small for its conductance: it would settle faster than a tick"). Empty: fine.
-std::vector<Message> problems(const Params& params);
+struct Problem {
+  Message what;
+  Message hint;                 // may be empty
+  std::string_view group, key;  // of the field to mend; empty: of none alone
+  std::size_t which = 0;        // of several compressors or evaporators, from 0
+};
+std::vector<Problem> problems(const Params& params);
 
 }  // namespace legwork::plant

@@ -20,13 +20,15 @@ struct Shared {
   double back_kg_s = 0.0, crankcase_boil_kg_s = 0.0, carry_kg_s = 0.0;
 };
 
+template <bool One>
 Shared shared_of(const Machine& m, const Flows& f) {
   Shared sum;
-  for (std::size_t i = 0; i < m.compressors; ++i) {
+  for (std::size_t i = 0; i < count<One>(m.compressors); ++i) {
     sum.back_kg_s += compressor_of(f, i).back_kg_s;
     sum.crankcase_boil_kg_s += compressor_of(f, i).crankcase_boil_kg_s;
   }
-  for (std::size_t i = 0; i < m.evaporators; ++i) sum.carry_kg_s += evaporator_of(f, i).carry_kg_s;
+  for (std::size_t i = 0; i < count<One>(m.evaporators); ++i)
+    sum.carry_kg_s += evaporator_of(f, i).carry_kg_s;
   return sum;
 }
 
@@ -116,13 +118,14 @@ void apply_compressor(const Machine& m, const CompressorFacts& facts, const Comp
   n.slug = c.slug;
 }
 
+template <bool One>
 State apply(const Machine& m, const Inputs& in, const State& s, const Flows& f) {
   State n = s;
-  const Shared shared = shared_of(m, f);
+  const Shared shared = shared_of<One>(m, f);
 
   // refrigerant, and the metal of the coils
   double low_vapour = 0.0, suction_w = 0.0;
-  for (std::size_t i = 0; i < m.evaporators; ++i) {
+  for (std::size_t i = 0; i < count<One>(m.evaporators); ++i) {
     const EvaporatorParams& p = evaporator_of(m.params, i);
     const EvaporatorFacts& facts = evaporator_of(m, i);
     const EvaporatorInputs& given = evaporator_of(in, i);
@@ -135,7 +138,7 @@ State apply(const Machine& m, const Inputs& in, const State& s, const Flows& f) 
   }
   const double arrives = shared.carry_kg_s - f.line_boil_kg_s;
   double high_w = 0.0;
-  for (std::size_t i = 0; i < m.compressors; ++i) {
+  for (std::size_t i = 0; i < count<One>(m.compressors); ++i) {
     const CompressorFlows& c = compressor_of(f, i);
     apply_compressor(m, compressor_of(m, i), compressor_of(in, i), in.outdoor_k,
                      compressor_of(s, i), f, c, arrives * c.of_flow, compressor_of(n, i));
@@ -145,11 +148,11 @@ State apply(const Machine& m, const Inputs& in, const State& s, const Flows& f) 
       f.compressed_kg_s - f.condense_kg_s - f.liquid_kg_s * f.drawn_vapour - shared.back_kg_s;
   const double high_liquid = f.condense_kg_s - f.liquid_kg_s * (1.0 - f.drawn_vapour);
   n.low_vapour_kg = s.low_vapour_kg + kTickSeconds * low_vapour;
-  for (std::size_t i = 0; i < m.evaporators; ++i) {
+  for (std::size_t i = 0; i < count<One>(m.evaporators); ++i) {
     double& liquid_kg = evaporator_of(n, i).low_liquid_kg;
     if (liquid_kg < kDropKg) n.low_vapour_kg += liquid_kg, liquid_kg = 0.0;
   }
-  for (std::size_t i = 0; i < m.compressors; ++i) {
+  for (std::size_t i = 0; i < count<One>(m.compressors); ++i) {
     double& liquid_kg = compressor_of(n, i).crankcase_kg;
     if (liquid_kg < kDropKg) n.low_vapour_kg += liquid_kg, liquid_kg = 0.0;
   }
@@ -208,6 +211,7 @@ void read(const CompressorState& s, const CompressorFlows& f, CompressorOutputs&
 }
 
 // Readings of state `s` with the flows `f`.
+template <bool One>
 Outputs read(const Machine& m, const Inputs& in, const State& s, const Flows& f) {
   const Refrigerant& r = *m.refrigerant;
   Outputs o;
@@ -238,32 +242,39 @@ Outputs read(const Machine& m, const Inputs& in, const State& s, const Flows& f)
   o.flooded = f.flooded;
   o.condenser_w = f.condenser_w;
   o.heat_in_w = heat_in_w(m, in, f);
-  for (std::size_t i = 0; i < m.evaporators; ++i)
+  for (std::size_t i = 0; i < count<One>(m.evaporators); ++i)
     read(evaporator_of(m, i), evaporator_of(s, i), evaporator_of(f, i), m.atmosphere_pa, f.low,
          evaporator_of(o, i));
-  for (std::size_t i = 0; i < m.compressors; ++i)
+  for (std::size_t i = 0; i < count<One>(m.compressors); ++i)
     read(compressor_of(s, i), compressor_of(f, i), compressor_of(o, i));
   return o;
 }
 
-}  // namespace
-
-State step(const Machine& m, const Inputs& in, const State& s) {
-  return apply(m, in, s, flows(m, in, s));
+template <bool One>
+State step_of(const Machine& m, const Inputs& in, const State& s, const Flows& f, Outputs* now) {
+  const State next = apply<One>(m, in, s, f);
+  if (now != nullptr) *now = read<One>(m, in, next, f);
+  return next;
 }
 
-State step(const Machine& m, const Inputs& in, const State& s, Outputs& now) {
+State step(const Machine& m, const Inputs& in, const State& s, Outputs* now) {
   const Flows f = flows(m, in, s);
-  const State next = apply(m, in, s, f);
-  now = read(m, in, next, f);
-  return next;
+  return is_one_of_each(m) ? step_of<true>(m, in, s, f, now) : step_of<false>(m, in, s, f, now);
+}
+
+}  // namespace
+
+State step(const Machine& m, const Inputs& in, const State& s) { return step(m, in, s, nullptr); }
+
+State step(const Machine& m, const Inputs& in, const State& s, Outputs& now) {
+  return step(m, in, s, &now);
 }
 
 Outputs observe(const Machine& m, const Inputs& in, const State& s) {
   const Flows f = flows(m, in, s);
   State now = s;
   now.discharge_pa = f.head_pa;
-  return read(m, in, now, f);
+  return is_one_of_each(m) ? read<true>(m, in, now, f) : read<false>(m, in, now, f);
 }
 
 double stored_energy_j(const Machine& m, const State& s) {

@@ -114,6 +114,11 @@ class Writer {
         out += fmt::format("<tr><th>{}</th><td class=\"p\">{:.1f} / {:.0f}</td><td>{}</td></tr>\n",
                            said(name(dim.dim)), dim.points, dim.of, said(dim.sentence));
       }
+      if (d.account.slip_points > 0)
+        out += fmt::format("<tr><th>{}</th><td class=\"p\">−{:.1f}</td><td>{}</td></tr>\n",
+                           said(phrase("Slips")), d.account.slip_points,
+                           said(phrase("Steps that could have hurt somebody: each is named "
+                                       "below.")));
       out += fmt::format(
           "<tr><th>{}</th><td class=\"p\">{:.1f} / 100</td><td>{}</td></tr>\n</table>\n",
           said(phrase("In all")), d.account.total, said(outcome_word(d.account)));

@@ -44,17 +44,16 @@ bool compressor_turns(const session::Attempt& attempt) {
 }
 
 double compressor_amps(const sim::World& world) {
-  const circuit::Circuit& wiring = world.unit().circuit;
-  double largest = 0;
-  for (std::size_t m = 0; m < wiring.machines.size(); ++m) {
-    if (!wiring.machines[m].device.valid()) continue;
-    if (wiring.devices[wiring.machines[m].device.slot()].name != "CM") continue;
-    for (int lead = 0; lead < 3; ++lead) {
-      const circuit::Phasor i = world.electrics().machine_amps(circuit::MachineId::of(m), lead);
-      largest = std::max(largest, circuit::abs(i));
-    }
+  double sum = 0;
+  for (const sim::Coupling::Shaft& shaft : world.coupling().shafts) {
+    if (shaft.machine < 0) continue;
+    const auto machine = circuit::MachineId::of(static_cast<std::size_t>(shaft.machine));
+    double largest = 0;
+    for (int lead = 0; lead < 3; ++lead)
+      largest = std::max(largest, circuit::abs(world.electrics().machine_amps(machine, lead)));
+    sum += largest;
   }
-  return largest;
+  return sum;
 }
 
 Truth truth_of(const session::Attempt& attempt, const suspects::Lineup& lineup,

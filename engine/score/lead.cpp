@@ -9,6 +9,7 @@
 #include "engine/base/quantity.h"
 #include "engine/score/call.h"
 #include "engine/score/judge.h"
+#include "engine/score/more_found.h"
 #include "engine/score/reference.h"
 #include "engine/score/stages.h"
 #include "engine/score/words.h"
@@ -22,6 +23,7 @@ namespace legwork::score {
 namespace {
 
 constexpr double kFewRivals = 3;
+constexpr int kManyRepairs = 100;  // a ticket that leaves more says next to nothing
 constexpr double kPriorRules = 0.6;
 
 Message volts(double v) { return amount(v, legwork::Dimension::voltage, 1); }
@@ -61,6 +63,27 @@ std::vector<ExpectedReading> expected_readings(const session::Attempt& attempt) 
   return out;
 }
 
+// A ticket that leaves much takes long, whatever par says: what else the machine shows would help.
+void say_what_decides_more(const session::Attempt& attempt, const suspects::Lineup& lineup,
+                           LeadPage& page) {
+  constexpr std::size_t kMostLines = 3;
+  List lines{{}, Joined::by_semicolons};
+  for (const MoreFound& more : more_found(attempt, lineup)) {
+    if (lines.items.size() == kMostLines) break;
+    lines.items.push_back(say("'{line}' would leave {repairs}",
+                              {{"line", Name{more.written}},
+                               {"repairs", say_many("one repair", "{n} repairs", more.repairs)}}));
+  }
+  page.findings.push_back(
+      {Severity::warning, "found",
+       say("'found' decides little: it leaves {suspects} and {repairs}",
+           {{"suspects", say_many("one suspect", "{n} suspects", page.suspects)},
+            {"repairs", say_many("one repair", "{n} repairs", page.repairs)}}),
+       lines.items.empty()
+           ? say("nothing else that can be seen on arrival decides more: allow more minutes")
+           : say("this machine shows besides: {lines}", {{"lines", lines}})});
+}
+
 void find_faults_of_scenario(const session::Attempt& attempt, const suspects::Lineup& lineup,
                              const ReferenceWay& way, LeadPage& page) {
   const int own = suspects::suspect_of(lineup, attempt.scenario->faults());
@@ -78,7 +101,11 @@ void find_faults_of_scenario(const session::Attempt& attempt, const suspects::Li
     error(say("no step can tell the true repair from: {repairs}.",
               {{"repairs", List{page.look_alikes, Joined::by_commas}}}));
   }
-  if (attempt.scenario->par_minutes > 0 && attempt.scenario->par_minutes < way.search_minutes) {
+  const bool above_par =
+      attempt.scenario->par_minutes > 0 && attempt.scenario->par_minutes < way.search_minutes;
+  if (page.repairs > kManyRepairs || (above_par && page.repairs > kFewRivals))
+    say_what_decides_more(attempt, lineup, page);
+  if (above_par) {
     page.findings.push_back(
         {Severity::error, "par",
          say("par is {par} min, and the direct route alone searches {direct} min.",
@@ -168,13 +195,15 @@ LeadPage lead_page(const std::string& scenario_name, const DebriefOptions& optio
     page.part = fault_words(fault::text(*files.unit, truth.key.part)).whole;
   }
   page.repair = Term{truth.key.repair_class};
-  page.story = page.stopped_by.empty()
-                   ? say("{Root}. Nothing stands open for good.", {{"root", page.root}})
-                   : say("{Root}. It stops at {part} ({why}). The cure: {repair}.",
-                         {{"root", page.root},
-                          {"part", page.stopped_by},
-                          {"why", Term{std::string(circuit::why_words(truth.key.why))}},
-                          {"repair", page.repair}});
+  page.story =
+      page.stopped_by.empty()
+          ? say("{Root}. Nothing is open that should be closed: it runs, and not as it should.",
+                {{"root", page.root}})
+          : say("{Root}. It stops at {part} ({why}). The cure: {repair}.",
+                {{"root", page.root},
+                 {"part", page.stopped_by},
+                 {"why", Term{std::string(circuit::why_words(truth.key.why))}},
+                 {"repair", page.repair}});
   page.route = way.steps;
   page.route_minutes = way.search_minutes;
   page.mean_minutes = reference.mean_minutes;
@@ -205,7 +234,7 @@ std::string as_text(const LeadPage& page, const Speech& speech) {
   std::string out =
       fmt::format("{}, {} ({})\n{}\n{}\n\n", said(page.site), page.unit_id, page.scenario,
                   said(say("“{text}”", {{"text", page.said}})), said(page.found));
-  const Message nothing = say("nothing for good");
+  const Message nothing = say("nothing: it runs, or rests as it should");
   out +=
       fmt::format("{:<11} {}\n{:<11} {}\n{:<11} {}\n\n", said(phrase("Stopped by")),
                   said(page.stopped_by.empty() ? nothing : page.stopped_by), said(phrase("Root")),
@@ -214,10 +243,17 @@ std::string as_text(const LeadPage& page, const Speech& speech) {
                   {{"suspects", say_many("one suspect", "{n} suspects", page.suspects)},
                    {"repairs", say_many("one repair", "{n} repairs", page.repairs)}})) +
          "\n";
-  out +=
-      said(say("A direct route searches {minutes}; the mean over all that it could be is {mean}.",
-               {{"minutes", minutes(page.route_minutes)}, {"mean", minutes(page.mean_minutes)}})) +
-      "\n\n";
+  const double whole =
+      page.route.empty()
+          ? page.route_minutes
+          : page.route.back().at_minute - page.route.front().at_minute + page.route.front().minutes;
+  out += said(say("A direct route takes {whole}, and {minutes} of them are searching: locking out, "
+                  "lifting wires and the like are not counted. The mean search over all that it "
+                  "could be is {mean}.",
+                  {{"whole", minutes(whole)},
+                   {"minutes", minutes(page.route_minutes)},
+                   {"mean", minutes(page.mean_minutes)}})) +
+         "\n\n";
   for (const RouteStep& s : page.route) {
     out += fmt::format("  {:>5.1f} min  {}", s.at_minute, s.line);
     if (!s.shown.empty()) {

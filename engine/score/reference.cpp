@@ -3,10 +3,12 @@
 #include <algorithm>
 #include <cmath>
 #include <initializer_list>
+#include <iterator>
 #include <memory>
 #include <string_view>
 #include <utility>
 
+#include "engine/base/among.h"
 #include "engine/score/words.h"
 #include "engine/session/names.h"
 #include "engine/session/verbs.h"
@@ -53,7 +55,8 @@ struct Search {
 
   // False: it was refused.
   bool take(const session::Step& step, bool condemns = false) {
-    const int alive = call.suspects().belief().alive_count();
+    const std::vector<int> before = call.suspects().alive();
+    const int alive = static_cast<int>(before.size());
     const int repairs = call.suspects().belief().alive_class_count();
     const session::Outcome outcome = call.take(step);
     // Nobody goes on with hands or an ohmmeter on what was not dead.
@@ -70,6 +73,10 @@ struct Search {
     out.condemns = condemns;
     way.push_back(std::move(out));
     steps.push_back(step);
+    const std::vector<int> after = call.suspects().alive();
+    struck.emplace_back();
+    std::set_difference(before.begin(), before.end(), after.begin(), after.end(),
+                        std::back_inserter(struck.back()));
     const session::Verb* verb = session::find_verb(step.verb);
     idle.push_back(outcome.seen.reads() && verb->group != session::Group::safety &&
                    !session::changes_or_waits(step) &&
@@ -89,8 +96,9 @@ struct Search {
   Call call;
   std::vector<session::Step> steps;
   std::vector<RouteStep> way;
-  std::vector<char> idle;  // a reading that struck nobody
-  std::vector<int> told;   // so many repairs a reading ruled out; 0: none, or it is no mere reading
+  std::vector<std::vector<int>> struck;  // suspects, by each step
+  std::vector<char> idle;                // a reading that struck nobody
+  std::vector<int> told;  // so many repairs a reading ruled out; 0: none, or it is no mere reading
 };
 
 bool is_supply_proof(const Search& search, const session::Step& step) {
@@ -102,19 +110,14 @@ bool is_supply_proof(const Search& search, const session::Step& step) {
   return a.valid() && b.valid() && rungs.leads(a, b) == suspects::Leads::supply;
 }
 
-bool one_of(const std::string& verb, std::initializer_list<std::string_view> list) {
-  return std::find(list.begin(), list.end(), verb) != list.end();
-}
-
 bool is_dressing(const session::Step& step) {
-  return one_of(step.verb, {"gloves", "prove meter", "cover"});
+  return among(step.verb, {"gloves", "prove meter", "cover"});
 }
 
 // Gloves, a meter that was proven, the cover off.
 bool wants_dressing(const session::Step& step) {
-  return suspects::uses_leads(step) ||
-         one_of(step.verb,
-                {"open", "prove dead", "ohms", "continuity", "microfarads", "insulation"});
+  return suspects::uses_leads(step) || among(step.verb, {"open", "prove dead", "ohms", "continuity",
+                                                         "microfarads", "insulation"});
 }
 
 // With what is done at places where nothing is found out any more: dressing, and the supply proven
@@ -140,12 +143,11 @@ std::vector<char> with_idle_stays(const Search& from, std::vector<char> left_out
   return left_out;
 }
 
-// The same steps without those marked; nothing done at a place is no reason to go there. Null: the
-// same repair is not settled so.
-std::unique_ptr<Search> without(const Search& from, const std::vector<char>& marked,
-                                const session::Attempt& begun, const suspects::LineupPtr& lineup,
-                                int threads) {
-  const std::vector<char> left_out = with_idle_stays(from, marked);
+// The same steps without those left out; nothing done at a place is no reason to go there. Null:
+// the same repair is not settled so.
+std::unique_ptr<Search> walk_without(const Search& from, const std::vector<char>& left_out,
+                                     const session::Attempt& begun,
+                                     const suspects::LineupPtr& lineup, int threads) {
   auto again = std::make_unique<Search>(begun, lineup, threads);
   for (std::size_t k = 0; k < from.steps.size(); ++k) {
     if (left_out[k]) continue;
@@ -166,6 +168,56 @@ std::unique_ptr<Search> without(const Search& from, const std::vector<char>& mar
     if (!again->take(step) && step.verb != "go" && !is_dressing(step)) return nullptr;
   }
   return settled(again->call.suspects()) && again->aim() == from.aim() ? std::move(again) : nullptr;
+}
+
+// The same lineup with these repairs alone: what another step has to rule out besides.
+suspects::LineupPtr with_repairs(const suspects::Lineup& all, const std::vector<char>& repairs) {
+  auto some = std::make_shared<suspects::Lineup>();
+  some->unit = all.unit;
+  some->eyes = all.eyes;
+  some->scenario = all.scenario;
+  some->classes = all.classes;
+  some->key = all.key;
+  for (const suspects::Suspect& suspect : all.suspects) {
+    if (suspect.on_arrival && repairs[static_cast<std::size_t>(suspect.repair_class)]) {
+      some->suspects.push_back(suspect);
+      ++some->possible;
+      continue;
+    }
+    suspects::Suspect& out = some->suspects.emplace_back();
+    out.faults = suspect.faults;
+    out.name = suspect.name;
+    out.repairs = suspect.repairs;
+    out.repair_class = suspect.repair_class;
+    out.prior = suspect.prior;
+    out.intermittent = suspect.intermittent;
+    out.weaker = suspect.weaker;
+    out.stronger = suspect.stronger;
+  }
+  return some;
+}
+
+// Null: the same repair is not settled without the steps marked. Whom they struck, the other steps
+// have to strike: those alone are asked first.
+std::unique_ptr<Search> without(const Search& from, const std::vector<char>& marked,
+                                const session::Attempt& begun, const suspects::LineupPtr& lineup,
+                                int threads) {
+  const std::vector<char> left_out = with_idle_stays(from, marked);
+  std::vector<char> repairs(lineup->classes.size(), 0);
+  const auto ask = [&](int suspect) {
+    repairs[static_cast<std::size_t>(
+        lineup->suspects[static_cast<std::size_t>(suspect)].repair_class)] = 1;
+  };
+  for (std::size_t k = 0; k < left_out.size(); ++k) {
+    if (left_out[k]) std::for_each(from.struck[k].begin(), from.struck[k].end(), ask);
+  }
+  const std::vector<int> left = from.call.suspects().alive();
+  std::for_each(left.begin(), left.end(), ask);
+  if (2 * std::count(repairs.begin(), repairs.end(), char{1}) <
+          static_cast<std::ptrdiff_t>(repairs.size()) &&
+      !walk_without(from, left_out, begun, with_repairs(*lineup, repairs), threads))
+    return nullptr;
+  return walk_without(from, left_out, begun, lineup, threads);
 }
 
 // In hindsight: what struck nobody is left out, and then what struck little, if the same repair is

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 
+#include "engine/base/among.h"
 #include "engine/circuit/kinds.h"
 #include "engine/score/judge.h"
 #include "engine/score/reference.h"
@@ -17,10 +18,6 @@ namespace {
 
 using session::Group;
 using session::Step;
-
-bool one_of(std::string_view word, std::initializer_list<std::string_view> list) {
-  return std::find(list.begin(), list.end(), word) != list.end();
-}
 
 Message name_of(StageKind kind) {
   switch (kind) {
@@ -83,14 +80,14 @@ std::vector<StageKind> stages_of(const unit::Unit& unit, const suspects::Rungs& 
                                                                  : StageKind::running;
     } else if (group == Group::repair || group == Group::refrigerant || group == Group::settings) {
       stage = StageKind::mended;
-    } else if (one_of(step.verb, {"ohms", "continuity", "microfarads", "insulation", "dc", "pull",
-                                  "lift", "lift at", "spin"})) {
+    } else if (among(step.verb, {"ohms", "continuity", "microfarads", "insulation", "dc", "pull",
+                                 "lift", "lift at", "spin"})) {
       stage = StageKind::part;
-    } else if (one_of(step.verb, {"volts", "lowz"}) && step.arguments.size() == 2) {
+    } else if (among(step.verb, {"volts", "lowz"}) && step.arguments.size() == 2) {
       stage = stage_of_volts(unit, rungs, step);
     } else if (group == Group::safety) {
       stage = StageKind::mended;
-    } else if (one_of(step.verb, {"clamp", "peak", "gauges", "gauges on"})) {
+    } else if (among(step.verb, {"clamp", "peak", "gauges", "gauges on"})) {
       stage = StageKind::why;
     } else if (metered) {
       stage = group == Group::look || group == Group::measure ? StageKind::why : out.back();

@@ -20,6 +20,7 @@
 #include "engine/session/proving.h"
 #include "engine/session/replay.h"
 #include "engine/session/salvage.h"
+#include "engine/session/settings.h"
 #include "engine/session/sights.h"
 #include "engine/session/ticket_files.h"
 #include "engine/session/unit_files.h"
@@ -284,20 +285,25 @@ Message Door::ask_before(std::string_view line) const {
   const auto open = std::find_if(touched.terminals.begin(), touched.terminals.end(),
                                  [&](circuit::TerminalId t) { return !is_proven(attempt, t); });
   if (open == touched.terminals.end()) return {};
-  const Name terminal{wiring.terminals[open->slot()].name};
+  const std::string& screw = wiring.terminals[open->slot()].name;
   if (verb->touch == Touch::hands) {
     if (!touched.works) return {};
     return say("Hands would be on {terminal}. You have not proven it dead.",
-               {{"terminal", terminal}});
+               {{"terminal", Name{screw}}});
   }
   if (touched.terminals.size() < 2 ||
       is_in_hand(attempt.site, touched.terminals[0], touched.terminals[1]) ||
       reads_dead(attempt, touched.terminals[0], touched.terminals[1]))
     return {};
   return say(
-      "{terminal} is not proven dead, and no reading of volts on this pair stands. {Function}: on a "
+      "{terminal} is not proven dead, and no reading of volts on this pair stands. {Function}: on "
+      "a "
       "dead circuit only.",
-      {{"terminal", terminal}, {"function", Term{std::string(verb->name)}}});
+      {{"terminal", Name{screw}}, {"function", Term{std::string(verb->name)}}});
+}
+std::vector<SetPoint> Door::set_points(std::string_view part) const {
+  const circuit::Circuit& wiring = inside_->attempt->unit->circuit;
+  return set_points_of(wiring, wiring.find_device(part));
 }
 const std::string& Door::log_path() const { return inside_->log_path; }
 const Message& Door::log_trouble() const { return inside_->log_trouble; }

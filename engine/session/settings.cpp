@@ -52,18 +52,25 @@ std::string key_of(const circuit::Device& device, std::string_view setting) {
 
 }  // namespace
 
+std::vector<SetPoint> set_points_of(const circuit::Circuit& circuit, circuit::DeviceId id) {
+  std::vector<SetPoint> points;
+  if (!id.valid()) return points;
+  const circuit::Device& device = circuit.devices[id.slot()];
+  for (const circuit::Value& v : device.values) {
+    const circuit::ParamSpec* spec = spec_of(device, v.key);
+    if (spec != nullptr && spec->type == circuit::ParamSpec::Type::quantity &&
+        is_point(circuit, id, v.number))
+      points.push_back({dashed(v.key), v.number, spec->dimension});
+  }
+  return points;
+}
+
 Message resolve_setting(const circuit::Circuit& circuit, const std::string& name,
                         std::string& setting, const std::string& value) {
   const circuit::DeviceId id = circuit.find_device(name);
   const circuit::Device& device = circuit.devices[id.slot()];
   std::vector<std::string> settings;
-  for (const circuit::Value& v : device.values) {
-    const circuit::ParamSpec* spec = spec_of(device, v.key);
-    if (spec != nullptr && spec->type == circuit::ParamSpec::Type::quantity &&
-        is_point(circuit, id, v.number)) {
-      settings.push_back(dashed(v.key));
-    }
-  }
+  for (SetPoint& point : set_points_of(circuit, id)) settings.push_back(std::move(point.name));
   if (settings.empty()) return say("{part} has no set point to be moved.", {{"part", Name{name}}});
   bool known = false;
   for (const std::string& one : settings) known = known || one == setting;

@@ -48,7 +48,8 @@ void run(Site& site, std::int64_t ticks, Hearing* hearing, const Act* act = null
   std::int64_t look_at = -1;
   for (std::int64_t left = ticks; left > 0;) {
     const std::int64_t quiet = site.gauges.on && left > kFollowTicks ? left - kFollowTicks : 0;
-    const std::int64_t now = site.gauges.on ? (quiet > 0 ? quiet : 1) : left;
+    const std::int64_t with_gauges = site.world.approximates() ? std::min(left, kGlides) : 1;
+    const std::int64_t now = site.gauges.on ? (quiet > 0 ? quiet : with_gauges) : left;
     if (hearing == nullptr) {
       pass(site.world, now);
     } else {
@@ -66,7 +67,10 @@ void run(Site& site, std::int64_t ticks, Hearing* hearing, const Act* act = null
         read_hooked_on_the_way(site, *act, *on_the_way);
       }
     }
-    if (site.gauges.on) follow(site, quiet > 0 ? 30.0 : 0.25);
+    if (site.gauges.on)
+      follow(site, quiet > 0
+                       ? 30.0
+                       : static_cast<double>(now) / static_cast<double>(sim::kTicksPerSecond));
     left -= now;
   }
 }

@@ -102,9 +102,9 @@ void tell_end(const Attempt& a, const std::string& name, bool to_end, Outcome& o
   const circuit::Circuit& wiring = a.unit->circuit;
   const circuit::Wire& wire = wire_of(wiring, name);
   const auto at = [&](circuit::TerminalId t) { return Name{wiring.terminals[t.slot()].name}; };
-  out.seen.said.push_back(say("It is off at {terminal}; its other end is on {other} still.",
-                              {{"terminal", at(to_end ? wire.to : wire.from)},
-                               {"other", at(to_end ? wire.from : wire.to)}}));
+  out.seen.said.push_back(say(
+      "It is off at {end}; its other end is on {other} still.",
+      {{"end", at(to_end ? wire.to : wire.from)}, {"other", at(to_end ? wire.from : wire.to)}}));
 }
 void lift_book(Attempt& a, const Line& line, Outcome& out) { tell_end(a, line[0], false, out); }
 void lift_at_book(Attempt& a, const Line& line, Outcome& out) {

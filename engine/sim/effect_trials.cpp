@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <vector>
 
 #include "engine/base/quantity.h"
 #include "engine/fault/modes.h"
@@ -15,18 +16,23 @@ using circuit::Circuit;
 
 // Extremes over a while, and how much of it the compressor turned.
 struct Span {
-  double warmest_box_k = 0, coldest_box_k = 1e3, most_frost = 0, most_ice_kg = 0;
+  struct Box {
+    double warmest_k = 0, coldest_k = 1e3, most_frost = 0, most_ice_kg = 0;
+  };
+  std::vector<Box> boxes;
   double highest_pa = 0, lowest_pa = 1e9, lowest_head_pa = 1e9;
   double running = 0;
   std::int64_t moments = 0;
   void see(const World& world) {
-    for (std::size_t i = 0; i < world.machine().evaporators; ++i) {
+    boxes.resize(world.machine().evaporators);
+    for (std::size_t i = 0; i < boxes.size(); ++i) {
+      Box& box = boxes[i];
       const double box_k = plant::evaporator_of(world.outputs(), i).box_k;
-      warmest_box_k = std::max(warmest_box_k, box_k);
-      coldest_box_k = std::min(coldest_box_k, box_k);
+      box.warmest_k = std::max(box.warmest_k, box_k);
+      box.coldest_k = std::min(box.coldest_k, box_k);
       const auto of = [i](std::string_view name) { return plant::numbered(name, i); };
-      most_frost = std::max(most_frost, world.quantity(of("coil.frost share")));
-      most_ice_kg = std::max(most_ice_kg, world.quantity(of("drain.ice")));
+      box.most_frost = std::max(box.most_frost, world.quantity(of("coil.frost share")));
+      box.most_ice_kg = std::max(box.most_ice_kg, world.quantity(of("drain.ice")));
     }
     highest_pa = std::max(highest_pa, world.outputs().discharge_pa);
     if (world.doing().compressor)
@@ -60,15 +66,28 @@ Difference compare(const Span& good, const Span& bad, std::string_view when) {
     keep(most, std::fabs(now - was) / step,
          fmt::format("{} {}: {:.0f} %, not {:.0f} %", when, what, now * 100, was * 100));
   };
-  told(good.warmest_box_k, bad.warmest_box_k, 2.0, Dimension::temperature, "warmest box");
-  told(good.coldest_box_k, bad.coldest_box_k, 2.0, Dimension::temperature, "coldest box");
+  // Of several boxes it is said which one.
+  const auto of_box = [&good](std::string_view what, std::size_t i) {
+    return good.boxes.size() == 1 ? std::string(what) : fmt::format("{} {}", what, i + 1);
+  };
+  for (std::size_t i = 0; i < good.boxes.size() && i < bad.boxes.size(); ++i) {
+    const Span::Box &was = good.boxes[i], &now = bad.boxes[i];
+    told(was.warmest_k, now.warmest_k, 2.0, Dimension::temperature, of_box("warmest box", i));
+    told(was.coldest_k, now.coldest_k, 2.0, Dimension::temperature, of_box("coldest box", i));
+  }
   told(good.highest_pa, bad.highest_pa, 70e3, Dimension::pressure, "highest head");
   told(good.lowest_pa, bad.lowest_pa, 20e3, Dimension::pressure, "lowest suction");
-  share(good.most_frost, bad.most_frost, 0.15, "most frost on the coil");
+  for (std::size_t i = 0; i < good.boxes.size() && i < bad.boxes.size(); ++i)
+    share(good.boxes[i].most_frost, bad.boxes[i].most_frost, 0.15,
+          good.boxes.size() == 1 ? "most frost on the coil"
+                                 : fmt::format("most frost on coil {}", i + 1));
   share(good.share(), bad.share(), 0.1, "compressor running");
-  keep(most, std::fabs(bad.most_ice_kg - good.most_ice_kg) / 0.2,
-       fmt::format("{} ice at the drain: {:.1f} kg, not {:.1f} kg", when, bad.most_ice_kg,
-                   good.most_ice_kg));
+  for (std::size_t i = 0; i < good.boxes.size() && i < bad.boxes.size(); ++i) {
+    const double was = good.boxes[i].most_ice_kg, now = bad.boxes[i].most_ice_kg;
+    keep(most, std::fabs(now - was) / 0.2,
+         fmt::format("{} ice at {}: {:.1f} kg, not {:.1f} kg", when, of_box("the drain", i), now,
+                     was));
+  }
   return most;
 }
 

@@ -7,6 +7,7 @@
 
 #include "engine/fault/modes.h"
 #include "engine/fault/plant_modes.h"
+#include "engine/sim/boxes.h"
 #include "engine/sim/effect_trials.h"
 #include "engine/sim/roles.h"
 
@@ -240,6 +241,16 @@ Found try_in_state(const Base& base, const fault::Fault& fault, const std::strin
     found.load = base.before.unit().circuit.loads[i].name;
     found.device = what_stops(bad, found.load).device;
   }
+  // Of several boxes: what the part itself stops, before what comes of it.
+  for (std::size_t i = 0; i < ran.size() && has_several_boxes(bad) && found.device != fault.what;
+       ++i) {
+    if (base.ran[i] == 0 || ran[i] != 0) continue;
+    const std::string& load = base.before.unit().circuit.loads[i].name;
+    const std::string device = what_stops(bad, load).device;
+    if (device != fault.what) continue;
+    found.load = load;
+    found.device = device;
+  }
   if (base.same_after) compare_all(base.after, bad, pairs, base.state, found.most);
   here.effect = !found.load.empty()     ? Effect::stops_it
                 : found.most.times >= 1 ? Effect::changes_a_reading
@@ -289,9 +300,12 @@ std::vector<FaultEffect> fault_effects(const unit::UnitPtr& unit,
       StateEffect here{base.state, Effect::nothing_visible, false};
       const Found found = try_in_state(base, fault, compressor, pairs, here, effect.failed);
       // A compressor that stops is the better story than a heater.
+      const bool by_itself = has_several_boxes(base.before) && found.device == fault.what &&
+                             effect.stopped_by != fault.what;
+      const bool told_better = has_several_boxes(base.before) && effect.stopped_by == fault.what;
       if (!found.load.empty() &&
-          (effect.stopped_load.empty() ||
-           (found.load == compressor && effect.stopped_load != compressor))) {
+          (effect.stopped_load.empty() || by_itself ||
+           (found.load == compressor && effect.stopped_load != compressor && !told_better))) {
         effect.stopped_load = found.load;
         effect.stopped_by = found.device;
       }

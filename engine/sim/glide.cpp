@@ -13,7 +13,17 @@ constexpr double kTurningChange = 0.02;
 
 }  // namespace
 
-Glide::Glide(World& world) : world_(world), leaps_(world), cycles_(world) { remember(); }
+Glide::Glide(World& world) : world_(world), leaps_(world), cycles_(world) {
+  // Whoever goes on from where another stopped need not wait for a second to see that it is even.
+  const circuit::State& state = world.circuit();
+  even_ = world.electrics().still() &&
+          std::none_of(state.moved_us.begin(), state.moved_us.end(), [&](std::int64_t moved_us) {
+            return moved_us > state.now_us - kTicksPerSecond * kTickUs;
+          });
+  if (even_) leaps_.begin_short();
+  turned_ = turns();
+  remember();
+}
 
 void Glide::remember() {
   remembered_at_ = world_.tick();

@@ -1,5 +1,5 @@
 // Looking far ahead at a tenth of the price: as long as nothing switches, the plant is carried on
-// by up to a minute at once, and then a tick is run as ever, which senses, settles and drives.
+// by up to four minutes at once, and then a tick is run as ever, which senses, settles and drives.
 //
 //   Glide glide(world);
 //   while (world.tick() < end) {

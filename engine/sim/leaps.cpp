@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <type_traits>
 
 namespace legwork::sim {
 namespace {
@@ -10,7 +11,7 @@ using circuit::ActuatorKind;
 using Plant = plant::State;
 
 // Ticks of a leap.
-constexpr std::int64_t kLongestLeap = minutes(1);
+constexpr std::int64_t kLongestLeap = minutes(4);
 constexpr std::int64_t kShortestLeap = 12;  // a shorter one costs as much as the ticks themselves
 constexpr std::int64_t kFirstLeap = 24;     // after something moved
 constexpr std::int64_t kWatchedLeap = 16;   // where a fault comes and goes by what it feels
@@ -25,40 +26,100 @@ constexpr double kSetPointMargin = 0.9;
 // worked out for its start.
 constexpr double kTorqueMargin = 0.03;
 // Stages of the method. The longest leap needs no more.
-constexpr int kMostStages = 32;
+constexpr int kMostStages = 44;
+
+// A state is a row of numbers and nothing else.
+static_assert(std::is_trivially_copyable_v<Plant> && sizeof(Plant) % sizeof(double) == 0);
+double* numbers_of(Plant& plant) { return reinterpret_cast<double*>(&plant); }
+const double* numbers_of(const Plant& plant) { return reinterpret_cast<const double*>(&plant); }
+
+// What the refrigerant's tables and the balances are made for: a stage that leaves it is given up.
+void bound(const Tolerance& tolerance, double& above, double& below) {
+  above = -1e9;
+  below = 1e9;
+  if (tolerance.is_temperature()) above = 180, below = 480;
+  const auto is = [&](double Plant::*row) { return tolerance.row == row; };
+  if (is(&Plant::low_liquid_kg) || is(&Plant::high_liquid_kg)) above = -0.01;
+  if (is(&Plant::box_humidity)) above = -1e-5;
+  if (is(&Plant::low_vapour_kg) || is(&Plant::high_vapour_kg) || is(&Plant::suction_pa) ||
+      is(&Plant::discharge_pa))
+    above = 0;
+}
+
+// --- the method: stages 2 .. kMostStages, with Chebyshev polynomials T of w0 and their first two
+// derivatives; what belongs to the length of a leap is left out ---
+constexpr double kDamping = 2.0 / 13.0;
+struct StageOfLeap {
+  double mu = 0, nu = 0, of_from = 0, of_change = 0, first_share = 0;
+};
+struct LeapMethod {
+  double first = 0;  // of the change at the beginning
+  std::array<StageOfLeap, kMostStages + 1> stages{};
+};
+
+constexpr LeapMethod method_of(int stages) {
+  LeapMethod method;
+  const double w0 = 1 + kDamping / (stages * stages);
+  std::array<double, kMostStages + 1> t{}, d{}, dd{}, b{};
+  t[0] = 1, t[1] = w0, d[1] = 1;
+  for (std::size_t j = 2; j <= static_cast<std::size_t>(stages); ++j) {
+    t[j] = 2 * w0 * t[j - 1] - t[j - 2];
+    d[j] = 2 * w0 * d[j - 1] - d[j - 2] + 2 * t[j - 1];
+    dd[j] = 2 * w0 * dd[j - 1] - dd[j - 2] + 4 * d[j - 1];
+    b[j] = dd[j] / (d[j] * d[j]);
+  }
+  b[0] = b[1] = b[2];
+  const std::size_t last = static_cast<std::size_t>(stages);
+  const double w1 = d[last] / dd[last];
+  method.first = b[1] * w1;
+  for (std::size_t j = 2; j <= last; ++j) {
+    StageOfLeap& stage = method.stages[j];
+    stage.mu = 2 * b[j] * w0 / b[j - 1], stage.nu = -b[j] / b[j - 2];
+    stage.of_from = 1 - stage.mu - stage.nu;
+    stage.of_change = 2 * b[j] * w1 / b[j - 1];
+    stage.first_share = -(1 - b[j - 1] * t[j - 1]);
+  }
+  return method;
+}
+
+constexpr std::array<LeapMethod, kMostStages + 1> kMethods = [] {
+  std::array<LeapMethod, kMostStages + 1> out{};
+  for (int k = 2; k <= kMostStages; ++k) out[static_cast<std::size_t>(k)] = method_of(k);
+  return out;
+}();
 
 }  // namespace
 
 Leaps::Rows Leaps::rows_of(const Plant& plant) const {
   Rows rows;
-  for (std::size_t i = 0; i < tolerances_.size(); ++i) rows[i] = tolerances_[i].of(plant);
+  const double* numbers = numbers_of(plant);
+  for (std::size_t i = 0; i < rows_.size(); ++i) rows[i] = numbers[rows_[i].at];
   return rows;
 }
 Plant Leaps::with(Plant plant, const Rows& rows) const {
-  for (std::size_t i = 0; i < tolerances_.size(); ++i) tolerances_[i].of(plant) = rows[i];
+  double* numbers = numbers_of(plant);
+  for (std::size_t i = 0; i < rows_.size(); ++i) numbers[rows_[i].at] = rows[i];
   // What is held for a second is held through a leap.
   for (std::size_t i = 0; i < world_.machine().evaporators; ++i)
     plant::evaporator_of(plant, i).refresh_ticks = 2;
   return plant;
 }
 
-// What the refrigerant's tables and the balances are made for: a stage that leaves it is given up.
 bool Leaps::sane(const Rows& rows) const {
-  for (std::size_t i = 0; i < tolerances_.size(); ++i) {
-    if (!(std::abs(rows[i]) < 1e9)) return false;
-    if (tolerances_[i].is_temperature() && !(rows[i] > 180 && rows[i] < 480)) return false;
+  for (std::size_t i = 0; i < rows_.size(); ++i) {
+    if (!(rows[i] > rows_[i].above && rows[i] < rows_[i].below)) return false;
   }
-  const Plant p = with(Plant{}, rows);
-  for (std::size_t i = 0; i < world_.machine().evaporators; ++i) {
-    const plant::EvaporatorState& box = plant::evaporator_of(p, i);
-    if (!(box.low_liquid_kg > -0.01 && box.box_humidity > -1e-5)) return false;
-  }
-  return p.low_vapour_kg > 0 && p.high_vapour_kg > 0 && p.high_liquid_kg > -0.01 &&
-         p.suction_pa > 0 && p.discharge_pa > 0;
+  return true;
 }
 
 Leaps::Leaps(World& world)
     : world_(world), tolerances_(tolerances_of(world.unit().plant)), most_(kLongestLeap) {
+  Plant plant;
+  for (const Tolerance& tolerance : tolerances_) {
+    Row& row = rows_.emplace_back();
+    row.at = static_cast<std::size_t>(&tolerance.of(plant) - numbers_of(plant));
+    bound(tolerance, row.above, row.below);
+  }
   for (const fault::Fault& fault : world.faults()) {
     if (fault.onset.when == fault::When::always) continue;
     const fault::Trigger trigger = fault.onset.trigger;
@@ -97,37 +158,28 @@ Leaps::Rows Leaps::change(const Rows& at, plant::Outputs* out) const {
   return rows;
 }
 
-// Stages of the method, with Chebyshev polynomials T of w0 and their first two derivatives.
 bool Leaps::carry(const Rows& from, const Rows& change0, std::int64_t ticks, Rows& now) const {
   const double h = static_cast<double>(ticks);
-  const double damping = 2.0 / 13.0;
   int stages = 2;
   while (stages < kMostStages &&
-         2.0 / 3.0 * (stages * stages - 1) * (1 - 2.0 / 15.0 * damping) < kOvershoot * h)
+         2.0 / 3.0 * (stages * stages - 1) * (1 - 2.0 / 15.0 * kDamping) < kOvershoot * h)
     ++stages;
-  const double w0 = 1 + damping / (stages * stages);
-  std::array<double, kMostStages + 1> t{}, d{}, dd{}, b{};
-  t[0] = 1, t[1] = w0, d[1] = 1;
-  for (std::size_t j = 2; j <= static_cast<std::size_t>(stages); ++j) {
-    t[j] = 2 * w0 * t[j - 1] - t[j - 2];
-    d[j] = 2 * w0 * d[j - 1] - d[j - 2] + 2 * t[j - 1];
-    dd[j] = 2 * w0 * dd[j - 1] - dd[j - 2] + 4 * d[j - 1];
-    b[j] = dd[j] / (d[j] * d[j]);
+  const LeapMethod& by = kMethods[static_cast<std::size_t>(stages)];
+  const std::size_t rows = rows_.size();
+  Rows before;
+  const double first = by.first * h;
+  for (std::size_t i = 0; i < rows; ++i) {
+    before[i] = from[i];
+    now[i] = from[i] + first * change0[i];
   }
-  b[0] = b[1] = b[2];
-  const std::size_t last = static_cast<std::size_t>(stages);
-  const double w1 = d[last] / dd[last];
-  Rows before = from;
-  now = from;
-  for (std::size_t i = 0; i < tolerances_.size(); ++i) now[i] += b[1] * w1 * h * change0[i];
-  for (std::size_t j = 2; j <= last; ++j) {
-    const double mu = 2 * b[j] * w0 / b[j - 1], nu = -b[j] / b[j - 2];
-    const double of_change = 2 * b[j] * w1 / b[j - 1] * h;
-    const double of_first = -(1 - b[j - 1] * t[j - 1]) * of_change;
+  for (std::size_t j = 2; j <= static_cast<std::size_t>(stages); ++j) {
+    const StageOfLeap& stage = by.stages[j];
+    const double of_change = stage.of_change * h;
+    const double of_first = stage.first_share * of_change;
     if (!sane(now)) return false;
     const Rows there = change(now, nullptr);
-    for (std::size_t i = 0; i < tolerances_.size(); ++i) {
-      const double next = (1 - mu - nu) * from[i] + mu * now[i] + nu * before[i] +
+    for (std::size_t i = 0; i < rows; ++i) {
+      const double next = stage.of_from * from[i] + stage.mu * now[i] + stage.nu * before[i] +
                           of_change * there[i] + of_first * change0[i];
       before[i] = now[i];
       now[i] = next;

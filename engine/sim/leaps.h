@@ -1,5 +1,5 @@
 #pragma once
-// The plant carried on by up to a minute at once, as long as nothing switches.
+// The plant carried on by up to four minutes at once, as long as nothing switches.
 //
 //   Leaps leaps(world);
 //   const std::int64_t ticks = leaps.take(longest, compressor_turns);   // 0: run a tick as ever
@@ -57,6 +57,13 @@ class Leaps {
 
   World& world_;
   std::vector<Tolerance> tolerances_;
+  // Of each of them: its place among the numbers of a state, and what the refrigerant's tables and
+  // the balances are made for, both ends out.
+  struct Row {
+    std::size_t at;
+    double above, below;
+  };
+  std::vector<Row> rows_;
   std::int64_t most_;         // ticks; shorter, or none, where faults come and go
   std::int64_t next_ = 0;     // how long the next leap may be by its errors
   bool turns_ = false;        // the compressor

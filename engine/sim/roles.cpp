@@ -4,6 +4,7 @@
 
 #include "engine/fault/modes.h"
 #include "engine/fault/plant_modes.h"
+#include "engine/sim/boxes.h"
 
 namespace legwork::sim {
 namespace {
@@ -171,17 +172,12 @@ circuit::Why why_of(const World& world, const Opener& opener) {
   return opener.actuator.valid() ? world.electrics().why(opener.actuator) : circuit::Why::fault;
 }
 
-// A defrost that goes on: a clock without supply stands in it for ever, and that is no defrost.
-bool defrosts(const World& world) {
-  const Circuit& circuit = world.unit().circuit;
-  for (std::size_t i = 0; i < circuit.actuators.size(); ++i) {
-    const circuit::Actuator& actuator = circuit.actuators[i];
-    if (actuator.kind != circuit::ActuatorKind::clock || world.circuit().position[i] != 1) continue;
-    const circuit::Clock& clock = circuit.clocks[static_cast<std::size_t>(actuator.row)];
-    const Element& motor = circuit.elements[clock.motor.slot()];
-    if (most_volts(world.electrics(), {motor.a, motor.b}) >= clock.motor_v) return true;
-  }
-  return false;
+// Is it a contact of a clock that stands in defrost?
+bool stands_in_defrost(const World& world, const Opener& opener) {
+  return opener.actuator.valid() &&
+         world.unit().circuit.actuators[opener.actuator.slot()].kind ==
+             circuit::ActuatorKind::clock &&
+         world.circuit().position[opener.actuator.slot()] == 1;
 }
 
 }  // namespace
@@ -199,6 +195,12 @@ bool runs(const World& world, std::size_t load) {
   return false;
 }
 
+std::vector<std::string> what_stands_open(const World& world) {
+  std::vector<std::string> names;
+  for (const Opener& opener : openers(world)) names.push_back(opener.name);
+  return names;
+}
+
 Stop what_stops(const World& world, std::string_view load_name) {
   Stop stop;
   stop.load = load_name;
@@ -208,7 +210,11 @@ Stop what_stops(const World& world, std::string_view load_name) {
   stop.stopped = true;
   stop.chain = {stop.load};
   const Doing doing = world.doing();
-  stop.as_it_should = !doing.calling || defrosts(world);
+  const std::optional<std::size_t> box = box_of(world.unit(), id.slot());
+  // Of several boxes each has its own wishes, and the compressors serve whoever is fed.
+  stop.as_it_should = !has_several_boxes(world) ? !doing.calling || defrosts(world)
+                      : box                     ? !box_calls(world, *box)
+                                                : !any_box_is_fed(world);
   const circuit::Load& load = circuit.loads[id.slot()];
   if (is_fed(world.electrics(), load)) {
     stop.device = stop.load;
@@ -290,178 +296,8 @@ Stop what_stops(const World& world, std::string_view load_name) {
   stop.device = found->name;
   stop.why = why_of(world, *found);
   stop.chain.push_back(found->name);
+  if (has_several_boxes(world) && box && stands_in_defrost(world, *found)) stop.as_it_should = true;
   return stop;
-}
-
-namespace {
-
-void keep(std::vector<std::string>& list, const std::string& name) {
-  if (!name.empty() && std::find(list.begin(), list.end(), name) == list.end())
-    list.push_back(name);
-}
-
-// Microseconds. What opened within this before a lockout relay pulled in had set it off.
-constexpr std::int64_t kSetsOffUs = 10'000'000;
-// Share of a coil that has to be iced before a defrost no longer clears it.
-constexpr double kIcedShare = 0.5;
-
-// What opened just before this one moved, though it may have closed again: a control that set off a
-// lockout relay.
-void add_what_set_it_off(const Circuit& circuit, const std::vector<Move>& moves,
-                         const std::string& device, std::vector<std::string>& chain) {
-  const auto of_device = [&](const Move& move) {
-    return circuit.devices[circuit.actuators[move.actuator.slot()].device.slot()].name == device;
-  };
-  const auto last = std::find_if(moves.rbegin(), moves.rend(), of_device);
-  if (last == moves.rend()) return;
-  for (const Move& move : moves) {
-    const circuit::Actuator& actuator = circuit.actuators[move.actuator.slot()];
-    const bool guards = actuator.kind == circuit::ActuatorKind::threshold ||
-                        actuator.kind == circuit::ActuatorKind::heat ||
-                        actuator.kind == circuit::ActuatorKind::monitor;
-    if (!guards || move.at_us < last->at_us - kSetsOffUs || move.at_us > last->at_us + 1'000'000)
-      continue;
-    keep(chain, circuit.devices[actuator.device.slot()].name);
-  }
-}
-
-// Fuses that the machine itself has blown, and a coil that it has iced, which no fault named.
-std::vector<Damage> damage_of(const World& world, const std::vector<fault::Fault>& faults) {
-  std::vector<Damage> out;
-  const Circuit& circuit = world.unit().circuit;
-  const auto named = [&](const std::string& what) {
-    return std::any_of(faults.begin(), faults.end(),
-                       [&](const fault::Fault& f) { return f.what == what; });
-  };
-  for (std::size_t i = 0; i < circuit.actuators.size(); ++i) {
-    const circuit::Actuator& actuator = circuit.actuators[i];
-    if (actuator.kind != circuit::ActuatorKind::heat || world.circuit().position[i] != 1) continue;
-    if (!circuit.heat_trips[static_cast<std::size_t>(actuator.row)].gone) continue;
-    const std::string& name = circuit.devices[actuator.device.slot()].name;
-    if (!named(name))
-      out.push_back({{name, "blown", fault::kUsualSeverity, {}}, "replace " + name});
-  }
-  for (std::size_t i = 0; i < world.machine().evaporators; ++i) {
-    const std::string coil = fault::thing_of(world.unit(), "evaporator", i);
-    if (!named(coil) && world.quantity(plant::numbered("coil.frost share", i)) > kIcedShare)
-      out.push_back({{coil, "iced over", fault::kUsualSeverity, {}}, "thaw " + coil + " by hand"});
-  }
-  return out;
-}
-
-// A fan with electronics is no motor to the network.
-bool is_fan(const World& world, std::size_t load) {
-  const auto among = [load](const std::vector<int>& fans) {
-    return std::find(fans.begin(), fans.end(), static_cast<int>(load)) != fans.end();
-  };
-  return among(world.coupling().evaporator_fans) || among(world.coupling().condenser_fans);
-}
-
-// The clock that stands in defrost, or the thermostat that has had enough.
-std::string stopped_as_it_should(const World& world) {
-  const Circuit& circuit = world.unit().circuit;
-  for (std::size_t i = 0; i < circuit.actuators.size(); ++i) {
-    if (circuit.actuators[i].kind == circuit::ActuatorKind::clock &&
-        world.circuit().position[i] == 1)
-      return circuit.devices[circuit.actuators[i].device.slot()].name;
-  }
-  for (const int thermostat : world.coupling().box_thermostats)
-    return circuit.devices[circuit.actuators[static_cast<std::size_t>(thermostat)].device.slot()]
-        .name;
-  return {};
-}
-
-// A thermostat that has lost its supply asks for nothing, however warm the box is: that is no rest.
-bool thermostat_is_dark(const World& world) {
-  const Circuit& circuit = world.unit().circuit;
-  for (const int index : world.coupling().box_thermostats) {
-    const circuit::Actuator& actuator = circuit.actuators[static_cast<std::size_t>(index)];
-    if (actuator.kind != circuit::ActuatorKind::threshold) continue;
-    const circuit::Threshold& threshold =
-        circuit.thresholds[static_cast<std::size_t>(actuator.row)];
-    if (threshold.supply_a.valid() && threshold.supply_b.valid() &&
-        most_volts(world.electrics(), {threshold.supply_a, threshold.supply_b}) <
-            threshold.supply_v)
-      return true;
-  }
-  return false;
-}
-
-}  // namespace
-
-AnswerKey answer_key(const fault::Scenario& scenario, const unit::UnitPtr& unit) {
-  AnswerKey key;
-  const std::vector<fault::Fault> faults = scenario.faults();
-  if (faults.empty()) return key;
-  key.root = faults.front();
-  key.part = faults.back();
-  for (const fault::Mode& mode : fault::modes_of(*unit, key.root.what)) {
-    if (mode.how != key.root.how) continue;
-    for (const fault::Cure& cure : mode.cures) {
-      key.repairs.push_back(fault::repair_text(key.root.what, cure));
-    }
-  }
-  if (!key.repairs.empty()) key.repair_class = key.repairs.front();
-
-  Arrival arrival = arrive(unit, faults, scenario);
-  key.shown = arrival.matched;
-  if (!arrival.matched) return key;
-  World& world = arrival.world;
-  key.followed = damage_of(world, faults);
-  const std::string compressor = fault::driver_of(*unit, "compressor.speed");
-  // Caught in the middle of a short run: wait for it to stop.
-  if (world.doing().compressor && scenario.found.compressor == fault::Running::cycling) {
-    world.run_until([](const World& now) { return !now.doing().compressor; }, kTicksPerHour);
-    world.run(seconds(5));
-  }
-  Stop stop = what_stops(world, compressor);
-  // A defrost or a satisfied box may come in between: the next stop, then.
-  const bool cycling = scenario.found.compressor == fault::Running::cycling;
-  for (int again = 0; again < 8 && cycling && (!stop.stopped || stop.as_it_should); ++again) {
-    world.run_until([](const World& now) { return now.doing().compressor; }, 2 * kTicksPerHour);
-    world.run_until([](const World& now) { return !now.doing().compressor; }, kTicksPerHour);
-    world.run(seconds(5));
-    stop = what_stops(world, compressor);
-  }
-  // The compressor runs: it is some other load that should.
-  for (std::size_t i = 0; i < unit->circuit.loads.size(); ++i) {
-    const circuit::Load& load = unit->circuit.loads[i];
-    if (stop.stopped || (load.kind != circuit::LoadKind::motor && !is_fan(world, i))) continue;
-    stop = what_stops(world, load.name);
-    // A fan that waits for head, or for a cold coil, does as it is built to.
-    const bool waits = stop.why == circuit::Why::pressure || stop.why == circuit::Why::temperature;
-    if (waits && stop.device != key.root.what && stop.device != key.part.what) stop = {};
-  }
-  // It only ever stopped when it was satisfied, or for a defrost that was due: nothing stopped it.
-  if (cycling && stop.as_it_should && stop.device != key.root.what && stop.device != key.part.what)
-    stop = {};
-  const Doing doing = world.doing();
-  const bool blown = std::any_of(key.followed.begin(), key.followed.end(), [&](const Damage& d) {
-    return unit->circuit.find_device(d.part.what).valid();
-  });
-  if (stop.as_it_should && !blown && !thermostat_is_dark(world) &&
-      (defrosts(world) || !doing.calling) && stop.device != key.root.what) {
-    key.as_it_should = true;
-    keep(key.chain, stopped_as_it_should(world));
-    if (!key.chain.empty()) stop.device = key.chain.front();
-  }
-  keep(key.chain, stop.device);
-  if (!key.as_it_should) {
-    for (std::size_t k = 1; k < stop.chain.size(); ++k) keep(key.chain, stop.chain[k]);
-    for (const std::string& device : std::vector<std::string>(key.chain))
-      add_what_set_it_off(unit->circuit, arrival.moves, device, key.chain);
-    for (const Damage& damage : key.followed) {
-      if (unit->circuit.find_device(damage.part.what).valid()) keep(key.chain, damage.part.what);
-    }
-    // The root itself, where it stands open: a handle in the other supply, far from the load.
-    for (const Opener& opener : openers(world)) {
-      if (opener.name == key.root.what) keep(key.chain, opener.name);
-    }
-  }
-  key.stopped_by = stop.device;
-  key.why = stop.why;
-  key.fed_but_dead = stop.fed_but_dead;
-  return key;
 }
 
 }  // namespace legwork::sim

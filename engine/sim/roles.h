@@ -33,6 +33,8 @@ struct Stop {
   std::vector<std::string> chain;  // from the load to the device: "CM", "CC", "HPC"
 };
 Stop what_stops(const World& world, std::string_view load);
+// Devices and wires with something open in them, whether it should be or not.
+std::vector<std::string> what_stands_open(const World& world);
 // Does this load do its work: does a motor turn, is a heater warm, a valve open?
 bool runs(const World& world, std::size_t load);
 

@@ -20,6 +20,7 @@ using circuit::Circuit;
 // Ticks. Heat of motors and overloads is carried on by steps of the first order: 4 s is short
 // beside the minutes in which they warm and cool.
 constexpr std::int64_t kHeatTicks = 16;
+constexpr std::int64_t kHeatSteps = 40;  // in a leap, no more
 
 // Middle between the points of each box's thermostat: where a healthy box stands. One that has no
 // thermostat stands as the first does.
@@ -116,7 +117,7 @@ void World::rebuild() {
   }
   const unit::UnitPtr before = electrics_of_;
   electrics_ = circuit::Electrics(circuit_of(current_));
-  electrics_.hurry(load_share_ > 0);
+  electrics_.hurry(load_share_ > 0, exact_starts_);
   electrics_of_ = current_;
   circuit_ = circuit::carry_over(circuit_, current_->circuit);
   take_new_starts(before->circuit, current_->circuit, circuit_);
@@ -256,9 +257,11 @@ void World::tick_once() {
 void World::leap(const plant::State& there, std::int64_t ticks) {
   plant_ = there;
   tick_ += ticks;
-  // Heat goes in implicit steps of the first order: short ones.
-  for (std::int64_t left = ticks; left > 0; left -= kHeatTicks) {
-    const std::int64_t some = left < kHeatTicks ? left : kHeatTicks;
+  // Heat goes in implicit steps of the first order: short ones. A leap is long only where nothing
+  // has moved for longer.
+  const std::int64_t step = ticks > kHeatTicks * kHeatSteps ? ticks / kHeatSteps : kHeatTicks;
+  for (std::int64_t left = ticks; left > 0; left -= step) {
+    const std::int64_t some = left < step ? left : step;
     record(electrics_.advance(circuit_, senses_, loads_, some * kTickUs));
   }
   drive(*coupling_, electrics_.drives(), outputs_, inputs_);

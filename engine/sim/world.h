@@ -137,7 +137,15 @@ class World {
   void approximate(double load_share, int chatter_ticks = 3) {
     load_share_ = load_share;
     chatter_ticks_ = chatter_ticks;
+    exact_starts_ = false;
     electrics_.hurry(load_share > 0);
+  }
+  // The same, but motors run up as they do: where it stands on a knife's edge whether one gets
+  // away.
+  void approximate_but_starts() {
+    approximate(kNoLoadShare);
+    exact_starts_ = true;
+    electrics_.hurry(true, true);
   }
   bool approximates() const { return load_share_ > 0; }
   // The plant stands there, and electrical time went on by as much (leaps.h alone does this).
@@ -223,8 +231,10 @@ class World {
   plant::Inputs inputs_;
   plant::Outputs outputs_{};
   std::int64_t tick_ = 0;
+  static constexpr double kNoLoadShare = 1e-6;
   double load_share_ = 0;  // see approximate()
   int chatter_ticks_ = 3;
+  bool exact_starts_ = false;
   ChatterTick chatter_tick_;
   bool keep_events_ = true;
   std::vector<Event> events_;

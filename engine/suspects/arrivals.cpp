@@ -7,6 +7,7 @@
 #include "engine/base/fingerprint.h"
 #include "engine/base/text_file.h"
 #include "engine/fault/lives.h"
+#include "engine/sim/glide.h"
 #include "engine/sim/lookout.h"
 #include "engine/sim/world.h"
 #include "engine/suspects/history.h"
@@ -73,8 +74,10 @@ class Search {
     std::vector<std::vector<std::int8_t>> met{stands()};
     keep();
     site.approximate(kFarAheadLoadShare);
+    sim::Glide glide(site);
+    const auto run_a_minute = [&] { glide.to(site.tick() + sim::kTicksPerMinute); };
     for (int minute = 0; minute < kCycleMinutes && moments.size() <= kMoments; ++minute) {
-      site.run(sim::kTicksPerMinute);
+      run_a_minute();
       if (std::find(met.begin(), met.end(), stands()) != met.end()) continue;
       met.push_back(stands());
       keep();
@@ -82,7 +85,7 @@ class Search {
     // A machine that only moved on, and never came back, is not cycling.
     if (moments.size() < 2 || stands() == met.front()) return;
     for (int minute = 0; minute < kCycleMinutes; ++minute) {
-      site.run(sim::kTicksPerMinute);
+      run_a_minute();
       if (stands() == met.front()) return;
     }
     moments.resize(1);

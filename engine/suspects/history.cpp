@@ -24,10 +24,13 @@ constexpr double kFarK = 6;           // a box so far from what was found, and n
 constexpr double kComingK = 1;        // ... by so much within a round: no second round is needed
 
 constexpr std::int64_t kInBand = 10 * sim::kTicksPerSecond;  // between looks at a box as found
-constexpr double kClear = 0.02;                              // share of the coil: rid of its frost
-constexpr double kTouchOfFrost = 0.008;                      // so little ...
-constexpr double kBare = 0.001;                              // ... must be gone altogether
-constexpr double kNearTrip = 0.8;                            // of the heat that trips
+// Of the time until the box could come to what was found, at the pace of the last stride: so far to
+// the next look. No sooner than a minute.
+constexpr double kOfTheWay = 0.5;
+constexpr double kClear = 0.02;          // share of the coil: rid of its frost
+constexpr double kTouchOfFrost = 0.008;  // so little ...
+constexpr double kBare = 0.001;          // ... must be gone altogether
+constexpr double kNearTrip = 0.8;        // of the heat that trips
 
 // --- as the sound machine: below what anybody would remark ---
 constexpr double kAlikeK = 0.4;
@@ -337,6 +340,25 @@ Defrost next_defrost(World world, std::vector<sim::Lookout> lookouts,
   return defrost;
 }
 
+// How far the next leap may go, for nobody to come into a band unseen: by the pace of the last
+// stride, of the box that each is about.
+std::int64_t until_a_look(const std::vector<const fault::Found*>& open,
+                          const plant::Outputs& before, const plant::Outputs& now,
+                          std::int64_t stride) {
+  double ticks = sim::kTicksPerHour;
+  for (const fault::Found* found : open) {
+    const std::optional<fault::Band>& band = found->called_about().box_k;
+    if (!band) return sim::kTicksPerMinute;
+    const double box_k = plant::evaporator_of(now, found->about).box_k;
+    const double out_k = std::fabs(box_k - band->middle) - (1 + sim::kLatitude) * band->half_width;
+    if (out_k <= 0) return sim::kTicksPerMinute;
+    const double moved_k = std::fabs(box_k - plant::evaporator_of(before, found->about).box_k);
+    const double way = kOfTheWay * out_k * static_cast<double>(stride);
+    if (moved_k * ticks > way) ticks = way / moved_k;
+  }
+  return std::max(sim::kTicksPerMinute, static_cast<std::int64_t>(ticks));
+}
+
 // Defrosts that are cut off sooner than they should be: the first ones are over before it matters,
 // and what stays on the coil is no news until it is much.
 bool cuts_defrosts(const sim::World& world) {
@@ -366,6 +388,8 @@ History live(World world, std::span<const fault::Found* const> found, std::int64
   std::int64_t hurried_ticks = 0;
   sim::Glide glide(world);
   while (world.tick() < longest && !open.empty()) {
+    const plant::Outputs before = world.outputs();
+    const std::int64_t begun = world.tick();
     if (const std::int64_t skipped = glide.stride(); skipped > 0) {
       for (sim::Lookout& lookout : lookouts) lookout.skip(skipped);
       rounds.skip(skipped);
@@ -383,7 +407,8 @@ History live(World world, std::span<const fault::Found* const> found, std::int64
       world.save(history.shows[k].emplace());
       open.erase(std::find(open.begin(), open.end(), found[k]));
     }
-    glide.no_longer_than(in_band ? kInBand : sim::kTicksPerHour);
+    glide.no_longer_than(
+        in_band ? kInBand : until_a_look(open, before, world.outputs(), world.tick() - begun));
     if (!rounds.over(world)) continue;
     const bool is_first = !history.first;
     bool near_in_defrost = false;

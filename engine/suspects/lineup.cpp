@@ -194,11 +194,15 @@ LineupPtr line_up(unit::UnitPtr unit, std::shared_ptr<const fault::Scenario> sce
     Suspect& suspect = lineup->suspects[i];
     const sim::Surroundings surroundings = sim::surroundings_of(lineup->scenario->ticket);
     const auto add = [&](const std::vector<fault::Fault>& faults, const sim::Moment& moment,
-                         const unit::UnitPtr& unit, double load_share = kSuspectsLoadShare) {
+                         const unit::UnitPtr& unit, bool exact_starts = false) {
       sim::World world(unit, faults, surroundings);
       world.keep_events(false);
       if (!world.resume(moment)) return;
-      world.approximate(load_share);
+      if (exact_starts) {
+        world.approximate_but_starts();
+      } else {
+        world.approximate(kSuspectsLoadShare);
+      }
       suspect.sites.push_back(session::Site{std::move(world), {}, {}, 0, 0, false});
     };
     const std::vector<sim::Moment>& moments = (*arrived)[i].moments;
@@ -212,7 +216,8 @@ LineupPtr line_up(unit::UnitPtr unit, std::shared_ptr<const fault::Scenario> sce
     } else {
       for (const sim::Moment& moment : moments) add(suspect.faults, moment, lineup->unit);
       if (on_an_edge(suspect)) {
-        for (const unit::UnitPtr& unit : either_side) add(suspect.faults, moments.front(), unit, 0);
+        for (const unit::UnitPtr& unit : either_side)
+          add(suspect.faults, moments.front(), unit, true);
       }
     }
     suspect.on_arrival = !suspect.sites.empty();

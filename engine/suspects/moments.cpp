@@ -17,6 +17,9 @@ namespace {
 constexpr std::int64_t kRound = 90 * sim::kTicksPerMinute;  // a hot motor's protector, at most
 constexpr std::int64_t kGlance = 5 * sim::kTicksPerSecond;
 constexpr std::int64_t kSlowGlance = 30 * sim::kTicksPerSecond;
+constexpr std::int64_t kLongGlance = sim::kTicksPerMinute;  // where nothing has moved for long ...
+constexpr std::int64_t kTrailing = 4;  // ... and a glance is no more than so much of that time
+constexpr std::int64_t kMovesWithin = 5 * sim::kTicksPerMinute;  // from look to look for a move
 constexpr std::int64_t kShortly_us = 20 * 60 * 1'000'000LL;  // a machine that cycles moves sooner
 constexpr int kEnoughMoves =
     20;                     // of contacts: a short cycle that came round so often shows no more
@@ -67,8 +70,8 @@ bool Suspects::moves(Running& running) {
     const std::vector<std::int64_t> moved_us = world.circuit().moved_us;
     running.moves = running.sites.size() > 1 ? 1 : 0;
     sim::Glide glide(world);
-    for (std::int64_t tick = 0; tick < kRound && running.moves == 0; tick += kSlowGlance) {
-      glide.to(world.tick() + kSlowGlance);
+    for (std::int64_t tick = 0; tick < kRound && running.moves == 0; tick += kMovesWithin) {
+      glide.to(world.tick() + kMovesWithin);
       running.moves = world.circuit().moved_us != moved_us ? 1 : 0;
     }
   }
@@ -162,20 +165,38 @@ bool Suspects::look_through(Running& running, std::size_t from, const session::A
     answer.spread[k] = std::move(spread);
     return true;
   };
-  // Where a contact moved between two glances something short may have been missed: a start.
+  // Where a contact moved between two glances something short may have been missed: a start. While
+  // nothing moves, pressures and heat go ever more slowly, and glances may be longer: if something
+  // did move in a long one, that stretch is gone through again.
   std::int64_t closely = act.step.verb == "peak" ? 0 : kClosely;
   const session::Act soon{again.step, sim::kTicksPerSecond, again.place};
   int moves = 0;
   std::vector<std::int64_t> moved_us = site.world.circuit().moved_us;
-  for (std::int64_t tick = 0; tick < kRound && moves < kEnoughMoves; tick += glance) {
-    std::optional<session::Site> before;
-    if (closely > 0) before = site;
-    if (look(site, again)) return true;
-    if (site.world.circuit().moved_us != moved_us) {
-      ++moves;
-      moved_us = site.world.circuit().moved_us;
+  std::int64_t still = 0;     // ticks since a move
+  std::int64_t stretch = -1;  // one that is gone through again ends there
+  std::optional<session::Site> before;
+  for (std::int64_t tick = 0; tick < kRound && moves < kEnoughMoves;) {
+    std::int64_t now = glance;
+    if (window.ticks == 0 && tick >= stretch)
+      now = std::max(glance, std::min(kLongGlance, still / kTrailing));
+    if (closely > 0 || now > glance) {
+      before = site;
+    } else {
+      before.reset();
     }
-    if (!before || before->world.circuit().moved_us == site.world.circuit().moved_us) continue;
+    if (look(site, {again.step, now, again.place})) return true;
+    const bool moved = site.world.circuit().moved_us != moved_us;
+    if (moved && now > glance) {
+      std::swap(site, *before);
+      stretch = tick + now;
+      continue;
+    }
+    tick += now;
+    still = moved ? 0 : still + now;
+    if (!moved) continue;
+    ++moves;
+    moved_us = site.world.circuit().moved_us;
+    if (!before || closely <= 0) continue;
     closely -= glance;
     for (std::int64_t t = soon.ticks; t < glance; t += soon.ticks) {
       if (look(*before, soon)) return true;

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "engine/base/among.h"
 #include "engine/circuit/kinds.h"
 #include "engine/session/feeding.h"
 #include "engine/session/verbs.h"
@@ -15,17 +16,13 @@ using session::Step;
 // Amps on the plate under which a clamp is awkward.
 constexpr double kSmallAmps = 0.5;
 
-bool one_of(std::string_view verb, std::initializer_list<std::string_view> list) {
-  return std::find(list.begin(), list.end(), verb) != list.end();
-}
-
 bool natural_pair(const Eyes& eyes, const Step& step) {
   const circuit::Circuit& wiring = eyes.unit().circuit;
   const circuit::TerminalId a = wiring.find_terminal(step.arguments[0]);
   const circuit::TerminalId b = wiring.find_terminal(step.arguments[1]);
   if (!a.valid() || !b.valid()) return false;
   const Leads leads = eyes.rungs().leads(a, b);
-  if (one_of(step.verb, {"volts", "lowz"})) return leads != Leads::unnatural;
+  if (among(step.verb, {"volts", "lowz"})) return leads != Leads::unnatural;
   if (step.verb == "insulation") {
     const bool to_earth = a == circuit::kGround || b == circuit::kGround;
     const circuit::DeviceId d = wiring.terminals[(a == circuit::kGround ? b : a).slot()].device;
@@ -38,17 +35,17 @@ bool natural_pair(const Eyes& eyes, const Step& step) {
 }  // namespace
 
 bool natural(const Eyes& eyes, const Step& step) {
-  if (one_of(step.verb,
-             {"volts", "lowz", "dc", "ohms", "continuity", "microfarads", "insulation"}) &&
+  if (among(step.verb,
+            {"volts", "lowz", "dc", "ohms", "continuity", "microfarads", "insulation"}) &&
       step.arguments.size() == 2)
     return natural_pair(eyes, step);
-  if (one_of(step.verb, {"clamp", "peak"}) && !step.arguments.empty()) {
+  if (among(step.verb, {"clamp", "peak"}) && !step.arguments.empty()) {
     const circuit::WireId wire = eyes.unit().circuit.find_wire(step.arguments[0]);
     return wire.valid() && eyes.rungs().clamp(wire);
   }
   if (step.verb == "temp" && step.arguments.size() == 2 && !step.arguments[1].empty())
     return !eyes.blind(session::text(step));
-  return !one_of(step.verb, {"jumper", "push", "open door", "close door"});
+  return !among(step.verb, {"jumper", "push", "open door", "close door"});
 }
 
 bool natural(const Eyes& eyes, std::span<const Step> steps) {
@@ -105,18 +102,18 @@ double reach(const Eyes& eyes, std::span<const Step> steps) {
     if (infrared && walks) weight *= table.infrared;
   } else if (step.verb == "feel") {
     weight = argument(0) == "compressor" || argument(0) == "CM" ? table.compressor : table.touch;
-  } else if (one_of(step.verb, {"look", "listen", "smell"})) {
+  } else if (among(step.verb, {"look", "listen", "smell"})) {
     weight = table.look;
-  } else if (one_of(step.verb, {"clamp", "peak"})) {
+  } else if (among(step.verb, {"clamp", "peak"})) {
     const circuit::WireId wire = eyes.unit().circuit.find_wire(argument(0));
     const bool small = wire.valid() && eyes.rungs().plate_amps(wire) < kSmallAmps;
     const bool shared = wire.valid() && eyes.rungs().loads_on(wire) > 1;
     weight = small ? table.small_amps : shared ? table.feed_amps : table.amps;
   } else if (step.verb.starts_with("gauges")) {
     weight = table.gauges;
-  } else if (one_of(step.verb, {"ohms", "continuity", "microfarads", "insulation"})) {
+  } else if (among(step.verb, {"ohms", "continuity", "microfarads", "insulation"})) {
     weight = table.ohms;
-  } else if (one_of(step.verb, {"volts", "lowz"})) {
+  } else if (among(step.verb, {"volts", "lowz"})) {
     weight = table.volts;
   }
   for (const Step& one : steps) {
@@ -139,7 +136,7 @@ bool held_off(const circuit::Circuit& wiring, std::span<const std::string> handl
 }
 
 bool uses_leads(const Step& step) {
-  return one_of(step.verb, {"volts", "lowz", "dc", "clamp", "peak"});
+  return among(step.verb, {"volts", "lowz", "dc", "clamp", "peak"});
 }
 
 bool held_by_supply(const circuit::Device& device) { return device.kind->holds_out; }

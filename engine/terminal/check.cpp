@@ -1,10 +1,13 @@
 #include "engine/commission/check_files.h"
 
 #include <fmt/format.h>
+#include <unistd.h>
 
+#include <cstdio>
 #include <memory>
 
 #include "engine/base/home.h"
+#include "engine/base/plain_text.h"
 #include "engine/session/door.h"
 #include "engine/terminal/commands.h"
 #include "engine/terminal/print.h"
@@ -19,6 +22,13 @@ struct Options {
   bool no_routes = false;
 };
 
+constexpr const char* kClearLine = "\r\x1b[K";
+
+void show_how_far(int done, int all, const std::string& file) {
+  fmt::print(stderr, "{}{}/{} {}", kClearLine, done + 1, all, printable(file));
+  std::fflush(stderr);
+}
+
 int check(const Options& options) {
   const std::string home = home_folder();
   if (home.empty()) return complain(home_help(), kFindings);
@@ -27,7 +37,11 @@ int check(const Options& options) {
   how.quick = options.quick;
   how.routes = !options.no_routes;
   if (!options.anew) how.kept_in = session::data_folder() + "/trials";
+  // Somebody who watches is told how far it is: one line, written over.
+  const bool watched = isatty(STDERR_FILENO) != 0;
+  if (watched) how.progress = show_how_far;
   const commission::Checked checked = commission::check_files(options.paths, how);
+  if (watched) fmt::print(stderr, "{}", kClearLine);
   fmt::print("{}", checked.found.text(speech()));
   const std::size_t count = checked.found.list().size();
   tell(say("{files}, {findings}",

@@ -66,6 +66,10 @@ Runner add(Arguments& arguments) {
   arguments.option("--size", options->size.size,
                    phrase("Capacity, for example '6000 Btu/h' or '2 kW'"));
   arguments.option("--box", options->size.box, phrase("Box temperature, for example '-10 F'"));
+  arguments.option(
+      "--boxes", options->size.boxes,
+      phrase("Boxes on the one compressor, 1 to 4, each with a valve and a thermostat of "
+             "its own"));
   arguments.option("--outdoor", options->size.outdoor, phrase("Outdoor temperature of the design"));
   arguments.option("--refrigerant", options->size.refrigerant,
                    phrase("For example R-404A; left out: by the box"));

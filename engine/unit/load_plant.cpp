@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <array>
 
+#include "engine/base/plain_text.h"
 #include "engine/base/suggest.h"
 #include "engine/base/text_file.h"
 #include "engine/unit/loading.h"
@@ -15,10 +16,19 @@ void load_refrigerant(Reader& plant, std::string_view assets, Loading& loading) 
   const Node node = plant.required("refrigerant");
   if (!node.exists()) return;
   const std::vector<std::string_view> names = plant::refrigerant_names();
-  const auto chosen = read_word(node, phrase("refrigerant"), names, loading.found);
-  if (!chosen) return;
+  const std::string written = read_text(node, loading.found).value_or("");
+  if (written.empty()) return;
+  const auto chosen = std::find(names.begin(), names.end(), written);
+  if (chosen == names.end()) {
+    // All of them, near or not: a refrigerant next to it in the list may be quite another thing.
+    loading.found.error(
+        node.source(), node.mark(),
+        say("unknown refrigerant '{word}'", {{"word", Name{cut(written, 40)}}}),
+        say("there are tables of {words}", {{"words", one_of(names, names.size())}}));
+    return;
+  }
   const std::string folder = std::string(assets) + "/refrigerants/";
-  const std::string table_path = folder + plant::table_file_name(names[*chosen]);
+  const std::string table_path = folder + plant::table_file_name(*chosen);
   const std::string correlations_path = folder + "correlations.csv";
   const Result<std::string> table = read_text_file(table_path);
   const Result<std::string> correlations = read_text_file(correlations_path);
@@ -26,7 +36,7 @@ void load_refrigerant(Reader& plant, std::string_view assets, Loading& loading) 
   if (!correlations) loading.found.file_error(correlations_path, correlations.failure());
   if (!table || !correlations) return;
   const Result<plant::RefrigerantPtr> read =
-      plant::load_refrigerant(*table, *correlations, names[*chosen]);
+      plant::load_refrigerant(*table, *correlations, *chosen);
   if (read) {
     loading.unit.plant.refrigerant = *read;
   } else {
@@ -83,6 +93,33 @@ std::vector<std::string_view> groups_of(plant::Scope scope) {
     }
   }
   return groups;
+}
+
+// The key in question, or the nearest about it that is written.
+Mark place_of(const Node& plant, const plant::Problem& problem) {
+  Mark mark = plant.mark();
+  Node at = plant;
+  const auto into = [&](const Node& from, std::string_view key) {
+    const Node next = from.find(key);
+    if (!next.exists()) return false;
+    mark = from.key_mark(key);
+    at = next;
+    return true;
+  };
+  for (const std::string_view list : {"compressors", "boxes"}) {
+    const std::vector<Node> items = plant.find(list).items();
+    const bool of_list = plant::scope_of(problem.group) ==
+                         (list == "boxes" ? plant::Scope::evaporator : plant::Scope::compressor);
+    if (!of_list || problem.which >= items.size()) continue;
+    at = items[problem.which];
+    mark = at.mark();
+    if (list == "compressors") {  // its values stand in the list itself
+      into(at, problem.key);
+      return mark;
+    }
+  }
+  if (problem.group.empty() || into(at, problem.group)) into(at, problem.key);
+  return mark;
 }
 
 void refuse_single(Reader& reader, std::string_view list, plant::Scope scope) {
@@ -151,7 +188,10 @@ void load_plant(Reader& file, std::string_view assets, Loading& loading) {
   }
   reader.finish();
   if (loading.unit.plant.refrigerant == nullptr) return;  // reported
-  for (const Message& problem : plant::problems(loading.unit.plant)) file.error("plant", problem);
+  for (const plant::Problem& problem : plant::problems(loading.unit.plant)) {
+    loading.found.error(file.node().source(), place_of(file.node().find("plant"), problem),
+                        problem.what, problem.hint);
+  }
 }
 
 }  // namespace legwork::unit

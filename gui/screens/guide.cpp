@@ -4,10 +4,12 @@
 #include <imgui.h>
 
 #include <algorithm>
+#include <cmath>
 #include <string>
 
 #include "gui/kit.h"
 #include "gui/screens/on_site.h"
+#include "gui/screens/on_site_parts.h"
 #include "gui/screens/states.h"
 
 namespace legwork::gui {
@@ -22,8 +24,8 @@ bool looked(const OnSiteState& site, std::string_view target) {
 // A reading with a lead on each of the two.
 bool measured_across(const OnSiteState& site, std::string_view a, std::string_view b) {
   return std::any_of(site.view.tags.begin(), site.view.tags.end(), [&](const session::Tag& tag) {
-    return tag.at.size() == 2 && ((tag.at[0] == a && tag.at[1] == b) ||
-                                  (tag.at[0] == b && tag.at[1] == a));
+    return tag.at.size() == 2 &&
+           ((tag.at[0] == a && tag.at[1] == b) || (tag.at[0] == b && tag.at[1] == a));
   });
 }
 
@@ -76,7 +78,7 @@ const std::vector<Slip>& slips() {
        {"black here", "screw CC.A2", "beyond panel down", "beyond panel up"},
        [](const OnSiteState& site) { return measured_across(site, "CC.A1", "CC.A2"); }},
       {phrase("The next three you do alone. First: the supply behind the fuses, TB.L1 to TB.L2. "
-              "Click a lead to take it off its screw."),
+              "Take both leads off first: Off, at the meter."),
        {},
        [](const OnSiteState& site) { return measured_across(site, "TB.L1", "TB.L2"); }},
       {phrase("Second: look at the contactor. What was seen stands at the top, with its time, and "
@@ -97,15 +99,54 @@ const std::vector<Slip>& slips() {
   return all;
 }
 
-void ring(State& state, const Slip& slip) {
-  for (const std::string_view name : slip.rings) {
-    const auto at = state.places.find(std::string(name));
-    if (at == state.places.end()) continue;
-    const Place& p = at->second;
+// Where a thing stands on the page: a part of the machine with its whole body.
+bool find_thing(const State& state, const std::string& name, Place& at) {
+  const auto it = state.places.find(name);
+  if (it == state.places.end()) return false;
+  at = it->second;
+  constexpr std::string_view kPart = "part ";
+  if (!name.starts_with(kPart)) return true;
+  for (const on_site::Sheet& sheet : on_site::open_sheets(state.screens->on_site)) {
+    for (const Target& target : sheet.scene->targets) {
+      if (target.id != name.substr(kPart.size())) continue;
+      const Place whole = on_site::place_on(sheet, target.box);
+      const Place seen{std::max(whole.left, sheet.area.left), std::max(whole.top, sheet.area.top),
+                       std::min(whole.right, sheet.area.right),
+                       std::min(whole.bottom, sheet.area.bottom)};
+      if (!on_site::holds(seen, at.middle_x(), at.middle_y())) continue;
+      at = seen;
+      return true;
+    }
+  }
+  return true;
+}
+
+// A ring round the first of them that is on the page, and a line to it from the slip.
+void ring(State& state, const Slip& slip, const Place& paper) {
+  for (const std::string name : slip.rings) {
+    Place p{};
+    if (!find_thing(state, name, p)) continue;
     const float pad = 5 * state.ink.scale;
-    ImGui::GetForegroundDrawList()->AddRect({p.left - pad, p.top - pad},
-                                            {p.right + pad, p.bottom + pad},
-                                            state.ink.theme.packed(Role::pen), 3, 0, 2);
+    p = {p.left - pad, p.top - pad, p.right + pad, p.bottom + pad};
+    ImDrawList& list = *ImGui::GetForegroundDrawList();
+    const unsigned pen = state.ink.theme.packed(Role::pen);
+    list.AddRect({p.left, p.top}, {p.right, p.bottom}, pen, 3, 0, 2);
+    if (paper.right <= paper.left) return;
+    // From the nearest point of the slip to the nearest of the ring.
+    const ImVec2 from{std::clamp(p.middle_x(), paper.left, paper.right),
+                      std::clamp(p.middle_y(), paper.top, paper.bottom)};
+    const ImVec2 to{std::clamp(from.x, p.left, p.right), std::clamp(from.y, p.top, p.bottom)};
+    const float length = std::hypot(to.x - from.x, to.y - from.y);
+    if (length < 20) return;
+    const ImVec2 line[2] = {from, to};
+    list.AddPolyline(line, 2, pen, 0, 1.5F * state.ink.scale);
+    const ImVec2 way{(to.x - from.x) / length, (to.y - from.y) / length};
+    const float head = 9 * state.ink.scale;
+    list.AddTriangleFilled(
+        to,
+        {to.x - way.x * head - way.y * head * 0.45F, to.y - way.y * head + way.x * head * 0.45F},
+        {to.x - way.x * head + way.y * head * 0.45F, to.y - way.y * head - way.x * head * 0.45F},
+        pen);
     return;
   }
 }
@@ -135,7 +176,6 @@ void draw_guide(State& state) {
     ++mine.step;
   }
   const Slip& slip = slips()[static_cast<std::size_t>(mine.step)];
-  ring(state, slip);
 
   const float s = state.ink.scale;
   const ImVec2 all = ImGui::GetIO().DisplaySize;
@@ -158,9 +198,11 @@ void draw_guide(State& state) {
   if (kit::choice(state, "leave guide",
                   mine.step == last ? phrase("The call is yours") : phrase("Leave the guide")))
     leave(state);
+  const ImVec2 low = ImGui::GetWindowPos(), size = ImGui::GetWindowSize();
   ImGui::End();
   ImGui::PopStyleColor();
   ImGui::PopStyleVar();
+  if (mine.open) ring(state, slip, {low.x, low.y, low.x + size.x, low.y + size.y});
 }
 
 }  // namespace legwork::gui

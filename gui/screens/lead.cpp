@@ -24,8 +24,14 @@ fs::file_time_type written(const std::string& path) {
   return fs::last_write_time(path, error);
 }
 
+std::vector<fs::file_time_type> written_folders() {
+  return {written(session::data_folder() + "/scenarios"),
+          written(session::data_folder() + "/circuits")};
+}
+
 void read(State& state, LeadState& mine) {
   mine.read = true;
+  mine.folders = written_folders();
   session::OpenOptions options;
   options.home = state.home;
   mine.tickets = session::tickets(options);
@@ -92,14 +98,14 @@ void choose(State& state, LeadState& mine, const std::string& path) {
       });
 }
 
-// Looks once a second whether the file in hand was written on.
+// Looks once a second whether files came or went, and whether the one in hand was written on.
 void watch(State& state, LeadState& mine) {
-  if (mine.chosen.empty() || mine.working) return;
   state.look_in_s = 1;
   mine.looked_s += state.passed_s;
   if (mine.looked_s < 1) return;
   mine.looked_s = 0;
-  if (written(mine.chosen) == mine.written) return;
+  if (written_folders() != mine.folders) read(state, mine);
+  if (mine.chosen.empty() || mine.working || written(mine.chosen) == mine.written) return;
   read(state, mine);
   choose(state, mine, mine.chosen);
 }

@@ -30,6 +30,8 @@ struct LeadState {
   std::string chosen;                         // path of a scenario or a unit
   std::filesystem::file_time_type written{};  // the chosen file, when it was read
   double looked_s = 0;                        // seconds since it was last looked at
+  // Of the folders with files of one's own: moved when a file comes or goes.
+  std::vector<std::filesystem::file_time_type> folders;
   std::shared_ptr<Errand<score::LeadPage>> working;
   score::LeadPage page;
   bool has_page = false;

@@ -208,7 +208,7 @@ std::string draw_scenario_form(State& state, LeadBench& bench, float width) {
   row(phrase("What is wrong: THING: HOW, or THING: HOW: HOW BAD"), "form fault", bench.fault, 420,
       "HPC: stuck open");
   row(phrase("A second fault, if any"), "form second", bench.second, 420, "");
-  row(phrase("Box on arrival; empty if it does not matter"), "form box", form.box, 220,
+  row(phrase("Box on arrival, or nothing; of several: box 2: 24 °F ± 4"), "form box", form.box, 220,
       "24 °F ± 4");
   row(phrase("Minutes that a good technician needs"), "form par", form.par, 120, "40 min");
   row(phrase("Skills, with commas between"), "form skills", form.skills, 420, "is it being called");

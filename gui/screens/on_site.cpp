@@ -283,13 +283,17 @@ void give_step(State& state, const std::string& line) {
                                   {{"why", hazard.why}, {"reference", Name{hazard.reference}}}));
   }
   const std::string before = mine.view.place;
+  const std::vector<std::string> covers = mine.view.instruments.covers_off;
   take_view(mine);
+  // What is drawn in its place is another thing.
+  if (mine.slip == "!cover" && covers != mine.view.instruments.covers_off) mine.slip.clear();
   on_site::hear(state, outcome);
   if (mine.shown_minute == 0) mine.shown_minute = mine.view.minutes;
   note_look(mine);
   note_watched(mine, outcome.seen);
   if (mine.view.place != before) {  // the instruments come along, not their leads
     mine.slip.clear();
+    mine.ticket_open = false;
     mine.cursor.clear();
     mine.red.clear();
     mine.black.clear();

@@ -4,6 +4,7 @@
 // bag, the meter, the tags and a line to type on. Everything done goes through the Door as a step's
 // line, the same that the terminal takes.
 
+#include <map>
 #include <memory>
 #include <string>
 #include <vector>
@@ -57,10 +58,11 @@ struct OnSiteState {
 
   // The slip that is open: a part, a thing ("!condenser"), a wire. Empty: none.
   std::string slip;
-  Place slip_beside;     // what it belongs to, on the page
-  Place slip_at;         // where it lay in the last frame
-  std::string at_screw;  // the screw that was chosen with it
-  std::string cursor;    // part or terminal that the keys stand on; empty: none
+  Place slip_beside;                    // what it belongs to, on the page
+  Place slip_at;                        // where it lay in the last frame
+  std::string at_screw;                 // the screw that was chosen with it
+  std::map<std::string, double> dials;  // "HPC opens": where a dial is to be set, SI
+  std::string cursor;                   // part or terminal that the keys stand on; empty: none
 
   // What was said last.
   std::vector<Message> answer;

@@ -30,7 +30,8 @@ bool within(const Place& a, const Place& area) {
          a.bottom <= area.bottom;
 }
 
-// The face of the condenser on the page, if it stands in that area; under it is room to hang things.
+// The face of the condenser on the page, if it stands in that area; under it is room to hang
+// things.
 bool face_in(const State& state, const Place& area, Place& face) {
   const OnSiteState& mine = state.screens->on_site;
   if (area.left != mine.outside_area.left || area.right != mine.outside_area.right) return false;
@@ -44,8 +45,8 @@ bool face_in(const State& state, const Place& area, Place& face) {
 
 float dial_radius(const State& state, const Place& area) {
   const float s = state.ink.scale;
-  const float most = std::min(
-      {56 * s, (area.bottom - area.top) * 0.15F, (area.right - area.left - 40 * s) / 4});
+  const float most =
+      std::min({56 * s, (area.bottom - area.top) * 0.15F, (area.right - area.left - 40 * s) / 4});
   // From the face down to the suction line, in units of the drawn site.
   constexpr float kRow = 140;
   Place face{};
@@ -218,12 +219,14 @@ void draw_dial(const State& state, ImDrawList& list, ImVec2 middle, float radius
     list.AddText(in, size, {std::floor(where.x - box.x / 2), std::floor(where.y - box.y / 2)}, ink,
                  text.c_str());
   };
+  // On a small dial its figures would lie on one another: the reading is written below.
+  const bool figures = radius > 3.6F * state.ink.fonts.small->FontSize;
   for (int i = 0; i <= steps * 5; ++i) {
     const bool large = i % 5 == 0;
     const double part = i / (steps * 5.0);
     const ImVec2 tick[2] = {at(part, radius), at(part, radius - (large ? 9 : 5) * s)};
     list.AddPolyline(tick, 2, ink, 0, large ? 1.5F : 1);
-    if (large && font != nullptr)
+    if (large && font != nullptr && figures)
       centred(font, font->FontSize, at(part, radius - 20 * s), fmt::format("{:g}", most * part));
   }
   const double value = std::clamp(reading, 0.0, most);
@@ -231,9 +234,9 @@ void draw_dial(const State& state, ImDrawList& list, ImVec2 middle, float radius
   list.AddPolyline(hand, 2, ink, 0, 2);
   list.AddCircleFilled(middle, 3 * s, ink, 12);
   centred(state.ink.fonts.mono, state.ink.fonts.mono->FontSize,
-          {middle.x, middle.y + radius * 0.40F}, word);
+          {middle.x, middle.y + (figures ? radius * 0.40F : -radius * 0.45F)}, word);
   centred(state.ink.fonts.mono, state.ink.fonts.mono->FontSize,
-          {middle.x, middle.y + radius * 0.82F}, shown);
+          {middle.x, middle.y + (figures ? radius * 0.82F : radius * 0.55F)}, shown);
 }
 
 }  // namespace

@@ -207,8 +207,8 @@ void draw_leads(State& state, ImDrawList& list) {
       } else if (in_sight || held) {
         draw_probe(state, points, red, list);
       } else {
-        said = draw_where(state, where, red, {at.x + (red ? -44 : 44) * s, at.y}, window, said,
-                          list);
+        said =
+            draw_where(state, where, red, {at.x + (red ? -44 : 44) * s, at.y}, window, said, list);
       }
     } else {  // coiled at the meter
       for (const float r : {9.0F, 13.0F}) {

@@ -121,8 +121,7 @@ void draw_pad(State& state, Place area) {
                entry->kind == session::TrailKind::hazard ? kit::Tone::pen : kit::Tone::ink,
                wide - 40 * s);
   }
-  for (auto tag = mine.view.tags.rbegin(); !mine.pad_trail && tag != mine.view.tags.rend();
-       ++tag) {
+  for (auto tag = mine.view.tags.rbegin(); !mine.pad_trail && tag != mine.view.tags.rend(); ++tag) {
     std::string where;
     for (const std::string& place : tag->at) where += (where.empty() ? "" : " – ") + place;
     kit::gap(state, 2);

@@ -112,7 +112,14 @@ void draw_meter(State& state, Place at) {
   const float wide = full * size / font->FontSize;
   list.AddText(font, size, {std::floor(glass.right - 10 * s - wide), std::floor(glass.top + 6 * s)},
                live ? ink : dim, shown.c_str());
-  const std::string note = spoken(state, meter_note(mine));
+  const Message said = meter_note(mine);
+  std::string note = spoken(state, said);
+  if (live && touch == Touch::two_leads && mine.taken < 0) {
+    const std::string whole = spoken(state, say("live: {leads}", {{"leads", said}}));
+    if (small->CalcTextSizeA(small->FontSize, 1e9F, 0, whole.c_str()).x <
+        glass.right - glass.left - 12 * s)
+      note = whole;
+  }
   list.PushClipRect({glass.left, glass.top}, {glass.right - 4 * s, glass.bottom}, true);
   list.AddText(small, small->FontSize, {glass.left + 8 * s, glass.bottom - small->FontSize - 5 * s},
                ink, note.c_str());

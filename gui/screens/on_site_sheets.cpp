@@ -191,6 +191,16 @@ void lay_sheets(State& state, Place outside_area, Place panel_area, Place sheet_
     camera.zoom = std::max(kSmallestSite * s, std::min(across, 1.2F * s));
     camera.x = std::floor(area.left - camera.zoom * static_cast<float>(scene.extent.left));
     camera.y = std::floor(area.top - camera.zoom * static_cast<float>(scene.extent.top));
+    // A low window opens at the first row of parts, not at what comes in over it.
+    constexpr float kLow = 420;
+    if (area.bottom - area.top > kLow * s || &scene != &mine.panel) return;
+    int first = scene.extent.bottom;
+    for (const Target& target : scene.targets) {
+      if (!target.id.starts_with('!')) first = std::min(first, target.box.top);
+    }
+    constexpr int kOver = 40;  // sheet units over a row: its sleeves
+    if (first < scene.extent.bottom)
+      camera.y = std::floor(area.top - camera.zoom * static_cast<float>(first - kOver));
   };
   open_site(mine.panel, panel_area, mine.panel_camera, mine.panel_fitted, shut);
   open_site(mine.outside, outside_area, mine.outside_camera, mine.outside_fitted, false);

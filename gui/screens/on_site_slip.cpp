@@ -23,6 +23,7 @@ namespace {
 
 using session::Action;
 using session::Group;
+using session::SetPoint;
 
 // A choice with its minutes beside it, or faint with its reason beside it.
 bool offered(State& state, const std::string& name, const Message& words, double minutes,
@@ -102,6 +103,58 @@ void offer_pairs(State& state, OnSiteState& mine, const circuit::Device& device,
   }
 }
 
+// How far one click turns a dial, SI.
+double turn_of(Dimension dimension, double value) {
+  constexpr double kFivePsi = 5 * 6894.757, kOneFahrenheit = 5.0 / 9;
+  if (dimension == Dimension::pressure || dimension == Dimension::pressure_difference)
+    return kFivePsi;
+  if (dimension == Dimension::temperature || dimension == Dimension::temperature_difference)
+    return kOneFahrenheit;
+  return value * 0.05;
+}
+
+// As a step has it: "425 psig", "-5 °F".
+std::string typed(const SetPoint& point, double value) {
+  std::string out;
+  const std::string words = english(Message(amount(value, point.dimension, 0)));
+  for (std::size_t at = 0; at < words.size();) {
+    const auto is = [&](std::string_view sign) {
+      return words.compare(at, sign.size(), sign) == 0;
+    };
+    constexpr std::string_view kMinus = "−", kThin = "\u202F", kHard = "\u00A0";
+    if (is(kMinus) || is(kThin) || is(kHard)) {
+      out += is(kMinus) ? '-' : ' ';
+      at += is(kHard) ? kHard.size() : kMinus.size();
+    } else {
+      out += words[at++];
+    }
+  }
+  return out;
+}
+
+// Set points of its dial, to be turned by clicks and then set: a step of its own.
+void offer_dials(State& state, OnSiteState& mine, std::string& step) {
+  const float s = state.ink.scale;
+  for (const SetPoint& point : mine.door->set_points(mine.slip)) {
+    const std::string key = mine.slip + " " + point.name;
+    double& value = mine.dials.try_emplace(key, point.value).first->second;
+    kit::small_words(state, Term{point.name});
+    ImGui::SameLine(0, 10 * s);
+    if (kit::choice(state, "less " + key, Name{"−"})) value -= turn_of(point.dimension, value);
+    ImGui::SameLine(0, 8 * s);
+    kit::mono(state, amount(value, point.dimension, 0));
+    ImGui::SameLine(0, 8 * s);
+    if (kit::choice(state, "more " + key, Name{"+"})) value += turn_of(point.dimension, value);
+    ImGui::SameLine(0, 12 * s);
+    const std::string line =
+        fmt::format("set {} {} {}", mine.slip, point.name, typed(point, value));
+    const session::ParsedStep parsed = session::parse_step(line);
+    if (!parsed.step) continue;
+    const session::Outcome judged = mine.door->would(*parsed.step);
+    if (offered(state, "do set " + key, phrase("Set it"), judged.minutes, judged.why)) step = line;
+  }
+}
+
 // The conductors that end at the part: to clamp round, to lift, to land again.
 void offer_wires(State& state, OnSiteState& mine, circuit::DeviceId id) {
   const circuit::Circuit& circuit = mine.view.unit->circuit;
@@ -121,14 +174,13 @@ void offer_wires(State& state, OnSiteState& mine, circuit::DeviceId id) {
     // By its number and the screw that it is under; where several are under it, by where it goes.
     const bool from = circuit.terminals[wire.from.slot()].device == id;
     const circuit::TerminalId own = from ? wire.from : wire.to, other = from ? wire.to : wire.from;
-    const auto under_it = std::count_if(
-        circuit.wires.begin(), circuit.wires.end(),
-        [&](const circuit::Wire& it) { return it.from == own || it.to == own; });
+    const auto under_it =
+        std::count_if(circuit.wires.begin(), circuit.wires.end(),
+                      [&](const circuit::Wire& it) { return it.from == own || it.to == own; });
     const std::string screw = point_of(circuit.terminals[own.slot()].name);
-    std::string words =
-        under_it == 1 ? fmt::format("{} ({})", numbers[wire.from.slot()], screw)
-                      : fmt::format("{} ({} → {})", numbers[wire.from.slot()], screw,
-                                    circuit.terminals[other.slot()].name);
+    std::string words = under_it == 1 ? fmt::format("{} ({})", numbers[wire.from.slot()], screw)
+                                      : fmt::format("{} ({} → {})", numbers[wire.from.slot()],
+                                                    screw, circuit.terminals[other.slot()].name);
     if (mine.sights.lifted.contains(wire.name))
       words += " " + SceneText{speech(state)}.word_of("seen.lifted");
     // As many in a row as there is room for.
@@ -242,6 +294,7 @@ void draw_part_slip(State& state, OnSiteState& mine, std::string& step) {
   };
   list(false);
   if (device.valid()) {
+    offer_dials(state, mine, step);
     offer_pairs(state, mine, circuit.devices[device.slot()], step);
     offer_wires(state, mine, device);
     if (kit::choice(state, "slip jumper", phrase("Jumper from here"))) {

@@ -158,6 +158,12 @@ void draw_edges(State& state, const Sheet& sheet, Camera& camera, const char* na
     reach[side] = std::max(reach[side], far);
     if (++count[side] <= 4) beyond[side] += (beyond[side].empty() ? "" : " · ") + target.id;
   }
+  std::vector<PointF> screws;  // that have a lead
+  for (const std::string* id : {&state.screens->on_site.red, &state.screens->on_site.black}) {
+    if (const Terminal* t = id->empty() ? nullptr : terminal_on(*sheet.scene, *id); t != nullptr)
+      screws.push_back({sheet.camera->screen_x(static_cast<float>(t->at.x)),
+                        sheet.camera->screen_y(static_cast<float>(t->at.y))});
+  }
   static constexpr const char* kSigns[] = {"↑ ", "↓ ", "← ", "→ "};
   static constexpr const char* kNames[] = {"up", "down", "left", "right"};
   for (int side = 0; side < 4; ++side) {
@@ -169,9 +175,19 @@ void draw_edges(State& state, const Sheet& sheet, Camera& camera, const char* na
     const float wide = std::min(size.x + 12 * s, sheet.area.right - sheet.area.left - 8 * s);
     const float high = std::max(24.0F, 24 * s);
     const Place& a = sheet.area;
-    const float x = side == 2   ? a.left + 2
-                    : side == 3 ? a.right - wide - 2
-                                : a.middle_x() - wide / 2;
+    // On an upper or lower edge where no lead stands.
+    float along = a.middle_x() - wide / 2;
+    const auto hides = [&](float left) {
+      return std::any_of(screws.begin(), screws.end(), [&](const PointF& p) {
+        return p.x > left - 20 * s && p.x < left + wide + 20 * s &&
+               std::abs(p.y - (side == 0 ? a.top : a.bottom)) < high + 12 * s;
+      });
+    };
+    for (const float part : {0.5F, 0.2F, 0.8F}) {
+      const float left = a.left + 4 + part * (a.right - a.left - wide - 8);
+      if (hides(along)) along = left;
+    }
+    const float x = side == 2 ? a.left + 2 : side == 3 ? a.right - wide - 2 : along;
     const float y = side == 0   ? a.top + 1
                     : side == 1 ? a.bottom - high - 1
                                 : a.middle_y() - high / 2;
@@ -430,7 +446,7 @@ void draw_windows(State& state, Place area) {
     click(state, *on, under);
   }
   if (const std::string words = words_under(state, under);
-      !words.empty() && mine.dragging < 0 && mine.taken < 0) {
+      !words.empty() && mine.dragging < 0 && mine.taken < 0 && mine.slip.empty()) {
     kit::tip(state, Name{words});
   }
 }

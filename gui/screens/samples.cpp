@@ -56,6 +56,33 @@ void running(State& state) {
                "let it run 10 min"});
 }
 
+// A hand on what was not proven dead.
+void asks_first(State& state) {
+  reading(state);
+  work(state, {"open DISC", "lock DISC"});
+  ask_step(state, "replace CC");
+}
+
+void trail(State& state) {
+  locked(state);
+  state.screens->on_site.pad_open = state.screens->on_site.pad_trail = true;
+}
+
+// A ticket was asked for of which a call is open.
+void asked_for(State& state) {
+  reading(state);
+  state.screens->day_sheet.read = false;
+  state.screens->on_site = OnSiteState{};
+  state.screen = "day sheet";
+  ask_or_open(state, "mb-002");
+}
+
+void second_freezer(State& state) {
+  open_ticket(state, "mb-039");
+  work(state, {"go box", "look evaporator", "temp box air", "go yard", "gloves on",
+               "cover off yard", "gauges on", "look condenser", "volts TB.L1 TB.L2"});
+}
+
 void in_the_box(State& state) {
   open_ticket(state, "mb-004");
   work(state, {"go box", "look evaporator", "look EF1", "look EF2", "look drain", "look product",
@@ -207,6 +234,10 @@ constexpr Sample kSamples[] = {
     {"on site, in the box", in_the_box},
     {"on site, harm", harm},
     {"on site, piping", piping},
+    {"on site, asks first", asks_first},
+    {"on site, trail", trail},
+    {"day sheet, asked for", asked_for},
+    {"on site, wf-115", second_freezer},
     {"on site, just arrived", fresh},
     {"on site, rf-115", reach_in},
     {"on site, wc-230", cooler},

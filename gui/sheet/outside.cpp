@@ -239,8 +239,8 @@ Scene Site::condensing_unit() {
       const bool two = count == 2;
       const Point at{two ? kWide / 2 : 14, two ? y + radius + 46 : y + 2};
       const Anchor side = two ? Anchor::middle : Anchor::left;
-      thing("condenser guard", two ? Box{at.x - 40, at.y - 10, at.x + 40, at.y + 24}
-                                   : Box{8, y - 8, 92, y + 26});
+      thing("condenser guard",
+            two ? Box{at.x - 40, at.y - 10, at.x + 40, at.y + 24} : Box{8, y - 8, 92, y + 26});
       words(text_.word_of("scene.guards"), at, side, "!condenser guard");
       seen_word("condenser.guard blocked", {at.x, at.y + 16}, "!condenser guard", side);
       for (int i = 0; i < count && state_of("condenser.guard blocked") > 0; ++i) {

@@ -262,6 +262,17 @@ void draw_part(Scene& scene, const PartSight& part, Point at, PartSize size,
   if (part.locked) {
     Pencil lock(scene, {at.x + size.wide, at.y + size.high - 110}, part.id, text);
     draw_padlock(lock);
+    // Its tag, on a string, over whatever stands beside.
+    const Point tag{at.x + size.wide + 18, at.y + size.high - 92};
+    Label mine{text.word_of("scene.my lock"), {}, Anchor::left, Face::words, 12, part.id};
+    mine.over = true;
+    const Box words = cover(mine);
+    const int wide = words.right - words.left + 30;
+    mine.at = {tag.x + 20, tag.y + 15};
+    add_shape(scene, "M -18 -22 Q 0 -34 8 14", tag, Fill::none, Weight::thin, Layer::over, part.id);
+    add_shape(scene, format("M 0 7 L 7 0 L {0} 0 L {0} 30 L 7 30 L 0 23 Z C 10 15 3", wide), tag,
+              Fill::paper, Weight::plain, Layer::over, part.id);
+    scene.labels.push_back(std::move(mine));
   }
 }
 

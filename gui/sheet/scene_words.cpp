@@ -115,6 +115,7 @@ constexpr SceneWord kSceneWords[] = {
     {"scene.earth", phrase_in("on a drawing", "earth")},
     {"scene.cover on", phrase_in("on a drawing", "Cover on")},
     {"scene.cover off", phrase_in("on a drawing", "cover")},
+    {"scene.my lock", phrase_in("on a drawing", "my lock")},
     {"scene.people", phrase_in("on a drawing", "ask")},
     {"scene.guards", phrase_in("on a drawing", "fan guards")},
     {"scene.condenser face", phrase_in("on a drawing", "condenser face")},

@@ -53,6 +53,64 @@ TEST(Auxiliaries, AllFourMakeAndBreakOnTheirOwnTerminals) {
   }
 }
 
+// A time-delay fuse lets a motor start: ten times its rating for a second. From 15 times on its
+// short-circuit link goes at once; so does a fast one from eight (fuse.cpp names the source).
+TEST(Fuse, TimeDelayWaitsAndFastDoesNot) {
+  const auto stands = [](const char* kind, double times, double seconds) {
+    constexpr double kRating = 2, kVolts = 120;
+    SmallCircuit small({.kind = Supply::Kind::single, .nominal_v = kVolts, .service_ohm = 1e-3});
+    small.device("SW", "switch");
+    small.device("F", "fuse", {{"rating", kRating}, {"class", kind}});
+    small.device("R", "resistor", {{"resistance", kVolts / (times * kRating)}});
+    small.rung("L, SW, F, R, N");
+    BenchUnit unit(small.build());
+    unit.run(seconds);
+    return unit.volts("R.1", "R.2") > 0.5 * kVolts;
+  };
+  EXPECT_TRUE(stands("time delay", 10, 1));
+  EXPECT_FALSE(stands("time delay", 10, 30));
+  EXPECT_TRUE(stands("time delay", 14, 0.5));
+  EXPECT_FALSE(stands("time delay", 16, 0.5));
+  EXPECT_TRUE(stands("time delay", 5, 8));
+  EXPECT_FALSE(stands("fast", 10, 0.5));
+  EXPECT_FALSE(stands("fast", 5, 3));
+  for (const char* kind : {"time delay", "fast"}) EXPECT_TRUE(stands(kind, 1, 600)) << kind;
+}
+
+// A pellet switches off when it is hot; one that is shorted lets all through for good.
+TEST(Pellet, SwitchesOffUnlessItIsShorted) {
+  for (const bool shorted : {false, true}) {
+    SmallCircuit small({.kind = Supply::Kind::single, .nominal_v = 120, .service_ohm = 1e-3});
+    small.device("SW", "switch");
+    small.device("P", "PTC", {{"cold", 6}});
+    small.device("R", "resistor", {{"resistance", 15}});
+    small.rung("L, SW, P, R, N");
+    BenchUnit unit(small.build());
+    if (shorted) unit.fail("P", "shorted");
+    unit.run(60);
+    if (shorted) {
+      EXPECT_GT(unit.volts("R.1", "R.2"), 105);
+    } else {
+      EXPECT_LT(unit.volts("R.1", "R.2"), 10);
+    }
+  }
+}
+
+// A coil whose inrush nobody has written takes eight times as much with its armature out as in.
+TEST(Coil, InrushIsEightTimesSealed) {
+  const auto per_volt = [](double volts, int position) {
+    SmallCircuit small({.kind = Supply::Kind::single, .nominal_v = volts, .service_ohm = 1e-3});
+    small.device("SW", "switch");
+    small.device("K", "contactor", {{"coil", 240}});
+    small.rung("L, SW, K.coil, N");
+    BenchUnit unit(small.build());
+    unit.run(1);
+    EXPECT_EQ(unit.position("K"), position);
+    return unit.amps("SW.2>K.A1") / volts;
+  };
+  EXPECT_NEAR(per_volt(100, 0) / per_volt(240, 1), 8, 0.4);
+}
+
 // 24 V across a coil for 240: too little to pull it in, and too little to hold what a hand pushed
 // in.
 TEST(WrongCoil, PushedInAndLetGoItFallsOut) {

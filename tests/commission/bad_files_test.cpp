@@ -62,6 +62,9 @@ const BadFile kBadFiles[] = {
     {"control transformer to 24 V", "mt-460", {{"CPT", "secondary", "24 V"}}, "CC is for 120"},
     {"module for 24 V on 120 V", "mt-460", {{"MPM", "supply", "24 V"}}, "MPM is for 24.0"},
     {"fan contactor for 24 V on 120 V", "mt-460", {{"FC1", "coil", "24 V"}}, "FC1 is for 24.0"},
+    {"a transformer of 20 VA", "rt-208", {{"XF", "rating", "20 VA"}}, "XF is 20 VA, and what hangs on it takes"},
+    {"a control transformer of 50 VA", "mt-460", {{"CPT", "rating", "50 VA"}}, "CPT is 50 VA, and what hangs on it takes"},
+    {"a rack's transformer of 150 VA", "rk-460", {{"CPT", "rating", "150 VA"}}, "CPT is 150 VA, and what hangs on it takes"},
     // shorts
     {"shorted secondary", "rt-208", {{"\nrungs:\n", "", "\nrungs:\n  mistake:\n    - [R, C]\n"}}, "error: short across XF"},
     {"both ends of a secondary on earth", "rt-208", {{"\nrungs:\n", "", "\nrungs:\n  mistake:\n    - [R, GND]\n"}}, "by way of earth"},
@@ -97,6 +100,8 @@ const BadFile kBadFiles[] = {
     {"shares above one", "wf-208", {{"EF1", "share", "70 %"}, {"EF2", "moves", "evaporator.fan 1"}, {"EF2", "share", "70 %"}}, "140 %"},
     {"a device in no rung", "wf-208", {{"\nrungs:\n", "", "  HUM: {kind: heater, power: 10 W, volts: 208 V, at: box}\n\nrungs:\n"}}, "HUM is in no rung"},
     // refrigeration
+    {"the suction line of a rack in its boxes", "rk-460", {{"suction line: {heat capacity: 30 kJ/K,", "", "suction line: {in box: 20 %, heat capacity: 30 kJ/K,"}}, "bad.yaml:235:18: error: suction line: of several boxes"},
+    {"a refrigerant of no table", "wf-208", {{"refrigerant: R-404A", "", "refrigerant: R-22"}}, "R-448A"},
     {"a charge of 2 lb", "wf-208", {{"charge", "full", "2 lb"}}, "a charge of 2.0"},
     {"a charge of 90 lb", "wf-208", {{"charge", "full", "90 lb"}}, "error: charge: does not fit"},
     {"a compressor of a tenth", "wf-208", {{"displacement: 565 ft³/h", "", "displacement: 56 ft³/h"}}, "the box never comes down"},
@@ -120,6 +125,57 @@ std::string changed(const BadFile& bad) {
                               : with_value(text, change.what, change.key, change.value);
   }
   return text;
+}
+
+// One that starves what it feeds is the first finding, and but for a note the only one.
+TEST(SmallTransformers, AreNamedFirstAndAlone) {
+  for (const BadFile& bad : kBadFiles) {
+    if (bad.finding.find("and what hangs on it takes") == std::string_view::npos) continue;
+    SCOPED_TRACE(bad.name);
+    Diagnostics found;
+    auto loaded = unit::load(changed(bad), "bad.yaml", kHome + "/assets", found);
+    ASSERT_TRUE(loaded) << found.text();
+    const auto unit = std::make_shared<const unit::Unit>(std::move(*loaded));
+    judge_trial(*unit, try_unit(unit, {.middle_only = true}), found);
+    ASSERT_FALSE(found.empty());
+    EXPECT_THAT(found.list().front().text(), HasSubstr(std::string(bad.finding)));
+    EXPECT_LE(found.list().size(), 2u) << found.text();
+  }
+}
+
+// What is wrong at one box of several is told of that box, by its own parts, and of no other.
+TEST(BoxesOfTheRack, EachHasItsOwnFindings) {
+  struct Box {
+    std::string_view thermostat, closes, opens, valve, fan_rung, quantity;
+  };
+  const Box boxes[] = {{"TC1", "32 °F", "28 °F", "LLS1", "", "box.sensed"},
+                       {"TC2", "38 °F", "34 °F", "LLS2", "", "box.2.sensed"},
+                       {"TC3", "42 °F", "38 °F", "LLS3", "", "box.3.sensed"}};
+  for (int i = 0; i < 3; ++i) {
+    const Box& box = boxes[i];
+    SCOPED_TRACE(box.thermostat);
+    // Reversed.
+    const std::string reversed = findings_of(
+        changed({"",
+                 "rk-460",
+                 {{box.thermostat, "closes", box.opens}, {box.thermostat, "opens", box.closes}},
+                 ""}));
+    EXPECT_THAT(reversed,
+                HasSubstr(std::string(box.thermostat) + " acts the wrong way round: it stops " +
+                          std::string(box.valve) + " as " + std::string(box.quantity)));
+    // Its valve for twice the volts: never pulls, so that box alone never comes down.
+    const std::string shut =
+        findings_of(changed({"", "rk-460", {{box.valve, "volts", "277 V"}}, ""}));
+    EXPECT_THAT(shut, HasSubstr("box " + std::to_string(i + 1) + ": the box never comes down"));
+    EXPECT_THAT(shut, HasSubstr(std::string(box.valve) + " is open for 0 minutes of the day"));
+    for (int other = 0; other < 3; ++other) {
+      if (other == i) continue;
+      for (const std::string& text : {reversed, shut}) {
+        EXPECT_THAT(text, testing::Not(HasSubstr("box " + std::to_string(other + 1) + ": ")));
+        EXPECT_THAT(text, testing::Not(HasSubstr(std::string(boxes[other].valve) + " ")));
+      }
+    }
+  }
 }
 
 class BadFiles : public testing::TestWithParam<BadFile> {};

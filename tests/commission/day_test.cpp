@@ -92,7 +92,25 @@ TEST(DayChart, DrawsEveryUnitInTheTerminalAndAsAPage) {
     ASSERT_EQ(charts.charts.size(), 1u);
     const std::string text = as_text(charts.charts[0], {});
     EXPECT_THAT(text, testing::HasSubstr("°F outdoors"));
-    EXPECT_THAT(text, testing::HasSubstr("compressor"));
+    // Every box and every compressor, by its number or name.
+    const auto unit = shipped_unit(id);
+    const std::size_t boxes = plant::evaporator_count(unit->plant);
+    for (std::size_t i = 1; boxes > 1 && i <= boxes; ++i) {
+      const std::string n = std::to_string(i);
+      for (const std::string& part :
+           {"\nbox " + n + ", ", "calls " + n + " |", "liquid " + n + " |",
+            "evaporator fans " + n + " |", "while box " + n + " is fed", "defrost of box " + n})
+        EXPECT_THAT(text, testing::HasSubstr(part)) << id;
+    }
+    for (std::size_t i = 0; i < unit->load_links.size(); ++i) {
+      const int drive = unit->load_links[i].plant_index;
+      if (drive < 0 || plant::unnumbered(plant::drives()[static_cast<std::size_t>(drive)].name) !=
+                           "compressor.speed")
+        continue;
+      EXPECT_THAT(text, testing::HasSubstr("\n" + unit->circuit.loads[i].name + " "));
+      EXPECT_THAT(text, testing::HasSubstr(unit->circuit.loads[i].name + " amps"));
+    }
+    EXPECT_THAT(text, testing::HasSubstr("A"));
     // 16 columns of names, a bar, 96 columns.
     for (std::size_t at = 0, end = 0; at < text.size(); at = end + 1) {
       end = text.find('\n', at);

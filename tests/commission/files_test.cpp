@@ -166,27 +166,36 @@ struct Size {
   const char* size;
   const char* box;
   const char* supply;
+  int boxes = 1;
 };
 
 TEST(NewUnit, OfAnySizePassesTheCheckAtOnce) {
   const Size kSizes[] = {
-      {"6000 Btu/h", "-10 F", "208 V three-phase"}, {"24000 Btu/h", "36 F", "575 V three-phase"},
-      {"60000 Btu/h", "0 F", "460 V three-phase"},  {"9000 Btu/h", "38 F", "230 V single-phase"},
-      {"8000 Btu/h", "-5 F", "208 V single-phase"}, {"120000 Btu/h", "34 F", "230 V three-phase"},
+      {"6000 Btu/h", "-10 F", "208 V three-phase"},
+      {"24000 Btu/h", "36 F", "575 V three-phase"},
+      {"60000 Btu/h", "0 F", "460 V three-phase"},
+      {"9000 Btu/h", "38 F", "230 V single-phase"},
+      {"8000 Btu/h", "-5 F", "208 V single-phase"},
+      {"120000 Btu/h", "34 F", "230 V three-phase"},
+      {"24000 Btu/h", "36 F", "575 V three-phase", 2},
+      {"30000 Btu/h", "-5 F", "460 V three-phase", 3},
+      {"18000 Btu/h", "38 F", "230 V single-phase", 4},
   };
   const OwnFolder folder;
   for (const Size& size : kSizes) {
-    // Ordinarily one freezer and one cooler; each lives three days.
-    if (!support::all() && &size != &kSizes[3] && &size != &kSizes[4]) continue;
+    // Ordinarily one freezer and two coolers; each lives three days.
+    if (!support::all() && &size != &kSizes[3] && &size != &kSizes[4] && &size != &kSizes[6])
+      continue;
     SizeWanted wanted;
     wanted.size = size.size;
     wanted.box = size.box;
     wanted.supply = size.supply;
+    wanted.boxes = size.boxes;
     const Result<std::string> made = new_unit(wanted, kHome);
     ASSERT_TRUE(made) << made.failure().what;
     write(folder / "my-unit.yaml", *made);
     EXPECT_EQ(check_text(folder / "my-unit.yaml", false), "")
-        << size.size << " " << size.box << " " << size.supply;
+        << size.size << " " << size.box << " " << size.supply << " " << size.boxes;
   }
 }
 
@@ -237,6 +246,15 @@ TEST(ScenarioForm, WritesWhatAnAuthorWouldWrite) {
   EXPECT_EQ(scenario->ticket.said.en, form.said);
   EXPECT_EQ(scenario->wrong.at(0).fault.how, "motor dead");
   EXPECT_EQ(scenario->skills.size(), 2u);
+  EXPECT_FALSE(scenario->found.box_k);
+  // Of one box, and of the second of several.
+  for (const std::size_t box : {std::size_t{0}, std::size_t{1}}) {
+    form.box = box == 0 ? "46 °F ± 3" : "box 2: 46 °F ± 3";
+    const auto with_box = fault::load_scenario(scenario_text(form), "my-call.yaml", found);
+    ASSERT_TRUE(with_box) << found.text() << scenario_text(form);
+    EXPECT_EQ(with_box->found.about, box);
+    EXPECT_NEAR(with_box->found.called_about().box_k->middle, kelvin_from_fahrenheit(46), 1e-6);
+  }
 }
 
 TEST(Parts, NameEverythingThatAScenarioMayName) {
@@ -281,7 +299,16 @@ TEST(Check, ARouteWithoutFindingsIsKeptAndSealed) {
   options.home = kHome;
   options.kept_in = data.path() + "/trials";
   const std::string path = kHome + "/scenarios/mb-002.yaml";
+  // Who watches is told of its life and of its route.
+  int told = 0;
+  options.progress = [&](int done, int all, const std::string& file) {
+    EXPECT_EQ(done, told++);
+    EXPECT_EQ(all, 2);
+    EXPECT_EQ(file, path);
+  };
   const std::string first = check_files({path}, options).found.text();
+  EXPECT_EQ(told, 2);
+  options.progress = {};
   std::vector<fs::path> kept;
   for (const auto& entry : fs::directory_iterator(options.kept_in)) {
     if (entry.path().extension() == ".route") kept.push_back(entry.path());

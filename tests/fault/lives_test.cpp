@@ -64,6 +64,15 @@ TEST(Lives, OfOneRungAreOne) {
   EXPECT_EQ(lives[0], lives[2]);
   EXPECT_NE(lives[0], lives[3]);
   EXPECT_NE(lives[3], lives[4]);
+  // What comes and goes, or has yet to begin, leads no life of what is always so.
+  for (const When when : {When::after, When::intermittent}) {
+    std::vector<Fault> some = fault("HPC: stuck open");
+    some.front().onset.when = when;
+    some.front().onset.after_s = some.front().onset.period_s = 600;
+    some.front().onset.bad_s = 60;
+    const std::vector<int> two = lives_of(*unit, {fault("LPC: stuck open"), some});
+    EXPECT_NE(two[0], two[1]);
+  }
 }
 
 }  // namespace

@@ -114,6 +114,49 @@ TEST(Onset, ComesAndGoesWithVibration) {
   EXPECT_FALSE(story.ran_while_acting);
 }
 
+// It takes 20 s of shaking to open, whatever the start before.
+TEST(Onset, VibrationTakesItsTime) {
+  World world =
+      begun("  - {what: OL.96>LPC.1, how: open, comes and goes: {with: vibration, for: 90 s}}\n");
+  int came = 0;
+  double ran_s = 0;
+  bool was = acts(world);
+  for (std::int64_t t = 0; t < minutes(30); ++t) {
+    world.run(1);
+    const bool now = acts(world);
+    if (now && !was) {
+      ++came;
+      EXPECT_NEAR(ran_s, 20, 1.5);
+    }
+    ran_s = now || !world.doing().compressor ? 0 : ran_s + 0.25;
+    was = now;
+  }
+  EXPECT_GE(came, 2);
+}
+
+// What came at one pressure stays until the other: not until it is a little better.
+TEST(Onset, GoesWhereItIsGoodAgain) {
+  World world = begun(
+      "  - {what: HPC, how: stuck open, comes and goes: {with: pressure, of: head, bad at: 240 "
+      "psig, good at: 205 psig}}\n");
+  int went = 0;
+  bool was = acts(world);
+  for (std::int64_t t = 0; t < minutes(40); ++t) {
+    world.run(1);
+    const bool now = acts(world);
+    const double head = psig_from_pascals(world.quantity("head"));
+    if (now && !was) {
+      EXPECT_GT(head, 236);
+    }
+    if (was && !now) {
+      ++went;
+      EXPECT_LT(head, 209);
+    }
+    was = now;
+  }
+  EXPECT_GE(went, 2);
+}
+
 TEST(Onset, TwoAtOnceAreRepairedOneByOne) {
   World world = begun(
       "  - {what: CAP1, how: open}\n"

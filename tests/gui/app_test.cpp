@@ -4,6 +4,7 @@
 #include <gtest/gtest.h>
 #include <imgui.h>
 
+#include <algorithm>
 #include <cstdlib>
 #include <filesystem>
 #include <fstream>
@@ -11,6 +12,7 @@
 #include <regex>
 
 #include "gui/headless.h"
+#include "gui/kit.h"
 #include "gui/screens/screens.h"
 #include "gui/sheet/symbols.h"
 #include "tests/support/contrast.h"
@@ -242,6 +244,38 @@ TEST_F(Raster, ClipsToTheCommand) {
   EXPECT_EQ(picture.at(4, 4), 0xFFFFFFFF);
   EXPECT_EQ(picture.at(7, 7), 0xFFFFFFFF);
   EXPECT_EQ(picture.at(8, 8), 0xFF000000);
+}
+
+// Lines break at blanks alone: no closing quotation mark stands by itself, nothing is lost, and no
+// line is longer than there is room for.
+TEST(Lines, BreakAtBlanksAlone) {
+  State state = fresh();
+  Headless page(state, 1280, 720);
+  ASSERT_EQ(page.problem(), "");
+  const ImFont* font = state.ink.fonts.body;
+  const std::string text =
+      "“It hums, it clicks, then nothing.” A bit later (so he says) it hums again.\nThe “door”.";
+  const auto wide = [&](const std::string& line) {
+    return font->CalcTextSizeA(font->FontSize, 1e9F, 0, line.c_str()).x;
+  };
+  for (float room = 90; room < 700; room += 7) {
+    const std::string broken = kit::wrapped(font, text, room);
+    std::string joined = broken;
+    std::replace(joined.begin(), joined.end(), '\n', ' ');
+    std::string whole = text;
+    std::replace(whole.begin(), whole.end(), '\n', ' ');
+    EXPECT_EQ(joined, whole) << room;
+    std::size_t at = 0;
+    while (at <= broken.size()) {
+      const std::size_t end = std::min(broken.find('\n', at), broken.size());
+      const std::string line = broken.substr(at, end - at);
+      EXPECT_LE(wide(line), room + 1) << line;
+      EXPECT_NE(line, "”");
+      EXPECT_FALSE(line.starts_with("”") || line.starts_with(".")) << line;
+      at = end + 1;
+    }
+  }
+  EXPECT_EQ(kit::wrapped(font, "one two", 1e6F), "one two");
 }
 
 }  // namespace

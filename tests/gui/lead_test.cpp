@@ -3,6 +3,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <chrono>
 #include <filesystem>
 #include <fstream>
 #include <iterator>
@@ -89,6 +90,42 @@ TEST(LeadPage, AFormWritesAScenarioThatLoads) {
   EXPECT_TRUE(files.ok()) << files.found.text();
   EXPECT_FALSE(lead.state.screens->lead.bench.writing);
   EXPECT_EQ(lead.state.screens->lead.chosen, lead.data / "scenarios/my-call.yaml");
+}
+
+// Without a click: a file that comes is listed, and one in hand that is written on is checked
+// again.
+TEST(LeadPage, FilesAreReadAgainWhileNothingIsDone) {
+  LeadPage lead;
+  LeadState& mine = lead.state.screens->lead;
+  mine.bench.open = true;
+  lead.page->settle();
+  EXPECT_FALSE(lead.page->has("scenario my-own"));
+  std::filesystem::create_directories(lead.data / "scenarios");
+  const std::string path = lead.data / "scenarios/my-own.yaml";
+  const auto write = [&path](const char* difficulty) {
+    std::ofstream file(path);
+    file << "scenario: my-own\nunit: rf-115\ntitle: Own\ndifficulty: " << difficulty << "\n";
+  };
+  write("9");
+  mine.looked_s = 2;
+  lead.page->settle();
+  lead.page->settle();
+  ASSERT_TRUE(lead.page->has("scenario my-own"));
+  ASSERT_TRUE(lead.page->click("scenario my-own"));
+  lead.page->settle();
+  ASSERT_TRUE(mine.checking);
+  mine.checking->wait();
+  lead.page->settle();
+  EXPECT_THAT(mine.checked, testing::HasSubstr("my-own.yaml:4:13: error: out of range"));
+  write("2");
+  std::filesystem::last_write_time(path, mine.written + std::chrono::seconds(5));
+  mine.looked_s = 2;
+  lead.page->settle();
+  ASSERT_TRUE(mine.checking);
+  mine.checking->wait();
+  lead.page->settle();
+  EXPECT_THAT(mine.checked, testing::Not(testing::HasSubstr("difficulty")));
+  EXPECT_THAT(mine.checked, testing::HasSubstr("my-own.yaml"));
 }
 
 TEST(LeadPage, DrawsTheDaysOfAUnit) {

@@ -61,12 +61,42 @@ std::string utf8(char32_t code) {
   return out;
 }
 
+// Letters by the square of the page that their middle is in.
+class Squares {
+ public:
+  Squares() : squares_(kAcross * kAcross) {}
+  static ImVec2 middle(const Letter& it) {
+    return {(it.at.left + it.at.right) / 2, (it.at.top + it.at.bottom) / 2};
+  }
+  void add(const Letter& it, std::size_t index) {
+    const ImVec2 p = middle(it);
+    squares_[square(p.x) + kAcross * square(p.y)].push_back(index);
+  }
+  template <typename Each>
+  void each_in(const Rect& box, Each each) const {
+    for (std::size_t y = square(box.top); y <= square(box.bottom); ++y) {
+      for (std::size_t x = square(box.left); x <= square(box.right); ++x) {
+        for (const std::size_t index : squares_[x + kAcross * y]) each(index);
+      }
+    }
+  }
+
+ private:
+  static constexpr std::size_t kAcross = 64;
+  static constexpr float kSide = 48;  // pixels
+  static std::size_t square(float at) {
+    return static_cast<std::size_t>(std::clamp(at / kSide, 0.0F, static_cast<float>(kAcross - 1)));
+  }
+  std::vector<std::vector<std::size_t>> squares_;
+};
+
 // The letters of a page in the order of drawing; those that something opaque was drawn over later
 // are hidden.
 std::vector<Letter> letters_of_page() {
   const auto atlas = letters_of_atlas();
   const ImDrawData& data = *ImGui::GetDrawData();
   std::vector<Letter> letters;
+  Squares squares;
   for (int n = 0; n < data.CmdListsCount; ++n) {
     const ImDrawList& list = *data.CmdLists[n];
     for (const ImDrawCmd& cmd : list.CmdBuffer) {
@@ -87,7 +117,10 @@ std::vector<Letter> letters_of_page() {
           it.uv = a.uv;
           const auto at = atlas.find({a.uv.x, a.uv.y});
           if (at != atlas.end()) it.code = at->second;
-          if (at != atlas.end() && (a.col >> 24) > 60) letters.push_back(it);
+          if (at != atlas.end() && (a.col >> 24) > 60) {
+            squares.add(it, letters.size());
+            letters.push_back(it);
+          }
           i += 6;
           continue;
         }
@@ -98,15 +131,18 @@ std::vector<Letter> letters_of_page() {
           const auto side = [](ImVec2 p, ImVec2 q, ImVec2 r) {
             return (q.x - p.x) * (r.y - p.y) - (q.y - p.y) * (r.x - p.x);
           };
-          for (Letter& it : letters) {
-            const ImVec2 p{(it.at.left + it.at.right) / 2, (it.at.top + it.at.bottom) / 2};
+          Rect box;
+          for (const ImDrawVert* corner_of : {&a, &b, &c}) box.take(corner_of->pos);
+          squares.each_in(box, [&](std::size_t index) {
+            Letter& it = letters[index];
+            const ImVec2 p = Squares::middle(it);
             if (p.x < cmd.ClipRect.x || p.x > cmd.ClipRect.z || p.y < cmd.ClipRect.y ||
                 p.y > cmd.ClipRect.w)
-              continue;
+              return;
             const float u = side(a.pos, b.pos, p), v = side(b.pos, c.pos, p),
                         w = side(c.pos, a.pos, p);
             if ((u >= 0 && v >= 0 && w >= 0) || (u <= 0 && v <= 0 && w <= 0)) it.hidden = true;
-          }
+          });
         }
         i += 3;
       }

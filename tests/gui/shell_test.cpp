@@ -247,6 +247,67 @@ TEST_F(Shell, AsksOnlyWhereHandsGoUnproven) {
   EXPECT_THAT(log_text(), HasSubstr("\"step\":\"lift HPC.2>CC.A1"));
 }
 
+// Ohms, beeps, microfarads and insulation are asked for on a pair that was neither proven dead nor
+// read dead; the lead that was put there comes off again.
+TEST_F(Shell, AsksBeforeOhmsOnAnUnprovenPair) {
+  show();
+  take("mb-002");
+  for (const char* line : {"go roof", "gloves on", "cover off roof", "volts CC.A1 CC.A2"})
+    type_step(line);
+  const std::string before = log_text();
+  site().hand = "ohms";
+  site().red = "CC.A1";
+  site().black.clear();
+  on_site::place_lead(state_, 1, "CC.A2");
+  page_->settle();
+  ASSERT_FALSE(site().asking.empty());
+  EXPECT_TRUE(site().harm.empty());
+  ASSERT_TRUE(page_->click("ask not yet"));
+  EXPECT_EQ(site().black, "");
+  EXPECT_EQ(log_text(), before) << "nothing was done";
+  // Once it reads dead, nothing is asked.
+  for (const char* line : {"open DISC", "volts CC.A1 CC.A2", "ohms CC.A1 CC.A2"}) {
+    type_step(line);
+    EXPECT_TRUE(site().asking.empty()) << line;
+  }
+  EXPECT_THAT(log_text(), HasSubstr("\"step\":\"ohms CC.A1 CC.A2\""));
+}
+
+// A dial is turned and set by clicks alone.
+TEST_F(Shell, ADialIsSetByTheMouse) {
+  show();
+  take("mb-002");
+  for (const char* line : {"go roof", "gloves on", "cover off roof"}) type_step(line);
+  site().slip = "HPC";
+  page_->settle();
+  ASSERT_TRUE(page_->has("more HPC opens"));
+  ASSERT_TRUE(page_->click("less HPC opens"));
+  ASSERT_TRUE(page_->click("less HPC opens"));
+  ASSERT_TRUE(page_->click("more HPC opens"));
+  ASSERT_TRUE(page_->click("do set HPC opens"));
+  EXPECT_FALSE(site().refused);
+  EXPECT_THAT(log_text(), HasSubstr("\"step\":\"set HPC opens 420 psig\""));
+  // A part without a dial offers none.
+  site().slip = "FU1";
+  page_->settle();
+  EXPECT_FALSE(page_->has("more FU1 opens"));
+}
+
+// What the line at the top has is told by a click, not by the pointer alone.
+TEST_F(Shell, TheTrailOpensByAClick) {
+  show();
+  take("mb-002");
+  for (const char* line : {"go roof", "look condenser"}) type_step(line);
+  ASSERT_TRUE(page_->click("trail"));
+  EXPECT_TRUE(site().pad_open);
+  EXPECT_TRUE(site().pad_trail);
+  ASSERT_TRUE(page_->click("pad readings"));
+  EXPECT_FALSE(site().pad_trail);
+  page_->key(Key::escape);
+  EXPECT_FALSE(site().pad_open);
+  EXPECT_EQ(state_.screen, "on site");
+}
+
 TEST_F(Shell, ADraftOfTheWriteUpSurvives) {
   show();
   take("mb-002");

@@ -38,9 +38,9 @@ TEST(Fields, ProblemsAreFound) {
   params.evaporator_j_k = 100;
   params.condenser_fans = 1.5;
   params.charge_kg = 100;
-  const std::vector<Message> found = problems(params);
+  const std::vector<Problem> found = problems(params);
   ASSERT_EQ(found.size(), 3u);
-  EXPECT_EQ(found[0],
+  EXPECT_EQ(found[0].what,
             "evaporator: heat capacity is too small for its conductance (under 8 seconds)");
 }
 

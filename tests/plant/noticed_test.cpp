@@ -1,6 +1,7 @@
 // What a slip of one line would change in the plant and the day's balance would not tell.
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cmath>
 
 #include "tests/support/plant_machine.h"
@@ -122,6 +123,96 @@ TEST(Receiver, BacksUpFromWhereItIsFull) {
   }
   EXPECT_GE(below, 2);
   EXPECT_GE(above, 2);
+}
+
+// A discharge pipe follows its gas with 20 s (common practice for a pipe clamp near the valve, no
+// source): what it is off by falls to 1 / e in that time.
+TEST(DischargeLine, FollowsItsGas) {
+  Rig r = holding(90);
+  r.run_minutes(60);
+  State as_it_is = r.state, colder = r.state;
+  colder.discharge_line_k -= 20;
+  Outputs now{};
+  for (int i = 0; i < 80; ++i) {
+    as_it_is = step(r.machine_of, r.inputs, as_it_is, now);
+    colder = step(r.machine_of, r.inputs, colder, now);
+  }
+  const double left = (as_it_is.discharge_line_k - colder.discharge_line_k) / 20;
+  EXPECT_NEAR(left, std::exp(-1.0), 0.02);
+}
+
+// Liquid in the crankcase thins the oil: as much of it as the file calls dilution halves what the
+// oil pump makes.
+TEST(Oil, IsThinWithRefrigerantInIt) {
+  Rig r("mt-460", 90, 45);  // has an oil pump
+  r.run_minutes(20);
+  ASSERT_GT(r.inputs.compressor_speed, 0.9);
+  State thick = r.state, thin = r.state;
+  thick.crankcase_kg = 0;
+  Outputs now{};
+  for (int i = 0; i < 80; ++i) {
+    thin.crankcase_kg = r.params.oil_dilution_kg;
+    thick.crankcase_kg = 0;
+    thick = step(r.machine_of, r.inputs, thick, now);
+    thin = step(r.machine_of, r.inputs, thin, now);
+  }
+  EXPECT_GT(thick.oil_pressure_pa, 1e4);
+  EXPECT_NEAR(thin.oil_pressure_pa / thick.oil_pressure_pa, 0.5, 0.02);
+}
+
+// Superheat is from dew, which is not where a blend with glide begins to boil.
+TEST(Superheat, IsFromDew) {
+  double most_glide_k = 0;
+  for (const char* unit : {"wf-208", "mt-460", "rf-115"}) {
+    Rig r(unit, 90, 30);
+    r.run_minutes(20);
+    const RefrigerantPtr gas = r.params.refrigerant;
+    const double dew_k = gas->at_pressure(r.state.suction_pa).dew_k;
+    most_glide_k = std::max(most_glide_k, dew_k - gas->at_pressure(r.state.suction_pa).bubble_k);
+    EXPECT_NEAR(r.now.compressor_superheat_k, r.now.suction_line_k - dew_k, 1e-6) << unit;
+  }
+  EXPECT_GT(most_glide_k, 0.3) << "no refrigerant among these glides";
+}
+
+// Air that a fan moves comes back through one that stands beside it: of two, one alone moves four
+// tenths, and not half; one that turns backwards beside it leaves next to nothing.
+TEST(CondenserFans, AirComesBackThroughOneThatStands) {
+  Rig r = holding(90);
+  r.run_minutes(30);
+  ASSERT_GT(r.params.condenser_fans, 1.5);
+  const auto air = [&](double one, double other) {  // W/K of what goes through
+    Inputs in = r.inputs;
+    in.condenser_fan[0] = one;
+    in.condenser_fan[1] = other;
+    const Outputs o = observe(r.machine_of, in, r.state);
+    return o.condenser_w / (o.condenser_air_off_k - o.condenser_air_on_k);
+  };
+  EXPECT_NEAR(air(1, 0) / air(1, 1), 0.4, 0.01);
+  EXPECT_NEAR(air(0, 1) / air(1, 1), 0.4, 0.01);
+  EXPECT_LT(air(1, -1) / air(1, 1), air(1, 0) / air(1, 1));
+}
+
+// Damp air no warmer than the box's warms it by nothing that a thermometer shows: its water alone
+// comes in.
+TEST(Doorway, DampnessIsNoWarmth) {
+  const auto warmer_by = [](double room_humidity) {
+    Rig r("wf-208", 75, 60);
+    Inputs still;
+    still.outdoor_k = still.room_k = r.state.box_k;
+    still.room_humidity = room_humidity;
+    still.door_open = 1;
+    still.liquid_valve = 0;
+    State now = r.state;
+    // All of it as warm as the air, and dry: nothing else moves it.
+    now.structure_k = now.coil_k = now.sensor_k = now.pan_k = now.bulb_k = now.box_k;
+    now.product_j_kg = product_j_kg(r.params, now.box_k);
+    now.box_humidity *= 0.4;
+    const double before = now.box_k;
+    Outputs seen{};
+    for (int i = 0; i < 240; ++i) now = step(r.machine_of, still, now, seen);
+    return now.box_k - before;
+  };
+  EXPECT_NEAR(warmer_by(0.95), warmer_by(0.2), 0.15);
 }
 
 // A damaged file may ask for anything: the tables answer, they do not end the program.

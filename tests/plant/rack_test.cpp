@@ -77,7 +77,7 @@ TEST(Rack, EnergyAndMassOverADayOfStaging) {
   for (const Case& one : cases) {
     Params params = rack_params();
     one.wrong(params);
-    ASSERT_TRUE(problems(params).empty()) << problems(params).front();
+    ASSERT_TRUE(problems(params).empty()) << problems(params).front().what;
     Rack rack(params, 50);
     const double before_kg = refrigerant_kg(rack.state);
     const double before_j = stored_energy_j(rack.machine, rack.state);

@@ -52,6 +52,28 @@ TEST(Grade, ASalvagedCallCannotPass) {
   EXPECT_FALSE(account.passed);
 }
 
+// To the nearest tenth, of each dimension and of the whole: nobody loses one by rounding down.
+TEST(Grade, RoundsToTheNearestTenth) {
+  int up = 0;
+  for (int minutes = 10; minutes < 80; ++minutes) {
+    Facts f = good();
+    f.minutes = minutes;
+    const Rubric rubric = shipped();
+    const Account account = grade(f, rubric);
+    const double exact =
+        rubric.weight[static_cast<std::size_t>(Dim::route)] *
+        route_share(f.minutes, f.reference_minutes, rubric.route_free, rubric.route_zero);
+    EXPECT_NEAR(points(account, Dim::route), exact, 0.05 + 1e-9) << minutes;
+    up += points(account, Dim::route) > exact + 1e-9;
+    double sum = 0;
+    for (const Dimension& d : account.dimensions) sum += d.points;
+    if (account.remarks.empty()) {
+      EXPECT_NEAR(account.total, sum, 0.05 + 1e-9);
+    }
+  }
+  EXPECT_GT(up, 10);
+}
+
 TEST(Route, CurveOfTheStudy) {
   EXPECT_EQ(route_share(15, 10, 1.5, 8), 1);
   EXPECT_NEAR(route_share(20, 10, 1.5, 8), 0.83, 0.005);

@@ -240,6 +240,29 @@ TEST(Mistakes, AllEighteenAreAnswered) {
   EXPECT_EQ(last, 18);
 }
 
+// "Doing its work" is an answer to who looked behind the part that opened, and found what made it
+// open. With another root it is the symptom, named.
+TEST(Part, DoingItsWorkIsRightWithTheRootAlone) {
+  const auto part = [](const std::string& root) {
+    return facts_of_call("mb-004", {"write up stopped by HPC", "write up part HPC: doing its work",
+                                    "write up root " + root, "write up sure 80"})
+        .part.share;
+  };
+  EXPECT_EQ(part("condenser: plugged inside"), 1);
+  EXPECT_EQ(part("LPC: stuck open"), shipped_rubric().symptom_share);
+  EXPECT_LT(shipped_rubric().symptom_share, 1);
+}
+
+// What is left open is told where the work is checked, by name, and takes from it.
+TEST(Verified, ACoverLeftOffIsTold) {
+  const Facts off =
+      facts_of_call("mb-002", kPanel + finding("CC", "CC: coil open") + Lines{"sign off"});
+  EXPECT_THAT(english(off.verified.why), HasSubstr("The cover was left off"));
+  const Facts on = facts_of_call("mb-002", kPanel + Lines{"cover on roof"} +
+                                               finding("CC", "CC: coil open") + Lines{"sign off"});
+  EXPECT_THAT(english(on.verified.why), testing::Not(HasSubstr("cover")));
+}
+
 // Whoever spends a sound part has claimed it: the proof is what had been read by then. What is read
 // afterwards finds the bad part and proves nothing any more; read first, it is proven.
 TEST(Proof, IsWhatWasReadBeforeASoundPartWasSwapped) {

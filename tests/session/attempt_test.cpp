@@ -5,6 +5,8 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <cstdlib>
+
 #include "engine/session/names.h"
 #include "engine/session/verbs.h"
 #include "tests/session/call.h"
@@ -59,6 +61,47 @@ TEST(Attempt, ARefusedStepCostsAndChangesNothing) {
   EXPECT_EQ(call.attempt().minutes(), 0);
   EXPECT_EQ(fingerprint(call.attempt().site), before);
   EXPECT_TRUE(call.attempt().book.trail.empty());
+}
+
+// Senses err, now and then, by one state; but what makes no sound is never mistaken for a sound.
+TEST(Senses, SilenceIsNotMistakenAndTheRestSometimesIs) {
+  int silent = 0, mistaken = 0;
+  for (const char* id : support::unit_ids()) {
+    Call call({}, 0, id, true);
+    for (const bool running : {true, false}) {
+      Site site = call.attempt().site;
+      if (!running) {
+        ASSERT_TRUE(site.world.bring_to(sim::State::off)) << id;
+      }
+      for (const unit::Look& look : site.world.unit().looks) {
+        if (look.states.size() < 3) continue;
+        Site exact = site;
+        exact.senses_err = false;
+        Seen right;
+        take_looks(exact, look.sense, look.target, look.needs, right);
+        int of = -1;
+        for (const Observation& o : right.observations) {
+          if (o.key == look.id) of = o.state;
+        }
+        const bool nothing = look.sense == unit::Sense::listen && of == 0;
+        for (int i = 0; i < 200; ++i) {
+          Seen seen;
+          take_looks(site, look.sense, look.target, look.needs, seen);
+          for (const Observation& o : seen.observations) {
+            if (o.key != look.id) continue;
+            EXPECT_LE(std::abs(o.state - of), 1) << look.id;
+            if (nothing) {
+              ASSERT_EQ(o.state, of) << id << ": " << look.id;
+            }
+            silent += nothing;
+            mistaken += o.state != of;
+          }
+        }
+      }
+    }
+  }
+  EXPECT_GT(silent, 0);
+  EXPECT_GT(mistaken, 0);
 }
 
 TEST(Attempt, TheWorldGoesOnWhileStepsTakeTime) {

@@ -5,6 +5,7 @@
 #include "engine/session/attempt.h"
 #include "engine/session/complaint.h"
 #include "engine/session/ticket_files.h"
+#include "engine/sim/roles.h"
 #include "tests/support/units.h"
 
 namespace legwork::session {
@@ -60,6 +61,12 @@ TEST(Boxes, EachMakesACallOfItsOwn) {
           EXPECT_LT(box_k, high_k[other] + 1);
         }
       }
+      // The answer is that valve, whatever the other boxes do.
+      const sim::AnswerKey key = sim::answer_key(*scenario, unit);
+      EXPECT_TRUE(key.shown);
+      EXPECT_EQ(key.stopped_by, valve);
+      EXPECT_TRUE(key.fed_but_dead);
+      EXPECT_FALSE(key.as_it_should);
       const std::string shown = english(ticket_view(*scenario).found);
       if (box > 0) {
         EXPECT_THAT(shown, testing::HasSubstr("box " + std::to_string(box + 1) + ": "));

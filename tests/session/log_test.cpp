@@ -216,6 +216,28 @@ TEST(Log, OfTheFormatBeforeIsReadForLookingAt) {
   EXPECT_THAT(english(again.why), HasSubstr("of an earlier version"));
 }
 
+// A replay compares what was read: each of these makes it another reading.
+TEST(Log, AReadingIsTheSameIfAllOfItIs) {
+  Observation a;
+  a.key = "volts CC.A1 CC.A2";
+  a.number = 204.6;
+  a.unit = "V";
+  EXPECT_TRUE(same_reading(a, a));
+  const auto differs = [&a](auto change) {
+    Observation b = a;
+    change(b);
+    EXPECT_FALSE(same_reading(a, b));
+    EXPECT_FALSE(same_reading(b, a));
+  };
+  differs([](Observation& o) { o.number = 204.7; });
+  differs([](Observation& o) { o.unit = "mV"; });
+  differs([](Observation& o) { o.state = 1; });
+  differs([](Observation& o) { o.over_range = true; });
+  differs([](Observation& o) { o.not_read = NotRead::live; });
+  differs([](Observation& o) { o.source = Source::live_lead; });
+  differs([](Observation& o) { o.source = Source::glance; });
+}
+
 // A number that is broken or does not fit is no number, not whatever a cast makes of it.
 TEST(Log, NumbersThatDoNotFitAreRefused) {
   const auto with = [](std::string line, const std::string& key, const std::string& number) {

@@ -76,6 +76,28 @@ TEST(Watch, WhatComesAndGoesIsSeenWithItsTime) {
   EXPECT_THAT(english(call.attempt().book.tags.back().shown), HasSubstr(" to "));
 }
 
+// What falls slowly and goes on falling is lowest at its end; what rises, highest: to a step of
+// what an instrument tells, not to several.
+TEST(Watch, LowestAndHighestFollowADrift) {
+  Call call;
+  call.at_the_open_panel();
+  call.all({"gauges on", "let it run 2 min", "open DISC"});
+  const Outcome out = call("watch gauges 5 min");
+  int fell = 0, rose = 0;
+  for (const Observation& last : out.seen.observations) {
+    const Observation* low = find(out, "lowest " + last.key, Source::step);
+    const Observation* high = find(out, "highest " + last.key, Source::step);
+    const Observation* first = find(out, "first " + last.key, Source::step);
+    if (low == nullptr || high == nullptr || first == nullptr || last.tick != 0) continue;
+    EXPECT_LE(low->number, last.number + 1) << last.key;
+    EXPECT_GE(high->number, last.number - 1) << last.key;
+    fell += last.number < first->number - 8;
+    rose += last.number > first->number + 8;
+  }
+  EXPECT_GT(fell, 0) << "the head does not fall: nothing is tried";
+  EXPECT_GT(rose, 0) << "the suction does not rise: nothing is tried";
+}
+
 TEST(Watch, UntilItMoves) {
   Call call({"OL: set too low"});
   call.at_the_open_panel();
@@ -148,9 +170,14 @@ TEST(Hooked, AnOhmmeterComesOffBeforeAnythingIsSwitchedOn) {
   call.locked_out();
   call("ohms CM.T1 CM.T2");
   EXPECT_EQ(call.attempt().site.hooked.size(), 1u);
+  Attempt pushes = call.attempt();
   call.all({"unlock DISC", "close DISC"});
   EXPECT_TRUE(call.attempt().site.hooked.empty());
   EXPECT_FALSE(call.has("ohms live"));
+  // A contactor that is pushed in switches on as well.
+  ASSERT_EQ(pushes.site.hooked.size(), 1u);
+  EXPECT_TRUE(submit(pushes, *parse_step("push CC").step).accepted);
+  EXPECT_TRUE(pushes.site.hooked.empty());
 }
 
 TEST(Hooked, AWatchedOhmmeterOnALivePairIsAnOhmmeterOnALivePair) {

@@ -36,6 +36,26 @@ TEST(World, GoesThroughAllItsStates) {
   EXPECT_FALSE(state_of("colling"));
 }
 
+// A clock that was stopped in its defrost shows the time at which it stopped, whatever the time is
+// when somebody comes; one that runs, or was stopped out of it, goes with the day.
+TEST(World, AClockThatStoppedInDefrostStandsWhereItStopped) {
+  for (const State state : {State::defrost, State::cooling}) {
+    for (const bool stopped : {true, false}) {
+      World world = in_state(state);
+      if (stopped) {
+        ASSERT_TRUE(
+            world.operate({circuit::HandVerb::open, world.unit().circuit.find_device("DISC"), 0})
+                .done);
+      }
+      world.run(seconds(10));
+      const std::int64_t before = world.circuit().dial_us[0];
+      world.set_time_of_day(world.time_of_day_s() + 3600);
+      const bool stands = world.circuit().dial_us[0] == before;
+      EXPECT_EQ(stands, stopped && state == State::defrost) << word_of(state) << stopped;
+    }
+  }
+}
+
 TEST(World, SatisfiedMeansPumpedDown) {
   const World world = in_state(State::satisfied);
   EXPECT_EQ(world.quantity("LPC.position"), 0);

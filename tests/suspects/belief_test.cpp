@@ -97,5 +97,17 @@ TEST(Belief, AnIntermittentThatIsQuietComesBackAtTheNextEpisode) {
   EXPECT_GT(belief.by_class(Prior::flat)[0], without_episode.by_class(Prior::flat)[0]);
 }
 
+// An episode is no evidence: what an intermittent may do has changed, what is held of it has not.
+TEST(Belief, AnEpisodeAloneTellsNothing) {
+  for (const std::vector<double>& seen : {std::vector<double>{1, 1}, {1, kFloor}, {kFloor, 1}}) {
+    Belief belief(
+        {{.prior = 1, .repair_class = 0, .intermittent = true}, {.prior = 1, .repair_class = 1}});
+    belief.observe(std::vector<double>{seen[0], 0.5}, std::vector<double>{seen[1], 0});
+    const double before = belief.by_class(Prior::flat)[0];
+    for (int i = 0; i < 20; ++i) belief.new_episode();
+    EXPECT_NEAR(belief.by_class(Prior::flat)[0], before, 1e-9) << seen[0] << " " << seen[1];
+  }
+}
+
 }  // namespace
 }  // namespace legwork::suspects

@@ -68,7 +68,7 @@ TEST(Disk, AFullOneForWhatIsKeptCostsTimeAlone) {
   const Ran ran = run_program("route mb-001", "export LEGWORK_DATA=" + (disk / "data"));
   // All of it is said, findings and all, and nothing of the disk.
   EXPECT_TRUE(ran.code == 0 || ran.code == 1) << ran.code;
-  EXPECT_THAT(ran.out, HasSubstr("A direct route searches"));
+  EXPECT_THAT(ran.out, HasSubstr("A direct route takes"));
   EXPECT_EQ(ran.errors, "");
 }
 
