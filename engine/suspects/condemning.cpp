@@ -26,6 +26,9 @@ using Shows = Condemn::Shows;
 
 // Ohms. A contact or a fuse that is whole reads less (common practice: below 2 ohm with leads).
 constexpr double kWholeOhms = 2;
+// Ohms. A wire reads less with the leads in it (common practice, no source); the windings of a
+// large motor beside it read half an ohm.
+constexpr double kConductorOhms = 0.3;
 // Ohms. Less to earth is grounded: 1 megohm, IEEE 43 (from memory) for old windings.
 constexpr double kInsulationOhms = 1e6;
 // Of what the plate says: a capacitor with less is weak; common practice, 6 % tolerance and meter.
@@ -233,7 +236,7 @@ bool Condemning::shows_ohms(const Row& row, const Ends& ends, const Observation&
   if (row.shows == Shows::anything) return true;
   // A conductor that is none has whatever lies beside it between its ends.
   if (row.shows == Shows::open && ends.exact && !seen.over_range && !seen.unit.empty())
-    return seen.value > kWholeOhms;
+    return seen.value > kConductorOhms;
   if (row.shows == Shows::open) return seen.over_range;
   if (seen.over_range || seen.unit.empty()) return false;
   // Its own ohms, of the sound part.
