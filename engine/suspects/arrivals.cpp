@@ -19,7 +19,7 @@ namespace {
 
 constexpr std::size_t kMoments = 3;  // of a cycle, besides the arrival itself
 constexpr int kCycleMinutes = 20;    // a machine that moves within this time is cycling
-constexpr std::string_view kMagic = "legwork arrivals 3\n";
+constexpr std::string_view kMagic = "legwork arrivals 4\n";
 
 constexpr std::size_t kLargestArrivals = 64u << 20;  // bytes
 

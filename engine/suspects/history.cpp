@@ -18,6 +18,7 @@ constexpr double kShortRound_h = 2;   // of a machine without clocks
 constexpr double kLongRound_h = 12;   // no longer, if the clocks turn all the time
 constexpr double kSlowRound_h = 30;   // no longer, if they turn with the machine
 constexpr double kDefrost_h = 2;      // a defrost, and the box cold again
+constexpr double kColdAgain_h = 0.5;  // after a defrost: the fans blow, and the box falls
 constexpr double kStillK = 0.3;       // a box that moves less between two rounds stands still
 constexpr double kStillFrost = 0.05;  // share of the coil
 constexpr double kFarK = 6;           // a box so far from what was found, and not coming nearer ...
@@ -64,7 +65,8 @@ class Rounds {
       : longest_(longest),
         length_(round_of(world.unit())),
         boxes_(world.machine().evaporators),
-        compressors_(world.machine().compressors) {
+        compressors_(world.machine().compressors),
+        clocks_(world.unit().circuit.clocks.size()) {
     begin(world);
   }
   // The round that came to its end, and all that was met until then.
@@ -125,11 +127,21 @@ class Rounds {
       turned_us_[i] += on_us < 0 ? on_us + world.unit().circuit.clocks[i].period_us : on_us;
       dial_us_[i] = dial_us[i];
     }
+    const std::vector<circuit::Actuator>& actuators = world.unit().circuit.actuators;
+    for (std::size_t i = 0; i < actuators.size(); ++i) {
+      if (actuators[i].kind != circuit::ActuatorKind::clock) continue;
+      ClockSeen& clock = clocks_[static_cast<std::size_t>(actuators[i].row)];
+      const bool defrosts = stands[i] == 1;
+      if (clock.defrosts && !defrosts) clock.ended = world.tick();
+      clock.defrosts = defrosts;
+    }
     const std::int64_t run = world.tick() - now_.begun;
     if (run < length_) return false;
     const double turned = least_turned(world);
     slow_clock_ = turned < 1 && turned * sim::minutes(60 * kSlowRound_h) > static_cast<double>(run);
-    return !slow_clock_ || count_ == 0;  // the first round is no longer for it
+    if (slow_clock_) return count_ == 0;  // the first round is no longer for it
+    // A defrost that is going on, or begins just now, belongs to the first round too.
+    return count_ > 0 || run >= length_ + sim::minutes(60 * kDefrost_h) || defrosted(world);
   }
 
   // At the end of a round. `open`: what is still looked for. `near`: all of it held but for the
@@ -185,6 +197,16 @@ class Rounds {
         least = std::min(least, static_cast<double>(turned_us_[i]) / static_cast<double>(round));
     }
     return least;
+  }
+  // Each clock that turns has been through a defrost, and the box has had time to get cold.
+  bool defrosted(const World& world) const {
+    for (std::size_t i = 0; i < clocks_.size(); ++i) {
+      if (round_us(world.unit().circuit.clocks[i]) == 0) continue;
+      if (clocks_[i].defrosts || clocks_[i].ended < 0 ||
+          world.tick() - clocks_[i].ended < sim::minutes(60 * kColdAgain_h))
+        return false;
+    }
+    return true;
   }
   // Frost that a defrost takes away comes back and goes again.
   bool icing() const {
@@ -244,12 +266,17 @@ class Rounds {
   }
 
   std::int64_t longest_, length_;
+  std::size_t boxes_, compressors_;
   std::int64_t seen_at_ = 0;
   std::vector<std::int64_t> dial_us_, turned_us_;  // per clock: at the last look; in this round
+  struct ClockSeen {
+    bool defrosts = false;
+    std::int64_t ended = -1;  // tick at which its last defrost did
+  };
+  std::vector<ClockSeen> clocks_;
   Round now_, before_;
   int count_ = 0;
   bool slow_clock_ = false;
-  std::size_t boxes_, compressors_;
   std::array<double, plant::kMostEvaporators> frosted_{};  // the most since the coil was clear
   std::vector<double> heats_;
   std::vector<std::uint8_t> met_;  // per switch: bit 0, it stood at 0; bit 1, it did not

@@ -318,11 +318,10 @@ void Survey::volts(const Attempt& attempt, const std::vector<Step>& before, doub
     };
     const auto count =
         static_cast<std::size_t>(std::count_if(worlds.begin(), worlds.end(), floats));
-    if (count == 0 || count == n) continue;
-    if (pair.handy >= 0.9) ghosts.push_back(pair);
-    floating.emplace_back(pair.a, pair.b);
+    if (count > 0 && count < n && pair.handy >= 0.9) ghosts.push_back(pair);
+    if (2 * count > n) floating.emplace_back(pair.a, pair.b);
   }
-  // Where somebody's lead floats nobody goes by volts, but by low impedance.
+  // Where a lead floats in most worlds, what the volts show is a ghost: nobody goes by it.
   std::erase_if(pairs, [&](const Pair& pair) {
     return std::find(floating.begin(), floating.end(), std::pair(pair.a, pair.b)) != floating.end();
   });

@@ -25,7 +25,7 @@ std::string own_path(const char* name) {
 void arrivals(std::string_view body) {
   static const unit::UnitPtr unit = fuzz::shipped("rf-115");
   const std::string folder = own_path("arrivals");
-  std::string text = "legwork arrivals 3\n" + std::string(body);
+  std::string text = "legwork arrivals 4\n" + std::string(body);
   text += sha256_hex(sha256_hex("key") + text);
   write_whole_file(folder + "/" + sha256_hex("key") + ".arrivals", text);
   for (const std::size_t suspects : {1, 2}) {

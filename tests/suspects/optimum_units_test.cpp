@@ -149,6 +149,12 @@ double best_of_all_pairs(const Eyes& eyes, const session::Attempt& there, const 
           const auto black = terminals[static_cast<std::size_t>(j)];
           const double handy = handiness(eyes, red, black);
           if (!(handy > 0)) continue;
+          const auto floats = [&](const Potentials& world) {
+            return world.behind_ohms[static_cast<std::size_t>(first[a])] +
+                       world.behind_ohms[static_cast<std::size_t>(first[b])] >
+                   kGhostOhms;
+          };
+          if (2 * std::count_if(all.begin(), all.end(), floats) > std::ssize(all)) continue;
           std::vector<Band> bands;
           for (const Potentials& world : all)
             bands.push_back(band_of(volts_between(world, first[a], first[b], eyes, red, black)));

@@ -164,8 +164,8 @@ TEST(Names, AnUnknownUnitIsSaidWhereItIsWritten) {
   EXPECT_THAT(run_program("work " + path + " --no-log </dev/null").errors,
               HasSubstr("units there are: mt-460, rf-115, rk-460, rt-208, wc-230, wf-115 or "
                         "wf-208"));
-  EXPECT_THAT(run_program("work mb-040 --no-log </dev/null").errors,
-              HasSubstr("unknown ticket 'mb-040'\n    did you mean 'mb-004'?"));
+  EXPECT_THAT(run_program("work mb-0011 --no-log </dev/null").errors,
+              HasSubstr("unknown ticket 'mb-0011'\n    did you mean 'mb-001'?"));
 }
 
 TEST(Names, NoneOutOfAFileLeadsAnywhere) {

@@ -180,7 +180,8 @@ TEST(BrokenUnit, UnknownRefrigerant) {
             "unit.yaml:16:22: error: unknown refrigerant 'R-134'\n"
             "    plant: {refrigerant: R-134}\n"
             "                         ^\n"
-            "    did you mean 'R-134a'?\n");
+            "    there are tables of R-404A, R-507A, R-134a, R-22, R-290, R-410A, R-448A or "
+            "R-449A\n");
 }
 
 TEST(BrokenUnit, ConditionInThePlant) {
