@@ -15,6 +15,7 @@
 #include "engine/suspects/forecast.h"
 #include "engine/suspects/natural.h"
 #include "engine/suspects/outlook.h"
+#include "engine/suspects/spread.h"
 #include "engine/suspects/survey.h"
 #include "tests/support/all.h"
 #include "tests/support/optimum.h"
