@@ -106,6 +106,7 @@ Worked end_as(Habit habit, const Ticket& ticket, Trainee& t, bool telling) {
       break;
     case Habit::random_prober:
       t.search_at_random();
+      t.take("suspects");  // what it names, it reads off the list
       look_at_truth();
       t.condemns_nothing();
       t.finish(named, t.honest_bet());
