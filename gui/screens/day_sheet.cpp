@@ -20,14 +20,6 @@ namespace {
 
 std::string clock(int minute) { return fmt::format("{:02}:{:02}", minute / 60 % 24, minute % 60); }
 
-// The first words of the complaint, cut at a word.
-std::string first_words(const std::string& said, std::size_t most) {
-  if (said.size() <= most) return said;
-  std::size_t end = said.rfind(' ', most);
-  if (end == std::string::npos) end = most;
-  return said.substr(0, end) + " …";
-}
-
 // A broken file: its name, and what is wrong with it.
 void draw_broken(State& state, const session::TicketLine& line, float left, float width) {
   kit::at(left, kit::down());
@@ -80,8 +72,11 @@ void draw_call(State& state, const DaySheetState& mine, const session::TicketLin
     kit::small_words(state, phrase("begun, goes on where it stopped"), kit::Tone::pen);
   }
   kit::at(left + margin, kit::down());
-  kit::words(state, kit::quoted(Name{first_words(spoken(state, line.ticket.said), 120)}),
-             kit::Tone::ink, width - margin - 10 * s);
+  const float room = width - margin - 10 * s;
+  // Its marks stand beside it.
+  const std::string said =
+      kit::shortened(state.ink.fonts.body, spoken(state, line.ticket.said), room - 24 * s);
+  kit::words(state, kit::quoted(Name{said}), kit::Tone::ink, room);
   kit::at(left + margin, kit::down());
   const score::ShiftScore* score = done ? score_of(mine, line.finished_logs.front()) : nullptr;
   if (score != nullptr) {
