@@ -180,11 +180,15 @@ constexpr Condemn kDead[] = {{Take::volts, Shows::full, "supply"},
 constexpr Condemn kOutOpen[] = {{Take::volts, Shows::full, "out"},
                                 {Take::volts, Shows::full, "supply"},
                                 {Take::sense, Shows::made}};
-constexpr Condemn kOutClosed[] = {{Take::volts, Shows::none, "out"}, {Take::sense, Shows::apart}};
+// Without supply every relay of it is open: one that is made then is welded.
+constexpr Condemn kOutClosed[] = {{Take::volts, Shows::none, "out"},
+                                  {Take::sense, Shows::apart},
+                                  {Take::ohms, Shows::shorted, "out", true}};
 constexpr Condemn kDefrostOpen[] = {{Take::volts, Shows::full, "defrost"},
                                     {Take::look, Shows::other, "in defrost"}};
 constexpr Condemn kDefrostClosed[] = {{Take::volts, Shows::none, "defrost"},
-                                      {Take::look, Shows::first, "in defrost"}};
+                                      {Take::look, Shows::first, "in defrost"},
+                                      {Take::ohms, Shows::shorted, "defrost", true}};
 constexpr Condemn kFansOpen[] = {{Take::volts, Shows::full, "fans"},
                                  {Take::look, Shows::first, "in defrost"},
                                  {Take::temperature, Shows::anything, "coil.temperature"}};
@@ -194,7 +198,8 @@ constexpr Condemn kProbeOff[] = {{Take::volts, Shows::full, "out"},
                                  {Take::volts, Shows::none, "out", true},
                                  {Take::sense, Shows::apart}};
 constexpr Condemn kFansClosed[] = {{Take::volts, Shows::none, "fans"},
-                                   {Take::look, Shows::other, "in defrost"}};
+                                   {Take::look, Shows::other, "in defrost"},
+                                   {Take::ohms, Shows::shorted, "fans", true}};
 constexpr Condemn kCoilProbeOpen[] = {{Take::look, Shows::wrong, "display"}};
 constexpr Condemn kCoilProbe[] = {{Take::look, Shows::anything, "in defrost"},
                                   {Take::temperature, Shows::anything, "coil.temperature"}};
