@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include "engine/base/parse_quantity.h"
+#include "engine/plant/plant.h"
 
 namespace legwork::commission {
 namespace {
@@ -67,6 +68,16 @@ void name_it(SchemaJson& json, std::string_view title, std::string_view about) {
 }
 
 }  // namespace
+
+std::vector<std::string> names_of_dimension(Dimension dimension) {
+  std::vector<std::string> names;
+  for (const plant::Quantity& one : plant::quantities()) {
+    if (one.dimension == dimension) names.emplace_back(one.name);
+  }
+  return names;
+}
+
+SchemaJson reference(std::string_view name) { return {{"$ref", fmt::format("#/$defs/{}", name)}}; }
 
 SchemaJson quantity_schema(Dimension dimension, std::string_view title, std::string_view about,
                            std::string example) {

@@ -12,6 +12,10 @@ namespace legwork::commission {
 
 using SchemaJson = nlohmann::ordered_json;
 
+// Names of what the plant knows of that dimension.
+std::vector<std::string> names_of_dimension(Dimension dimension);
+// What stands under that name in the schema's $defs.
+SchemaJson reference(std::string_view name);
 // A quantity of that dimension as text, by a pattern of number and unit.
 SchemaJson quantity_schema(Dimension dimension, std::string_view title, std::string_view about,
                            std::string example = {});
