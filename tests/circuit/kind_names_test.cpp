@@ -22,9 +22,9 @@ struct Homonym {
 constexpr Homonym kHomonyms[] = {
     {"engine/fault/scenario.cpp", "overload", "key of a scenario file"},
     {"engine/commission/showing.cpp", "overload", "key of a scenario file"},
-    {"engine/commission/schema.cpp", "overload", "key of a scenario file"},
+    {"engine/commission/schema_scenario.cpp", "overload", "key of a scenario file"},
     {"engine/commission/schema.cpp", "fuse", "an example for authors"},
-    {"engine/commission/new_unit.cpp", "temperature control", "heading of a section"},
+    {"engine/commission/new_unit_circuit.cpp", "temperature control", "heading of a section"},
     {"engine/commission/judge_transformers.cpp", "heater", "key of a control with a heater in it"},
     {"engine/session/verbs_safety.cpp", "resistor", "what a capacitor is discharged with"},
     {"gui/sheet/symbols.cpp", "", "drawings, called after what they show"},
