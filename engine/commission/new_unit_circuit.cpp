@@ -72,6 +72,10 @@ std::string clock_text(const Figures& f, int i) {
   return out;
 }
 
+// One of several freezers, fed alone, is pumped down again and again: the machine may not follow
+// each time.
+bool waits_to_start(const Figures& f) { return f.duty.freezer() && f.boxes > 2; }
+
 std::string box_text(const Figures& f, int i) {
   std::string out = f.boxes == 1 ? "  # ---- box\n" : fmt::format("  # ---- box {}\n", i);
   const std::string place = of_box(f, "box", i);
@@ -179,6 +183,12 @@ std::string devices_text(const Figures& f) {
       "LPC: {{kind: pressure control, senses: suction, closes: {}, opens: {}, at: yard, "
       "panel: [6, 3]}}",
       psig(cut_in, 1), psig(std::max(cut_out, pascals_from_psig(1)), 1)));
+  if (waits_to_start(f)) {
+    add("# So long it stands before it may start again: no more than six starts an hour.");
+    add("TD: {kind: on-delay timer, volts: 120 V, delay: 10 min, at: yard, panel: [6, 4]}");
+    add("# Lit while the machine waits for it.");
+    add("WL: {kind: pilot light, volts: 120 V, power: 2 W, at: yard, panel: [5, 5]}");
+  }
   for (int i = 1; i <= f.boxes; ++i) out += clock_text(f, i);
   out += "  # ---- condensing unit, outside\n";
   if (v.three) {
@@ -297,8 +307,10 @@ std::string rungs_text(const Figures& f) {
   out +=
       "  transformer:\n    - [TB.L1, FU4, CPT.H1]\n    - [CPT.H2, FU5, TB.L2]\n"
       "    - [CPT.X1, FU6, X1]\n    - [CPT.X2, X2]\n    - [X2, GND]\n  control:\n";
-  out +=
-      three ? "    - [X1, HPC, LPC, CC.coil, OL.NC, X2]\n" : "    - [X1, HPC, LPC, CC.coil, X2]\n";
+  out += fmt::format("    - [X1, HPC, LPC, {}CC.coil, {}X2]\n", waits_to_start(f) ? "TD.NO, " : "",
+                     three ? "OL.NC, " : "");
+  if (waits_to_start(f))
+    out += "  start delay:\n    - [TD.13, TD.supply, X2]\n    - [TD.13, TD.NC, WL, X2]\n";
   out += "  crankcase heater:\n    - [X1, CC.NC, CCH, X2]\n";
   for (int i = 1; i <= f.boxes; ++i) out += box_rungs_text(f, i);
   return out;
@@ -316,6 +328,11 @@ std::string wires_text(const Figures& f) {
     out += fmt::format("    - {{from: CC, to: OL, size: {}, length: 1 ft}}\n", main);
   out += fmt::format("    - {{from: {}, to: CM, size: {}, length: 6 ft}}\n",
                      f.supply.three ? "OL" : "CC", main);
+  // A third of the full load flows through the run capacitor; 135 % of it: NEC 460.8(A), from
+  // memory.
+  if (!f.supply.three)
+    out += fmt::format("    - {{from: RC, size: {}, length: 2 ft}}\n",
+                       wire_for(1.35 * 0.33 * f.full_load_a));
   for (int i = 1; i <= f.boxes && f.duty.freezer(); ++i) {
     const std::string_view heat = wire_for(next_fuse(1.25 * f.heater_a));
     for (int k = 1; k <= 2; ++k)
