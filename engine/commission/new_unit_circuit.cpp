@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 
 #include "engine/plant/plant.h"
 
@@ -46,6 +47,7 @@ double main_amps_of(const Figures& f) {
 std::string clock_text(const Figures& f, int i) {
   constexpr std::string_view kStarts[] = {"4 h, 10 h, 16 h, 22 h", "5 h, 11 h, 17 h, 23 h",
                                           "3 h, 9 h, 15 h, 21 h", "2 h, 8 h, 14 h, 20 h"};
+  static_assert(std::size(kStarts) == plant::kMostEvaporators);
   std::string out;
   const int row = i == 1 ? 2 : 3 + i, first = i == 1 ? 4 : 1;
   const auto add = [&out](const std::string& line) { out += "  " + line + "\n"; };
