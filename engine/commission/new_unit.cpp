@@ -91,8 +91,12 @@ Result<std::string> new_unit(const SizeWanted& wanted, const std::string& home) 
   Duty duty;
   // Btu/h are what sizes are written in: a thousand to 130,000 Btu/h.
   duty.capacity_w = quantity("--size", wanted.size, Dimension::power, 290, 38e3);
-  duty.box_k = quantity("--box", wanted.box, Dimension::temperature, kelvin_from_fahrenheit(-30),
-                        kelvin_from_fahrenheit(60));
+  // Colder, R-404A boils below the atmosphere. On a single phase the protector of the motor opens
+  // while a warm box comes down, of a large machine sooner than of a small one.
+  const bool single = wanted.supply.find("single-phase") != std::string::npos;
+  const double coldest_f = !single ? -25 : duty.capacity_w > 3000 ? -5 : -10;
+  duty.box_k = quantity("--box", wanted.box, Dimension::temperature,
+                        kelvin_from_fahrenheit(coldest_f), kelvin_from_fahrenheit(60));
   duty.outdoor_k = quantity("--outdoor", wanted.outdoor, Dimension::temperature,
                             kelvin_from_fahrenheit(80), kelvin_from_fahrenheit(115));
   if (wanted.boxes < 1 || wanted.boxes > plant::kMostEvaporators) {

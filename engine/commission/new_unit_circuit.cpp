@@ -11,6 +11,10 @@
 namespace legwork::commission {
 namespace {
 
+// K below evaporating at which a machine of one box is pumped down; and never below the atmosphere.
+constexpr double kCutOutUnderK = 14.0;
+constexpr double kLeastCutOutPa = pascals_from_psig(1);
+
 // Standard ratings: NEC 240.6(A), from memory.
 double next_fuse(double amps) {
   constexpr double kRatings[] = {1,  3,  5,  6,   10,  15,  20,  25,  30,  35,  40,  45,  50,  60,
@@ -74,9 +78,15 @@ std::string clock_text(const Figures& f, int i) {
   return out;
 }
 
-// One of several freezers, fed alone, is pumped down again and again: the machine may not follow
-// each time.
-bool waits_to_start(const Figures& f) { return f.duty.freezer() && f.boxes > 2; }
+// One of several freezers, fed alone, is pumped down again and again, and so is one that boils so
+// cold that hardly anything lies between cut-in and the atmosphere: the machine may not follow each
+// time.
+bool waits_to_start(const Figures& f) {
+  if (!f.duty.freezer()) return false;
+  return f.boxes > 2 ||
+         (f.supply.three &&
+          f.duty.refrigerant->dew_pa(f.sized.evaporating_k - kCutOutUnderK) < kLeastCutOutPa);
+}
 
 std::string box_text(const Figures& f, int i) {
   std::string out = f.boxes == 1 ? "  # ---- box\n" : fmt::format("  # ---- box {}\n", i);
@@ -178,13 +188,13 @@ std::string devices_text(const Figures& f) {
                   psig(r.bubble_pa(warmest_k + 22), 5), psig(r.bubble_pa(warmest_k + 8), 5)));
   add("# Pump-down: the valve shuts, suction falls to 'opens', and the machine stops.");
   // One coil of several, fed alone, boils colder: the compressor is large for it.
-  const double cut_out_under_k = std::min(14.0 + 9.0 * (f.boxes - 1), 29.0);
+  const double cut_out_under_k = std::min(kCutOutUnderK + 9.0 * (f.boxes - 1), 29.0);
   const double cut_in = r.dew_pa(f.sized.evaporating_k + 1),
                cut_out = r.dew_pa(f.sized.evaporating_k - cut_out_under_k);
   add(fmt::format(
       "LPC: {{kind: pressure control, senses: suction, closes: {}, opens: {}, at: yard, "
       "panel: [6, 3]}}",
-      psig(cut_in, 1), psig(std::max(cut_out, pascals_from_psig(1)), 1)));
+      psig(cut_in, 1), psig(std::max(cut_out, kLeastCutOutPa), 1)));
   if (waits_to_start(f)) {
     add("# So long it stands before it may start again: no more than six starts an hour.");
     add("TD: {kind: on-delay timer, volts: 120 V, delay: 10 min, at: yard, panel: [6, 4]}");
