@@ -306,7 +306,7 @@ TEST_F(Call, WritesUpInSpanishAndLooksWithTheLamp) {
 
 TEST_F(Call, OutOfTheHatByItsNumberAndGoesOn) {
   const auto made = [](Headless& page, State& state) {
-    for (int i = 0; i < 3000 && state.screens->day_sheet.opening; ++i) {
+    for (int i = 0; i < 60000 && state.screens->day_sheet.opening; ++i) {
       std::this_thread::sleep_for(std::chrono::milliseconds(10));
       page.settle();
     }

@@ -13,6 +13,24 @@ namespace {
 
 using support::kHome;
 
+// Where nothing else is written the first way there takes as long as any other.
+TEST(UnitLoad, TheFirstWayIsAsLongAsAnyUnlessItIsWritten) {
+  for (const int minutes : {0, 1, 3, 12}) {
+    Diagnostics found;
+    const std::string walk = "walk: " + std::to_string(minutes) + " min";
+    const auto unit =
+        unit::load(tiny_unit_with("walk: 1 min", walk), "tiny.yaml", kHome + "/assets", found);
+    ASSERT_TRUE(unit) << found.text();
+    EXPECT_EQ(unit->find_place("back")->walk_minutes, minutes);
+    EXPECT_EQ(unit->find_place("back")->first_walk_minutes, minutes);
+    const auto longer = unit::load(tiny_unit_with("walk: 1 min", walk + ", first walk: 20 min"),
+                                   "tiny.yaml", kHome + "/assets", found);
+    ASSERT_TRUE(longer) << found.text();
+    EXPECT_EQ(longer->find_place("back")->walk_minutes, minutes);
+    EXPECT_EQ(longer->find_place("back")->first_walk_minutes, 20);
+  }
+}
+
 TEST(UnitLoad, Tiny) {
   Diagnostics found;
   const auto unit = unit::load(kTinyUnit, "tiny.yaml", kHome + "/assets", found);
