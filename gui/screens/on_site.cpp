@@ -72,6 +72,17 @@ void step_back(State& state, OnSiteState& mine) {
   }
 }
 
+// Does the meter read across the two screws that its leads are on?
+bool reads_live(const OnSiteState& mine) {
+  return std::any_of(
+      mine.view.hooked.begin(), mine.view.hooked.end(), [&](const session::InstrumentView& it) {
+        return it.state == session::InstrumentView::State::live && it.function == mine.hand &&
+               it.at.size() == 2 &&
+               ((it.at[0] == mine.red && it.at[1] == mine.black) ||
+                (it.at[0] == mine.black && it.at[1] == mine.red));
+      });
+}
+
 struct Stop {  // where the keys can stand
   std::string id;
   float x, y;
@@ -282,11 +293,18 @@ void give_step(State& state, const std::string& line) {
                             : say("{why} ({reference})",
                                   {{"why", hazard.why}, {"reference", Name{hazard.reference}}}));
   }
+  const bool read = reads_live(mine);
   const std::string before = mine.view.place;
   const std::vector<std::string> covers = mine.view.instruments.covers_off;
   take_view(mine);
   // What is drawn in its place is another thing.
   if (mine.slip == "!cover" && covers != mine.view.instruments.covers_off) mine.slip.clear();
+  // The step took the meter's leads for itself (proving dead), or off with the cover.
+  if (read && outcome.accepted && !reads_live(mine)) {
+    mine.red.clear();
+    mine.black.clear();
+    mine.taken = -1;
+  }
   on_site::hear(state, outcome);
   if (mine.shown_minute == 0) mine.shown_minute = mine.view.minutes;
   note_look(mine);

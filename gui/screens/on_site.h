@@ -60,6 +60,7 @@ struct OnSiteState {
   std::string slip;
   Place slip_beside;                    // what it belongs to, on the page
   Place slip_at;                        // where it lay in the last frame
+  std::string wires_of;                 // the part whose conductors are unfolded on its slip
   std::string at_screw;                 // the screw that was chosen with it
   std::map<std::string, double> dials;  // "HPC opens": where a dial is to be set, SI
   std::string cursor;                   // part or terminal that the keys stand on; empty: none

@@ -104,6 +104,8 @@ void open_slip(OnSiteState& mine, const std::string& id, Place beside,
 
 // Draws the site anew if something was observed, or the language changed.
 void make_site(State& state);
+// So large a part of the drawn site is drawn at most, at text 1.
+inline constexpr float kLargestSite = 1.35F;
 // Lays the sheets out for the areas they have, and opens each where one stands and near enough to
 // read. Again when the unit, the place, the language or the area changes.
 void lay_sheets(State& state, Place outside, Place panel, Place sheet);

@@ -190,8 +190,10 @@ float draw_senses(State& state, Place area) {
   const float unseen_wide = missing.empty() ? 0 : ImGui::CalcTextSize(unseen.c_str()).x + 14 * s;
   const float y = area.top + 4 * s;
   const float middle = one ? area.left + (area.right - area.left) * 0.60F : area.right;
-  write(state, mine, seen_entries(state, mine), head(phrase("Seen"), area.left, y), y,
-        (one ? middle : area.right - unseen_wide) - 8 * s, list);
+  const float first = head(phrase("Seen"), area.left, y);
+  const std::vector<Entry> seen = seen_entries(state, mine);
+  write(state, mine, seen, first, y, (one ? middle : area.right - unseen_wide) - 8 * s, list);
+  if (seen.empty()) head(phrase("nothing so far"), first, y);
   const float heard_left = one ? middle : area.left;
   const float heard_y = one ? y : y + line;
   const float heard_right = one ? area.right - unseen_wide : area.right;
@@ -199,6 +201,7 @@ float draw_senses(State& state, Place area) {
   const std::vector<Entry> heard = heard_entries(state, mine);
   const float after = write(state, mine, heard, at, heard_y,
                             one ? heard_right : area.left + (area.right - area.left) * 0.6F, list);
+  if (heard.empty()) head(phrase("nothing so far"), at, heard_y);
   if (!one)
     draw_steps_of(state, mine, std::max(after + 20 * s, area.right - 460 * s), area.right, heard_y,
                   list);

@@ -339,6 +339,18 @@ void draw_windows(State& state, Place area) {
     return std::clamp((outside_wide + gap) / wide, 0.32F,
                       std::max(0.32F, 1 - beside - sheet_wide / wide));
   };
+  // What a compartment cannot fill is the sheet's.
+  if (const Box& it = mine.panel.extent; panel_here && !shut && it.bottom > it.top) {
+    const std::string key = mine.view.unit->id + mine.view.place;
+    float& most = mine.paper.panel_wide;
+    if (mine.paper.panel_for != key) {
+      mine.paper.panel_for = key;
+      most = static_cast<float>(it.right - it.left);
+    }
+    const float zoom = std::min(kLargestSite * s,
+                                (area.bottom - area.top) / static_cast<float>(it.bottom - it.top));
+    inner = std::min(inner, std::max(0.3F, (most * std::max(zoom, s) + 20 * s + gap) / wide));
+  }
   if (shut) {
     out = bare ? 0 : as_it_needs(kCover);
     inner = kCover;
