@@ -10,7 +10,7 @@ namespace {
 constexpr int kGrid = 12;
 constexpr int kLanePitch = 6;  // from lane to lane, riser to riser
 // More than so many side by side lie in a bundle, closer together.
-constexpr int kLoose = 8;
+constexpr int kLoose = 12;
 constexpr int kBundledLane = 3, kBundledRiser = 2;
 constexpr int kEdge = 24;  // least width of the gaps at the two ends of a row
 constexpr int kGap = 24;   // and between parts

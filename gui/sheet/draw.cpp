@@ -92,7 +92,8 @@ class Drawing {
 
   // A conductor of many in a bundle: its two ends in ink, thin and back between them.
   void bundled(float width, Role role) {
-    dashed(points_, {}, 1, colour(role == Role::faint ? Role::rule : Role::faint));
+    const float thin = width > pixels(Pen::control) + 0.5F ? 1.5F : 1;
+    dashed(points_, {}, thin, colour(role == Role::faint ? Role::rule : Role::faint));
     if (points_.size() < 2) return;
     const std::vector<ImVec2> all = points_;
     for (const bool first : {true, false}) {
