@@ -74,13 +74,13 @@ void step_back(State& state, OnSiteState& mine) {
 
 // Does the meter read across the two screws that its leads are on?
 bool reads_live(const OnSiteState& mine) {
-  return std::any_of(
-      mine.view.hooked.begin(), mine.view.hooked.end(), [&](const session::InstrumentView& it) {
-        return it.state == session::InstrumentView::State::live && it.function == mine.hand &&
-               it.at.size() == 2 &&
-               ((it.at[0] == mine.red && it.at[1] == mine.black) ||
-                (it.at[0] == mine.black && it.at[1] == mine.red));
-      });
+  return std::any_of(mine.view.hooked.begin(), mine.view.hooked.end(),
+                     [&](const session::InstrumentView& it) {
+                       return it.state == session::InstrumentView::State::live &&
+                              it.function == mine.hand && it.at.size() == 2 &&
+                              ((it.at[0] == mine.red && it.at[1] == mine.black) ||
+                               (it.at[0] == mine.black && it.at[1] == mine.red));
+                     });
 }
 
 struct Stop {  // where the keys can stand
@@ -343,7 +343,9 @@ void draw_on_site(State& state) {
   const float senses = on_site::draw_senses(state, {gap, strip, all.x - gap, 0});
   // At least as high as its rows of targets need.
   const float foot = all.y - std::max(146 * s, 134.0F);
-  const Place middle{gap, senses + 8 * s, all.x - gap, foot - 34 * s};
+  // A low page keeps less room for the cords between the windows and the meter.
+  const float cords = (all.y < 800 * s ? 18 : 34) * s;
+  const Place middle{gap, senses + 8 * s, all.x - gap, foot - cords};
   on_site::draw_windows(state, middle);
   on_site::draw_tailgate(state, {gap, foot, all.x - gap, all.y - 6 * s});
   on_site::draw_leads(state, *ImGui::GetWindowDrawList());

@@ -84,8 +84,8 @@ class Sentence {
     if (mine_.asking != name || all.empty()) return;
     offered_ = matching(all, text);
     target_name_ = name;
-    none_ = target_name_ != "sureness" &&
-        offered_.empty() && !text.empty() && std::find(all.begin(), all.end(), text) == all.end();
+    none_ = target_name_ != "sureness" && offered_.empty() && !text.empty() &&
+            std::find(all.begin(), all.end(), text) == all.end();
     target_ = &text;
     // Enter takes the first that is offered.
     if (entered && !offered_.empty()) {

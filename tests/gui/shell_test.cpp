@@ -458,6 +458,9 @@ TEST_F(Shell, TabGoesRoundOnEveryScreen) {
     for (const State::TabStop& stop : state_.stops) {
       if (stop.paper == state_.top_paper) all.insert(stop.name);
     }
+    // What is offered comes and goes with the blank that is filled.
+    for (std::set<std::string>* names : {&met, &all})
+      std::erase_if(*names, [](const std::string& name) { return name.starts_with("offer "); });
     EXPECT_EQ(met, all) << sample->name;
     page_->key(Key::tab, false, true);
     EXPECT_NE(state_.focused, first) << "backwards: " << sample->name;
