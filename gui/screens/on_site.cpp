@@ -273,6 +273,7 @@ void give_step(State& state, const std::string& line) {
   mine.refused = !outcome.accepted;
   if (!mine.refused && outcome.minutes > 0) mine.leads_were.clear();
   if (mine.refused) mine.answer.push_back(outcome.why);
+  bool shows = false;
   for (const session::Observation& o : outcome.seen.observations) {
     if (o.source == session::Source::glance) continue;  // shown where it is seen
     const Message shown = session::shown(o);
@@ -282,6 +283,7 @@ void give_step(State& state, const std::string& line) {
     if (o.state < 0 && o.key.starts_with(mine.hand + " ")) {
       mine.shown = shown;
       mine.shown_minute = 0;
+      shows = true;
     }
   }
   for (const Message& said : outcome.seen.said) mine.answer.push_back(said);
@@ -299,6 +301,10 @@ void give_step(State& state, const std::string& line) {
   take_view(mine);
   // What is drawn in its place is another thing.
   if (mine.slip == "!cover" && covers != mine.view.instruments.covers_off) mine.slip.clear();
+  // What it read on the way of another step, proving dead, is no reading of these leads.
+  if (shows && (mine.view.tags.empty() || mine.view.tags.back().function != mine.hand) &&
+      !reads_live(mine))
+    mine.shown = {};
   // The step took the meter's leads for itself (proving dead), or off with the cover.
   if (read && outcome.accepted && !reads_live(mine)) {
     mine.red.clear();

@@ -101,8 +101,12 @@ class Sentence {
     if (target_ == nullptr) return;
     if (none_)
       kit::small_words(state_, phrase("Nothing on this unit has that name."), kit::Tone::pen);
-    // All of them, so that nobody has to know a name before it can be chosen; short ones in more
-    // columns.
+    // All of them, so that nobody has to know a name before it can be chosen: parts first, the
+    // conductors when they are asked for; short names in more columns.
+    const auto is_wire = [](const std::string& it) { return it.find('>') != std::string::npos; };
+    const auto wires = std::count_if(offered_.begin(), offered_.end(), is_wire);
+    const bool folded = !mine_.wires && wires > kFewWires;
+    if (folded) std::erase_if(offered_, is_wire);
     std::size_t longest = 0;
     for (const std::string& it : offered_) longest = std::max(longest, it.size());
     constexpr std::size_t kShort = 8;  // letters of a part's name
@@ -116,12 +120,21 @@ class Sentence {
       if (kit::choice(state_, "offer " + offered_[i], Term{offered_[i]})) {
         *target_ = offered_[i];
         mine_.asking.clear();
+        mine_.wires = false;
         state_.focus = next_;  // the pen goes on
       }
+    }
+    if (!folded) return;
+    kit::at(left_, top + static_cast<float>(rows) * line());
+    if (kit::choice(state_, "offer conductors", say("{n} conductors", {{"n", Number{wires}}}))) {
+      mine_.wires = true;
+      state_.focus = target_name_;
     }
   }
 
  private:
+  static constexpr std::ptrdiff_t kFewWires = 6;
+
   // Those that begin so first, then those that hold it.
   std::vector<std::string> matching(const std::vector<std::string>& all,
                                     const std::string& text) const {
