@@ -350,13 +350,14 @@ void draw_on_site(State& state) {
   // At least as high as its rows of targets need.
   const float foot = all.y - std::max(146 * s, 134.0F);
   // A low page keeps less room for the cords between the windows and the meter.
-  const float cords = (all.y < 800 * s ? 18 : 34) * s;
+  const float cords = (all.y < 800 * s ? 26 : 34) * s;
   const Place middle{gap, senses + 8 * s, all.x - gap, foot - cords};
   on_site::draw_windows(state, middle);
   on_site::draw_tailgate(state, {gap, foot, all.x - gap, all.y - 6 * s});
   on_site::draw_leads(state, *ImGui::GetWindowDrawList());
   on_site::draw_steps(state, middle);
   on_site::draw_pad(state, middle);
+  on_site::draw_safe(state);
   on_site::draw_look(state, middle);
   on_site::draw_slip(state, middle);
   on_site::draw_harm(state, middle);

@@ -82,6 +82,7 @@ struct OnSiteState {
   bool lamp = false;        // in hand: what can be looked at with it is shown
   bool steps_open = false;  // the list of all steps
   bool seen_open = false;   // what was not looked at
+  bool safe_open = true;    // the list of what was made safe
   bool bag_open = false;    // where the bag is but one word
   std::string group;        // the list of things to do that is unfolded
   std::string found;        // device or terminal that "find" lights

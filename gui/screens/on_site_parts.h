@@ -22,6 +22,8 @@ void draw_windows(State& state, Place area);
 void draw_tailgate(State& state, Place area);
 // Over the windows: the slip of a part, the list of all steps, the pad, what went wrong.
 void draw_slip(State& state, Place area);
+// What was made safe, on the machine.
+void draw_safe(State& state);
 // The picture of the look that was taken last, with its sentence.
 void draw_look(State& state, Place area);
 void draw_steps(State& state, Place area);

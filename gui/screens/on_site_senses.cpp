@@ -12,6 +12,8 @@
 #include "gui/screens/on_site.h"
 #include "gui/screens/on_site_parts.h"
 #include "gui/screens/states.h"
+#include "gui/sheet/ladder.h"
+#include "gui/sheet/ladder_rows.h"
 #include "gui/sheet/outside.h"
 #include "gui/sheet/parts.h"
 
@@ -44,6 +46,20 @@ std::vector<Entry> seen_entries(const State& state, const OnSiteState& mine) {
   for (const auto& [id, sight] : mine.sights.parts) {
     list.push_back({fmt::format("{} {}", id, seen_word(state, sight.how)), sight.at_minute,
                     at_place(mine, id)});
+  }
+  for (const auto& [wire, screw] : mine.sights.lifted) {
+    const circuit::Circuit& circuit = mine.view.unit->circuit;
+    const circuit::WireId id = circuit.find_wire(wire);
+    const auto step = std::find_if(
+        mine.view.trail.rbegin(), mine.view.trail.rend(), [&](const session::TrailEntry& it) {
+          return it.kind == session::TrailKind::step && it.step.verb == "lift" &&
+                 !it.step.arguments.empty() && it.step.arguments.front() == wire;
+        });
+    if (!id.valid() || step == mine.view.trail.rend()) continue;
+    const int number = conductor_numbers(circuit)[circuit.wires[id.slot()].from.slot()];
+    list.push_back({spoken(state, say("conductor {n} off {screw}",
+                                      {{"n", Number{number}}, {"screw", Name{screw}}})),
+                    step->at_minute, at_place(mine, screw.substr(0, screw.rfind('.')))});
   }
   for (const auto& [id, words] : mine.sights.told)
     list.push_back(

@@ -202,6 +202,9 @@ void draw_edges(State& state, const Sheet& sheet, Camera& camera, const char* na
                std::abs(p.y - (side == 0 ? a.top : a.bottom)) < high + 12 * s;
       });
     };
+    // The power legs of a sheet stand at its left.
+    const bool sheet_side = side < 2 && name == std::string_view("sheet");
+    if (sheet_side) along = a.right - wide - 4;
     for (const float part : {0.5F, 0.2F, 0.8F}) {
       const float left = a.left + 4 + part * (a.right - a.left - wide - 8);
       if (hides(along)) along = left;
