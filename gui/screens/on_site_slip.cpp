@@ -301,7 +301,12 @@ void draw_part_slip(State& state, OnSiteState& mine, std::string& step) {
     for (const Action& action : mine.view.actions) {
       if (!belongs(mine, action) || (action.group == Group::repair) != of_repair) continue;
       any = true;
-      if (offered(state, "do " + action.line, action.label, action.minutes,
+      // Of the cover that was clicked; the list of all steps says which.
+      const bool cover = id == "!cover" && !action.step.arguments.empty();
+      const Message words = !cover                                   ? action.label
+                            : action.step.arguments.front() == "off" ? phrase("Take the cover off")
+                                                                     : phrase("Put the cover back");
+      if (offered(state, "do " + action.line, words, action.minutes,
                   action.allowed ? Message() : action.why_not))
         step = action.line;
     }
