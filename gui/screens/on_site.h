@@ -60,6 +60,9 @@ struct OnSiteState {
   std::string slip;
   Place slip_beside;                    // what it belongs to, on the page
   Place slip_at;                        // where it lay in the last frame
+  std::string slip_laid_for;            // the slip and its room that `slip_top` holds for
+  float slip_top = 0;                   // pixels of the page
+  int slip_frames = 0;                  // since it was laid
   std::string wires_of;                 // the part whose conductors are unfolded on its slip
   std::string at_screw;                 // the screw that was chosen with it
   std::map<std::string, double> dials;  // "HPC opens": where a dial is to be set, SI

@@ -142,12 +142,14 @@ void lay_sheets(State& state, Place outside_area, Place panel_area, Place sheet_
   const std::string& language = state.settings.language;
   const double shape = static_cast<double>(sheet_area.right - sheet_area.left) /
                        static_cast<double>(sheet_area.bottom - sheet_area.top);
-  const std::string made_for = unit.id + "|" + language;
+  // To be seen whole it is laid out in as many columns as its place has room for.
+  const bool whole = mine.paper.whole;
+  const std::string made_for = unit.id + "|" + language + (whole ? "|whole" : "");
   if (mine.paper.made_for != made_for || std::abs(shape / mine.diagram_shape - 1) > 0.15) {
     const float near = kReadable * state.ink.scale;
     mine.diagram = ladder(
-        unit,
-        {shape, static_cast<int>((sheet_area.right - sheet_area.left) / near), speech(state)});
+        unit, {shape, whole ? 0 : static_cast<int>((sheet_area.right - sheet_area.left) / near),
+               speech(state)});
     mine.piping = piping(unit, speech(state));
     mine.diagram_shape = shape;
     mine.paper.made_for = made_for;

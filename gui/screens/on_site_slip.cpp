@@ -333,6 +333,7 @@ void draw_slip(State& state, Place area) {
   OnSiteState& mine = state.screens->on_site;
   if (mine.slip.empty()) {
     mine.slip_at = {};
+    mine.slip_laid_for.clear();
     return;
   }
   const float s = state.ink.scale, gap = 14 * s;
@@ -351,9 +352,21 @@ void draw_slip(State& state, Place area) {
   if (x < area.left) x = part.middle_x() < area.middle_x() ? area.right - wide : area.left;
   const float high =
       mine.slip_at.bottom > mine.slip_at.top ? mine.slip_at.bottom - mine.slip_at.top : 300 * s;
-  const float y = std::clamp(part.top - 10 * s, area.top, std::max(area.top, area.bottom - high));
+  // Where it was laid once, it stays, however its lines come and go: nothing moves under the
+  // pointer. Its height is known after two frames.
+  constexpr int kLaid = 3;  // frames
+  const std::string laid_for =
+      fmt::format("{} {} {} {} {}", mine.slip, mine.wires_of, x, area.top, area.bottom);
+  if (mine.slip_laid_for != laid_for) {
+    mine.slip_laid_for = laid_for;
+    mine.slip_frames = 0;
+  }
+  const bool laying = ++mine.slip_frames <= kLaid;
+  if (laying)
+    mine.slip_top = std::clamp(part.top - 10 * s, area.top, std::max(area.top, area.bottom - high));
+  const float y = mine.slip_top;
   ImGui::SetNextWindowPos({std::floor(x), std::floor(y)});
-  ImGui::SetNextWindowSizeConstraints({wide, 0}, {wide, area.bottom - area.top});
+  ImGui::SetNextWindowSizeConstraints({wide, 0}, {wide, area.bottom - (laying ? area.top : y)});
   ImGui::PushStyleVar(ImGuiStyleVar_WindowBorderSize, 1.5F);
   ImGui::PushStyleColor(ImGuiCol_Border, state.ink.theme.packed(Role::ink));
   ImGui::PushStyleColor(ImGuiCol_WindowBg, state.ink.theme.packed(Role::paper));
