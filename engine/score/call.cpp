@@ -348,6 +348,18 @@ std::vector<session::Step> Call::condemning_steps(int suspect) const {
   const fault::Fault& fault = lineup.suspects[static_cast<std::size_t>(suspect)].faults.front();
   const std::vector<suspects::Reading> before = readings(steps_.size());
   std::vector<std::vector<session::Step>> plans = condemning_.plans(*attempt_, fault, before);
+  // A way that was gone since anything changed, and did not show it, is not gone again: the next
+  // is.
+  std::erase_if(plans, [&](const std::vector<session::Step>& plan) {
+    const auto reads = [](const session::Step& step) {
+      const session::Verb* verb = session::find_verb(step.verb);
+      return verb->read != nullptr && verb->group != session::Group::safety;
+    };
+    return std::any_of(plan.begin(), plan.end(), reads) &&
+           std::none_of(plan.begin(), plan.end(), [&](const session::Step& step) {
+             return reads(step) && !taken_since_change(step);
+           });
+  });
   if (plans.empty()) return {};
   if (plans.size() > 1 && suspects_.stepped(suspect)) {
     session::Attempt own = *attempt_;

@@ -336,5 +336,30 @@ TEST(PlainToSee, ADriftedProbeShowsAgainstAThermometer) {
   EXPECT_GE(displays, 4);
 }
 
+// Whoever cycles is met at a moment that nobody knows; a lamp that is dark all round its cycle was
+// not seen lit at any of them.
+TEST(PlainToSee, WhatACycleNeverShowsStrikes) {
+  const unit::UnitPtr unit = support::shipped_unit("wf-115");
+  Suspects suspects(running_with(unit, {"CF1: seized"}), 1);
+  const auto weight = [&] {
+    return suspects.belief().by_suspect(Prior::flat)[0] / suspects.belief().unknown(Prior::flat);
+  };
+  session::Act listens = act("listen CM");
+  listens.place = "yard";
+  for (std::size_t i = 0; i < unit->glances.size(); ++i) {
+    if (unit->glances[i].quantity == "AL.lit") listens.glanced.push_back(static_cast<int>(i));
+  }
+  ASSERT_EQ(listens.glanced.size(), 1u);
+  session::Site site = suspects.site(0);
+  session::Seen seen;
+  session::glance_again(site, listens.glanced, seen);
+  ASSERT_EQ(seen.observations.size(), 1u);
+  ASSERT_EQ(seen.observations[0].state, 0);
+  seen.observations[0].state = 1;
+  const double before = weight();
+  suspects.take(listens, seen);
+  EXPECT_NEAR(weight() / before, kFloor / kUnknown, 1e-3);
+}
+
 }  // namespace
 }  // namespace legwork::suspects
