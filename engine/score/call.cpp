@@ -28,6 +28,12 @@ Sample sample_of(const sim::World& world, std::size_t box, double minute) {
           out.suction_pa - out.atmosphere_pa, compressor_amps(world)};
 }
 
+bool the_lead_takes(const fault::Scenario& scenario, const session::Step& step) {
+  const std::string text = session::text(step);
+  return std::any_of(scenario.lead.begin(), scenario.lead.end(),
+                     [&](const auto& one) { return one.step == text; });
+}
+
 bool contains(const std::vector<std::string>& list, const std::string& item) {
   return std::find(list.begin(), list.end(), item) != list.end();
 }
@@ -185,8 +191,10 @@ session::Outcome Call::take(const session::Step& step) {
                                                                      : StepClass::nothing;
     if (s.practice == Practice::none) s.lost_minutes = minutes;
   }
-  // Where a code, this trade or the write-up asks for it, nothing else would have been better.
+  // Where a code, this trade or the write-up asks for it, or the lead goes that way, nothing else
+  // would have been better.
   const bool better = !s.better.steps.empty() && s.better.bits > s.bits + kWorthSaying &&
+                      !the_lead_takes(*attempt_->scenario, s.step) &&
                       (s.step_class == StepClass::told || s.step_class == StepClass::known ||
                        s.step_class == StepClass::nothing || s.step_class == StepClass::repeat);
   if (!better) s.better = {};
@@ -254,11 +262,7 @@ Practice Call::practice_of(const CallStep& s) const {
             s.step.arguments.end() &&
         s.step.verb != "insulation")
       return Practice::none;
-    const auto& lead = attempt_->scenario->lead;
-    const std::string text = session::text(s.step);
-    const bool theirs =
-        std::any_of(lead.begin(), lead.end(), [&](const auto& one) { return one.step == text; });
-    return theirs ? Practice::lead : Practice::none;
+    return the_lead_takes(*attempt_->scenario, s.step) ? Practice::lead : Practice::none;
   };
   // Part of the test that condemns what is left, when little is.
   constexpr int kFewRepairs = 3;
@@ -344,6 +348,18 @@ std::vector<session::Step> Call::condemning_steps(int suspect) const {
   const fault::Fault& fault = lineup.suspects[static_cast<std::size_t>(suspect)].faults.front();
   const std::vector<suspects::Reading> before = readings(steps_.size());
   std::vector<std::vector<session::Step>> plans = condemning_.plans(*attempt_, fault, before);
+  // A way that was gone since anything changed, and did not show it, is not gone again: the next
+  // is.
+  std::erase_if(plans, [&](const std::vector<session::Step>& plan) {
+    const auto reads = [](const session::Step& step) {
+      const session::Verb* verb = session::find_verb(step.verb);
+      return verb->read != nullptr && verb->group != session::Group::safety;
+    };
+    return std::any_of(plan.begin(), plan.end(), reads) &&
+           std::none_of(plan.begin(), plan.end(), [&](const session::Step& step) {
+             return reads(step) && !taken_since_change(step);
+           });
+  });
   if (plans.empty()) return {};
   if (plans.size() > 1 && suspects_.stepped(suspect)) {
     session::Attempt own = *attempt_;

@@ -51,6 +51,8 @@ struct SuspectLine {
   Message bare;        // without its severity
   Message severity;    // empty if it has one alone
   std::string repair;  // "wash condenser inside out"
+  bool wire = false;   // a conductor, or an end of it
+  std::string what;    // of a wire: its name, whatever is wrong with it
   int struck_by = -1;  // page number that struck it for good; 0 = the ticket; -1 = never
 };
 
@@ -106,6 +108,7 @@ struct Stage {
   StageKind kind = StageKind::on_site;
   Message name;                    // "Along the rung"
   std::vector<int> pages;          // the trainee's steps of this stage that showed something
+  std::vector<Message> own;        // the same, each "step 19: looking at CF1"
   std::vector<LeadStepView> lead;  // the lead's
 };
 

@@ -244,15 +244,16 @@ class Writer {
              "<table>\n";
       for (const Stage& stage : d.stages) {
         std::string own, lead;
-        for (const int page : stage.pages)
-          own += fmt::format("<a href=\"#page{0}\" style=\"color:inherit\">{0}</a> ", page);
+        for (std::size_t k = 0; k < stage.pages.size(); ++k)
+          own += fmt::format("<a href=\"#page{}\" style=\"color:inherit\">{}</a><br>",
+                             stage.pages[k], said(stage.own[k]));
         for (const LeadStepView& step : stage.lead) {
           lead += fmt::format("{}. ", said(step.words));
           if (!step.remark.en.empty())
             lead += fmt::format("<span class=\"said\">“{}”</span> ", said(step.remark));
         }
-        out += fmt::format("<tr><th>{}</th><td class=\"p\">{}</td><td>{}</td></tr>\n",
-                           said(stage.name), own, lead);
+        out += fmt::format("<tr><th>{}</th><td>{}</td><td>{}</td></tr>\n", said(stage.name), own,
+                           lead);
       }
       out += "</table>\n";
     }

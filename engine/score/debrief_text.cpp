@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <set>
 
 #include "engine/score/debrief.h"
 #include "engine/score/words.h"
@@ -56,11 +57,22 @@ std::string joined(const std::vector<Message>& list, std::string_view between,
   return out;
 }
 
-// Each name once, its severities together: "condenser, face dirty (mostly covered, matted)".
+constexpr std::size_t kMostNamed = 12;  // of a list that is read
+constexpr std::size_t kMostWires = 2;   // more of them are counted
+
+// Each name once, its severities together: "condenser, face dirty (mostly covered, matted)". Of
+// many wires: how many.
 std::vector<Message> short_names(const Debrief& d, const std::vector<int>& which) {
   std::vector<std::pair<Message, List>> named;
+  std::set<std::string> wires;
   for (const int i : which) {
     const SuspectLine& line = d.suspects[static_cast<std::size_t>(i)];
+    if (line.wire) wires.insert(line.what);
+  }
+  const bool counted = wires.size() > kMostWires;
+  for (const int i : which) {
+    const SuspectLine& line = d.suspects[static_cast<std::size_t>(i)];
+    if (line.wire && counted) continue;
     auto known = std::find_if(named.begin(), named.end(),
                               [&](const auto& n) { return n.first == line.bare; });
     if (known == named.end()) known = named.insert(named.end(), {line.bare, {}});
@@ -73,6 +85,8 @@ std::vector<Message> short_names(const Debrief& d, const std::vector<int>& which
             ? bare
             : say("{fault} ({severity})", {{"fault", bare}, {"severity", std::move(severities)}}));
   }
+  if (counted)
+    out.push_back(say_many("one wire", "{n} wires", static_cast<std::int64_t>(wires.size())));
   return out;
 }
 
@@ -161,10 +175,10 @@ std::string as_text(const Debrief& d, const Speech& speech) {
       line(label.empty() ? said(page.verdict)
                          : fmt::format("[{}] {}", said(label), said(page.verdict)));
     }
-    if (!page.struck.empty() && page.struck.size() <= 12) {
-      line(said(say("Struck: {names}.",
-                    {{"names", List{short_names(d, page.struck), Joined::by_semicolons}}})));
-    }
+    std::vector<Message> struck = short_names(d, page.struck);
+    if (!struck.empty() && struck.size() <= kMostNamed)
+      line(said(
+          say("Struck: {names}.", {{"names", List{std::move(struck), Joined::by_semicolons}}})));
     if (!page.back.empty())
       line(said(say("Back: {names}.",
                     {{"names", List{short_names(d, page.back), Joined::by_semicolons}}})));
@@ -202,15 +216,13 @@ std::string as_text(const Debrief& d, const Speech& speech) {
     heading(out, said(d.lead_wrote ? phrase("By stages: you, and the lead")
                                    : phrase("By stages: you, and the direct route")));
     for (const Stage& stage : d.stages) {
-      List own;
-      for (const int page : stage.pages) own.items.push_back(Number{page});
-      out += "  " +
-             said(own.items.empty()
-                      ? stage.name
-                      : say_many("{stage}: your step {steps}", "{stage}: your steps {steps}",
-                                 static_cast<std::int64_t>(own.items.size()),
-                                 {{"stage", stage.name}, {"steps", own}})) +
-             "\n";
+      out += "  " + said(stage.name) + "\n";
+      if (!stage.own.empty())
+        out +=
+            "    " +
+            wrapped(said(say("You: {steps}.", {{"steps", List{stage.own, Joined::by_semicolons}}})),
+                    6) +
+            "\n";
       for (const LeadStepView& step : stage.lead) {
         out += "    " +
                wrapped(said(step.remark.en.empty()

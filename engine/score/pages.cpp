@@ -1,12 +1,12 @@
 #include "engine/score/pages.h"
 
 #include <algorithm>
-#include <bit>
 #include <cmath>
 #include <map>
 #include <set>
 
 #include "engine/score/judge.h"
+#include "engine/score/stages.h"
 #include "engine/score/words.h"
 #include "engine/session/verbs.h"
 
@@ -138,17 +138,20 @@ Message supply_sentence(const Call& call, const CallStep& s, int number) {
   if (std::count_if(supplied.begin(), supplied.end(),
                     [](const circuit::Supply::Leg& leg) { return !leg.earthed; }) == 1)
     return say("Line and neutral are there.");
-  // With this the last of three pairs?
-  std::uint32_t legs = 0;
-  int pairs = 0, low = 0;
-  for (int k = 0; k < number; ++k) {
+  // Pairs of legs that were read there: until now, and in the whole call.
+  std::set<std::uint32_t> pairs, in_all;
+  int low = 0;
+  for (int k = 0; k < static_cast<int>(call.steps().size()); ++k) {
     const CallStep& one = call.steps()[static_cast<std::size_t>(k)];
-    if (one.step.verb != "volts" || one.place != s.place) continue;
+    if (one.step.verb != "volts" || one.place != s.place || one.step.arguments.size() != 2)
+      continue;
     const circuit::TerminalId c = wiring.find_terminal(one.step.arguments[0]);
     const circuit::TerminalId d = wiring.find_terminal(one.step.arguments[1]);
-    if (!eyes.rungs().proves_supply(s.place, c, d)) continue;
-    legs |= eyes.rungs().legs(c) | eyes.rungs().legs(d);
-    ++pairs;
+    if (!c.valid() || !d.valid() || !eyes.rungs().proves_supply(s.place, c, d)) continue;
+    const std::uint32_t legs = eyes.rungs().legs(c) | eyes.rungs().legs(d);
+    in_all.insert(legs);
+    if (k >= number) continue;
+    pairs.insert(legs);
     const auto& read = one.outcome.seen.observations;
     if (!read.empty() && read.front().value < (1 - off) * eyes.rungs().volts(c, d)) low = k + 1;
   }
@@ -158,9 +161,12 @@ Message supply_sentence(const Call& call, const CallStep& s, int number) {
         "another.",
         {{"step", step_words(low, call.steps()[static_cast<std::size_t>(low) - 1].step)}});
   }
-  constexpr int kThree = 3;
-  return pairs >= kThree && std::popcount(legs) >= kThree ? say("All three legs are there.")
-                                                          : say("Both legs are there.");
+  constexpr std::size_t kThree = 3;
+  if (eyes.rungs().supply_at(s.place).size() < kThree) return say("Both legs are there.");
+  if (pairs.size() >= kThree) return say("All three legs are there.");
+  // Of three it is said once, when all of them are proven.
+  if (in_all.size() >= kThree) return {};
+  return say("These two legs are there; that tells nothing of the third.");
 }
 
 // What was heard, in order; of a machine that starts and stops over and over each thing once, with
@@ -191,10 +197,16 @@ std::vector<Message> heard_in_all(const std::vector<session::Happening>& happeni
   return out;
 }
 
-// `known_said`: an earlier page has said already which step had told what this one told again.
+// What earlier pages have said already, and need not say again.
+struct Said {
+  int named_on = 0;    // the page that named the same better step; 0: none
+  bool known = false;  // which step had told what this one told again
+  bool lead = false;   // that the lead reads these too, of the same stage
+};
+
 Message verdict_of(const Call& call, const CallStep& s, const Page& page,
-                   const std::vector<Page>& earlier, int repairs_before, int named_on,
-                   bool known_said) {
+                   const std::vector<Page>& earlier, int repairs_before, const Said& said) {
+  const int named_on = said.named_on;
   const int struck = static_cast<int>(page.struck.size());
   const Message left = repairs_still_fit(page.repairs_left);
   switch (s.step_class) {
@@ -220,18 +232,19 @@ Message verdict_of(const Call& call, const CallStep& s, const Page& page,
       return with_better(known_sentence(call, earlier, page.known_by, is_about_power(s.step)), page,
                          repairs_before, named_on);
     case StepClass::practice: {
-      Message words = s.practice == Practice::supply      ? supply_sentence(call, s, page.number)
-                      : s.practice == Practice::confirmed ? say("Confirmed at the part itself.")
-                      : s.practice == Practice::open_device
-                          ? say("It is open: the write-up asks for that.")
-                      : s.practice == Practice::tripped
-                          ? say("That is what stopped it: the write-up asks for it.")
-                      : s.practice == Practice::lead ? say("The lead reads that too.")
-                                                     : say("The write-up asks for it.");
-      if (page.known_by < 0 || known_said || s.practice == Practice::tripped) return words;
-      return say("{words} {known}",
-                 {{"words", words},
-                  {"known", known_sentence(call, earlier, page.known_by, is_about_power(s.step))}});
+      Message words =
+          s.practice == Practice::supply        ? supply_sentence(call, s, page.number)
+          : s.practice == Practice::confirmed   ? say("Confirmed at the part itself.")
+          : s.practice == Practice::open_device ? say("It is open: the write-up asks for that.")
+          : s.practice == Practice::tripped
+              ? say("That is what stopped it: the write-up asks for it.")
+          : s.practice == Practice::lead ? (said.lead ? Message() : say("The lead reads that too."))
+                                         : say("The write-up asks for it.");
+      if (page.known_by < 0 || said.known || s.practice == Practice::tripped) return words;
+      Message known = known_sentence(call, earlier, page.known_by, is_about_power(s.step));
+      return words.empty() ? known
+                           : say("{words} {known}",
+                                 {{"words", std::move(words)}, {"known", std::move(known)}});
     }
     case StepClass::nothing:
       return with_better(say("That reading ruled nothing out. {left}", {{"left", left}}), page,
@@ -285,6 +298,10 @@ std::vector<Page> pages_of(const Call& call) {
   int repairs_before = 0;
   std::map<std::string, int> named_on;  // a better step, and the page that named it first
   std::set<int> known_by_said;          // steps that some page has pointed back to
+  std::set<StageKind> lead_said;        // stages of which it was said that the lead reads that too
+  std::vector<session::Step> own;
+  for (const CallStep& s : call.steps()) own.push_back(s.step);
+  const std::vector<StageKind> stages = stages_of(*call.attempt().unit, lineup.eyes->rungs(), own);
   {
     std::vector<int> classes;
     for (const suspects::Suspect& s : lineup.suspects) {
@@ -336,8 +353,10 @@ std::vector<Page> pages_of(const Call& call) {
       page.known_by = known_by(s, pages);
     const auto named = named_on.try_emplace(page.better.line, page.number).first->second;
     const bool known_said = page.known_by >= 0 && !known_by_said.insert(page.known_by).second;
+    const bool by_lead = s.step_class == StepClass::practice && s.practice == Practice::lead;
+    const bool lead = by_lead && !lead_said.insert(stages[pages.size()]).second;
     page.verdict = verdict_of(call, s, page, pages, repairs_before,
-                              named == page.number ? 0 : named, known_said);
+                              {named == page.number ? 0 : named, known_said, lead});
     if (!s.outcome.seen.happenings.empty()) named_on.clear();
     repairs_before = page.repairs_left;
     pages.push_back(std::move(page));
@@ -356,6 +375,11 @@ std::vector<SuspectLine> suspects_of(const Call& call, const std::vector<Page>& 
     line.bare = words.bare;
     line.severity = words.severity;
     line.repair = lineup.classes[static_cast<std::size_t>(s.repair_class)];
+    const auto& wires = call.attempt().unit->circuit.wires;
+    line.wire = !s.faults.empty() && std::any_of(wires.begin(), wires.end(), [&](const auto& wire) {
+      return wire.name == s.faults.front().what;
+    });
+    if (line.wire) line.what = s.faults.front().what;
     if (!s.on_arrival) line.struck_by = 0;
     for (auto page = pages.rbegin(); s.on_arrival && page != pages.rend(); ++page) {
       if (page->standing[i] != Standing::struck) break;

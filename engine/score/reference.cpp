@@ -281,27 +281,46 @@ std::unique_ptr<Search> in_hindsight(std::unique_ptr<Search> search, const sessi
   return search;
 }
 
-// Ends in the test that condemns what is left, as far as it is not done.
+// Ends in the test that condemns what is left, as far as it is not done. A way that does not show
+// it as the machine stands is followed by another, and one way to fail by another that the same
+// repair cures: volts on a motor's leads tell nothing after its overload has tripped, its ohms do.
 void condemn(Search& search) {
   const suspects::Lineup& lineup = search.call.suspects().lineup();
-  const std::vector<double> flat =
-      search.call.suspects().belief().by_suspect(suspects::Prior::flat);
-  const auto best = std::max_element(flat.begin(), flat.end());
-  if (best == flat.end()) return;
-  const auto suspect = static_cast<int>(best - flat.begin());
-  const fault::Fault& fault = lineup.suspects[static_cast<std::size_t>(suspect)].faults.front();
   const suspects::Condemning& condemning = search.call.condemning();
-  const auto done = [&] {
-    return condemning.done(fault, search.call.readings(search.steps.size()));
-  };
-  if (done()) return;
-  for (const session::Step& step : search.call.condemning_steps(suspect)) {
-    if (search.call.attempt().book.closed) return;
-    const bool read =
-        std::find(search.steps.begin(), search.steps.end(), step) != search.steps.end();
-    const session::Verb* verb = session::find_verb(step.verb);
-    if (read && verb->read != nullptr && verb->group != session::Group::safety) continue;
-    if (!search.take(step, true) || done()) return;
+  constexpr int kMostWays = 3, kMostFaults = 3;
+  std::vector<int> tried;
+  for (int k = 0; k < kMostFaults; ++k) {
+    const std::vector<double> flat =
+        search.call.suspects().belief().by_suspect(suspects::Prior::flat);
+    int suspect = -1;
+    for (const int i : search.call.suspects().alive()) {
+      const auto of = [&](int which) {
+        return lineup.suspects[static_cast<std::size_t>(which)].repair_class;
+      };
+      if (std::find(tried.begin(), tried.end(), i) != tried.end() ||
+          (!tried.empty() && of(i) != of(tried.front())))
+        continue;
+      if (suspect < 0 ||
+          flat[static_cast<std::size_t>(i)] > flat[static_cast<std::size_t>(suspect)])
+        suspect = i;
+    }
+    if (suspect < 0) return;
+    tried.push_back(suspect);
+    const fault::Fault& fault = lineup.suspects[static_cast<std::size_t>(suspect)].faults.front();
+    const auto done = [&] {
+      return condemning.done(fault, search.call.readings(search.steps.size()));
+    };
+    for (int way = 0; way < kMostWays && !done(); ++way) {
+      for (const session::Step& step : search.call.condemning_steps(suspect)) {
+        if (search.call.attempt().book.closed) return;
+        const bool read =
+            std::find(search.steps.begin(), search.steps.end(), step) != search.steps.end();
+        const session::Verb* verb = session::find_verb(step.verb);
+        if (read && verb->read != nullptr && verb->group != session::Group::safety) continue;
+        if (!search.take(step, true) || done()) break;
+      }
+    }
+    if (done()) return;
   }
 }
 

@@ -104,7 +104,7 @@ std::vector<Stage> stages_beside(const Call& call, const std::vector<RouteStep>&
   std::vector<Stage> stages;
   for (int k = 0; k <= static_cast<int>(StageKind::handed_over); ++k) {
     const auto kind = static_cast<StageKind>(k);
-    stages.push_back({kind, name_of(kind), {}, {}});
+    stages.push_back({kind, name_of(kind), {}, {}, {}});
   }
   std::vector<Step> own;
   for (const CallStep& s : call.steps()) own.push_back(s.step);
@@ -114,7 +114,10 @@ std::vector<Stage> stages_beside(const Call& call, const std::vector<RouteStep>&
     const session::Verb* row = session::find_verb(s.step.verb);
     const bool shows =
         (s.outcome.seen.reads() && row->group != Group::safety) || row->group == Group::repair;
-    if (shows) stages[static_cast<std::size_t>(mine[k])].pages.push_back(static_cast<int>(k) + 1);
+    if (!shows) continue;
+    Stage& stage = stages[static_cast<std::size_t>(mine[k])];
+    stage.pages.push_back(static_cast<int>(k) + 1);
+    stage.own.push_back(step_words(stage.pages.back(), s.step));
   }
   std::vector<Step> leads;
   std::vector<LocalText> remarks;
@@ -138,7 +141,13 @@ std::vector<Stage> stages_beside(const Call& call, const std::vector<RouteStep>&
     const bool tells = verb != nullptr && verb->group != Group::safety &&
                        (verb->read != nullptr || verb->group == Group::repair);
     if (!tells && remarks[k].en.empty()) continue;
-    stages[static_cast<std::size_t>(theirs[k])].lead.push_back({heading(leads[k]), remarks[k]});
+    std::vector<LeadStepView>& lead = stages[static_cast<std::size_t>(theirs[k])].lead;
+    // The same again without a word about it stands there already.
+    Message words = heading(leads[k]);
+    const bool again = remarks[k].en.empty() &&
+                       std::any_of(lead.begin(), lead.end(),
+                                   [&](const LeadStepView& one) { return one.words == words; });
+    if (!again) lead.push_back({std::move(words), remarks[k]});
   }
   std::erase_if(stages, [](const Stage& s) { return s.pages.empty() && s.lead.empty(); });
   return stages;

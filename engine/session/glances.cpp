@@ -34,14 +34,18 @@ Observation observation_of(const unit::Look& look, int state) {
   return o;
 }
 
-Observation observation_of(const unit::Look& look, double k) {
+Observation observation_of(const std::string& device, double k) {
   Observation o;
-  o.key = std::string(kDisplay) + look.target;
+  o.key = std::string(kDisplay) + device;
   o.value = k;
   o.unit = display_unit(Dimension::temperature);
   o.number = std::round((k - 273.15) * 1.8 + 32);
   o.resolution = kDisplayDigit;
   o.accuracy = kDisplayDigit;
+  return o;
+}
+
+Observation at_a_glance(Observation o) {
   o.source = Source::glance;
   return o;
 }
@@ -62,6 +66,11 @@ std::optional<double> displayed_k(const sim::World& world, circuit::DeviceId dev
     return felt;
   }
   return std::nullopt;
+}
+
+std::optional<Observation> read_display(const sim::World& world, const std::string& device) {
+  const std::optional<double> k = displayed_k(world, world.unit().circuit.find_device(device));
+  return k ? std::optional(observation_of(device, *k)) : std::nullopt;
 }
 
 std::vector<int> glances_from(const unit::Unit& unit, const Eyes& eyes) {
@@ -85,7 +94,7 @@ void glance(Site& site, const Eyes& eyes, Seen& seen) {
     if (is_display(look)) {
       const auto k = displayed_k(site.world, unit.circuit.find_device(look.target));
       const bool moved = k && !(std::fabs(*k - before.display_k) < kDisplayMoved);
-      if (moved) seen.observations.push_back(observation_of(look, *k));
+      if (moved) seen.observations.push_back(at_a_glance(observation_of(look.target, *k)));
       if (moved || !k) before.display_k = k ? *k : -1;
     }
     before.state = state;
@@ -99,7 +108,7 @@ void glance_again(Site& site, const std::vector<int>& glances, Seen& seen) {
     seen.observations.push_back(observation_of(look, state_shown(site, look)));
     if (!is_display(look)) continue;
     if (const auto k = displayed_k(site.world, unit.circuit.find_device(look.target)))
-      seen.observations.push_back(observation_of(look, *k));
+      seen.observations.push_back(at_a_glance(observation_of(look.target, *k)));
   }
 }
 

@@ -15,7 +15,9 @@
 namespace legwork::session {
 
 // How far a suspect's glance may differ: what stands at a threshold is met a tick sooner or later.
-inline constexpr double kGlanceDoubt = 0.01;
+// Less than what strikes a suspect (suspects/likelihood.h, kRuledOut): what is plain to see
+// decides.
+inline constexpr double kGlanceDoubt = 0.005;
 
 void glance(Site& site, const Eyes& eyes, Seen& seen);
 void glance_again(Site& site, const std::vector<int>& glances, Seen& seen);
@@ -25,5 +27,7 @@ std::vector<int> glances_from(const unit::Unit& unit, const Eyes& eyes);
 std::vector<int> glances_told(const unit::Unit& unit, const Seen& seen);
 // What a display shows, K; nothing if it is dark or shows a fault.
 std::optional<double> displayed_k(const sim::World& world, circuit::DeviceId device);
+// The same as a reading, "display CTL", of whoever looks at that device.
+std::optional<Observation> read_display(const sim::World& world, const std::string& device);
 
 }  // namespace legwork::session

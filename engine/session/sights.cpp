@@ -125,7 +125,7 @@ void keep_sights(Attempt& attempt, const Seen& seen) {
     constexpr std::string_view kDisplay = "display ";
     if (o.state < 0) {
       // What a display says belongs to how it looks.
-      if (o.source == Source::glance && o.key.starts_with(kDisplay)) {
+      if (o.key.starts_with(kDisplay)) {
         SightView& sight =
             sight_of(attempt.book.sights, o.key.substr(kDisplay.size()) + " display");
         sight.text = shown(o);

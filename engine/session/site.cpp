@@ -371,9 +371,18 @@ void take_looks(Site& site, unit::Sense sense, const std::string& target, const 
     o.states = last + 1;
     o.value = state;
     o.words = look.states[static_cast<std::size_t>(state)].words;
-    o.error_rate = row != nullptr && row->plain ? kGlanceDoubt : look.error_rate;
+    o.error_rate = plain ? kGlanceDoubt : look.error_rate;
     seen.observations.push_back(std::move(o));
   }
+  // What stands on its display, last: not every world has a number there.
+  const bool displays = std::any_of(
+      site.world.unit().looks.begin(), site.world.unit().looks.end(), [&](const unit::Look& look) {
+        return look.sense == sense && look.target == target && look.needs == needs &&
+               look.quantity == target + ".display";
+      });
+  if (!displays) return;
+  if (std::optional<Observation> number = read_display(site.world, target))
+    seen.observations.push_back(std::move(*number));
 }
 
 double volts_between(const Site& site, circuit::TerminalId a, circuit::TerminalId b) {

@@ -61,9 +61,18 @@ class Writer {
   }
   // Opened, locked, and proven dead where the hands will be: `parts`, wires or devices. The handle
   // is one that holds them off, here if there is one here.
-  bool make_dead(const std::string& place, const std::string& parts) {
-    const std::vector<circuit::TerminalId> points = points_of(parts);
+  // `hands`: they go in, so that whatever stands behind the same cover is held off too, where
+  // handles can do that.
+  bool make_dead(const std::string& place, const std::string& parts, bool hands) {
+    std::vector<circuit::TerminalId> points = points_of(parts);
     const circuit::Circuit& wiring = at_.unit->circuit;
+    if (hands) {
+      std::vector<circuit::TerminalId> all = points;
+      for (const circuit::TerminalId t : behind_cover(place)) all.push_back(t);
+      std::vector<std::string> every = handles_from(place);
+      every.insert(every.end(), at_.book.my_locks.begin(), at_.book.my_locks.end());
+      if (held_off(wiring, every, all)) points = std::move(all);
+    }
     if (!held_off(wiring, at_.book.my_locks, points)) {
       // One handle that does, or else one of each supply.
       std::vector<std::string> handles = handles_from(place);
@@ -107,6 +116,19 @@ class Writer {
   double minutes() const { return minutes_; }
 
  private:
+  // Of what is behind the cover of a place. The line side of a handle has its own guard.
+  std::vector<circuit::TerminalId> behind_cover(const std::string& place) const {
+    std::vector<circuit::TerminalId> out;
+    const circuit::Circuit& wiring = at_.unit->circuit;
+    for (const unit::Spot& spot : at_.unit->spots) {
+      if (spot.place != place || !spot.in_panel ||
+          circuit::can_operate(wiring, spot.device, circuit::HandVerb::open))
+        continue;
+      const auto& terminals = wiring.devices[spot.device.slot()].terminals;
+      out.insert(out.end(), terminals.begin(), terminals.end());
+    }
+    return out;
+  }
   // Those of this place first.
   std::vector<std::string> handles_from(const std::string& place) const {
     std::vector<std::string> here, elsewhere;
@@ -256,7 +278,8 @@ std::vector<std::vector<Step>> Condemning::plans(const Attempt& attempt, const f
           }
         }
         for (const Step& lift : lifts) at += " " + lift.arguments[0];
-        if (!writer.make_dead(place, at)) return false;
+        if (!writer.make_dead(place, at, !lifts.empty() || row.take == Take::ohms_in_hand))
+          return false;
         for (const Step& lift : lifts) writer.add(lift);
         if (row.take == Take::ohms_in_hand) writer.add({"pull", {fault.what}});
         for (const Ends& ends : all)
@@ -285,7 +308,7 @@ std::vector<std::vector<Step>> Condemning::plans(const Attempt& attempt, const f
           }
         }
         for (const Step& lift : lifts) at += " " + lift.arguments[0];
-        if (!writer.make_dead(place_of(lead), at)) return false;
+        if (!writer.make_dead(place_of(lead), at, !lifts.empty())) return false;
         for (const Step& lift : lifts) writer.add(lift);
         writer.add({"insulation", {name(lead), "GND"}});
         return true;

@@ -37,6 +37,21 @@ std::optional<double> unbalance(const std::vector<double>& values, double least)
   return most / average;
 }
 
+std::string_view quantity_felt(const unit::Unit& unit, circuit::SenseId sense) {
+  if (!sense.valid() || sense.slot() >= unit.sense_links.size()) return {};
+  const int index = unit.sense_links[sense.slot()].plant_index;
+  return index < 0 ? std::string_view() : plant::quantities()[static_cast<std::size_t>(index)].name;
+}
+
+// "box.sensed", which a control feels, and "box.air" about it.
+bool same_air(std::string_view felt, std::string_view probed) {
+  constexpr std::string_view kFelt = ".sensed", kAir = ".air";
+  if (felt == probed) return true;
+  return felt.ends_with(kFelt) && probed.ends_with(kAir) &&
+         felt.substr(0, felt.size() - kFelt.size()) ==
+             probed.substr(0, probed.size() - kAir.size());
+}
+
 }  // namespace
 
 std::vector<Derived> derived(const Eyes& eyes, const std::map<std::string, double>& readings,
@@ -96,6 +111,25 @@ std::vector<Derived> derived(const Eyes& eyes, const std::map<std::string, doubl
     if (head && probe.quantity == "liquid line")
       add("subcooling " + probe.id, refrigerant.at_pressure(*head + atmosphere_pa).bubble_k - *k,
           superheat_k);
+  }
+  // A display against a thermometer in the same air. Of a device it shows what its first row feels.
+  circuit::DeviceId last;
+  for (const circuit::Actuator& actuator : wiring.actuators) {
+    if (actuator.kind != circuit::ActuatorKind::threshold || !actuator.device.valid() ||
+        actuator.device == last)
+      continue;
+    const circuit::Threshold& row = wiring.thresholds[static_cast<std::size_t>(actuator.row)];
+    if (!row.supply_a.valid() || !row.sense.valid()) continue;
+    last = actuator.device;
+    const std::string& device = wiring.devices[last.slot()].name;
+    const auto shown = read(readings, "display " + device);
+    if (!shown) continue;
+    const std::string_view felt = quantity_felt(eyes.unit(), row.sense);
+    for (const unit::ProbePoint& probe : eyes.unit().probes) {
+      if (felt.empty() || !same_air(felt, probe.quantity)) continue;
+      if (const auto k = read(readings, "temp " + probe.id))
+        add("display " + device + " against " + probe.id, *shown - *k, table.air_k);
+    }
   }
   return out;
 }

@@ -5,6 +5,9 @@
 //             deviation from their average, as a share (NEMA MG 1, 14.36: unbalance)
 //   windings  ohms of all windings of one motor, the same
 //   superheat, subcooling   a gauge and the thermometer on that line; only when both were read
+//   display against ...     a control's display and the thermometer in the air that it feels: a
+//   probe
+//                           that has drifted shows in their difference
 //
 //   for (const Derived& d : derived(eyes, readings, atmosphere_pa)) ...
 //

@@ -167,6 +167,7 @@ double Eyes::half_width(const session::Observation& predicted, const session::Si
     const bool high = key.ends_with("discharge");
     return pascals(high, predicted.value + site.world.outputs().atmosphere_pa);
   }
+  if (is("display")) return table_.air_k;
   if (is("temp")) {
     if (key.ends_with(kInfrared)) return table_.infrared_k;
     const unit::ProbePoint* point = probe_of(*unit_, key);

@@ -97,7 +97,12 @@ void Suspects::find_moment(std::size_t suspect, const session::Act& act, std::in
   for (std::size_t k = 0; k < running.sites.size(); ++k) {
     if (fits(k)) return;
   }
-  if (!moves(running)) return;
+  // A wire that opens by heat moves no contact, and is another machine all the same.
+  const std::vector<fault::Fault>& faults = lineup_->suspects[suspect].faults;
+  const bool by_itself = std::any_of(faults.begin(), faults.end(), [](const fault::Fault& f) {
+    return f.onset.when == fault::When::intermittent;
+  });
+  if (!by_itself && !moves(running)) return;
   for (const std::size_t from : likeliest_of_each_machine(running)) {
     const int starts = ticks > 0 ? kStarts : 1;
     for (int k = 0; k < starts; ++k) {
@@ -140,9 +145,14 @@ bool Suspects::look_through(Running& running, std::size_t from, const session::A
   const std::int64_t glance = window.ticks > 0           ? window.ticks
                               : running.sites.size() > 1 ? kGlance
                                                          : kSlowGlance;
-  if (window.after > 0)
-    session::act_unheard(site, {reads_again(act.step), window.after, act.place});
-  const session::Act again{reads_again(act.step), glance, act.place};
+  // The same reading with all that was told beside it: what is not compared would fit anything.
+  const auto again_for = [&act](std::int64_t ticks) {
+    session::Act again = act;
+    again.step = reads_again(act.step);
+    again.ticks = ticks;
+    return again;
+  };
+  if (window.after > 0) session::act_unheard(site, again_for(window.after));
   // What a clock shows is known, and how it stands: its dial is held where it is, and only moments
   // while its contacts stand as now will do.
   const double now_s = site.world.time_of_day_s();
@@ -169,7 +179,7 @@ bool Suspects::look_through(Running& running, std::size_t from, const session::A
   // nothing moves, pressures and heat go ever more slowly, and glances may be longer: if something
   // did move in a long one, that stretch is gone through again.
   std::int64_t closely = act.step.verb == "peak" ? 0 : kClosely;
-  const session::Act soon{again.step, sim::kTicksPerSecond, again.place};
+  const session::Act soon = again_for(sim::kTicksPerSecond);
   int moves = 0;
   std::vector<std::int64_t> moved_us = site.world.circuit().moved_us;
   std::int64_t still = 0;     // ticks since a move
@@ -184,7 +194,7 @@ bool Suspects::look_through(Running& running, std::size_t from, const session::A
     } else {
       before.reset();
     }
-    if (look(site, {again.step, now, again.place})) return true;
+    if (look(site, again_for(now))) return true;
     const bool moved = site.world.circuit().moved_us != moved_us;
     if (moved && now > glance) {
       std::swap(site, *before);

@@ -17,7 +17,7 @@ constexpr double kPsi = 6894.76;
 constexpr double kJoinedV = 2;  // drop of wires and contacts between terminals that are joined
 
 // Supply: ±2 % about its nominal, evenly: 1.2 % as a standard deviation.
-constexpr std::array<SpreadRow, 22> kRows = {{
+constexpr std::array<SpreadRow, 23> kRows = {{
     {"volts", 0.012, 0.15},
     {"lowz", 0.012, 0.15},
     {"dc", 0.02, 0.3},
@@ -37,6 +37,7 @@ constexpr std::array<SpreadRow, 22> kRows = {{
     {"temp liquid line", 0, 1.8},
     {"temp drier outlet", 0, 1.8},
     {"temp", 0, 1.5},
+    {"display", 0, 1.5},
     // Dials and screws, by eye and by infrared; 1 psi of a scale is 7 kPa.
     {"setting", 0.002, 0.3},
     {"shoot", 0, 3},

@@ -316,13 +316,15 @@ bool Survey::understand(const std::vector<session::Seen>& seen, Observations& ob
                         double& sure) const {
   observations.clear();
   sure = 1;
-  const std::size_t n = seen.size(), count = seen.front().observations.size();
+  // A display without a number shows one thing less than one with it: its last.
+  const std::size_t n = seen.size();
+  std::size_t count = seen.front().observations.size();
+  for (const session::Seen& one : seen) count = std::min(count, one.observations.size());
   for (std::size_t o = 0; o < count; ++o) {
     std::vector<Expectation> expected;
     std::vector<Band> states;
     bool numbers = true, looks = true;
     for (std::size_t w = 0; w < n; ++w) {
-      if (o >= seen[w].observations.size()) return false;
       const session::Observation& ob = seen[w].observations[o];
       const bool word = ob.state < 0 && ob.unit.empty() && !ob.over_range;
       if (ob.state >= 0 && ob.states > 2) sure = std::min(sure, 1 - 2 * ob.error_rate);

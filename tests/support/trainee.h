@@ -167,19 +167,37 @@ class Trainee {
 
   void read_nothing() { reads_nothing_ = true; }
   void condemns_nothing() { condemns_nothing_ = true; }
-  // The one test that condemns what is named, as far as it is not done.
-  void condemn(int suspect) {
-    if (reads_nothing_ || condemns_nothing_ || suspect < 0 || attempt().book.closed) return;
-    const fault::Fault& f =
-        ticket_.lineup->suspects[static_cast<std::size_t>(suspect)].faults.front();
-    const auto done = [&] {
-      return call_.condemning().done(f, call_.readings(call_.steps().size()));
-    };
-    if (done()) return;
-    for (const Step& step : call_.condemning_steps(suspect)) {
-      if (attempt().book.closed || done()) return;
-      take(step);
+  // The one test that condemns what is named, as far as it is not done. What does not show as the
+  // machine stands now is tried in another way; then another way to fail that the same repair
+  // cures. Whose test it was in the end.
+  int condemn(int suspect) {
+    if (reads_nothing_ || condemns_nothing_ || suspect < 0 || attempt().book.closed) return suspect;
+    constexpr int kMostWays = 3, kMostFaults = 3;
+    const auto& all = ticket_.lineup->suspects;
+    std::vector<int> ones = {suspect};
+    for (int k = 0; k < kMostFaults && k < static_cast<int>(ones.size()); ++k) {
+      const int one = ones[static_cast<std::size_t>(k)];
+      const fault::Fault& f = all[static_cast<std::size_t>(one)].faults.front();
+      const auto done = [&] {
+        return call_.condemning().done(f, call_.readings(call_.steps().size()));
+      };
+      for (int way = 0; way < kMostWays && !done(); ++way) {
+        for (const Step& step : call_.condemning_steps(one)) {
+          if (attempt().book.closed || done()) break;
+          take(step);
+        }
+      }
+      if (attempt().book.closed) return suspect;
+      if (done()) return one;
+      ones.resize(static_cast<std::size_t>(k) + 1);
+      for (const int i : call_.suspects().alive()) {
+        if (all[static_cast<std::size_t>(i)].repairs ==
+                all[static_cast<std::size_t>(suspect)].repairs &&
+            std::find(ones.begin(), ones.end(), i) == ones.end())
+          ones.push_back(i);
+      }
     }
+    return suspect;
   }
 
   // --- making safe, repairing, proving ---
@@ -436,7 +454,7 @@ class Trainee {
         tried.push_back(r);
       }
     };
-    condemn(suspect);
+    suspect = condemn(suspect);
     if (suspect >= 0) mend(suspect);
     if (verifying) {
       verify();

@@ -3,13 +3,21 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <set>
 #include <string>
 #include <string_view>
 #include <vector>
 
+#include "engine/fault/catalogue.h"
 #include "engine/fault/fault.h"
+#include "engine/session/glances.h"
 #include "engine/sim/effects.h"
 #include "engine/sim/world.h"
+#include "engine/suspects/derived.h"
+#include "engine/suspects/likelihood.h"
 #include "engine/suspects/survey.h"
 #include "tests/support/units.h"
 
@@ -241,6 +249,116 @@ TEST_F(Peaks, AfterHandsOnTheMachineItIsThatTimeAndNoOther) {
   alone_until(true);
   EXPECT_GT(take(act("peak L>GF.L1")), 20);
   EXPECT_GT(unknown(), 0.0005);
+}
+
+// Of all units, each lamp, display and handle that is plain to see: who would show another state is
+// struck by it.
+TEST(PlainToSee, StrikesWhoeverWouldShowAnotherState) {
+  int looked = 0;
+  for (const std::string_view id : support::unit_ids()) {
+    const unit::UnitPtr unit = support::shipped_unit(std::string(id));
+    const auto world = sim::world_in_state(unit, sim::State::cooling, {}, sim::usual_day(*unit));
+    ASSERT_TRUE(world) << id;
+    session::Site site{*world, {}, {}, 0, 0, true};
+    std::vector<int> all;
+    for (std::size_t i = 0; i < unit->glances.size(); ++i) all.push_back(static_cast<int>(i));
+    session::Seen seen;
+    session::glance_again(site, all, seen);
+    for (const unit::Look& look : unit->looks) {
+      if (look.glance) session::take_looks(site, look.sense, look.target, look.needs, seen);
+    }
+    for (const session::Observation& o : seen.observations) {
+      const auto plain = [&](const unit::Look& look) { return look.id == o.key; };
+      if (o.state < 0 || std::none_of(unit->glances.begin(), unit->glances.end(), plain)) continue;
+      ++looked;
+      const double same = look_likelihood(o.state, o.state, o.states, o.error_rate);
+      for (int other = 0; other < o.states; ++other) {
+        if (other == o.state) continue;
+        EXPECT_LT(look_likelihood(o.state, other, o.states, o.error_rate), kRuledOut * same)
+            << id << " " << o.key << " " << other;
+      }
+    }
+  }
+  EXPECT_GT(looked, 50);
+}
+
+// Of all units, each display: its number is read with it, and a probe that has drifted shows
+// against a thermometer in the same air, on whichever side.
+TEST(PlainToSee, ADriftedProbeShowsAgainstAThermometer) {
+  int displays = 0;
+  for (const std::string_view id : support::unit_ids()) {
+    const unit::UnitPtr unit = support::shipped_unit(std::string(id));
+    const Eyes eyes(unit);
+    std::set<std::string> shown;
+    for (const unit::Look& look : unit->glances) {
+      if (look.quantity.ends_with(".display")) shown.insert(look.target);
+    }
+    for (const std::string& device : shown) {
+      SCOPED_TRACE(std::string(id) + " " + device);
+      ++displays;
+      const auto difference = [&](const std::vector<fault::Fault>& wrong) {
+        const auto world =
+            sim::world_in_state(unit, sim::State::cooling, wrong, sim::usual_day(*unit));
+        std::map<std::string, double> readings;
+        EXPECT_TRUE(world);
+        if (!world) return Derived{};
+        session::Site site{*world, {}, {}, 0, 0, true};
+        session::Seen seen;
+        session::take_looks(site, unit::Sense::look, device, "", seen);
+        for (const unit::ProbePoint& probe : unit->probes) {
+          if (probe.air)
+            seen.observations.push_back(session::take_temperature(site, probe.id, false));
+        }
+        for (const session::Observation& o : seen.observations) {
+          if (o.state < 0) readings[o.key] = o.value;
+        }
+        for (const Derived& d : derived(eyes, readings, 101'325)) {
+          if (d.key.starts_with("display ")) return d;
+        }
+        ADD_FAILURE() << "nothing to hold it against";
+        return Derived{};
+      };
+      const Derived sound = difference({});
+      EXPECT_LT(std::fabs(sound.value), sound.half_width);
+      for (const std::string_view drift : {"reads 8 °F low", "reads 8 °F high"}) {
+        for (const fault::Candidate& candidate : fault::catalogue(*unit, {})) {
+          const std::string text = fault::text(*unit, candidate.fault);
+          if (!text.starts_with(device + ": ") || !text.ends_with(drift) ||
+              text.find("coil probe") != std::string::npos)
+            continue;
+          const Derived drifted = difference({candidate.fault});
+          EXPECT_LT(flat_top(drifted.value, sound.value, sound.half_width / kTold), kRuledOut)
+              << text;
+        }
+      }
+    }
+  }
+  EXPECT_GE(displays, 4);
+}
+
+// Whoever cycles is met at a moment that nobody knows; a lamp that is dark all round its cycle was
+// not seen lit at any of them.
+TEST(PlainToSee, WhatACycleNeverShowsStrikes) {
+  const unit::UnitPtr unit = support::shipped_unit("wf-115");
+  Suspects suspects(running_with(unit, {"CF1: seized"}), 1);
+  const auto weight = [&] {
+    return suspects.belief().by_suspect(Prior::flat)[0] / suspects.belief().unknown(Prior::flat);
+  };
+  session::Act listens = act("listen CM");
+  listens.place = "yard";
+  for (std::size_t i = 0; i < unit->glances.size(); ++i) {
+    if (unit->glances[i].quantity == "AL.lit") listens.glanced.push_back(static_cast<int>(i));
+  }
+  ASSERT_EQ(listens.glanced.size(), 1u);
+  session::Site site = suspects.site(0);
+  session::Seen seen;
+  session::glance_again(site, listens.glanced, seen);
+  ASSERT_EQ(seen.observations.size(), 1u);
+  ASSERT_EQ(seen.observations[0].state, 0);
+  seen.observations[0].state = 1;
+  const double before = weight();
+  suspects.take(listens, seen);
+  EXPECT_NEAR(weight() / before, kFloor / kUnknown, 1e-3);
 }
 
 }  // namespace
