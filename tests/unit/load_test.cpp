@@ -1,5 +1,6 @@
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <filesystem>
 
 #include "engine/base/fingerprint.h"
@@ -72,6 +73,25 @@ TEST(UnitLoad, ARackHasLists) {
             plant::find_drive("liquid line.3.valve"));
   EXPECT_EQ(rack->load_links[rack->circuit.find_load("CM1").slot()].plant_index,
             plant::find_drive("compressor.1.speed"));
+}
+
+// Who has an oil pump has a glass by which its oil is seen, each compressor its own.
+TEST(UnitLoad, AnOilPumpHasItsGlass) {
+  int glasses = 0;
+  for (const auto& file : std::filesystem::directory_iterator(kHome + "/circuits")) {
+    if (file.path().extension() != ".yaml") continue;
+    const unit::UnitPtr unit = support::shipped_unit(file.path().stem());
+    for (std::size_t i = 0; i < plant::compressor_count(unit->plant); ++i) {
+      const int oil = plant::find_quantity(plant::numbered("compressor.oil", i));
+      const auto seen = std::count_if(
+          unit->looks.begin(), unit->looks.end(),
+          [&](const unit::Look& look) { return plant::find_quantity(look.quantity) == oil; });
+      EXPECT_EQ(seen, plant::compressor_of(unit->plant, i).oil_rated_pa > 0 ? 1 : 0)
+          << unit->id << " compressor " << i + 1;
+      glasses += static_cast<int>(seen);
+    }
+  }
+  EXPECT_GE(glasses, 3);
 }
 
 TEST(UnitLoad, MissingFile) {
