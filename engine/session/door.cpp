@@ -12,6 +12,7 @@
 #include "engine/base/plain_text.h"
 #include "engine/base/text_file.h"
 #include "engine/session/attempt.h"
+#include "engine/session/begun_files.h"
 #include "engine/session/call_book.h"
 #include "engine/session/clocks.h"
 #include "engine/session/hat.h"
@@ -100,6 +101,7 @@ Opening Door::open(std::string_view scenario, const OpenOptions& options) {
     }
     inside->writer = *std::move(writer);
     say_where_the_log_is(inside->log_path);
+    keep_begun_files(*inside->attempt);
     book_call(CallEvent::begun, log_header(*inside->attempt), {});
   }
   out.door = std::unique_ptr<Door>(new Door(std::move(inside)));

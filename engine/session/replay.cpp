@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include "engine/base/fingerprint.h"
+#include "engine/session/begun_files.h"
 #include "engine/session/ticket_files.h"
 
 namespace legwork::session {
@@ -15,7 +16,15 @@ TicketFiles files_of(const Log& log, const std::string& home) {
     return load_ticket_texts(log.closing->scenario_text, log.header.scenario + ".yaml",
                              log.closing->unit_text, log.header.unit + ".yaml", home);
   }
-  return load_ticket(log.header.scenario, home);
+  TicketFiles files = load_ticket(log.header.scenario, home);
+  const LogHeader& begun = log.header;
+  if (files.ok() && files.scenario->content_hash == begun.scenario_sha256 &&
+      files.unit->content_hash == begun.unit_sha256)
+    return files;
+  const std::optional<std::string> scenario = begun_file(begun.scenario_sha256);
+  const std::optional<std::string> unit = begun_file(begun.unit_sha256);
+  if (!scenario || !unit) return files;
+  return load_ticket_texts(*scenario, begun.scenario + ".yaml", *unit, begun.unit + ".yaml", home);
 }
 
 }  // namespace

@@ -130,7 +130,8 @@ TicketFiles load_ticket(std::string_view scenario_name, const std::string& home_
   }
   std::optional<fault::Scenario> scenario = fault::load_scenario_file(path, out.found);
   if (!scenario) return out;
-  const std::string beside = std::filesystem::path(path).parent_path().string();
+  std::string beside = std::filesystem::path(path).parent_path().string();
+  if (beside.empty()) beside = ".";
   const std::string circuit = unit_path(scenario->unit, home, beside);
   if (circuit.empty()) {
     std::vector<std::string> names;

@@ -11,8 +11,12 @@
 #include <fstream>
 #include <sstream>
 
+#include "engine/base/text_file.h"
+#include "engine/session/begun_files.h"
 #include "engine/session/log.h"
 #include "engine/session/replay.h"
+#include "engine/session/ticket_files.h"
+#include "tests/support/own_folder.h"
 
 namespace legwork::session {
 namespace {
@@ -124,6 +128,58 @@ TEST(Door, AKilledProgramGoesOnAtItsLastStep) {
   ASSERT_TRUE(read.log) << read.why;
   EXPECT_EQ(read.log->steps.size(), kSteps.size() + 1);
   EXPECT_FALSE(read.torn);
+}
+
+// A scenario of one's own, opened by its path: no id leads to it, and its file may change
+// meanwhile.
+TEST(Door, AnOpenCallGoesOnWithTheFilesItWasBegunWith) {
+  const support::OwnFolder data("LEGWORK_DATA"), desk;
+  std::string text = *read_text_file(std::string(LEGWORK_SOURCE_DIR) + "/scenarios/mb-002.yaml");
+  text.replace(text.find("mb-002"), 6, "own-02");
+  std::string unit = *read_text_file(std::string(LEGWORK_SOURCE_DIR) + "/circuits/wf-208.yaml");
+  text.replace(text.find("wf-208"), 6, "own-208");
+  unit.replace(unit.find("wf-208"), 6, "own-208");
+  ASSERT_TRUE(write_whole_file(desk / "own-02.yaml", text));
+  ASSERT_TRUE(write_whole_file(desk / "own-208.yaml", unit));
+  const std::string log = desk / "log.jsonl";
+  {
+    Opening opening = Door::open(desk / "own-02.yaml", options(log));
+    ASSERT_NE(opening.door, nullptr) << opening.why;
+    all(*opening.door, kSteps);
+  }
+  ASSERT_TRUE(write_whole_file(desk / "own-02.yaml", text + "# changed since\n"));
+  {
+    Opening again = Door::reopen(log, options(log));
+    ASSERT_NE(again.door, nullptr) << again.why;
+    EXPECT_EQ(again.door->view().ticket.id, "own-02");
+    EXPECT_EQ(english(again.door->view().trail.back().text), "look CC");
+    all(*again.door, {"volts TB.L1 TB.L2"});
+  }
+  // What is kept is read only if it is what it was; a fingerprint out of a log is no path.
+  const ReadLog read = read_log_file(log);
+  ASSERT_TRUE(read.log);
+  const std::string kept = data / ("begun/" + read.log->header.scenario_sha256 + ".yaml");
+  ASSERT_TRUE(std::filesystem::exists(kept));
+  EXPECT_FALSE(begun_file("../calls"));
+  EXPECT_FALSE(begun_file(std::string(60, '0') + "/../"));
+  std::ofstream(kept, std::ios::app) << "# altered\n";
+  EXPECT_EQ(Door::reopen(log, options(log)).door, nullptr);
+}
+
+// The bare name of a file in the folder where one stands: its unit is looked for beside it.
+TEST(Door, AScenarioByItsBareNameFindsItsUnitBesideIt) {
+  const support::OwnFolder data("LEGWORK_DATA"), desk;
+  std::string text = *read_text_file(std::string(LEGWORK_SOURCE_DIR) + "/scenarios/mb-002.yaml");
+  text.replace(text.find("wf-208"), 6, "own-208");
+  std::string unit = *read_text_file(std::string(LEGWORK_SOURCE_DIR) + "/circuits/wf-208.yaml");
+  unit.replace(unit.find("wf-208"), 6, "own-208");
+  ASSERT_TRUE(write_whole_file(desk / "desk.yaml", text));
+  ASSERT_TRUE(write_whole_file(desk / "own-208.yaml", unit));
+  const std::filesystem::path before = std::filesystem::current_path();
+  std::filesystem::current_path(desk.path());
+  const TicketFiles files = load_ticket("desk.yaml", LEGWORK_SOURCE_DIR);
+  std::filesystem::current_path(before);
+  EXPECT_TRUE(files.ok()) << files.found.text();
 }
 
 TEST(Door, OpensNothingThatIsNotThere) {
