@@ -91,6 +91,22 @@ TEST(Doorway, FollowsTheRoomAtOnce) {
   EXPECT_NEAR(now.doorway_w, told.doorway_w, 0.05 * told.doorway_w);
 }
 
+// A discharge line at rest gives its heat to the air about it: a third of it is left after seven
+// minutes (common practice, no source: warm to the hand for a quarter of an hour).
+TEST(DischargeLine, CoolsSlowlyAtRest) {
+  for (const double outdoor_f : {40.0, 75.0, 100.0}) {
+    Rig r("wf-208", outdoor_f, -5);
+    Inputs still;
+    still.outdoor_k = still.room_k = kelvin_from_fahrenheit(outdoor_f);
+    still.liquid_valve = 0;
+    State state = r.state;
+    state.discharge_line_k = still.outdoor_k + 60;
+    Outputs now{};
+    for (int i = 0; i < 400 * 4; ++i) state = step(r.machine_of, still, state, now);
+    EXPECT_NEAR((state.discharge_line_k - still.outdoor_k) / 60, 0.368, 0.02) << outdoor_f;
+  }
+}
+
 // A pan that is full of ice has no room for water: it runs over on to the coil.
 TEST(Pan, IceTakesTheRoomOfWater) {
   const auto frost_kg = [](double ice_share) {
