@@ -135,7 +135,7 @@ SchemaJson plant_schema() {
       fields[std::string(field.key)] = ten;
     }
     SchemaJson one = object_schema(fields, {}, group, "values of the plant: " + group);
-    one["examples"] = {SchemaJson::object()};
+    one["examples"] = SchemaJson::array({SchemaJson::object()});
     properties[group] = one;
   }
   // Of several: a list of compressors, and one of boxes with what belongs to each.
@@ -148,14 +148,15 @@ SchemaJson plant_schema() {
       properties["compressor"], "compressors",
       "of a rack, in place of 'compressor'; what one leaves out is as in the first", {});
   properties["compressors"]["type"] = "array";
-  properties["compressors"]["examples"] = {SchemaJson::array({SchemaJson::object()})};
+  properties["compressors"]["examples"] =
+      SchemaJson::array({SchemaJson::array({SchemaJson::object()})});
   properties["boxes"] =
       list_schema(object_schema(box, {}, "a box", "its valve, evaporator, box and drain"), "boxes",
                   "several on one circuit, in place of 'valve', 'evaporator', 'box' and 'drain'; "
                   "what one leaves out is as in the first",
                   {});
   properties["boxes"]["type"] = "array";
-  properties["boxes"]["examples"] = {SchemaJson::array({SchemaJson::object()})};
+  properties["boxes"]["examples"] = SchemaJson::array({SchemaJson::array({SchemaJson::object()})});
   SchemaJson json = object_schema(properties, {"refrigerant"}, "plant",
                                   "the refrigeration side, as when healthy");
   json["examples"] = {{{"refrigerant", "R-134a"}}};
@@ -395,7 +396,7 @@ std::string unit_schema() {
   properties["probes"] = map_schema(reference("probe"), "probes", "points for a thermometer");
   properties["looks"] = map_schema(reference("look"), "looks", "what the senses can tell");
   for (const char* key : {"places", "devices", "rungs", "wires", "gauges", "probes", "looks"})
-    properties[key]["examples"] = {SchemaJson::object()};
+    properties[key]["examples"] = SchemaJson::array({SchemaJson::object()});
   SchemaJson schema = {{"$schema", "https://json-schema.org/draft/2020-12/schema"}};
   schema.update(
       object_schema(properties, {"unit", "name", "supply", "places", "devices", "rungs", "plant"},

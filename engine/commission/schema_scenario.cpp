@@ -201,7 +201,7 @@ std::string scenario_schema(const std::vector<unit::UnitPtr>& units, bool only) 
                   "how the shop's lead works the call, step by step", "look at CF1");
   properties["answers"] = object_schema(answers, {}, "answers", "what the site says when asked");
   for (const char* key : {"ticket", "found", "answers"})
-    properties[key]["examples"] = {SchemaJson::object()};
+    properties[key]["examples"] = SchemaJson::array({SchemaJson::object()});
   SchemaJson schema = {{"$schema", "https://json-schema.org/draft/2020-12/schema"}};
   schema.update(object_schema(
       properties, {"scenario", "unit", "title", "difficulty", "ticket", "wrong", "found", "par"},

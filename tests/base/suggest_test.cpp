@@ -36,5 +36,20 @@ TEST(Suggest, OneOf) {
   EXPECT_EQ(one_of({"a", "b", "c"}, 2), "a, b, ...");
 }
 
+// As many as are allowed are all named, with "or" before the last; of more it is said that there
+// are more.
+TEST(OneOf, NamesAsManyAsAreAllowed) {
+  const std::vector<std::string_view> words = {"ab", "cd", "ef", "gh", "ij", "kl"};
+  for (std::size_t limit = 2; limit <= words.size(); ++limit) {
+    for (std::size_t count = 2; count <= words.size(); ++count) {
+      const std::string said =
+          english(one_of({words.begin(), words.begin() + static_cast<long>(count)}, limit));
+      EXPECT_EQ(said.find(" or ") != said.npos, count <= limit) << said;
+      EXPECT_EQ(said.find("...") != said.npos, count > limit) << said;
+      EXPECT_NE(said.find(words[std::min(count, limit) - 1]), said.npos) << said;
+    }
+  }
+}
+
 }  // namespace
 }  // namespace legwork

@@ -142,6 +142,28 @@ TEST(Day, TheShortestRunIsTheShortest) {
   EXPECT_GT(runs, 0);
 }
 
+// A box is judged by how it stands at the end of the day, not by how long it took to come down.
+TEST(Judge, ABoxIsJudgedByItsLastHours) {
+  for (const char* id : {"wf-208", "rf-115"}) {
+    const auto unit = shipped_unit(id);
+    const Trial lived = try_unit(unit, {.threads = 1, .middle_only = true});
+    const auto finding = [&](double from_minute, double to_minute) {
+      Trial trial = lived;
+      for (Day& day : trial.days) {
+        for (Sample& sample : day.curve) {
+          if (sample.minute >= from_minute && sample.minute < to_minute)
+            sample.boxes[0].box_k = kelvin_from_fahrenheit(70);
+        }
+      }
+      Diagnostics found;
+      judge_trial(*unit, trial, found);
+      return found.text().find("never comes down") != std::string::npos;
+    };
+    EXPECT_FALSE(finding(0, 18 * 60)) << id;
+    EXPECT_TRUE(finding(18 * 60, 25 * 60)) << id;
+  }
+}
+
 // Wires that were run on site are held to the table; those of the factory to 125 % of it.
 TEST(Judge, FactoryWiresMayBeWarmerThanThoseRunOnSite) {
   const auto unit = shipped_unit("wf-208");

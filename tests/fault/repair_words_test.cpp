@@ -34,6 +34,25 @@ TEST(Cures, TheCheapestIsFirst) {
   EXPECT_GT(several, 0);
 }
 
+// Those who own the supply come first; the work itself takes as long as ever.
+TEST(Cures, TheOwnerComesBesidesTheWork) {
+  for (const double minutes : {0.0, 10.0, 45.0, 240.0}) {
+    Cure dead;
+    dead.verb = "replace";
+    dead.minutes = minutes;
+    dead.power_off = true;
+    Cure live = dead;
+    live.power_off = false;
+    leave_to_owner(dead);
+    EXPECT_EQ(dead.minutes, minutes + 30);
+    EXPECT_TRUE(dead.by_owner);
+    EXPECT_FALSE(dead.power_off);
+    leave_to_owner(live);
+    EXPECT_EQ(live.minutes, minutes);
+    EXPECT_FALSE(live.by_owner);
+  }
+}
+
 // "replace CC coil" has a sentence of its own, in which the part is CC alone.
 TEST(RepairWords, TheBlankHoldsTheThingAndNothingElse) {
   int blanks = 0;

@@ -45,6 +45,24 @@ TEST(Scene, AsText) {
             "label \"CC\" at 100 0 middle size 12\n");
 }
 
+// A label lies where its anchor says: at its left end, its right end, or its middle.
+TEST(Scene, ALabelLiesOnTheSideOfItsAnchor) {
+  for (const char* text : {"A", "CC.A1", "Ferry canteen"}) {
+    Label label{.text = text, .at = {100, 50}};
+    label.anchor = Anchor::left;
+    const Box left = cover(label);
+    label.anchor = Anchor::right;
+    const Box right = cover(label);
+    label.anchor = Anchor::middle;
+    const Box middle = cover(label);
+    EXPECT_EQ(left.left, 100);
+    EXPECT_EQ(right.right, 100);
+    EXPECT_NEAR((middle.left + middle.right) / 2.0, 100, 1);
+    EXPECT_GT(left.right, left.left);
+    EXPECT_EQ(right.right - right.left, left.right - left.left);
+  }
+}
+
 // All that is in it moves by as much, to the side as well as down.
 TEST(Scene, PutIntoAnotherItMovesWhole) {
   Scene piece = coil_scene();

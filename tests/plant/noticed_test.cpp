@@ -91,6 +91,41 @@ TEST(Doorway, FollowsTheRoomAtOnce) {
   EXPECT_NEAR(now.doorway_w, told.doorway_w, 0.05 * told.doorway_w);
 }
 
+// A discharge line at rest gives its heat to the air about it: a third of it is left after seven
+// minutes (common practice, no source: warm to the hand for a quarter of an hour).
+TEST(DischargeLine, CoolsSlowlyAtRest) {
+  for (const double outdoor_f : {40.0, 75.0, 100.0}) {
+    Rig r("wf-208", outdoor_f, -5);
+    Inputs still;
+    still.outdoor_k = still.room_k = kelvin_from_fahrenheit(outdoor_f);
+    still.liquid_valve = 0;
+    State state = r.state;
+    state.discharge_line_k = still.outdoor_k + 60;
+    Outputs now{};
+    for (int i = 0; i < 400 * 4; ++i) state = step(r.machine_of, still, state, now);
+    EXPECT_NEAR((state.discharge_line_k - still.outdoor_k) / 60, 0.368, 0.02) << outdoor_f;
+  }
+}
+
+// A pan that is full of ice has no room for water: it runs over on to the coil.
+TEST(Pan, IceTakesTheRoomOfWater) {
+  const auto frost_kg = [](double ice_share) {
+    Rig r("wf-208", 75, -5);
+    r.params.drain_frozen = 1;
+    r.refit();
+    r.state.pan_water_kg = 0.5 * r.params.pan_kg;
+    r.state.pan_ice_kg = ice_share * r.params.pan_kg;
+    Inputs still;
+    still.outdoor_k = still.room_k = kelvin_from_fahrenheit(75);
+    still.liquid_valve = 0;
+    State state = r.state;
+    Outputs now{};
+    for (int i = 0; i < 40; ++i) state = step(r.machine_of, still, state, now);
+    return state.frost_kg;
+  };
+  EXPECT_GT(frost_kg(1.0), frost_kg(0.0) + 0.05);
+}
+
 // Air takes its share of the head: the liquid is colder than the head's own temperature says.
 TEST(Air, RaisesSubcoolingAsTheGaugesShowIt) {
   Rig good = holding(75), bad = holding(75);

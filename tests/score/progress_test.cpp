@@ -57,5 +57,15 @@ TEST(Progress, OldFailuresFade) {
   EXPECT_GT(progress.rows()[0].middle, 0.65);
 }
 
+// Logs may be read in any order: the last time is the latest day.
+TEST(Progress, TheLastTimeIsTheLatestDay) {
+  const char* days[] = {"2026-03-05", "2025-12-31", "2026-03-01"};
+  for (int first = 0; first < 3; ++first) {
+    Progress progress;
+    for (int k = 0; k < 3; ++k) progress.add("safe work", 1, 10, "wf-208", days[(first + k) % 3]);
+    EXPECT_EQ(progress.rows()[0].last, "2026-03-05") << first;
+  }
+}
+
 }  // namespace
 }  // namespace legwork::score

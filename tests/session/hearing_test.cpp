@@ -7,6 +7,7 @@
 
 #include "engine/circuit/operate.h"
 #include "engine/fault/catalogue.h"
+#include "engine/fault/repairs.h"
 #include "engine/session/repairing.h"
 #include "engine/sim/effects.h"
 #include "tests/support/units.h"
@@ -52,6 +53,24 @@ TEST(Hearing, WhatHumsStopsHumming) {
     }
     EXPECT_GT(hummed, 0) << id;
   }
+}
+
+// A part is fetched; what is done to one, whatever it costs, is not.
+TEST(Repairing, OnlyPartsAreFetched) {
+  int fetched = 0;
+  for (const char* id : support::unit_ids()) {
+    for (const fault::Repair& repair : fault::repairs(*support::shipped_unit(id))) {
+      fetched += must_be_fetched(repair);
+      EXPECT_FALSE(must_be_fetched(repair) && repair.verb != "replace") << repair.text();
+      fault::Repair dear = repair;
+      dear.cost = 1e4;
+      EXPECT_EQ(must_be_fetched(dear), repair.verb == "replace") << repair.text();
+      fault::Repair cheap = repair;
+      cheap.cost = 20;
+      EXPECT_FALSE(must_be_fetched(cheap)) << repair.text();
+    }
+  }
+  EXPECT_GT(fetched, 0);
 }
 
 // Of several boxes each thing is at its own place.

@@ -104,6 +104,16 @@ TEST(Watch, UntilItMoves) {
   EXPECT_LT(call.attempt().minutes() - before, 11.5);
 }
 
+// Up to an hour, and a whole hour too.
+TEST(Watch, UpToAnHour) {
+  for (const char* words : {"volts CC.A1 CC.A2 1 min", "volts CC.A1 CC.A2 59 min",
+                            "volts CC.A1 CC.A2 60 min", "volts CC.A1 CC.A2 for 1 h"})
+    EXPECT_TRUE(watch_of(words)) << words;
+  for (const char* words :
+       {"volts CC.A1 CC.A2 0 min", "volts CC.A1 CC.A2 61 min", "volts CC.A1 CC.A2 for 2 h"})
+    EXPECT_FALSE(watch_of(words)) << words;
+}
+
 // Where nothing moves it is watched for its time and not a tick longer.
 TEST(Watch, ForNoLongerThanItsTime) {
   Call call({"DISC: left off"});

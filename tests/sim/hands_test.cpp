@@ -9,6 +9,7 @@
 #include "engine/fault/repairs.h"
 #include "engine/sim/effects.h"
 #include "engine/sim/glide.h"
+#include "engine/sim/lookout.h"
 #include "engine/sim/world.h"
 #include "tests/support/units.h"
 
@@ -93,6 +94,68 @@ TEST_P(Hands, ANewControlIsSetAsTheFileSays) {
     ++controls;
   }
   EXPECT_GT(controls, 0);
+}
+
+// Whoever sets the time of day turns the clocks that follow the day, and no other timer.
+TEST_P(Hands, TheTimeOfDayTurnsClocksOfTheDayAlone) {
+  World world(unit_, {}, usual_day(*unit_));
+  world.run(kTicksPerMinute);
+  const std::vector<std::int64_t> before = world.circuit().dial_us;
+  world.set_time_of_day(world.time_of_day_s() > 12 * 3600 ? 5000 : 70000);
+  for (std::size_t row = 0; row < before.size(); ++row) {
+    EXPECT_EQ(world.circuit().dial_us[row] != before[row],
+              wiring_.clocks[row].period_us == circuit::kDayUs)
+        << row;
+  }
+}
+
+// A new part is cold, however hot its forerunner was.
+TEST_P(Hands, ANewPartIsCold) {
+  const auto begun = world_in_state(unit_, State::cooling, {}, usual_day(*unit_), minutes(10));
+  ASSERT_TRUE(begun);
+  int warm = 0;
+  for (const circuit::Device& device : wiring_.devices) {
+    const circuit::DeviceId id = wiring_.find_device(device.name);
+    const auto hottest = [&](const World& world) {
+      double most = 0;
+      for (std::size_t i = 0; i < wiring_.thermals.size(); ++i) {
+        const circuit::Thermal& thermal = wiring_.thermals[i];
+        const bool its =
+            (thermal.machine.valid() && wiring_.machines[thermal.machine.slot()].device == id) ||
+            (thermal.element.valid() && wiring_.elements[thermal.element.slot()].device == id);
+        if (its) most = std::max(most, world.circuit().heat[i]);
+      }
+      return most;
+    };
+    if (hottest(*begun) < 0.1) continue;
+    World world = *begun;
+    const auto repair = fault::find_repair(*unit_, "replace " + device.name);
+    ASSERT_TRUE(repair) << device.name;
+    world.repair(*repair);
+    EXPECT_LT(hottest(world), 0.01) << device.name;
+    ++warm;
+  }
+  EXPECT_GT(warm, 0);
+}
+
+// A machine that has started once is not cycling yet.
+TEST_P(Hands, CyclingTakesTwoStarts) {
+  World world(unit_, {}, usual_day(*unit_));
+  fault::Found found;
+  found.compressor = fault::Running::cycling;
+  Lookout lookout(found);
+  int starts = 0;
+  bool was = false;
+  while (world.tick() < minutes(40)) {
+    world.run(kLookEvery);
+    const bool now = world.doing().compressor;
+    starts += now && !was;
+    was = now;
+    if (lookout.look(world)) {
+      ASSERT_GE(starts, 2) << "at tick " << world.tick();
+    }
+  }
+  EXPECT_GT(starts, 0);
 }
 
 // Of several boxes a repair is done to the one that it names.

@@ -7,6 +7,7 @@
 #include <algorithm>
 
 #include "engine/circuit/kinds.h"
+#include "engine/circuit/operate.h"
 #include "engine/suspects/natural.h"
 #include "tests/support/units.h"
 
@@ -85,6 +86,86 @@ TEST_P(OnUnit, APoleIsCondemnedAtItselfAlone) {
       }
     }
   }
+}
+
+// A motor is fed on all of its leads: one pair is not enough.
+TEST_P(OnUnit, AThreePhaseMotorIsFedOnEveryPair) {
+  for (const circuit::Device& device : wiring_.devices) {
+    if (device.kind->name != std::string_view("three-phase motor")) continue;
+    std::vector<circuit::TerminalId> leads;
+    for (const circuit::TerminalId t : device.terminals) {
+      if (!wiring_.terminals[t.slot()].hidden) leads.push_back(t);
+    }
+    ASSERT_EQ(leads.size(), 3U) << device.name;
+    for (const fault::Mode& mode : fault::modes_of(*unit_, device.name)) {
+      const bool fed =
+          std::any_of(mode.condemned_by.begin(), mode.condemned_by.end(), [](const Condemn& row) {
+            return row.take == Take::volts && row.shows == Condemn::Shows::full &&
+                   row.of == "leads";
+          });
+      if (!fed) continue;
+      const fault::Fault fault{device.name, mode.how, mode.usual, {}};
+      std::vector<Reading> all;
+      for (const auto& [a, b] : {std::pair{0, 1}, std::pair{0, 2}, std::pair{1, 2}}) {
+        const circuit::TerminalId red = leads[static_cast<std::size_t>(a)],
+                                  black = leads[static_cast<std::size_t>(b)];
+        const Reading one =
+            reading("volts", name(red), name(black), eyes_.rungs().volts(red, black));
+        EXPECT_FALSE(tells(fault, one)) << device.name << ": " << mode.how;
+        all.push_back(one);
+      }
+      EXPECT_TRUE(condemning_.advances(fault, {}, all)) << device.name << ": " << mode.how;
+    }
+  }
+}
+
+// A control is condemned where its contact should be made if it is open, apart if it is closed.
+TEST_P(OnUnit, AControlIsReadOnTheSideThatMatters) {
+  for (const circuit::Device& device : wiring_.devices) {
+    const circuit::Value* senses = device.find_value("senses");
+    const circuit::Value *opens = device.find_value("opens"), *closes = device.find_value("closes");
+    if (senses == nullptr || opens == nullptr || closes == nullptr) continue;
+    if (senses->text != "head" && senses->text != "suction") continue;
+    const std::string key = senses->text == "head" ? "discharge" : "suction";
+    const double low = std::min(opens->number, closes->number) - 3e4,
+                 high = std::max(opens->number, closes->number) + 3e4;
+    const bool on_rise = opens->number > closes->number;
+    for (const fault::Mode& mode : fault::modes_of(*unit_, device.name)) {
+      bool made = false, apart = false, any = false;
+      for (const Condemn& row : mode.condemned_by) {
+        any = any || row.take == Take::gauges ||
+              (row.take == Take::sense && row.shows == Condemn::Shows::anything);
+        if (row.take == Take::sense) (row.shows == Condemn::Shows::made ? made : apart) = true;
+      }
+      if (any || (!made && !apart)) continue;
+      const fault::Fault fault{device.name, mode.how, mode.usual, {}};
+      const auto at = [&](double value) {
+        session::Observation seen;
+        seen.key = "gauges " + key;
+        seen.value = value;
+        return tells(fault, {{"gauges", {}}, "", {seen}, false});
+      };
+      EXPECT_EQ(at(on_rise ? low : high), made) << device.name << ": " << mode.how;
+      EXPECT_EQ(at(on_rise ? high : low), apart) << device.name << ": " << mode.how;
+    }
+  }
+}
+
+// Who opens a handle and waits closes it again behind the waiting; closed at once it is for
+// nothing.
+TEST_P(OnUnit, AHandleIsClosedBehindTheWaiting) {
+  int handles = 0;
+  for (std::size_t i = 0; i < wiring_.devices.size(); ++i) {
+    if (!circuit::can_operate(wiring_, circuit::DeviceId::of(i), circuit::HandVerb::open)) continue;
+    const std::string& handle = wiring_.devices[i].name;
+    const session::Step open{"open", {handle}}, close{"close", {handle}},
+        wait{"let it run", {"5 min"}};
+    EXPECT_TRUE(natural(eyes_, std::vector{open, wait, close})) << handle;
+    EXPECT_FALSE(natural(eyes_, std::vector{open, close, wait})) << handle;
+    EXPECT_FALSE(natural(eyes_, std::vector{open, close})) << handle;
+    ++handles;
+  }
+  EXPECT_GT(handles, 0);
 }
 
 // A clamp on a wire of one load says what that load draws; on a feed it says of them all.

@@ -32,6 +32,29 @@ TEST(UnitLoad, TheFirstWayIsAsLongAsAnyUnlessItIsWritten) {
   }
 }
 
+// Senses err three times in a hundred unless the file says otherwise.
+TEST(UnitLoad, ALookErrsAsUsualUnlessItIsWritten) {
+  for (const auto& [written, rate] :
+       {std::pair{"", 0.03}, std::pair{"    mistaken: 10 %\n", 0.1}}) {
+    Diagnostics found;
+    const std::string text = std::string(kTinyUnit) +
+                             "looks:\n  face:\n    sense: look\n    target: condenser\n"
+                             "    at: back\n    of: condenser.dirt\n" +
+                             written +
+                             "    states:\n      - words: Clean.\n"
+                             "      - {from: 15 %, words: Dirty.}\n";
+    const auto unit = unit::load(text, "tiny.yaml", kHome + "/assets", found);
+    ASSERT_TRUE(unit) << found.text();
+    int own = 0;
+    for (const unit::Look& look : unit->looks) {
+      if (look.id != "face") continue;
+      EXPECT_NEAR(look.error_rate, rate, 1e-9);
+      ++own;
+    }
+    EXPECT_EQ(own, 1);
+  }
+}
+
 TEST(UnitLoad, Tiny) {
   Diagnostics found;
   const auto unit = unit::load(kTinyUnit, "tiny.yaml", kHome + "/assets", found);
