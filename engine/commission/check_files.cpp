@@ -7,6 +7,7 @@
 #include <map>
 #include <memory>
 #include <mutex>
+#include <utility>
 
 #include "engine/base/fingerprint.h"
 #include "engine/base/source_stamp.h"
@@ -196,8 +197,9 @@ void run_route(const Job& job, const std::string& file, const CheckOptions& opti
   score::DebriefOptions how;
   how.home = options.home;
   how.use_cache = keeps;
-  const score::LeadPage page =
-      score::lead_page(fs::path(file).is_absolute() ? file : "./" + file, how);
+  const std::string name = fs::path(file).is_absolute() ? file : "./" + file;
+  score::LeadPage page = score::lead_page_in_short(name, how);
+  if (page.broken()) page = score::lead_page(name, how);
   const Source& source = job.scenario->source;
   if (!page.why.empty()) found.error(source, mark_of_key(source, "wrong"), page.why);
   if (page.broken()) {
@@ -266,9 +268,12 @@ Checked check_files(const std::vector<std::string>& paths, const CheckOptions& o
       }
     }
   }
-  // The longest first: units live three days.
+  // The longest first: units live three days, and a large machine has more that can be wrong.
   std::stable_sort(jobs.begin(), jobs.end(), [](const Job& a, const Job& b) {
-    return a.scenario == nullptr && b.scenario != nullptr;
+    const auto length = [](const Job& job) {
+      return std::pair(job.scenario == nullptr, job.unit->circuit.devices.size());
+    };
+    return length(a) > length(b);
   });
   if (!options.quick) {
     const auto of_scenario = [](const Job& job) { return job.scenario != nullptr; };

@@ -8,6 +8,7 @@ namespace legwork::commission {
 
 Amount as_degrees(double k) { return amount(k, Dimension::temperature, 0); }
 Amount as_difference(double k) { return amount(k, Dimension::temperature_difference, 0); }
+Amount as_mass(double kg) { return amount(kg, Dimension::mass, 1); }
 Amount as_amps(double amps) { return amount(amps, Dimension::current, amps < 10 ? 2 : 1); }
 Amount as_volts(double volts) { return amount(volts, Dimension::voltage, volts < 50 ? 1 : 0); }
 

@@ -34,6 +34,7 @@ class DayFindings {
 // With as many decimals as a finding needs.
 Amount as_degrees(double k);
 Amount as_difference(double k);
+Amount as_mass(double kg);
 Amount as_amps(double amps);
 Amount as_volts(double volts);
 

@@ -28,9 +28,13 @@ constexpr std::array kSupplies = {
 Figures figures_of(const Duty& duty, const SupplyRow& supply, int boxes) {
   Figures f{duty, size_machine(duty), supply, boxes, 0, 0, 0, 0};
   const double phase = supply.three ? std::sqrt(3.0) : 1.0;
-  // On the warmest day the compressor takes a third more than at its design point.
-  f.full_load_a =
-      std::max(0.5, rounded(1.3 * f.sized.shaft_w / 0.85 / (phase * supply.motor_v * 0.84), 0.5));
+  // On the warmest day the compressor takes a third more than at its design point; the protector
+  // inside a single-phase one feels its hot shell besides. More than two freezers, warm together,
+  // feed it up to the cap of their valves.
+  const bool many = duty.freezer() && boxes > 2;
+  const double margin = supply.three ? 1.3 : many ? 1.75 : 1.5;
+  f.full_load_a = std::max(
+      0.5, rounded(margin * f.sized.shaft_w / 0.85 / (phase * supply.motor_v * 0.84), 0.5));
   f.fan_a = std::max(0.3, rounded(0.035 * f.sized.rejected_w / supply.motor_v, 0.1));
   f.box_fan_a = std::max(0.3, rounded(0.020 * duty.capacity_w / boxes / 120, 0.1));
   f.heater_a = f.sized.heaters_w / boxes / supply.line_v;
@@ -87,8 +91,12 @@ Result<std::string> new_unit(const SizeWanted& wanted, const std::string& home) 
   Duty duty;
   // Btu/h are what sizes are written in: a thousand to 130,000 Btu/h.
   duty.capacity_w = quantity("--size", wanted.size, Dimension::power, 290, 38e3);
-  duty.box_k = quantity("--box", wanted.box, Dimension::temperature, kelvin_from_fahrenheit(-30),
-                        kelvin_from_fahrenheit(60));
+  // Colder, R-404A boils below the atmosphere. On a single phase the protector of the motor opens
+  // while a warm box comes down, of a large machine sooner than of a small one.
+  const bool single = wanted.supply.find("single-phase") != std::string::npos;
+  const double coldest_f = !single ? -25 : duty.capacity_w > 3000 ? -5 : -10;
+  duty.box_k = quantity("--box", wanted.box, Dimension::temperature,
+                        kelvin_from_fahrenheit(coldest_f), kelvin_from_fahrenheit(60));
   duty.outdoor_k = quantity("--outdoor", wanted.outdoor, Dimension::temperature,
                             kelvin_from_fahrenheit(80), kelvin_from_fahrenheit(115));
   if (wanted.boxes < 1 || wanted.boxes > plant::kMostEvaporators) {
@@ -126,10 +134,6 @@ Result<std::string> new_unit(const SizeWanted& wanted, const std::string& home) 
   const Result<plant::RefrigerantPtr> loaded = plant::load_refrigerant(*table, *correlations, name);
   if (!loaded) return loaded.failure();
   duty.refrigerant = loaded->get();
-  // A third of a freezer's coil, fed alone, is pumped into a vacuum.
-  if (duty.freezer() && wanted.boxes > 2)
-    return Failure(say("{option}: {what}", {{"option", Name{"--boxes"}},
-                                            {"what", say("of freezers two at the most")}}));
   const Figures f = figures_of(duty, *supply, static_cast<int>(wanted.boxes));
   const bool high = supply->line_v > 300;
   const std::string what = f.boxes == 1 ? (duty.freezer() ? "Walk-in freezer" : "Walk-in cooler")

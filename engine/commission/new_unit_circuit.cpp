@@ -4,11 +4,16 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 
 #include "engine/plant/plant.h"
 
 namespace legwork::commission {
 namespace {
+
+// K below evaporating at which a machine of one box is pumped down; and never below the atmosphere.
+constexpr double kCutOutUnderK = 14.0;
+constexpr double kLeastCutOutPa = pascals_from_psig(1);
 
 // Standard ratings: NEC 240.6(A), from memory.
 double next_fuse(double amps) {
@@ -46,6 +51,7 @@ double main_amps_of(const Figures& f) {
 std::string clock_text(const Figures& f, int i) {
   constexpr std::string_view kStarts[] = {"4 h, 10 h, 16 h, 22 h", "5 h, 11 h, 17 h, 23 h",
                                           "3 h, 9 h, 15 h, 21 h", "2 h, 8 h, 14 h, 20 h"};
+  static_assert(std::size(kStarts) == plant::kMostEvaporators);
   std::string out;
   const int row = i == 1 ? 2 : 3 + i, first = i == 1 ? 4 : 1;
   const auto add = [&out](const std::string& line) { out += "  " + line + "\n"; };
@@ -70,6 +76,16 @@ std::string clock_text(const Figures& f, int i) {
                     of_box(f, "DCK", i), starts, first, row));
   }
   return out;
+}
+
+// One of several freezers, fed alone, is pumped down again and again, and so is one that boils so
+// cold that hardly anything lies between cut-in and the atmosphere: the machine may not follow each
+// time.
+bool waits_to_start(const Figures& f) {
+  if (!f.duty.freezer()) return false;
+  return f.boxes > 2 ||
+         (f.supply.three &&
+          f.duty.refrigerant->dew_pa(f.sized.evaporating_k - kCutOutUnderK) < kLeastCutOutPa);
 }
 
 std::string box_text(const Figures& f, int i) {
@@ -172,13 +188,19 @@ std::string devices_text(const Figures& f) {
                   psig(r.bubble_pa(warmest_k + 22), 5), psig(r.bubble_pa(warmest_k + 8), 5)));
   add("# Pump-down: the valve shuts, suction falls to 'opens', and the machine stops.");
   // One coil of several, fed alone, boils colder: the compressor is large for it.
-  const double cut_out_under_k = std::min(14.0 + 9.0 * (f.boxes - 1), 29.0);
+  const double cut_out_under_k = std::min(kCutOutUnderK + 9.0 * (f.boxes - 1), 29.0);
   const double cut_in = r.dew_pa(f.sized.evaporating_k + 1),
                cut_out = r.dew_pa(f.sized.evaporating_k - cut_out_under_k);
   add(fmt::format(
       "LPC: {{kind: pressure control, senses: suction, closes: {}, opens: {}, at: yard, "
       "panel: [6, 3]}}",
-      psig(cut_in, 1), psig(std::max(cut_out, pascals_from_psig(1)), 1)));
+      psig(cut_in, 1), psig(std::max(cut_out, kLeastCutOutPa), 1)));
+  if (waits_to_start(f)) {
+    add("# So long it stands before it may start again: no more than six starts an hour.");
+    add("TD: {kind: on-delay timer, volts: 120 V, delay: 10 min, at: yard, panel: [6, 4]}");
+    add("# Lit while the machine waits for it.");
+    add("WL: {kind: pilot light, volts: 120 V, power: 2 W, at: yard, panel: [5, 5]}");
+  }
   for (int i = 1; i <= f.boxes; ++i) out += clock_text(f, i);
   out += "  # ---- condensing unit, outside\n";
   if (v.three) {
@@ -297,8 +319,10 @@ std::string rungs_text(const Figures& f) {
   out +=
       "  transformer:\n    - [TB.L1, FU4, CPT.H1]\n    - [CPT.H2, FU5, TB.L2]\n"
       "    - [CPT.X1, FU6, X1]\n    - [CPT.X2, X2]\n    - [X2, GND]\n  control:\n";
-  out +=
-      three ? "    - [X1, HPC, LPC, CC.coil, OL.NC, X2]\n" : "    - [X1, HPC, LPC, CC.coil, X2]\n";
+  out += fmt::format("    - [X1, HPC, LPC, {}CC.coil, {}X2]\n", waits_to_start(f) ? "TD.NO, " : "",
+                     three ? "OL.NC, " : "");
+  if (waits_to_start(f))
+    out += "  start delay:\n    - [TD.13, TD.supply, X2]\n    - [TD.13, TD.NC, WL, X2]\n";
   out += "  crankcase heater:\n    - [X1, CC.NC, CCH, X2]\n";
   for (int i = 1; i <= f.boxes; ++i) out += box_rungs_text(f, i);
   return out;
@@ -316,6 +340,11 @@ std::string wires_text(const Figures& f) {
     out += fmt::format("    - {{from: CC, to: OL, size: {}, length: 1 ft}}\n", main);
   out += fmt::format("    - {{from: {}, to: CM, size: {}, length: 6 ft}}\n",
                      f.supply.three ? "OL" : "CC", main);
+  // A third of the full load flows through the run capacitor; 135 % of it: NEC 460.8(A), from
+  // memory.
+  if (!f.supply.three)
+    out += fmt::format("    - {{from: RC, size: {}, length: 2 ft}}\n",
+                       wire_for(1.35 * 0.33 * f.full_load_a));
   for (int i = 1; i <= f.boxes && f.duty.freezer(); ++i) {
     const std::string_view heat = wire_for(next_fuse(1.25 * f.heater_a));
     for (int k = 1; k <= 2; ++k)

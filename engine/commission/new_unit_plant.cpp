@@ -13,12 +13,15 @@ std::string box_plant_text(const Figures& f, std::string_view indent) {
   using D = Dimension;
   const Sized& s = f.sized;
   const double share = 1.0 / f.boxes, k = s.scale * share;
+  // A freezer's valve that is fed alone has to pass what the whole compressor draws at a suction
+  // that is still above the atmosphere: half of the machine's flow.
+  const double valve_share = f.duty.freezer() ? std::max(share, 0.5) : share;
   std::string out;
   const auto add = [&](const std::string& line) { out += std::string(indent) + line + "\n"; };
   add("# half as much again as the flow at design; 'cap' is a freezer's maximum operating "
       "pressure");
   add(fmt::format("valve: {{capacity: {}, static superheat: 3 °F, range: 8 °F{}, bulb time: 12 s}}",
-                  trade(s.valve_kg_s * share, D::mass_flow),
+                  trade(s.valve_kg_s * valve_share, D::mass_flow),
                   s.cap_pa > 0 ? fmt::format(", cap: {}", psig(s.cap_pa, 1)) : ""));
   add("# conductance = capacity / (box - evaporating)");
   add(fmt::format(

@@ -136,6 +136,7 @@ std::string scenario_schema(const std::vector<unit::UnitPtr>& units, bool only) 
   found["overload"] = choice_schema({"set", "tripped"}, "overload", "a button is out, or none is");
   of_each_box("frost",
               band_schema(D::fraction, "frost", "share of the coil that is closed", "60 % ± 20 %"));
+  of_each_box("drain ice", band_schema(D::mass, "drain ice", "ice in the drain pan", "4 lb ± 1"));
   SchemaJson answers;
   for (const std::string_view question : fault::questions())
     answers[std::string(question)] =

@@ -31,6 +31,9 @@ fault::Found only(const fault::Found& found, const FoundLine& line) {
     case FoundKind::frost:
       box.frost = asked.frost;
       break;
+    case FoundKind::ice:
+      box.ice_kg = asked.ice_kg;
+      break;
     case FoundKind::compressor:
       one.compressor = found.compressor;
       break;
@@ -74,6 +77,10 @@ Message asked_for(const fault::Found& found, const FoundLine& line) {
     case FoundKind::frost: {
       const fault::Band& band = *plant::evaporator_of(found, line.which).frost;
       return band_words(percent(band.middle), percent(band.half_width));
+    }
+    case FoundKind::ice: {
+      const fault::Band& band = *plant::evaporator_of(found, line.which).ice_kg;
+      return band_words(as_mass(band.middle), as_mass(band.half_width));
     }
     case FoundKind::overload:
       return Name{*found.overload == fault::Button::tripped ? "tripped" : "set"};
@@ -129,6 +136,7 @@ Showing run_showing(const unit::UnitPtr& unit, const fault::Scenario& scenario) 
     for (std::size_t b = 0; b < boxes; ++b) {
       showing.boxes[b].nearest_k = plant::evaporator_of(world.outputs(), b).box_k;
       showing.boxes[b].nearest_frost = world.quantity(plant::numbered("coil.frost share", b));
+      showing.boxes[b].nearest_ice_kg = plant::evaporator_of(world.plant(), b).pan_ice_kg;
     }
     showing.nearest_hours = static_cast<double>(world.tick()) / sim::kTicksPerHour;
   }
@@ -154,6 +162,8 @@ void judge_showing(const fault::Scenario& scenario, const Showing& showing, Diag
                   "{high} in {hours} h)")
         : line.kind == FoundKind::frost
             ? phrase("'{key}: {asked}' is asked, and {frost} of the coil is closed then")
+        : line.kind == FoundKind::ice
+            ? phrase("'{key}: {asked}' is asked, and {ice} of ice is in the pan then")
         : showing.ever[i] ? phrase("'{key}: {asked}' is asked, which holds at other times only")
                           : phrase("'{key}: {asked}' is asked, which never holds");
     fails.items.push_back(say(what, {{"key", Name{line.key}},
@@ -162,7 +172,8 @@ void judge_showing(const fault::Scenario& scenario, const Showing& showing, Diag
                                      {"low", as_degrees(box.low_k)},
                                      {"high", as_degrees(box.high_k)},
                                      {"hours", hours},
-                                     {"frost", percent(box.nearest_frost)}}));
+                                     {"frost", percent(box.nearest_frost)},
+                                     {"ice", as_mass(box.nearest_ice_kg)}}));
   }
   found.error(
       scenario.source, mark,
@@ -174,14 +185,15 @@ void judge_showing(const fault::Scenario& scenario, const Showing& showing, Diag
 std::vector<double> numbers_of(const Showing& s) {
   std::vector<double> out{s.matched ? 1.0 : 0.0, s.hours, s.nearest_hours};
   for (const Showing::Box& box : s.boxes)
-    out.insert(out.end(), {box.nearest_k, box.nearest_frost, box.low_k, box.high_k});
+    out.insert(out.end(),
+               {box.nearest_k, box.nearest_frost, box.nearest_ice_kg, box.low_k, box.high_k});
   for (const bool one : s.ever) out.push_back(one ? 1 : 0);
   for (const bool one : s.nearest) out.push_back(one ? 1 : 0);
   return out;
 }
 
 std::optional<Showing> showing_of(const std::vector<double>& numbers, std::size_t lines) {
-  constexpr std::size_t kFirst = 3, kOfBox = 4;
+  constexpr std::size_t kFirst = 3, kOfBox = 5;
   Showing s;
   if (numbers.size() != kFirst + kOfBox * s.boxes.size() + 2 * lines) return std::nullopt;
   for (const double number : numbers) {
@@ -192,7 +204,7 @@ std::optional<Showing> showing_of(const std::vector<double>& numbers, std::size_
   s.nearest_hours = numbers[2];
   std::size_t at = kFirst;
   for (Showing::Box& box : s.boxes) {
-    box = {numbers[at], numbers[at + 1], numbers[at + 2], numbers[at + 3]};
+    box = {numbers[at], numbers[at + 1], numbers[at + 2], numbers[at + 3], numbers[at + 4]};
     at += kOfBox;
   }
   for (std::size_t i = 0; i < lines; ++i) {

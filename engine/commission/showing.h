@@ -24,7 +24,7 @@ struct Showing {
   double nearest_hours = 0;
   std::vector<bool> nearest;
   struct Box {
-    double nearest_k = 0, nearest_frost = 0;
+    double nearest_k = 0, nearest_frost = 0, nearest_ice_kg = 0;
     double low_k = 1e9, high_k = 0;  // over the whole run
   };
   std::array<Box, plant::kMostEvaporators> boxes{};

@@ -357,7 +357,7 @@ const std::vector<PlantRow>& plant_rows() {
        0.85,
        has_oil_pump,
        {{"fill", "", "oil", 60, 30, true, false}},
-       {{Take::gauges}}},
+       {{Take::look, Shows::wrong, "compressor.oil"}}},
 
       {"box",
        "door left open",

@@ -129,6 +129,7 @@ Message repair_words(std::string_view text) {
       phrase("close box door"),
       phrase("move out box warm product"),
       phrase("reset {part}"),
+      phrase("set {part}"),
       phrase("replace head-pressure valve"),
       phrase("adjust head-pressure valve"),
       // of one of several

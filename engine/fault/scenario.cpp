@@ -175,6 +175,8 @@ Found read_found(Reader& map, FoundMarks& marks, Diagnostics& found) {
       box.evaporator_fans = map.choice<Running>(key, two);
     if (const std::string key = of_box(FoundKind::frost, "frost", i); !key.empty())
       box.frost = read_band(map.maybe(key), Dimension::fraction, found);
+    if (const std::string key = of_box(FoundKind::ice, "drain ice", i); !key.empty())
+      box.ice_kg = read_band(map.maybe(key), Dimension::mass, found);
   }
   if (line(FoundKind::compressor, "compressor"))
     result.compressor = map.choice<Running>("compressor", three);
@@ -198,9 +200,9 @@ Found read_found(Reader& map, FoundMarks& marks, Diagnostics& found) {
   for (const bool temperature : {true, false}) {
     const auto first =
         std::find_if(marks.lines.begin(), marks.lines.end(), [temperature](const FoundLine& each) {
-          return temperature
-                     ? each.kind == FoundKind::box
-                     : each.kind == FoundKind::evaporator_fans || each.kind == FoundKind::frost;
+          return temperature ? each.kind == FoundKind::box
+                             : each.kind == FoundKind::evaporator_fans ||
+                                   each.kind == FoundKind::frost || each.kind == FoundKind::ice;
         });
     if (first == marks.lines.end()) continue;
     result.about = first->which;

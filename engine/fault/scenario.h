@@ -42,6 +42,7 @@ struct FoundBox {  // of one box
   std::optional<Band> box_k;
   std::optional<Running> evaporator_fans;  // running or off
   std::optional<Band> frost;               // share of the coil that is blocked, 0..1
+  std::optional<Band> ice_kg;              // in the drain pan
 };
 // Of the first box, and by evaporator_of() of each.
 struct Found : FoundBox {
@@ -64,7 +65,8 @@ enum class FoundKind {
   evaporator_fans,
   condenser_fans,
   overload,
-  frost
+  frost,
+  ice
 };
 struct FoundLine {
   FoundKind kind = FoundKind::box;

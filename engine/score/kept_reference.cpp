@@ -17,7 +17,7 @@ namespace legwork::score {
 
 namespace {
 
-constexpr std::string_view kReferenceMagic = "legwork reference 5";
+constexpr std::string_view kReferenceMagic = "legwork reference 6";
 
 template <class T>
 bool number(std::string_view text, T& value) {
@@ -122,7 +122,7 @@ bool read_reference(const std::string& text, const std::string& inputs, Referenc
 
 Reference kept_reference(const suspects::LineupPtr& lineup, const session::Attempt& on_arrival,
                          const std::string& folder, int threads, ReferenceWay& way,
-                         const std::atomic<bool>* cancel) {
+                         const std::atomic<bool>* cancel, double enough) {
   const std::string inputs = fmt::format("{}\n{}\n{}\n{}", kReferenceMagic,
                                          suspects::kResolutionsText, lineup->key, on_arrival.seed);
   const std::string path =
@@ -134,10 +134,11 @@ Reference kept_reference(const suspects::LineupPtr& lineup, const session::Attem
     way = std::move(kept_way);
     return kept;
   }
-  way = reference_way(std::make_shared<session::Attempt>(on_arrival), lineup, threads, cancel);
+  way = reference_way(std::make_shared<session::Attempt>(on_arrival), lineup, threads, cancel,
+                      enough);
   const Reference reference = reference_for(*lineup, on_arrival, way, threads, cancel);
   // If it cannot be kept, the next time takes longer, no more.
-  if (!path.empty() && (cancel == nullptr || !cancel->load()))
+  if (!path.empty() && way.found_minutes > enough && (cancel == nullptr || !cancel->load()))
     write_whole_file(path, written(reference, way, inputs));
   return reference;
 }

@@ -25,6 +25,7 @@ namespace {
 constexpr double kFewRivals = 3;
 constexpr int kManyRepairs = 100;  // a ticket that leaves more says next to nothing
 constexpr double kPriorRules = 0.6;
+constexpr double kAnyLength = 1e9;  // minutes: a scenario without par
 
 Message volts(double v) { return amount(v, legwork::Dimension::voltage, 1); }
 
@@ -154,7 +155,11 @@ Message words_of(const PageFinding& finding) {
   return say("note: {what}", {{"what", finding.what}});
 }
 
-LeadPage lead_page(const std::string& scenario_name, const DebriefOptions& options) {
+namespace {
+
+enum class Route { whole, within_par };
+
+LeadPage make_page(const std::string& scenario_name, const DebriefOptions& options, Route route) {
   LeadPage page;
   const std::string home = session::home_or(options.home);
   const session::TicketFiles files = session::load_ticket(scenario_name, home);
@@ -178,8 +183,10 @@ LeadPage lead_page(const std::string& scenario_name, const DebriefOptions& optio
   }
   const session::Attempt on_arrival = *attempt;
   ReferenceWay way;
-  const Reference reference =
-      kept_reference(lineup, on_arrival, line_up.cache_folder, kThreads, way, options.cancel);
+  const double par = files.scenario->par_minutes;
+  const double enough = route == Route::whole ? 0 : par > 0 ? par : kAnyLength;
+  const Reference reference = kept_reference(lineup, on_arrival, line_up.cache_folder, kThreads,
+                                             way, options.cancel, enough);
   const Truth truth =
       truth_of(on_arrival, *lineup, reference, sim::answer_key(*files.scenario, files.unit));
 
@@ -225,6 +232,16 @@ LeadPage lead_page(const std::string& scenario_name, const DebriefOptions& optio
   find_faults_of_scenario(on_arrival, *lineup, way, page);
   page.readings = expected_readings(on_arrival);
   return page;
+}
+
+}  // namespace
+
+LeadPage lead_page(const std::string& scenario, const DebriefOptions& options) {
+  return make_page(scenario, options, Route::whole);
+}
+
+LeadPage lead_page_in_short(const std::string& scenario, const DebriefOptions& options) {
+  return make_page(scenario, options, Route::within_par);
 }
 
 std::string as_text(const LeadPage& page, const Speech& speech) {

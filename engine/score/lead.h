@@ -52,6 +52,9 @@ struct LeadPage {
 Message words_of(const PageFinding& finding);  // "error: par is 40 min, and …"
 
 LeadPage lead_page(const std::string& scenario, const DebriefOptions& options);
+// What is broken in it alone, as soon as that is known: with the same findings, but the route is
+// not made shorter than par allows.
+LeadPage lead_page_in_short(const std::string& scenario, const DebriefOptions& options);
 std::string as_text(const LeadPage& page, const Speech& speech = {});
 
 // What every learner whose logs are in the user's data folder can do by now.

@@ -52,6 +52,14 @@ struct Search {
   Search(const session::Attempt& begun, const suspects::LineupPtr& lineup, int threads)
       : call(std::make_shared<session::Attempt>(begun), lineup,
              {.threads = threads, .judge_steps = false, .keep_sheet = false}) {}
+  // The same search, to be ended otherwise.
+  Search(const Search& other)
+      : call(other.call.fork()),
+        steps(other.steps),
+        way(other.way),
+        struck(other.struck),
+        idle(other.idle),
+        told(other.told) {}
 
   // False: it was refused.
   bool take(const session::Step& step, bool condemns = false) {
@@ -319,7 +327,7 @@ void condemn(Search& search) {
 }  // namespace
 
 ReferenceWay reference_way(std::shared_ptr<session::Attempt> attempt, suspects::LineupPtr lineup,
-                           int threads, const std::atomic<bool>* cancel) {
+                           int threads, const std::atomic<bool>* cancel, double enough) {
   const session::Attempt begun = *attempt;
   auto search = std::make_unique<Search>(begun, lineup, threads);
   const auto stopped = [&] { return cancel != nullptr && cancel->load(); };
@@ -338,14 +346,19 @@ ReferenceWay reference_way(std::shared_ptr<session::Attempt> attempt, suspects::
       if (refused || search->call.attempt().book.closed) break;
     }
   }
-  const double found = search->call.search_minutes();
-  if (way.settled && settled(search->call.suspects()))
-    search = in_hindsight(std::move(search), begun, lineup, threads, cancel);
-  const double pruned = search->call.search_minutes();
+  // As it went; in hindsight, where that is shorter.
+  std::unique_ptr<Search> shorter;
+  if (way.settled && !stopped() && settled(search->call.suspects()))
+    shorter = std::make_unique<Search>(*search);
   if (way.settled && !stopped()) condemn(*search);
+  way.found_minutes = search->call.search_minutes();
+  if (shorter && way.found_minutes > enough) {
+    shorter = in_hindsight(std::move(shorter), begun, lineup, threads, cancel);
+    if (!stopped()) condemn(*shorter);
+    if (shorter->call.search_minutes() <= way.found_minutes) search = std::move(shorter);
+  }
   way.steps = search->way;
   way.search_minutes = search->call.search_minutes();
-  way.found_minutes = found + way.search_minutes - pruned;
   return way;
 }
 

@@ -23,12 +23,14 @@ namespace legwork::score {
 struct ReferenceWay {
   std::vector<RouteStep> steps;  // in hindsight: without what turned out to tell nothing
   double search_minutes = 0;     // of these steps
-  double found_minutes = 0;      // of the search as it went, and the test that condemns
+  double found_minutes = 0;      // of the search as it went, and the test that condemns; no less
   bool settled = false;          // one repair was left, or nothing parted those left
 };
-// Once `cancel` is set each of these comes back soon, with nothing that is worth anything.
+// Once `cancel` is set each of these comes back soon, with nothing that is worth anything. A way
+// within `enough` minutes as it went is not made shorter: hindsight takes most of the time.
 ReferenceWay reference_way(std::shared_ptr<session::Attempt> attempt, suspects::LineupPtr lineup,
-                           int threads, const std::atomic<bool>* cancel = nullptr);
+                           int threads, const std::atomic<bool>* cancel = nullptr,
+                           double enough = 0);
 
 // Search minutes of the lead's way, as the scenario has it, until something is repaired; 0: it has
 // none, or one that cannot be walked.
@@ -47,10 +49,10 @@ Reference reference_for(const suspects::Lineup& lineup, const session::Attempt& 
                         const std::atomic<bool>* cancel = nullptr);
 
 // Both at once; kept between runs in a folder ("" = not kept), as they depend on nothing that the
-// trainee does.
+// trainee does. One that was not made shorter, as it was within `enough` minutes, is not kept.
 Reference kept_reference(const suspects::LineupPtr& lineup, const session::Attempt& on_arrival,
                          const std::string& folder, int threads, ReferenceWay& way,
-                         const std::atomic<bool>* cancel = nullptr);
+                         const std::atomic<bool>* cancel = nullptr, double enough = 0);
 
 // The file that it is kept in: its text with a seal of `inputs`, all that it was worked out from. A
 // text that was altered, is of other inputs or holds no minutes is not read.

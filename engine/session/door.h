@@ -78,8 +78,9 @@ class Door {
   Outcome submit(const Step& step);
   Outcome submit_line(
       std::string_view line);  // also lines that do not parse: refused, with did-you-mean
-  // Writes every field of `write_up` that differs from the draft, then signs off.
-  Outcome close(const WriteUp& write_up);
+  // Writes every field of `write_up` that differs from the draft; the first that is refused says
+  // why. Signing off is a step like any other: ask_before("sign off"), submit_line("sign off").
+  Outcome write(const WriteUp& write_up);
   // Writes those that are whole already, free steps each, so that a draft survives. What is begun
   // only ("HP", a part without how it failed) is left out.
   void keep_draft(const WriteUp& write_up);
@@ -88,8 +89,8 @@ class Door {
   // May the step be done here and now, and what would it cost? Changes nothing. `why` empty = yes.
   Outcome would(const Step& step) const;
   // What to ask before a typed or chosen line is done: hands would go where the trainee has proven
-  // nothing dead, or ohms on a pair that was neither proven dead nor read dead. From the trainee's
-  // own book, never from the truth; empty: nothing to ask.
+  // nothing dead, ohms on a pair that was neither proven dead nor read dead, a sign-off while a
+  // clock stands behind. From the trainee's own book, never from the truth; empty: nothing to ask.
   Message ask_before(std::string_view line) const;
   // What a dial of the part moves, as its file has it; empty: it has none.
   std::vector<SetPoint> set_points(std::string_view part) const;

@@ -77,7 +77,7 @@ Message ohms_live(const Situation& s, Harm&) {
   if (volts < kLiveVolts) volts = std::max(volts, charge_between(s.attempt.site, a, b));
   if (volts < kLiveVolts) return {};
   return say(
-      "{function} was put on {a} and {b}, which stood at {volts}. The meter can burst in the hand.",
+      "{Function} was put on {a} and {b}, which stood at {volts}. The meter can burst in the hand.",
       {{"function", Term{std::string(s.verb.name)}},
        {"a", Name{name_of(s, a)}},
        {"b", Name{name_of(s, b)}},

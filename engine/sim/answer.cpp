@@ -190,6 +190,11 @@ AnswerKey answer_key(const fault::Scenario& scenario, const unit::UnitPtr& unit)
     keep(key.chain, stopped_as_it_should(world, scenario.found.about));
     if (!key.chain.empty()) stop.device = key.chain.front();
   }
+  // Open inside, like the winding of a transformer, it holds no contact open: the root itself.
+  if (stop.stopped && stop.device.empty() && unit->circuit.find_device(key.root.what).valid()) {
+    stop.device = key.root.what;
+    stop.why = circuit::Why::fault;
+  }
   keep(key.chain, stop.device);
   if (!key.as_it_should) {
     for (std::size_t k = 1; k < stop.chain.size(); ++k) keep(key.chain, stop.chain[k]);

@@ -88,6 +88,9 @@ bool Lookout::look(const World& world) {
       const std::optional<fault::Band>& frost = plant::evaporator_of(found_, i).frost;
       if (frost && !frost->holds(world.quantity(plant::numbered("coil.frost share", i)), latitude))
         return false;
+      const std::optional<fault::Band>& ice = plant::evaporator_of(found_, i).ice_kg;
+      if (ice && !ice->holds(plant::evaporator_of(world.plant(), i).pan_ice_kg, latitude))
+        return false;
     }
     return true;
   };

@@ -163,7 +163,8 @@ class Rounds {
                               heats_[i] > kNearTrip && heats_[i] > as_ever + kAlikeHeat);
     }
     for (const fault::Found* found : open) {
-      if (icing() || may_trip || std::find(near.begin(), near.end(), found) != near.end())
+      if (icing() || freezing({found}) || may_trip ||
+          std::find(near.begin(), near.end(), found) != near.end())
         left.push_back(found);
     }
     near.clear();
@@ -215,6 +216,15 @@ class Rounds {
       return !now.cleared && std::fabs(now.frost - before.frost) > kStillFrost;
     });
   }
+  // Ice in a pan that is asked for, and comes or goes.
+  bool freezing(const std::vector<const fault::Found*>& open) const {
+    return std::any_of(open.begin(), open.end(), [&](const fault::Found* found) {
+      return any_box([&](std::size_t b) {
+        return plant::evaporator_of(*found, b).ice_kg &&
+               std::fabs(now_.boxes[b].ice_kg - before_.boxes[b].ice_kg) > kAlikeIceKg;
+      });
+    });
+  }
   template <class Test>
   bool any_box(const Test& test) const {
     for (std::size_t b = 0; b < boxes_; ++b) {
@@ -251,7 +261,7 @@ class Rounds {
   }
   bool settled(const std::vector<const fault::Found*>& open) const {
     if (now_.new_stands) return false;
-    if (icing()) return false;
+    if (icing() || freezing(open)) return false;
     if (!any_box([&](std::size_t b) { return drift_k(b) >= kStillK; })) return true;
     // It drifts: can it come into a band, at half as fast again?
     const double rounds = static_cast<double>(longest_ - now_.begun) / static_cast<double>(length_);

@@ -72,6 +72,17 @@ void step_back(State& state, OnSiteState& mine) {
   }
 }
 
+// Does the meter read across the two screws that its leads are on?
+bool reads_live(const OnSiteState& mine) {
+  return std::any_of(mine.view.hooked.begin(), mine.view.hooked.end(),
+                     [&](const session::InstrumentView& it) {
+                       return it.state == session::InstrumentView::State::live &&
+                              it.function == mine.hand && it.at.size() == 2 &&
+                              ((it.at[0] == mine.red && it.at[1] == mine.black) ||
+                               (it.at[0] == mine.black && it.at[1] == mine.red));
+                     });
+}
+
 struct Stop {  // where the keys can stand
   std::string id;
   float x, y;
@@ -262,6 +273,7 @@ void give_step(State& state, const std::string& line) {
   mine.refused = !outcome.accepted;
   if (!mine.refused && outcome.minutes > 0) mine.leads_were.clear();
   if (mine.refused) mine.answer.push_back(outcome.why);
+  bool shows = false;
   for (const session::Observation& o : outcome.seen.observations) {
     if (o.source == session::Source::glance) continue;  // shown where it is seen
     const Message shown = session::shown(o);
@@ -271,6 +283,7 @@ void give_step(State& state, const std::string& line) {
     if (o.state < 0 && o.key.starts_with(mine.hand + " ")) {
       mine.shown = shown;
       mine.shown_minute = 0;
+      shows = true;
     }
   }
   for (const Message& said : outcome.seen.said) mine.answer.push_back(said);
@@ -282,11 +295,22 @@ void give_step(State& state, const std::string& line) {
                             : say("{why} ({reference})",
                                   {{"why", hazard.why}, {"reference", Name{hazard.reference}}}));
   }
+  const bool read = reads_live(mine);
   const std::string before = mine.view.place;
   const std::vector<std::string> covers = mine.view.instruments.covers_off;
   take_view(mine);
   // What is drawn in its place is another thing.
   if (mine.slip == "!cover" && covers != mine.view.instruments.covers_off) mine.slip.clear();
+  // What it read on the way of another step, proving dead, is no reading of these leads.
+  if (shows && (mine.view.tags.empty() || mine.view.tags.back().function != mine.hand) &&
+      !reads_live(mine))
+    mine.shown = {};
+  // The step took the meter's leads for itself (proving dead), or off with the cover.
+  if (read && outcome.accepted && !reads_live(mine)) {
+    mine.red.clear();
+    mine.black.clear();
+    mine.taken = -1;
+  }
   on_site::hear(state, outcome);
   if (mine.shown_minute == 0) mine.shown_minute = mine.view.minutes;
   note_look(mine);
@@ -325,12 +349,15 @@ void draw_on_site(State& state) {
   const float senses = on_site::draw_senses(state, {gap, strip, all.x - gap, 0});
   // At least as high as its rows of targets need.
   const float foot = all.y - std::max(146 * s, 134.0F);
-  const Place middle{gap, senses + 8 * s, all.x - gap, foot - 34 * s};
+  // A low page keeps less room for the cords between the windows and the meter.
+  const float cords = (all.y < 800 * s ? 26 : 34) * s;
+  const Place middle{gap, senses + 8 * s, all.x - gap, foot - cords};
   on_site::draw_windows(state, middle);
   on_site::draw_tailgate(state, {gap, foot, all.x - gap, all.y - 6 * s});
   on_site::draw_leads(state, *ImGui::GetWindowDrawList());
   on_site::draw_steps(state, middle);
   on_site::draw_pad(state, middle);
+  on_site::draw_safe(state);
   on_site::draw_look(state, middle);
   on_site::draw_slip(state, middle);
   on_site::draw_harm(state, middle);

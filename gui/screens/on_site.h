@@ -60,6 +60,10 @@ struct OnSiteState {
   std::string slip;
   Place slip_beside;                    // what it belongs to, on the page
   Place slip_at;                        // where it lay in the last frame
+  std::string slip_laid_for;            // the slip and its room that `slip_top` holds for
+  float slip_top = 0;                   // pixels of the page
+  int slip_frames = 0;                  // since it was laid
+  std::string wires_of;                 // the part whose conductors are unfolded on its slip
   std::string at_screw;                 // the screw that was chosen with it
   std::map<std::string, double> dials;  // "HPC opens": where a dial is to be set, SI
   std::string cursor;                   // part or terminal that the keys stand on; empty: none
@@ -81,6 +85,7 @@ struct OnSiteState {
   bool lamp = false;        // in hand: what can be looked at with it is shown
   bool steps_open = false;  // the list of all steps
   bool seen_open = false;   // what was not looked at
+  bool safe_open = true;    // the list of what was made safe
   bool bag_open = false;    // where the bag is but one word
   std::string group;        // the list of things to do that is unfolded
   std::string found;        // device or terminal that "find" lights

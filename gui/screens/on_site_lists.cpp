@@ -106,7 +106,6 @@ void draw_pad(State& state, Place area) {
   const Place at{area.right - std::min(360 * s, area.right - area.left), area.top, area.right,
                  area.bottom};
   begin_paper(state, "pad paper", at);
-  const float wide = at.right - at.left;
   if (kit::pick(state, "pad readings", phrase("Readings"), !mine.pad_trail)) mine.pad_trail = false;
   ImGui::SameLine(0, 18 * s);
   if (kit::pick(state, "pad trail", phrase("Everything so far"), mine.pad_trail))
@@ -118,22 +117,22 @@ void draw_pad(State& state, Place area) {
     kit::gap(state, 2);
     kit::small_words(state, Name{clock_text(mine, entry->at_minute)});
     kit::words(state, entry->text,
-               entry->kind == session::TrailKind::hazard ? kit::Tone::pen : kit::Tone::ink,
-               wide - 40 * s);
+               entry->kind == session::TrailKind::hazard ? kit::Tone::pen : kit::Tone::ink);
   }
   for (auto tag = mine.view.tags.rbegin(); !mine.pad_trail && tag != mine.view.tags.rend(); ++tag) {
     std::string where;
     for (const std::string& place : tag->at) where += (where.empty() ? "" : " – ") + place;
     kit::gap(state, 2);
     kit::words(state, Name{fmt::format("{}  {}", tag->number, spoken(state, tag->shown))},
-               kit::Tone::ink, wide - 40 * s);
+               kit::Tone::ink);
     kit::small_words(state, Name{fmt::format("{} {} · {}", tag->function, where,
                                              clock_text(mine, tag->at_minute))});
     if (!tag->stale.empty()) kit::small_words(state, tag->stale);
     if (!tag->remark.empty())
       kit::small_words(state, kit::quoted(Name{tag->remark}), kit::Tone::pen);
     if (mine.remark_on == tag->number) {
-      if (kit::field(state, "remark", mine.remark, wide - 40 * s, phrase("remark"))) {
+      if (kit::field(state, "remark", mine.remark, ImGui::GetContentRegionAvail().x,
+                     phrase("remark"))) {
         const std::string line = fmt::format("remark {} {}", tag->number, mine.remark);
         mine.remark_on = -1;
         mine.remark.clear();

@@ -18,7 +18,9 @@ struct DoorPaper {
   std::string stood;                    // place that the sheets were opened at
   bool shut = false;                    // and whether its cover was on
   std::string found_shown;              // what "find" has brought to the middle
-  bool whole = false;                   // the whole sheets are shown, not the readable part
+  std::string panel_for;                // the compartment that this is the width of, sheet units
+  float panel_wide = 0;
+  bool whole = false;  // the whole sheets are shown, not the readable part
 
   bool card_open = false;  // the P-T card
   float card_x = 0.02F, card_y = 0.04F;

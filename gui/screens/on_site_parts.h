@@ -22,6 +22,8 @@ void draw_windows(State& state, Place area);
 void draw_tailgate(State& state, Place area);
 // Over the windows: the slip of a part, the list of all steps, the pad, what went wrong.
 void draw_slip(State& state, Place area);
+// What was made safe, on the machine.
+void draw_safe(State& state);
 // The picture of the look that was taken last, with its sentence.
 void draw_look(State& state, Place area);
 void draw_steps(State& state, Place area);
@@ -104,6 +106,8 @@ void open_slip(OnSiteState& mine, const std::string& id, Place beside,
 
 // Draws the site anew if something was observed, or the language changed.
 void make_site(State& state);
+// So large a part of the drawn site is drawn at most, at text 1.
+inline constexpr float kLargestSite = 1.35F;
 // Lays the sheets out for the areas they have, and opens each where one stands and near enough to
 // read. Again when the unit, the place, the language or the area changes.
 void lay_sheets(State& state, Place outside, Place panel, Place sheet);

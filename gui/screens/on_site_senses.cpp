@@ -12,6 +12,8 @@
 #include "gui/screens/on_site.h"
 #include "gui/screens/on_site_parts.h"
 #include "gui/screens/states.h"
+#include "gui/sheet/ladder.h"
+#include "gui/sheet/ladder_rows.h"
 #include "gui/sheet/outside.h"
 #include "gui/sheet/parts.h"
 
@@ -44,6 +46,20 @@ std::vector<Entry> seen_entries(const State& state, const OnSiteState& mine) {
   for (const auto& [id, sight] : mine.sights.parts) {
     list.push_back({fmt::format("{} {}", id, seen_word(state, sight.how)), sight.at_minute,
                     at_place(mine, id)});
+  }
+  for (const auto& [wire, screw] : mine.sights.lifted) {
+    const circuit::Circuit& circuit = mine.view.unit->circuit;
+    const circuit::WireId id = circuit.find_wire(wire);
+    const auto step = std::find_if(
+        mine.view.trail.rbegin(), mine.view.trail.rend(), [&](const session::TrailEntry& it) {
+          return it.kind == session::TrailKind::step && it.step.verb == "lift" &&
+                 !it.step.arguments.empty() && it.step.arguments.front() == wire;
+        });
+    if (!id.valid() || step == mine.view.trail.rend()) continue;
+    const int number = conductor_numbers(circuit)[circuit.wires[id.slot()].from.slot()];
+    list.push_back({spoken(state, say("conductor {n} off {screw}",
+                                      {{"n", Number{number}}, {"screw", Name{screw}}})),
+                    step->at_minute, at_place(mine, screw.substr(0, screw.rfind('.')))});
   }
   for (const auto& [id, words] : mine.sights.told)
     list.push_back(
@@ -190,8 +206,10 @@ float draw_senses(State& state, Place area) {
   const float unseen_wide = missing.empty() ? 0 : ImGui::CalcTextSize(unseen.c_str()).x + 14 * s;
   const float y = area.top + 4 * s;
   const float middle = one ? area.left + (area.right - area.left) * 0.60F : area.right;
-  write(state, mine, seen_entries(state, mine), head(phrase("Seen"), area.left, y), y,
-        (one ? middle : area.right - unseen_wide) - 8 * s, list);
+  const float first = head(phrase("Seen"), area.left, y);
+  const std::vector<Entry> seen = seen_entries(state, mine);
+  write(state, mine, seen, first, y, (one ? middle : area.right - unseen_wide) - 8 * s, list);
+  if (seen.empty()) head(phrase("nothing so far"), first, y);
   const float heard_left = one ? middle : area.left;
   const float heard_y = one ? y : y + line;
   const float heard_right = one ? area.right - unseen_wide : area.right;
@@ -199,6 +217,7 @@ float draw_senses(State& state, Place area) {
   const std::vector<Entry> heard = heard_entries(state, mine);
   const float after = write(state, mine, heard, at, heard_y,
                             one ? heard_right : area.left + (area.right - area.left) * 0.6F, list);
+  if (heard.empty()) head(phrase("nothing so far"), at, heard_y);
   if (!one)
     draw_steps_of(state, mine, std::max(after + 20 * s, area.right - 460 * s), area.right, heard_y,
                   list);

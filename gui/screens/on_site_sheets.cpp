@@ -24,6 +24,8 @@ constexpr float kReadable = 0.86F;
 constexpr float kLeastReadable = 0.78F;
 // The drawn site's smallest type is 12.
 constexpr float kSmallestSite = 1.0F;
+// A window lower than this, pixels at text 1, opens at the first row of parts.
+constexpr float kLow = 480;
 constexpr int kBareMargin = 16;  // of a sheet's own margin, at each side, that may be out of sight
 
 // Zoom at which the smallest writing can be read; a little less in little room.
@@ -70,7 +72,7 @@ Camera filled(Camera camera, const Box& extent, const Place& area) {
 // with it in the middle where it fits.
 Camera near_enough(const Scene& scene, const Box& part, Place area, float readable, float least) {
   const Camera whole = fit(scene.extent, area, 1.5F * readable);
-  if (whole.zoom >= readable) return whole;
+  if (whole.zoom >= least) return whole;
   // A little smaller, if both rails are then in sight.
   const float across = (area.right - area.left) /
                        static_cast<float>(scene.extent.right - scene.extent.left - 2 * kBareMargin);
@@ -140,12 +142,14 @@ void lay_sheets(State& state, Place outside_area, Place panel_area, Place sheet_
   const std::string& language = state.settings.language;
   const double shape = static_cast<double>(sheet_area.right - sheet_area.left) /
                        static_cast<double>(sheet_area.bottom - sheet_area.top);
-  const std::string made_for = unit.id + "|" + language;
+  // To be seen whole it is laid out in as many columns as its place has room for.
+  const bool whole = mine.paper.whole;
+  const std::string made_for = unit.id + "|" + language + (whole ? "|whole" : "");
   if (mine.paper.made_for != made_for || std::abs(shape / mine.diagram_shape - 1) > 0.15) {
     const float near = kReadable * state.ink.scale;
     mine.diagram = ladder(
-        unit,
-        {shape, static_cast<int>((sheet_area.right - sheet_area.left) / near), speech(state)});
+        unit, {shape, whole ? 0 : static_cast<int>((sheet_area.right - sheet_area.left) / near),
+               speech(state)});
     mine.piping = piping(unit, speech(state));
     mine.diagram_shape = shape;
     mine.paper.made_for = made_for;
@@ -183,17 +187,20 @@ void lay_sheets(State& state, Place outside_area, Place panel_area, Place sheet_
     if (fitted || scene.shapes.empty() || area.right <= area.left) return;
     fitted = true;
     const float s = state.ink.scale;
-    camera = fit(scene.extent, area, 1.35F * s);
-    if (whole || mine.paper.whole || camera.zoom >= kSmallestSite * s) return;
+    camera = fit(scene.extent, area, kLargestSite * s);
+    // Large text in a low window: between what was asked for and a whole row of parts.
+    const bool low = area.bottom - area.top <= kLow * s;
+    const float smallest =
+        kSmallestSite * (low ? std::min(1.0F, s) + std::max(0.0F, s - 1) / 3 : s);
+    if (whole || mine.paper.whole || camera.zoom >= smallest) return;
     // As wide as can be read; from the upper left on.
     const float across =
         (area.right - area.left) / static_cast<float>(scene.extent.right - scene.extent.left);
-    camera.zoom = std::max(kSmallestSite * s, std::min(across, 1.2F * s));
+    camera.zoom = std::max(smallest, std::min(across, 1.2F * s));
     camera.x = std::floor(area.left - camera.zoom * static_cast<float>(scene.extent.left));
     camera.y = std::floor(area.top - camera.zoom * static_cast<float>(scene.extent.top));
     // A low window opens at the first row of parts, not at what comes in over it.
-    constexpr float kLow = 420;
-    if (area.bottom - area.top > kLow * s || &scene != &mine.panel) return;
+    if (!low || &scene != &mine.panel) return;
     int first = scene.extent.bottom;
     for (const Target& target : scene.targets) {
       if (!target.id.starts_with('!')) first = std::min(first, target.box.top);

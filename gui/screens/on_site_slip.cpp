@@ -30,6 +30,8 @@ bool offered(State& state, const std::string& name, const Message& words, double
              const Message& why_not) {
   const float s = state.ink.scale;
   const bool chosen = kit::choice(state, name, words, why_not);
+  // What the first click of two has done may stand here as its contrary by now.
+  const bool second = ImGui::GetIO().MouseClickedLastCount[0] > 1 && ImGui::IsMouseReleased(0);
   ImGui::SameLine(0, 8 * s);
   if (why_not.empty()) {
     kit::small_words(state, Name{minutes_text(minutes)});
@@ -49,7 +51,7 @@ bool offered(State& state, const std::string& name, const Message& words, double
       kit::small_words(state, why_not);
     }
   }
-  return chosen;
+  return chosen && !second;
 }
 
 // Does a step that the view offers belong to this slip?
@@ -160,6 +162,18 @@ void offer_wires(State& state, OnSiteState& mine, circuit::DeviceId id) {
   const circuit::Circuit& circuit = mine.view.unit->circuit;
   const std::vector<int> numbers = conductor_numbers(circuit);
   const float s = state.ink.scale;
+  // Many are folded away until they are asked for.
+  constexpr std::ptrdiff_t kFew = 8;
+  const auto count =
+      std::count_if(circuit.wires.begin(), circuit.wires.end(), [&](const circuit::Wire& wire) {
+        return circuit.terminals[wire.from.slot()].device == id ||
+               circuit.terminals[wire.to.slot()].device == id;
+      });
+  if (count > kFew && mine.wires_of != mine.slip) {
+    if (kit::choice(state, "slip wires", say("{n} conductors", {{"n", Number{count}}})))
+      mine.wires_of = mine.slip;
+    return;
+  }
   bool first = true;
   float x = 0;
   const float room = ImGui::GetContentRegionAvail().x;
@@ -287,7 +301,12 @@ void draw_part_slip(State& state, OnSiteState& mine, std::string& step) {
     for (const Action& action : mine.view.actions) {
       if (!belongs(mine, action) || (action.group == Group::repair) != of_repair) continue;
       any = true;
-      if (offered(state, "do " + action.line, action.label, action.minutes,
+      // Of the cover that was clicked; the list of all steps says which.
+      const bool cover = id == "!cover" && !action.step.arguments.empty();
+      const Message words = !cover                                   ? action.label
+                            : action.step.arguments.front() == "off" ? phrase("Take the cover off")
+                                                                     : phrase("Put the cover back");
+      if (offered(state, "do " + action.line, words, action.minutes,
                   action.allowed ? Message() : action.why_not))
         step = action.line;
     }
@@ -314,6 +333,7 @@ void draw_slip(State& state, Place area) {
   OnSiteState& mine = state.screens->on_site;
   if (mine.slip.empty()) {
     mine.slip_at = {};
+    mine.slip_laid_for.clear();
     return;
   }
   const float s = state.ink.scale, gap = 14 * s;
@@ -332,9 +352,21 @@ void draw_slip(State& state, Place area) {
   if (x < area.left) x = part.middle_x() < area.middle_x() ? area.right - wide : area.left;
   const float high =
       mine.slip_at.bottom > mine.slip_at.top ? mine.slip_at.bottom - mine.slip_at.top : 300 * s;
-  const float y = std::clamp(part.top - 10 * s, area.top, std::max(area.top, area.bottom - high));
+  // Where it was laid once, it stays, however its lines come and go: nothing moves under the
+  // pointer. Its height is known after two frames.
+  constexpr int kLaid = 3;  // frames
+  const std::string laid_for =
+      fmt::format("{} {} {} {} {}", mine.slip, mine.wires_of, x, area.top, area.bottom);
+  if (mine.slip_laid_for != laid_for) {
+    mine.slip_laid_for = laid_for;
+    mine.slip_frames = 0;
+  }
+  const bool laying = ++mine.slip_frames <= kLaid;
+  if (laying)
+    mine.slip_top = std::clamp(part.top - 10 * s, area.top, std::max(area.top, area.bottom - high));
+  const float y = mine.slip_top;
   ImGui::SetNextWindowPos({std::floor(x), std::floor(y)});
-  ImGui::SetNextWindowSizeConstraints({wide, 0}, {wide, area.bottom - area.top});
+  ImGui::SetNextWindowSizeConstraints({wide, 0}, {wide, area.bottom - (laying ? area.top : y)});
   ImGui::PushStyleVar(ImGuiStyleVar_WindowBorderSize, 1.5F);
   ImGui::PushStyleColor(ImGuiCol_Border, state.ink.theme.packed(Role::ink));
   ImGui::PushStyleColor(ImGuiCol_WindowBg, state.ink.theme.packed(Role::paper));
@@ -342,12 +374,20 @@ void draw_slip(State& state, Place area) {
                ImGuiWindowFlags_NoTitleBar | ImGuiWindowFlags_NoResize | ImGuiWindowFlags_NoMove |
                    ImGuiWindowFlags_AlwaysAutoResize | ImGuiWindowFlags_NoSavedSettings);
   std::string step;
+  const ImVec2 first = ImGui::GetCursorScreenPos();
+  // Its way out stays in its upper corner, however long it is.
+  const Phrase close = phrase("Close");
+  ImGui::SetCursorScreenPos({ImGui::GetWindowPos().x + wide - 24 * s -
+                                 ImGui::CalcTextSize(spoken(state, close).c_str()).x,
+                             first.y + ImGui::GetScrollY()});
+  const bool done = kit::choice(state, "close slip", close);
+  ImGui::SetCursorScreenPos(first);
   if (mine.slip.find('>') != std::string::npos) {
     draw_wire_slip(state, mine, step);
   } else {
     draw_part_slip(state, mine, step);
   }
-  if (kit::choice(state, "close slip", phrase("Close"))) mine.slip.clear();
+  if (done) mine.slip.clear();
   const ImVec2 at = ImGui::GetWindowPos(), size = ImGui::GetWindowSize();
   mine.slip_at = {at.x, at.y, at.x + size.x, at.y + size.y};
   state.places["slip"] = mine.slip_at;

@@ -229,7 +229,15 @@ float draw_strip(State& state, Place area) {
     list.AddText(body, body->FontSize, {std::floor(after), std::floor(area.top + 3 * s)},
                  state.ink.theme.packed(Role::ink), first.c_str());
   }
-  kit::at(std::max(after, weather_left - unfold_wide - 22 * s), area.top);
+  // Where the places come up to the clock, before the trail.
+  const bool before_trail = after + unfold_wide + 8 * s > area.right - wide;
+  float trail_left = area.left;
+  if (before_trail) {
+    trail_left += unfold_wide + 18 * s;
+    kit::at(area.left, second - 4 * s);
+  } else {
+    kit::at(std::max(after, weather_left - unfold_wide - 22 * s), area.top);
+  }
   if (!mine.ticket_open) {
     if (kit::choice(state, "unfold ticket", phrase("the ticket"))) mine.ticket_open = true;
   }
@@ -247,7 +255,7 @@ float draw_strip(State& state, Place area) {
     if (kit::choice(state, line_of, words)) run = line_of;
     ImGui::SameLine(0, 16 * s);
   }
-  draw_trail(state, mine, area.left, runs_right - runs - 14 * s, second + 9 * s);
+  draw_trail(state, mine, trail_left, runs_right - runs - 14 * s, second + 9 * s);
   const float bottom = std::max(second + 26 * s, second - 2 * s + 24);
   if (mine.ticket_open)
     draw_ticket(state, mine, std::min(after, area.right - 480 * s), area.top + 30 * s,

@@ -141,8 +141,27 @@ void draw_edges(State& state, const Sheet& sheet, Camera& camera, const char* na
   std::string beyond[4];  // up, down, left, right
   float reach[4] = {0, 0, 0, 0};
   int count[4] = {0, 0, 0, 0};
+  // Parts of the drawn site; on the sheet the parts by their symbols, each once.
+  std::vector<Target> things;
+  std::set<std::string> named;
   for (const Target& target : sheet.scene->targets) {
-    if (target.id.starts_with('!')) continue;
+    if (!target.id.starts_with('!')) things.push_back(target);
+  }
+  if (things.empty()) {
+    for (const Symbol& symbol : sheet.scene->symbols) {
+      if (symbol.id.empty()) continue;
+      const std::string part = symbol.id.substr(0, symbol.id.find('.'));
+      const Place at = place_on(sheet, cover(symbol));
+      // One that is in sight somewhere is not beyond.
+      if (holds(sheet.area, at.middle_x(), at.middle_y())) named.insert(part);
+    }
+    for (const Symbol& symbol : sheet.scene->symbols) {
+      if (symbol.id.empty()) continue;
+      const std::string part = symbol.id.substr(0, symbol.id.find('.'));
+      if (named.insert(part).second) things.push_back({part, cover(symbol)});
+    }
+  }
+  for (const Target& target : things) {
     const Place at = place_on(sheet, target.box);
     const float x = at.middle_x(), y = at.middle_y();
     int side = -1;
@@ -183,6 +202,9 @@ void draw_edges(State& state, const Sheet& sheet, Camera& camera, const char* na
                std::abs(p.y - (side == 0 ? a.top : a.bottom)) < high + 12 * s;
       });
     };
+    // The power legs of a sheet stand at its left.
+    const bool sheet_side = side < 2 && name == std::string_view("sheet");
+    if (sheet_side) along = a.right - wide - 4;
     for (const float part : {0.5F, 0.2F, 0.8F}) {
       const float left = a.left + 4 + part * (a.right - a.left - wide - 8);
       if (hides(along)) along = left;
@@ -339,6 +361,18 @@ void draw_windows(State& state, Place area) {
     return std::clamp((outside_wide + gap) / wide, 0.32F,
                       std::max(0.32F, 1 - beside - sheet_wide / wide));
   };
+  // What a compartment cannot fill is the sheet's.
+  if (const Box& it = mine.panel.extent; panel_here && !shut && it.bottom > it.top) {
+    const std::string key = mine.view.unit->id + mine.view.place;
+    float& most = mine.paper.panel_wide;
+    if (mine.paper.panel_for != key) {
+      mine.paper.panel_for = key;
+      most = static_cast<float>(it.right - it.left);
+    }
+    const float zoom = std::min(kLargestSite * s,
+                                (area.bottom - area.top) / static_cast<float>(it.bottom - it.top));
+    inner = std::min(inner, std::max(0.3F, (most * std::max(zoom, s) + 20 * s + gap) / wide));
+  }
   if (shut) {
     out = bare ? 0 : as_it_needs(kCover);
     inner = kCover;
@@ -420,7 +454,7 @@ void draw_windows(State& state, Place area) {
   bool pressed = false;
   for (const Sheet& sheet : sheets) {
     const int which = sheet.scene == &mine.outside ? 0 : sheet.scene == &mine.panel ? 1 : 2;
-    if (which < 2) draw_edges(state, sheet, *cameras[which], kNames[which]);
+    if (which < 2 || !mine.back) draw_edges(state, sheet, *cameras[which], kNames[which]);
     const bool keys = on == nullptr ? which == 2 : on->scene == sheet.scene;
     const bool bare_there = under.what == Hit::What::nothing;
     if (handle_sheet(*cameras[which], sheet.area, kNames[which],

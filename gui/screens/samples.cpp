@@ -128,6 +128,12 @@ void rooftop(State& state) {
                "volts LOR.A1 LOR.A2"});
 }
 
+void rack(State& state) {
+  open_ticket(state, "mb-044");
+  work(state,
+       {"go yard", "gloves on", "cover off yard", "volts TB.L1 TB.L2", "volts CC1.A1 CC1.A2"});
+}
+
 void drawn(State& state) { open_ticket(state, "hat-wf-208-5"); }
 
 void write_up(State& state) {
@@ -136,6 +142,17 @@ void write_up(State& state) {
   state.screens->on_site.view.write_up.part = {"CC", "coil open"};
   state.screens->on_site.view.write_up.done = "Replaced the contactor";
   state.screen = "write-up";
+}
+
+// A clock was put off by the trainee's own hands and not set since: the sign-off asks.
+void clock_behind(State& state) {
+  reading(state);
+  work(state, {"open DISC", "let it run 30 min", "close DISC", "let it run 5 min",
+               "write up stopped by CC", "write up part CC: coil open",
+               "write up root CC: coil open", "write up sure 90", "write up product hold",
+               "write up watch site", "write up done Looked"});
+  state.screen = "write-up";
+  ask_step(state, "sign off");
 }
 
 // A whole call with its detours, signed off.
@@ -243,9 +260,11 @@ constexpr Sample kSamples[] = {
     {"on site, wc-230", cooler},
     {"on site, rt-208", rooftop},
     {"on site, mt-460", condensing_unit},
+    {"on site, rk-460", rack},
     {"on site, out of the hat", drawn},
     {"keys", keys},
     {"write-up", write_up},
+    {"write-up, a clock stands behind", clock_behind},
     {"debrief, asked first", debriefed},
     {"debrief, page", debrief_page},
     {"debrief, account", account},

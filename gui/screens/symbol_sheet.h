@@ -1,5 +1,5 @@
 #pragma once
-// The legend on its own: every symbol with its name, zoomed and moved like any sheet.
+// The legend on its own: every symbol with its name, near enough to read, or the whole of it.
 
 #include "gui/app.h"
 #include "gui/sheet/draw.h"
@@ -7,15 +7,14 @@
 namespace legwork::gui {
 
 struct SymbolSheetState {
-  Camera camera;
-  bool fitted = false;
+  bool whole = false;  // all of it at once, however small
   Scene scene;
   std::string language;  // the scene's
-  std::string lit;
+  int columns = 0;       // the scene's
 };
 
-// All kinds in rows, with names and words.
-Scene symbol_scene(const Speech& speech);
+// All kinds in rows of so many, with names and words.
+Scene symbol_scene(const Speech& speech, int columns = 6);
 
 void draw_symbol_sheet(State& state);
 

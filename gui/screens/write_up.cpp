@@ -11,6 +11,7 @@
 #include "gui/kit.h"
 #include "gui/screens/debrief.h"
 #include "gui/screens/on_site.h"
+#include "gui/screens/on_site_parts.h"
 #include "gui/screens/screens.h"
 #include "gui/screens/states.h"
 
@@ -76,13 +77,15 @@ class Sentence {
       });
       text = meant != all.end() ? *meant : shown;
     }
+    if (!target_name_.empty() && next_.empty()) next_ = name;
     const bool active = ImGui::IsItemActive() || entered;
     if (active) mine_.asking = name;
     x_ += wide + 8 * s;
     if (mine_.asking != name || all.empty()) return;
     offered_ = matching(all, text);
-    none_ =
-        offered_.empty() && !text.empty() && std::find(all.begin(), all.end(), text) == all.end();
+    target_name_ = name;
+    none_ = target_name_ != "sureness" && offered_.empty() && !text.empty() &&
+            std::find(all.begin(), all.end(), text) == all.end();
     target_ = &text;
     // Enter takes the first that is offered.
     if (entered && !offered_.empty()) {
@@ -98,21 +101,40 @@ class Sentence {
     if (target_ == nullptr) return;
     if (none_)
       kit::small_words(state_, phrase("Nothing on this unit has that name."), kit::Tone::pen);
-    constexpr std::size_t kMost = 18;
-    const float column = (right_ - left_) / 3;
+    // All of them, so that nobody has to know a name before it can be chosen: parts first, the
+    // conductors when they are asked for; short names in more columns.
+    const auto is_wire = [](const std::string& it) { return it.find('>') != std::string::npos; };
+    const auto wires = std::count_if(offered_.begin(), offered_.end(), is_wire);
+    const bool folded = !mine_.wires && wires > kFewWires;
+    if (folded) std::erase_if(offered_, is_wire);
+    std::size_t longest = 0;
+    for (const std::string& it : offered_) longest = std::max(longest, it.size());
+    constexpr std::size_t kShort = 8;  // letters of a part's name
+    const std::size_t columns = longest <= kShort ? 6 : 3;
+    const float column = (right_ - left_) / static_cast<float>(columns);
     const float top = kit::down();
-    const std::size_t rows = (std::min(kMost, offered_.size()) + 2) / 3;
-    for (std::size_t i = 0; i < std::min(kMost, offered_.size()); ++i) {
+    const std::size_t rows = (offered_.size() + columns - 1) / columns;
+    for (std::size_t i = 0; i < offered_.size(); ++i) {
       kit::at(left_ + static_cast<float>(i / rows) * column,
               top + static_cast<float>(i % rows) * line());
       if (kit::choice(state_, "offer " + offered_[i], Term{offered_[i]})) {
         *target_ = offered_[i];
         mine_.asking.clear();
+        mine_.wires = false;
+        state_.focus = next_;  // the pen goes on
       }
+    }
+    if (!folded) return;
+    kit::at(left_, top + static_cast<float>(rows) * line());
+    if (kit::choice(state_, "offer conductors", say("{n} conductors", {{"n", Number{wires}}}))) {
+      mine_.wires = true;
+      state_.focus = target_name_;
     }
   }
 
  private:
+  static constexpr std::ptrdiff_t kFewWires = 6;
+
   // Those that begin so first, then those that hold it.
   std::vector<std::string> matching(const std::vector<std::string>& all,
                                     const std::string& text) const {
@@ -144,6 +166,7 @@ class Sentence {
   std::vector<std::string> offered_;
   bool none_ = false;
   std::string* target_ = nullptr;
+  std::string target_name_, next_;  // the blank that is filled, and the one after it
 };
 
 void pick_of(State& state, const char* name, std::string& chosen,
@@ -202,15 +225,17 @@ void keep(State& state, WriteUpState& mine, OnSiteState& site) {
 
 void sign_off(State& state, WriteUpState& mine, OnSiteState& site) {
   read_sureness(mine);
-  const session::Outcome outcome = site.door->close(mine.draft);
+  const session::Outcome outcome = site.door->write(mine.draft);
   mine.answer.clear();
+  take_view(site);
+  mine.kept = site.view.write_up;
   if (!outcome.accepted) {
     mine.answer.push_back(outcome.why);
     return;
   }
-  site.view = site.door->view();
-  mine.begun = false;
-  open_debrief(state, site.door->log_path());
+  // As if it were typed on site: the same is asked first, and the debrief opens from there.
+  ask_step(state, "sign off");
+  if (site.refused) mine.answer = site.answer;
 }
 
 void draw_sentence(State& state, WriteUpState& mine, const session::WriteUpWords& words,
@@ -231,7 +256,8 @@ void draw_sentence(State& state, WriteUpState& mine, const session::WriteUpWords
   sentence.words(phrase("failed:"));
   sentence.blank("root how", draft.root.how, 170 * s, how, hows_of(words, draft.root.what));
   sentence.words(phrase("I would bet"));
-  sentence.blank("sureness", mine.sureness, 62 * s, Name{"50–99"});
+  sentence.blank("sureness", mine.sureness, 62 * s, Name{"50–99"},
+                 {"50", "60", "70", "80", "90", "95"});
   sentence.words(phrase("in a hundred."));
   sentence.offers();
 }
@@ -291,17 +317,24 @@ void draw_write_up(State& state) {
   kit::at(margin, all.y - 88 * s);
   for (const Message& line : mine.answer) kit::words(state, line, kit::Tone::pen, width);
   kit::at(margin, all.y - 50 * s);
+  const bool asked = !site.asking.empty();
   if (!state.help && kit::keys_free() && kit::pressed(Key::escape)) {
-    state.screen = "on site";
+    if (asked) {
+      site.asking = {};
+    } else {
+      state.screen = "on site";
+    }
     return;
   }
-  const bool signing = !state.help && ImGui::GetIO().KeyCtrl && kit::pressed(Key::enter);
+  const bool signing = !state.help && !asked && ImGui::GetIO().KeyCtrl && kit::pressed(Key::enter);
   const bool chosen = kit::choice(state, "sign off", phrase("Sign off and leave"));
   ImGui::SameLine(0, 24 * s);
   kit::small_words(state,
                    phrase("Signing off ends the call. Until then all of this can be changed, "
                           "and nothing of it is lost."));
   if (chosen || signing) return sign_off(state, mine, site);
+  on_site::draw_ask(state, {margin, top, margin + width, all.y - 96 * s});
+  if (state.screen != "write-up") return;
   // Each blank is kept when the next one is written in.
   const bool writing = ImGui::GetIO().WantTextInput;
   const std::string now = writing ? state.focused : std::string();

@@ -19,6 +19,7 @@ struct WriteUpState {
   std::string written_in;  // the blank or line that was written in with the last frame
   std::string sureness;
   std::string asking;  // the blank being filled: its completions stand under the sentence
+  bool wires = false;  // conductors are offered with the parts
   std::vector<Message> answer;
 };
 

@@ -9,8 +9,11 @@ namespace {
 
 constexpr int kGrid = 12;
 constexpr int kLanePitch = 6;  // from lane to lane, riser to riser
-constexpr int kEdge = 24;      // least width of the gaps at the two ends of a row
-constexpr int kGap = 24;       // and between parts
+// More than so many side by side lie in a bundle, closer together.
+constexpr int kLoose = 12;
+constexpr int kBundledLane = 3, kBundledRiser = 2;
+constexpr int kEdge = 24;  // least width of the gaps at the two ends of a row
+constexpr int kGap = 24;   // and between parts
 
 int up_to_grid(int x) { return (x + kGrid - 1) / kGrid * kGrid; }
 
@@ -61,7 +64,10 @@ class Laying {
     std::vector<int> least(bench_.rows.size(), 0);
     const auto gap_width = [&](std::size_t r, std::size_t g) {
       const bool end = g == 0 || g == bench_.rows[r].size();
-      return std::max(end ? kEdge : kGap, up_to_grid((need_[r][g] + 3) * kLanePitch));
+      const int runs = need_[r][g];
+      const int across =
+          runs > kLoose ? runs * kBundledRiser + 3 * kLanePitch : (runs + 3) * kLanePitch;
+      return std::max(end ? kEdge : kGap, up_to_grid(across));
     };
     for (std::size_t r = 0; r < bench_.rows.size(); ++r) {
       for (std::size_t g = 0; g < need_[r].size(); ++g) least[r] += gap_width(r, g);
@@ -144,9 +150,13 @@ class Laying {
       const auto r = static_cast<std::size_t>(it.row);
       const auto g = static_cast<std::size_t>(it.gap);
       const int right = gap_right_[r][g] - 6;
-      int x = gap_left_[r][g] / kLanePitch * kLanePitch + 9;
+      // Risers of a bundle stand at odd places too, where no screw is.
+      const bool bundled = need_[r][g] > kLoose;
+      if (bundled) bench_.bundled = true;
+      const int pitch = bundled ? kBundledRiser : kLanePitch;
+      int x = gap_left_[r][g] / kLanePitch * kLanePitch + (bundled ? 7 : 9);
       const auto free = [&](int at) { return !used[r].contains(at) && !used[r + 1].contains(at); };
-      while (x < right && !free(x)) x += kLanePitch;
+      while (x < right && !free(x)) x += pitch;
       if (x >= right) {  // no room: between the others
         x = gap_left_[r][g] / kLanePitch * kLanePitch + 10;
         while (!free(x)) ++x;
@@ -208,7 +218,8 @@ class Laying {
     bench_.duct_bottom.clear();
     for (std::size_t r = 0; r <= bench_.rows.size(); ++r) {
       bench_.duct_top.push_back(y);
-      y += 2 * kSleeveRoom + std::max(1, lanes_[r]) * kLanePitch;
+      if (lanes_[r] > kLoose) bench_.bundled = true;
+      y += 2 * kSleeveRoom + std::max(1, lanes_[r]) * lane_pitch(r);
       bench_.duct_bottom.push_back(y);
       if (r == bench_.rows.size()) break;
       int high = 0;
@@ -221,9 +232,12 @@ class Laying {
     bench_.high = y;
   }
 
+  int lane_pitch(std::size_t duct) const {
+    return lanes_[duct] > kLoose ? kBundledLane : kLanePitch;
+  }
   int y_of(const Level& level) const {
-    return bench_.duct_top[static_cast<std::size_t>(level.duct)] + kSleeveRoom + 3 +
-           level.lane * kLanePitch;
+    const auto duct = static_cast<std::size_t>(level.duct);
+    return bench_.duct_top[duct] + kSleeveRoom + 3 + level.lane * lane_pitch(duct);
   }
 
   // Where the conductor meets the edge of its part, or of the panel.

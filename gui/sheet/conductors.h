@@ -28,6 +28,7 @@ struct Bench {
   };
   std::vector<std::vector<Slot>> rows;
   int wide = 0, high = 0;     // laid
+  bool bundled = false;       // laid: somewhere so many run side by side that they lie in a bundle
   std::vector<int> duct_top;  // laid; one more than rows
   std::vector<int> duct_bottom;
 };

@@ -20,6 +20,9 @@ float snapped(float at, float width) {
   return std::floor(at) + (static_cast<int>(width + 0.5F) % 2 == 1 ? 0.5F : 0.0F);
 }
 
+// So far a conductor of a bundle is drawn in full from its screw, sheet units: past its number.
+constexpr int kBundledEnd = 24;
+
 class Drawing {
  public:
   Drawing(const Camera& camera, const Ink& ink, const Emphasis& emphasis, ImDrawList& list)
@@ -48,6 +51,7 @@ class Drawing {
     if (wire.pen == Pen::frame && role != Role::pen) {
       role = role == Role::faint ? Role::rule : Role::dim;
     }
+    if (wire.bundled && !lit && !ends_lit(wire.id)) return bundled(width, role);
     if (wire.routed) dashed(points_, {}, width + 3, colour(Role::plate));
     if (lit) dashed(points_, {}, width + 7, colour(Role::marker));
     const unsigned ink = colour(role);
@@ -68,6 +72,41 @@ class Drawing {
         dashed(points_, kTicks, width + 4, ink);
         break;
       }
+    }
+  }
+
+  bool is_out(const Wire& wire) const {
+    return wire.bundled && (emphasis_.lit.contains(wire.id) || ends_lit(wire.id));
+  }
+
+  // Is a part or a screw pointed out that the conductor ends at?
+  bool ends_lit(const std::string& wire) const {
+    const std::size_t middle = wire.find('>');
+    if (middle == std::string::npos) return false;
+    for (const std::string& end : {wire.substr(0, middle), wire.substr(middle + 1)}) {
+      if (emphasis_.lit.contains(end) || emphasis_.lit.contains(end.substr(0, end.rfind('.'))))
+        return true;
+    }
+    return false;
+  }
+
+  // A conductor of many in a bundle: its two ends in ink, thin and back between them.
+  void bundled(float width, Role role) {
+    const float thin = width > pixels(Pen::control) + 0.5F ? 1.5F : 1;
+    dashed(points_, {}, thin, colour(role == Role::faint ? Role::rule : Role::faint));
+    if (points_.size() < 2) return;
+    const std::vector<ImVec2> all = points_;
+    for (const bool first : {true, false}) {
+      points_ = first ? std::vector<ImVec2>{all[0], all[1]}
+                      : std::vector<ImVec2>{all[all.size() - 2], all.back()};
+      const float length = std::hypot(points_[1].x - points_[0].x, points_[1].y - points_[0].y);
+      const float most = static_cast<float>(kBundledEnd) * camera_.zoom;
+      ImVec2& inner = points_[first ? 1 : 0];
+      const ImVec2 outer = points_[first ? 0 : 1];
+      if (length > most && length > 0)
+        inner = {outer.x + (inner.x - outer.x) * most / length,
+                 outer.y + (inner.y - outer.y) * most / length};
+      dashed(points_, {}, width, colour(role));
     }
   }
 
@@ -359,7 +398,12 @@ void draw_scene(const Scene& scene, const Camera& camera, const Ink& ink, const 
     }
   };
   shapes(Layer::ground);
-  for (const Wire& wire : scene.wires) drawing.wire(wire);
+  // What is pointed out lies over the others of its bundle.
+  for (const bool out : {false, true}) {
+    for (const Wire& wire : scene.wires) {
+      if (drawing.is_out(wire) == out) drawing.wire(wire);
+    }
+  }
   shapes(Layer::parts);
   for (const Symbol& symbol : scene.symbols) {
     if (seen.holds(symbol.at)) drawing.symbol(symbol);

@@ -186,6 +186,14 @@ void Site::compressor(Point foot) {
     draw("M -70 -60 L -64 -52 L -72 -46 L -64 -38 M 70 -60 L 64 -52 L 72 -46 L 64 -38", foot,
          Fill::none, Weight::heavy, Hatch::none, "!compressor");
   seen_word("compressor.slug", {foot.x - 62, foot.y + 31}, "!compressor", Anchor::left);
+  if (const int oil = state_of("compressor.oil"); oil >= 0) {  // the glass, and how high it stands
+    draw("C -28 -30 9", foot, Fill::paper, Weight::plain, Hatch::none, "!compressor");
+    if (oil == 1)
+      draw("M -34 -25 L -22 -25", foot, Fill::none, Weight::plain, Hatch::none, "!compressor");
+    if (oil > 1)
+      draw("M -37 -30 Q -37 -21 -28 -21 Q -19 -21 -19 -30 Z", foot, Fill::shade, Weight::plain,
+           Hatch::slant, "!compressor");
+  }
   if (name.empty()) return;
   const Sight* sight = sights_.of(name);
   Pencil pencil(scene_, {foot.x, foot.y - 96}, name, text_);

@@ -68,11 +68,21 @@ Scene Site::people() {
   if (unit_.places.front().id != place_) return {};
   // Somebody of the place, to be asked.
   const Point at{46, 40};
-  draw("C 0 0 17", at, Fill::paper, Weight::heavy, Hatch::none, "!people");
-  draw("M -36 96 L -36 56 Q -34 24 0 24 Q 34 24 36 56 L 36 96 Z", at, Fill::paper, Weight::heavy,
+  // In an apron and a cap, arms at the sides.
+  draw("M -36 96 L -36 56 Q -34 26 0 24 Q 34 26 36 56 L 36 96 Z", at, Fill::plate, Weight::heavy,
        Hatch::none, "!people");
-  draw("M -22 60 L -22 96 M 22 60 L 22 96", at, Fill::none, Weight::thin);
-  scene_.targets.push_back({"!people", {at.x - 36, at.y - 17, at.x + 36, at.y + 96}});
+  draw("M -24 96 L -24 58 M 24 96 L 24 58", at, Fill::none, Weight::thin);
+  draw("M -16 96 L -16 52 L 16 52 L 16 96 Z", at, Fill::paper, Weight::plain, Hatch::none,
+       "!people");
+  draw("M -16 52 L -9 26 M 16 52 L 9 26 M -9 72 L 9 72 L 9 86 L -9 86 Z", at, Fill::none,
+       Weight::thin);
+  draw("M -6 16 L -6 26 Q 0 31 6 26 L 6 16", at, Fill::paper, Weight::plain, Hatch::none,
+       "!people");
+  draw("C 0 0 17", at, Fill::paper, Weight::heavy, Hatch::none, "!people");
+  draw("M -17 -4 Q -17 -19 0 -19 Q 17 -19 17 -4 Z", at, Fill::shade, Weight::plain, Hatch::none,
+       "!people");
+  draw("M -6 3 L -5 3 M 5 3 L 6 3 M -5 9 Q 0 12 5 9", at, Fill::none, Weight::plain);
+  scene_.targets.push_back({"!people", {at.x - 36, at.y - 19, at.x + 36, at.y + 96}});
   words(text_.word_of("scene.people"), {at.x, at.y + 110}, Anchor::middle, "!people");
   return taken();
 }

@@ -217,6 +217,7 @@ class Panel {
       if (lifted) lift(run, at_from);
       Wire wire{run.id, run.points, heavy_[i] ? Pen::power : Pen::control};
       wire.routed = true;
+      wire.bundled = bench_.bundled;
       scene_.wires.push_back(std::move(wire));
       const std::size_t last = run.points.size() - 1;
       for (const bool first : {true, false}) {

@@ -53,6 +53,9 @@ struct Wire {
   Pen pen = Pen::control;
   Trace trace = Trace::none;
   bool routed = false;  // in a duct: where it crosses another, the other shows a gap
+  // In a bundle of many: between its two ends it stands back, until it or a part at one of its
+  // ends is pointed out.
+  bool bundled = false;
 };
 
 struct Symbol {

@@ -140,7 +140,7 @@ std::string as_svg(const Scene& scene, const std::string& title) {
       e.left, e.top, e.right - e.left, e.bottom - e.top, escaped_html(title));
   add_shapes(scene, Layer::ground, svg);
   for (const Wire& wire : scene.wires) {
-    if (wire.routed)
+    if (wire.routed && !wire.bundled)
       svg += fmt::format(
           "<polyline points=\"{}\" stroke-width=\"{:g}\" stroke=\"var(--plate, #f1ece1)\"/>\n",
           points_of(wire), width_of(wire.pen) + 3);

@@ -204,5 +204,15 @@ TEST(Quantity, OnlySensibleOperators) {
   static_assert(std::is_invocable_v<std::plus<>, Kelvin, KelvinDifference>);
 }
 
+// Commas part thousands, and nothing else.
+TEST(Quantity, CommasPartThousands) {
+  for (const char* text : {"1,234 V", "12,345 V", "123,456 V", "1,234,567 V", "1,234.5 V"})
+    EXPECT_TRUE(parse_quantity(text, Dimension::voltage)) << text;
+  for (const char* text : {"1,2345 V", "1,23 V", "1,2 V", ",123 V", "1,234,56 V", "1,2345,678 V",
+                           "1,,234 V", "1.5,000 V", "12,345678 V"})
+    EXPECT_FALSE(parse_quantity(text, Dimension::voltage)) << text;
+  EXPECT_EQ(*parse_quantity("1,234,567 V", Dimension::voltage), 1234567);
+}
+
 }  // namespace
 }  // namespace legwork

@@ -101,7 +101,7 @@ const BadFile kBadFiles[] = {
     {"shares above one", "wf-208", {{"EF1", "share", "70 %"}, {"EF2", "moves", "evaporator.fan 1"}, {"EF2", "share", "70 %"}}, "140 %"},
     {"a device in no rung", "wf-208", {{"\nrungs:\n", "", "  HUM: {kind: heater, power: 10 W, volts: 208 V, at: box}\n\nrungs:\n"}}, "HUM is in no rung"},
     // refrigeration
-    {"the suction line of a rack in its boxes", "rk-460", {{"suction line: {heat capacity: 30 kJ/K,", "", "suction line: {in box: 20 %, heat capacity: 30 kJ/K,"}}, "bad.yaml:235:18: error: suction line: of several boxes"},
+    {"the suction line of a rack in its boxes", "rk-460", {{"suction line: {heat capacity: 30 kJ/K,", "", "suction line: {in box: 20 %, heat capacity: 30 kJ/K,"}}, "bad.yaml:238:18: error: suction line: of several boxes"},
     {"a refrigerant of no table", "wf-208", {{"refrigerant: R-404A", "", "refrigerant: R-12"}}, "R-448A"},
     {"a charge of 2 lb", "wf-208", {{"charge", "full", "2 lb"}}, "a charge of 2.0"},
     {"a charge of 90 lb", "wf-208", {{"charge", "full", "90 lb"}}, "error: charge: does not fit"},

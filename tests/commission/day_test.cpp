@@ -4,11 +4,15 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <algorithm>
+#include <cmath>
 #include <filesystem>
 #include <fstream>
 
+#include "engine/circuit/rating.h"
 #include "engine/commission/day_chart.h"
 #include "engine/commission/judge.h"
+#include "engine/sim/roles.h"
 #include "tests/support/own_folder.h"
 #include "tests/support/units.h"
 
@@ -101,6 +105,65 @@ TEST(Judge, TheSeventhStartOfAnHourIsAFinding) {
   };
   EXPECT_THAT(findings(6), testing::Not(testing::HasSubstr("times within an hour")));
   EXPECT_THAT(findings(7), testing::HasSubstr("starts 7 times within an hour"));
+}
+
+// Each of a day's runs is no shorter than the shortest, counted here second by second.
+TEST(Day, TheShortestRunIsTheShortest) {
+  const auto unit = shipped_unit("wc-230");
+  const double outdoor_k = kelvin_from_fahrenheit(70);
+  const Day day = live_a_day(unit, outdoor_k);
+  sim::Surroundings around;
+  around.outdoor_k = outdoor_k;
+  around.clock_s = 0;
+  sim::World world(unit, {}, around);
+  const std::size_t loads = unit->circuit.loads.size();
+  std::vector<double> shortest(loads, 0), ran(loads, 0);
+  while (world.tick() < 24 * sim::kTicksPerHour) {
+    world.run(sim::kTicksPerSecond);
+    for (std::size_t i = 0; i < loads; ++i) {
+      const circuit::Drive& now = world.electrics().drives()[i];
+      const bool on = unit->circuit.loads[i].kind == circuit::LoadKind::motor
+                          ? std::fabs(now.value) > sim::kTurns
+                      : unit->circuit.loads[i].kind == circuit::LoadKind::valve ? now.value > 0.5
+                                                                                : now.watts > 1;
+      if (on) {
+        ran[i] += 1;
+      } else if (ran[i] > 0) {
+        shortest[i] = shortest[i] == 0 ? ran[i] : std::min(shortest[i], ran[i]);
+        ran[i] = 0;
+      }
+    }
+  }
+  int runs = 0;
+  for (std::size_t i = 0; i < loads; ++i) {
+    EXPECT_NEAR(day.loads[i].shortest_run_s, shortest[i], 2) << unit->circuit.loads[i].name;
+    runs += day.loads[i].starts > 2;
+  }
+  EXPECT_GT(runs, 0);
+}
+
+// Wires that were run on site are held to the table; those of the factory to 125 % of it.
+TEST(Judge, FactoryWiresMayBeWarmerThanThoseRunOnSite) {
+  const auto unit = shipped_unit("wf-208");
+  const Trial lived = try_unit(unit, {.threads = 1, .middle_only = true});
+  int site = 0, factory = 0;
+  for (std::size_t w = 0; w < unit->circuit.wires.size(); ++w) {
+    const circuit::Wire& wire = unit->circuit.wires[w];
+    const double carries = circuit::ampacity(wire.spec.copper_m2);
+    const auto is_finding = [&](double share) {
+      Trial trial = lived;
+      for (Day& day : trial.days) day.wire_amps[w] = share * carries;
+      Diagnostics found;
+      judge_trial(*unit, trial, found);
+      return found.text().find("wire " + wire.name + " is good for") != std::string::npos;
+    };
+    (wire.spec.field ? site : factory) += 1;
+    EXPECT_FALSE(is_finding(0.99)) << wire.name;
+    EXPECT_EQ(is_finding(1.10), wire.spec.field) << wire.name;
+    EXPECT_TRUE(is_finding(1.30)) << wire.name;
+  }
+  EXPECT_GT(site, 0);
+  EXPECT_GT(factory, 0);
 }
 
 TEST(DayChart, DrawsEveryUnitInTheTerminalAndAsAPage) {

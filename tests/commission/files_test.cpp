@@ -29,6 +29,7 @@ using support::kHome;
 using support::OwnFolder;
 using support::with_text;
 using testing::AllOf;
+using testing::ContainsRegex;
 using testing::HasSubstr;
 using testing::Not;
 
@@ -180,12 +181,20 @@ TEST(NewUnit, OfAnySizePassesTheCheckAtOnce) {
       {"24000 Btu/h", "36 F", "575 V three-phase", 2},
       {"20000 Btu/h", "-5 F", "460 V three-phase", 2},
       {"18000 Btu/h", "38 F", "230 V single-phase", 4},
+      // One freezer of several is fed alone for much of the day.
+      {"30000 Btu/h", "-10 F", "460 V three-phase", 3},
+      {"20000 Btu/h", "-25 F", "208 V three-phase", 4},
+      {"9000 Btu/h", "-25 F", "575 V three-phase"},
+      {"28000 Btu/h", "-5 F", "230 V single-phase", 3},
+      {"10000 Btu/h", "-10 F", "208 V single-phase", 4},
+      // The largest of a single phase, on the warmest day.
+      {"30000 Btu/h", "-5 F", "208 V single-phase"},
   };
   const OwnFolder folder;
   for (const Size& size : kSizes) {
-    // Ordinarily one freezer and two coolers; each lives three days.
-    if (!support::all() && &size != &kSizes[3] && &size != &kSizes[4] && &size != &kSizes[6])
-      continue;
+    // Ordinarily two freezers and two coolers, and three freezers on one; each lives three days.
+    const auto at = &size - kSizes;
+    if (!support::all() && at != 3 && at != 4 && at != 6 && at != 9 && at != 11) continue;
     SizeWanted wanted;
     wanted.size = size.size;
     wanted.box = size.box;
@@ -212,6 +221,13 @@ TEST(NewUnit, SaysWhatItCannotTake) {
   EXPECT_THAT(why("6000", "-10 F", "208 V three-phase", ""), HasSubstr("--size: missing unit"));
   EXPECT_THAT(why("6 Btu/h", "-10 F", "208 V three-phase", ""), HasSubstr("--size: out of range"));
   EXPECT_THAT(why("6000 Btu/h", "-90 F", "208 V three-phase", ""),
+              HasSubstr("--box: out of range"));
+  // On a single phase a machine that is as cold, or as large and cold, would trip on a warm day.
+  for (const char* box : {"-26 F", "-20 F", "-11 F"})
+    EXPECT_THAT(why("6000 Btu/h", box, "230 V single-phase", ""), HasSubstr("--box: out of range"));
+  EXPECT_THAT(why("12000 Btu/h", "-10 F", "230 V single-phase", ""),
+              HasSubstr("--box: out of range"));
+  EXPECT_THAT(why("6000 Btu/h", "-26 F", "208 V three-phase", ""),
               HasSubstr("--box: out of range"));
   EXPECT_THAT(why("6000 Btu/h", "-10 F", "12 V", ""), HasSubstr("--supply: unknown supply"));
   EXPECT_THAT(why("6000 Btu/h", "-10 F", "208 V three-phase", "R-12"),
@@ -288,6 +304,11 @@ TEST(Check, AParThatTheRouteExceedsIsSaidAtPar) {
   EXPECT_THAT(text, HasSubstr("error: par is 1 min, and the direct route alone searches"));
   EXPECT_THAT(text, HasSubstr("say more there, or allow more minutes"));
   EXPECT_THAT(text, HasSubstr("my-par.yaml:13:6"));
+  // And at 'found', which leaves so much, what else would narrow it down.
+  EXPECT_THAT(text, ContainsRegex("my-par.yaml:[0-9]+:[0-9]+: warning: 'found' decides little: it "
+                                  "leaves [0-9]+ suspects and [0-9]+ repairs"));
+  EXPECT_THAT(text, ContainsRegex("this machine shows besides: '[a-z0-9 ]+: [^']+' would leave "
+                                  "(one repair|[0-9]+ repairs)"));
   EXPECT_THAT(text, Not(HasSubstr("error: error")));
 }
 

@@ -202,5 +202,21 @@ TEST(Document, MutationsNeverCrash) {
   EXPECT_GT(refused, 400);
 }
 
+// Between single quotes a backslash is a letter, wherever it stands; between double ones it takes
+// the next with it.
+TEST(Document, ABackslashBetweenSingleQuotesIsALetter) {
+  const auto value = [](const std::string& line) {
+    Diagnostics diagnostics;
+    const Document document = parse_document("x.yaml", line + "\nb: 2\n", diagnostics);
+    EXPECT_TRUE(document.ok()) << line << "\n" << diagnostics.text();
+    return document.ok() ? document.root().find("a").text() : std::string();
+  };
+  EXPECT_EQ(value(R"(a: 'ends in \')"), R"(ends in \)");
+  EXPECT_EQ(value(R"(a: '\')"), R"(\)");
+  EXPECT_EQ(value(R"(a: 'it''s \ here')"), R"(it's \ here)");
+  EXPECT_EQ(value(R"(a: "a \" quote")"), "a \" quote");
+  EXPECT_EQ(value(R"(a: "ends in \\")"), R"(ends in \)");
+}
+
 }  // namespace
 }  // namespace legwork

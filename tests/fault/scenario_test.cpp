@@ -87,11 +87,12 @@ TEST(Scenario, FoundNamesNoBoxThatTheUnitHasNot) {
     Diagnostics found;
     const auto unit = unit::load_file(entry.path(), home + "/assets", found);
     ASSERT_TRUE(unit) << found.text();
-    for (const char* word : {"box", "frost", "evaporator fans", "compressor"}) {
+    for (const char* word : {"box", "frost", "drain ice", "evaporator fans", "compressor"}) {
       for (std::size_t n = 1; n <= plant::kMostEvaporators; ++n) {
-        const std::string value = std::string(word) == "box"     ? "46 °F ± 3"
-                                  : std::string(word) == "frost" ? "50 % ± 20 %"
-                                                                 : "off";
+        const std::string value = std::string(word) == "box"         ? "46 °F ± 3"
+                                  : std::string(word) == "frost"     ? "50 % ± 20 %"
+                                  : std::string(word) == "drain ice" ? "4 lb ± 1"
+                                                                     : "off";
         std::string text = replaced(kGood, "wf-208", unit->id);
         text = replaced(text, "{box: 20 °F ± 4, compressor: off, evaporator fans: running}",
                         "\n  " + std::string(word) + " " + std::to_string(n) + ": " + value);

@@ -1,6 +1,7 @@
 // Whole calls through the window without a window: one by the mouse, one by the keyboard alone,
 // and the replay of what was done. What they did is read from the shift log, not from the page.
 
+#include <fmt/format.h>
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
@@ -120,6 +121,11 @@ class Call : public testing::Test {
   std::optional<Headless> page_;
 };
 
+// The clock that stood still while the power was off.
+std::string dial_line(int minute) {
+  return fmt::format("set DCK time {:02}:{:02}", minute / 60 % 24, minute % 60);
+}
+
 TEST_F(Call, ByTheMouse) {
   take(*page_, "mb-002");
   ASSERT_EQ(state_.screen, "on site");
@@ -150,6 +156,7 @@ TEST_F(Call, ByTheMouse) {
   act("CC", "replace CC");
   act("DISC", "unlock DISC");
   act("DISC", "close DISC");
+  act("DCK", dial_line(site().view.clock_minute));
   ASSERT_TRUE(page_->click("let it run 5 min"));
   ASSERT_TRUE(page_->click("to write-up"));
   ASSERT_EQ(state_.screen, "write-up");
@@ -195,6 +202,7 @@ TEST_F(Call, ByTheKeyboardAloneAndItsReplay) {
         "clamp OL.T1>CM.T1", "write up product hold", "write up watch site"}) {
     type_step(line);
   }
+  type_step(dial_line(site().view.clock_minute));
   page_->key(Key::b);
   EXPECT_TRUE(site().back);
   page_->key(Key::b);
@@ -306,7 +314,7 @@ TEST_F(Call, WritesUpInSpanishAndLooksWithTheLamp) {
 
 TEST_F(Call, OutOfTheHatByItsNumberAndGoesOn) {
   const auto made = [](Headless& page, State& state) {
-    for (int i = 0; i < 3000 && state.screens->day_sheet.opening; ++i) {
+    for (int i = 0; i < 60000 && state.screens->day_sheet.opening; ++i) {
       std::this_thread::sleep_for(std::chrono::milliseconds(10));
       page.settle();
     }

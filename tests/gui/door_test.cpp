@@ -405,5 +405,30 @@ TEST_F(Door, RingsHaveTheColourOfTheirLead) {
   EXPECT_LT(round("CC.A2", Role::red_lead), 12);
 }
 
+// Along the top: the room in which one stands has a frame of ink, the others a rule.
+TEST_F(Door, TheRoomWhereOneStandsHasAFrameOfInk) {
+  Headless page(state_, 1600, 1000);
+  const auto framed = [&](const std::string& place, Role role) {
+    const Picture picture = page.picture();
+    const Place room = state_.places["place " + place];
+    const float s = state_.ink.scale;
+    int near = 255 * 3;
+    for (int dx = -2; dx <= 2; ++dx) {
+      const std::uint32_t pixel =
+          picture.at(static_cast<int>(std::floor(room.left - 8 * s)) + dx,
+                     static_cast<int>(std::lround((room.top + room.bottom) / 2)) + 3);
+      near = std::min(near, apart(pixel, state_.ink.theme.packed(role)));
+    }
+    return near < 60;
+  };
+  ASSERT_GT(apart(state_.ink.theme.packed(Role::ink), state_.ink.theme.packed(Role::rule)), 120);
+  to_the_roof(page);
+  page.move(5, 500);
+  page.settle();
+  ASSERT_TRUE(state_.places.contains("place roof") && state_.places.contains("place box"));
+  EXPECT_TRUE(framed("roof", Role::ink));
+  EXPECT_FALSE(framed("box", Role::ink));
+}
+
 }  // namespace
 }  // namespace legwork::gui

@@ -200,6 +200,17 @@ TEST(Fits, TheCheckFindsWhatIsWrong) {
             }),
             "")
       << "what lies under a paper is not there";
+  EXPECT_EQ(with([](ImDrawList& list) {
+              list.PushClipRect({90, 90}, {200, 104});
+              list.AddText({100, 100}, kInk, "HPC.1");
+              list.PopClipRect();
+              list.PushClipRect({90, 90}, {200, 106});
+              list.AddRectFilled({90, 90}, {200, 130}, 0xFFFFFFFF);
+              list.AddText({103, 101}, kInk, "opens");
+              list.PopClipRect();
+            }),
+            "")
+      << "so is what an edge leaves of it";
   EXPECT_NE(with([](ImDrawList& list) {
               list.PushClipRect({100, 90}, {114, 140});
               list.AddText({100, 100}, kInk, "HPC.1");

@@ -31,6 +31,7 @@ float shared(const Rect& a, const Rect& b) {
 
 struct Letter {
   Rect at;
+  Rect seen;  // what its window leaves of it
   ImVec4 clip;
   char32_t code = 0;
   ImVec2 uv;
@@ -66,7 +67,7 @@ class Squares {
  public:
   Squares() : squares_(kAcross * kAcross) {}
   static ImVec2 middle(const Letter& it) {
-    return {(it.at.left + it.at.right) / 2, (it.at.top + it.at.bottom) / 2};
+    return {(it.seen.left + it.seen.right) / 2, (it.seen.top + it.seen.bottom) / 2};
   }
   void add(const Letter& it, std::size_t index) {
     const ImVec2 p = middle(it);
@@ -114,6 +115,8 @@ std::vector<Letter> letters_of_page() {
           it.at.take(a.pos);
           it.at.take(c.pos);
           it.clip = cmd.ClipRect;
+          it.seen = {std::max(it.at.left, it.clip.x), std::max(it.at.top, it.clip.y),
+                     std::min(it.at.right, it.clip.z), std::min(it.at.bottom, it.clip.w)};
           it.uv = a.uv;
           const auto at = atlas.find({a.uv.x, a.uv.y});
           if (at != atlas.end()) it.code = at->second;
@@ -192,8 +195,7 @@ std::string faults_of_letters(const std::vector<Place>& sheets, int width, int h
         (it.at.bottom > static_cast<float>(height) + 1 && clip.w >= static_cast<float>(height)))
       tell("out of the page: " + near(letters, i));
     // What is cut off above or below, where a paper scrolls, lies on nothing.
-    it.at = {std::max(it.at.left, clip.x), std::max(it.at.top, clip.y),
-             std::min(it.at.right, clip.z), std::min(it.at.bottom, clip.w)};
+    it.at = it.seen;
   }
   // Letters on letters, by cells of a grid.
   constexpr float kCell = 64;
@@ -243,10 +245,8 @@ std::string page_faults(const State& state, int width, int height) {
   if (state.screens) {
     const OnSiteState& site = state.screens->on_site;
     const DebriefState& debrief = state.screens->debrief;
-    const auto whole = static_cast<float>(width), deep = static_cast<float>(height);
     if (state.screen == "on site") sheets = {site.outside_area, site.panel_area, site.diagram_area};
     if (state.screen == "debrief") sheets = {debrief.fitted_area};
-    if (state.screen == "symbols") sheets = {{0, 0, whole, deep}};
   }
   std::string found = faults_of_letters(sheets, width, height);
   const auto wide = static_cast<float>(width), high = static_cast<float>(height);

@@ -4,6 +4,8 @@
 
 #include <filesystem>
 #include <fstream>
+#include <string>
+#include <vector>
 
 #include "gui/settings.h"
 
@@ -37,6 +39,48 @@ TEST_F(SettingsFile, NoneThereIsNoMistake) {
   Diagnostics found;
   EXPECT_EQ(read_settings(path_, found), Settings{});
   EXPECT_EQ(found.text(), "");
+}
+
+// A setting that an older file leaves out is as it is when nobody has set it, whatever the others
+// are.
+TEST_F(SettingsFile, WhatIsLeftOutIsAsNobodySetIt) {
+  const Settings usual;
+  Settings other;
+  other.theme = "paper-dark";
+  other.scale = 1.4F;
+  other.language = "es";
+  other.celsius = !usual.celsius;
+  other.bar = !usual.bar;
+  other.sound = !usual.sound;
+  other.calm = !usual.calm;
+  other.shown_round = !usual.shown_round;
+  for (const Settings& written : {usual, other}) {
+    ASSERT_TRUE(write_settings(path_, written));
+    std::vector<std::string> lines;
+    std::ifstream file(path_);
+    for (std::string line; std::getline(file, line);) lines.push_back(line);
+    file.close();
+    ASSERT_EQ(lines.size(), 8U);
+    for (std::size_t without = 0; without < lines.size(); ++without) {
+      std::ofstream out(path_);
+      for (std::size_t k = 0; k < lines.size(); ++k) {
+        if (k != without) out << lines[k] << "\n";
+      }
+      out.close();
+      Settings expected = written;
+      if (without == 0) expected.theme = usual.theme;
+      if (without == 1) expected.scale = usual.scale;
+      if (without == 2) expected.language = usual.language;
+      if (without == 3) expected.celsius = usual.celsius;
+      if (without == 4) expected.bar = usual.bar;
+      if (without == 5) expected.sound = usual.sound;
+      if (without == 6) expected.calm = usual.calm;
+      if (without == 7) expected.shown_round = usual.shown_round;
+      Diagnostics found;
+      EXPECT_EQ(read_settings(path_, found), expected) << "without " << lines[without];
+      EXPECT_EQ(found.text(), "");
+    }
+  }
 }
 
 TEST_F(SettingsFile, ABrokenOneSaysWhereAndHarmsNothing) {

@@ -45,6 +45,42 @@ TEST(Scene, AsText) {
             "label \"CC\" at 100 0 middle size 12\n");
 }
 
+// All that is in it moves by as much, to the side as well as down.
+TEST(Scene, PutIntoAnotherItMovesWhole) {
+  Scene piece = coil_scene();
+  piece.targets.push_back({.id = "CC", .box = {1, 2, 31, 42}});
+  add_shape(piece, "M 0 0 L 10 0 L 10 10 Z", {5, 6});
+  constexpr Point kBy{100, 7};
+  Scene all;
+  add_scene(all, piece, kBy);
+  const auto moved = [&](Point was, Point now) {
+    EXPECT_EQ(now.x, was.x + kBy.x);
+    EXPECT_EQ(now.y, was.y + kBy.y);
+  };
+  const auto each = [&](const auto& was, const auto& now) {
+    ASSERT_EQ(was.size(), now.size());
+    ASSERT_FALSE(was.empty());
+    for (std::size_t i = 0; i < was.size(); ++i) moved(was[i].at, now[i].at);
+  };
+  each(piece.symbols, all.symbols);
+  each(piece.joints, all.joints);
+  each(piece.terminals, all.terminals);
+  each(piece.labels, all.labels);
+  each(piece.shapes, all.shapes);
+  ASSERT_EQ(all.wires.size(), piece.wires.size());
+  for (std::size_t i = 0; i < piece.wires.size(); ++i) {
+    for (std::size_t k = 0; k < piece.wires[i].points.size(); ++k)
+      moved(piece.wires[i].points[k], all.wires[i].points[k]);
+  }
+  ASSERT_EQ(all.targets.size(), 1U);
+  const Box was = piece.targets[0].box, now = all.targets[0].box;
+  moved({was.left, was.top}, {now.left, now.top});
+  moved({was.right, was.bottom}, {now.right, now.bottom});
+  const Box before = extent_of(piece, 0), after = extent_of(all, 0);
+  moved({before.left, before.top}, {after.left, after.top});
+  moved({before.right, before.bottom}, {after.right, after.bottom});
+}
+
 TEST(Scene, AsSvgEscapesNamesAndKeepsPatterns) {
   Scene scene = coil_scene();
   scene.wires[0].trace = Trace::leg_1;

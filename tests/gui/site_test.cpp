@@ -619,9 +619,8 @@ TEST(SitePictures, AreWritten) {
           state.screen = "symbols";
           sheet.language = state.settings.language;
           sheet.scene = scene;
-          sheet.fitted = false;
-          page.settle();
-          page.key(Key::f);
+          sheet.whole = true;
+          sheet.columns = 6;
           page.settle();
           save_png(picture_of(state), std::string(folder) + "/" + file + ".png");
         }

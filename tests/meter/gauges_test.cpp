@@ -3,6 +3,7 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <cmath>
 
 namespace legwork::meter {
 namespace {
@@ -46,6 +47,18 @@ TEST(Gauges, ReadAgainstTheLocalAtmosphere) {
               0.05);
   EXPECT_NEAR(read(gauges, 12.10 * kPascalsPerPsi).discharge.exact_pa / kPascalsPerPsi, 239.4,
               0.05);
+}
+
+// To the nearest division, in a vacuum as above the atmosphere.
+TEST(Gauges, ShowTheNearestDivision) {
+  for (int tenths = -140; tenths < 300; ++tenths) {
+    const double absolute = kAtmospherePa + tenths * 0.1 * kPascalsPerPsi;
+    Gauges gauges = put_on(Skill::good, 0, kAtmospherePa);
+    gauges.suction.shown_pa = gauges.discharge.shown_pa = absolute;
+    const GaugeReading shown = read(gauges, kAtmospherePa);
+    EXPECT_LE(std::fabs(shown.suction.number - tenths * 0.1), 0.5 + 1e-6) << tenths;
+    EXPECT_LE(std::fabs(shown.discharge.number - tenths * 0.1), 0.5 + 1e-6) << tenths;
+  }
 }
 
 TEST(Gauges, PoorWorkCostsCharge) {

@@ -156,6 +156,11 @@ TEST(Textbook, ClampAddsWhatIsInItsJaw) {
   EXPECT_NEAR(one.value, 10, uncertainty(one));
   EXPECT_NEAR(clamp(unit, Function::amps, {{go, false}, {back, true}}).exact, 0, 1e-6);
   EXPECT_NEAR(clamp(unit, Function::amps, {{go, false}, {back, false}}).exact, 20, 0.1);
+  // Whoever reads it later sees which way each of them went through the jaw.
+  EXPECT_EQ(clamp(unit, Function::amps, {{go, false}, {back, true}}).where,
+            std::string(go) + " - " + back);
+  EXPECT_EQ(clamp(unit, Function::amps, {{go, false}, {back, false}}).where,
+            std::string(go) + " + " + back);
 }
 
 // A start draws the locked-rotor current of the plate for a moment; the hold keeps it.

@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "tests/support/plant_machine.h"
+#include "tests/support/units.h"
 
 namespace legwork::plant {
 namespace {
@@ -36,6 +37,58 @@ TEST(Recirculation, AirOnTheCondenserIsAboveOutdoors) {
   EXPECT_GT(on, 3);
   EXPECT_NEAR(on, 0.4 * off, 0.15 * on) << "four tenths of what it breathes has been through it";
   EXPECT_GT(boxed.head_psig(), free.head_psig() + 15);
+}
+
+// A fan moves so many cubic metres, and the colder they are the more they weigh: as the absolute
+// temperatures, upside down.
+TEST(CondenserFans, ColdAirWeighsMore) {
+  const auto air_w_k = [](double outdoor_f) {
+    Rig r = holding(outdoor_f);
+    r.run_minutes(30);
+    return r.now.condenser_w / (r.now.condenser_air_off_k - r.now.condenser_air_on_k);
+  };
+  for (const double outdoor_f : {60.0, 75.0, 100.0}) {
+    const double expected = kelvin_from_fahrenheit(90) / kelvin_from_fahrenheit(outdoor_f);
+    EXPECT_NEAR(air_w_k(outdoor_f) / air_w_k(90), expected, 0.006) << outdoor_f;
+  }
+}
+
+// Between bubble and dew of what the gauge shows, in the middle: of every machine.
+TEST(Condensing, IsTheMeanOfBubbleAndDew) {
+  int glides = 0;
+  for (const char* id : support::unit_ids()) {
+    if (std::string_view(id) == "rk-460") continue;  // a rack has no rig of its own
+    Rig r(id, 90, 38);
+    r.run_minutes(10);
+    const Saturation at = r.params.refrigerant->at_pressure(r.now.discharge_pa);
+    EXPECT_NEAR(r.now.condensing_k, 0.5 * (at.bubble_k + at.dew_k), 0.25) << id;
+    glides += at.dew_k - at.bubble_k > 2;
+  }
+  EXPECT_GT(glides, 0);
+}
+
+// Who opens a door on a warmer day lets in that day's heat within a second, not what was worked out
+// for the last one.
+TEST(Doorway, FollowsTheRoomAtOnce) {
+  const Rig r("wf-208", 75, 0);
+  Inputs before;
+  before.outdoor_k = before.room_k = kelvin_from_fahrenheit(60);
+  before.door_open = 1;
+  Inputs after = before;
+  after.room_k = kelvin_from_fahrenheit(95);
+  after.room_humidity = 0.7;
+  State state = r.state;
+  Outputs now{};
+  for (int i = 0; i < 9; ++i) state = step(r.machine_of, before, state, now);
+  State fresh = state;
+  evaporator_of(fresh, 0).refresh_ticks = 0;
+  Outputs told{};
+  for (int i = 0; i < 8; ++i) {
+    state = step(r.machine_of, after, state, now);
+    fresh = step(r.machine_of, after, fresh, told);
+  }
+  EXPECT_GT(told.doorway_w, 0);
+  EXPECT_NEAR(now.doorway_w, told.doorway_w, 0.05 * told.doorway_w);
 }
 
 // Air takes its share of the head: the liquid is colder than the head's own temperature says.

@@ -71,6 +71,7 @@ TEST_P(Kept, ReadsAsItIsKept) {
     EXPECT_EQ(last, static_cast<int>(d.pages.size()));
   }
   for (const Page& page : d.pages) {
+    EXPECT_GE(page.lost_minutes, 0) << page.line << ": nobody gains by a step";
     if (page.line.rfind("prove dead", 0) != 0) continue;
     EXPECT_EQ(page.step_class, StepClass::safe_working) << page.line;
   }

@@ -52,6 +52,43 @@ TEST(Grade, ASalvagedCallCannotPass) {
   EXPECT_FALSE(account.passed);
 }
 
+// Slips take points, never more than there are.
+TEST(Grade, NobodyHasLessThanNothing) {
+  for (int slips = 0; slips < 40; ++slips) {
+    Facts f = good();
+    f.right = f.condemned = false;
+    f.proof_u = 0;
+    f.serious_slips = slips;
+    for (int k = 0; k < slips; ++k) f.serious_why.push_back(say("So it was."));
+    const Account account = grade(f, shipped());
+    EXPECT_GE(account.total, 0) << slips;
+    EXPECT_EQ(account.slip_points, slips * shipped().serious_points);
+  }
+}
+
+// The sentence says which way somebody was wrong about their readings, on all the scale.
+TEST(Sureness, SaysWhichWay) {
+  int more = 0, less = 0;
+  for (int stated = 1; stated < 100; stated += 7) {
+    for (int worth = 1; worth < 100; worth += 7) {
+      Facts f = good();
+      f.sureness = stated;
+      f.evidence_p = worth / 100.0;
+      const Account account = grade(f, shipped());
+      const std::string said =
+          english(account.dimensions[static_cast<std::size_t>(Dim::sureness)].sentence);
+      const bool surer = said.find("You were surer than the readings") != std::string::npos;
+      const bool unsure = said.find("You may trust your readings more") != std::string::npos;
+      more += surer;
+      less += unsure;
+      EXPECT_FALSE(surer && stated <= worth) << stated << " of " << worth;
+      EXPECT_FALSE(unsure && stated >= worth) << stated << " of " << worth;
+    }
+  }
+  EXPECT_GT(more, 0);
+  EXPECT_GT(less, 0);
+}
+
 // To the nearest tenth, of each dimension and of the whole: nobody loses one by rounding down.
 TEST(Grade, RoundsToTheNearestTenth) {
   int up = 0;

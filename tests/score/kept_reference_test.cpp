@@ -11,7 +11,7 @@ namespace legwork::score {
 namespace {
 
 const std::string kBody =
-    "legwork reference 5\nM\t31.5\t28\t24\t19\t1\nA\treplace CC\nE\tCC\tcoil open\n"
+    "legwork reference 6\nM\t31.5\t28\t24\t19\t1\nA\treplace CC\nE\tCC\tcoil open\n"
     "S\tvolts CC.A1 CC.A2\t204.6 V\t2\t9\t3\t0\n";
 
 bool is_read(const std::string& text, const std::string& inputs = "this call") {
@@ -58,7 +58,7 @@ TEST(KeptReference, HasToBeBelievable) {
        {"M\t-1\t28\t24\t19\t1", "M\tnan\t28\t24\t19\t1", "M\tinf\t28\t24\t19\t1",
         "M\t1e9\t28\t24\t19\t1", "M\t31.5\t28\t24\t1", "M\t31.5\t28\t24\t19\t1\nX\tunknown",
         "M\t31.5\t28\t24\t19\t1\nS\ta\tb\t2\t9\t-3\t0", "A\tno minutes at all"}) {
-    const std::string body = std::string("legwork reference 5\n") + line + "\n";
+    const std::string body = std::string("legwork reference 6\n") + line + "\n";
     EXPECT_FALSE(is_read(sealed_reference(body, "this call"))) << line;
   }
 }

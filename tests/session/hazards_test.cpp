@@ -253,6 +253,27 @@ TEST(Hazard, AChargedCapacitor) {
   EXPECT_TRUE(proven.hazards.empty()) << last(proven).why;
 }
 
+// At either of its screws, with one hand.
+TEST(Hazard, AChargeIsFeltAtEitherScrew) {
+  int wires = 0;
+  for (const char* screw : {"CAP1.1", "CAP1.2"}) {
+    Call call({}, 0);
+    const circuit::Circuit& wiring = call.attempt().unit->circuit;
+    const circuit::TerminalId at = wiring.find_terminal(screw);
+    for (const circuit::Wire& wire : wiring.wires) {
+      if (wire.name == "CF1.R>CAP1.1" || (wire.from != at && wire.to != at)) continue;
+      Call bad({}, 0);
+      bad.wire_off_the_capacitor();
+      bad.at_the_open_panel();
+      bad.all({"open DISC", "lock DISC"});
+      bad("lift " + wire.name + " at " + screw);
+      EXPECT_TRUE(bad.has("charged capacitor")) << wire.name << " at " << screw;
+      ++wires;
+    }
+  }
+  EXPECT_GE(wires, 1);
+}
+
 TEST(Hazard, ACapacitorShortedWithAScrewdriver) {
   Call bad({}, 0);
   bad.wire_off_the_capacitor();

@@ -138,6 +138,24 @@ TEST_P(Prompts, WhoPutsAClockOffIsTold) {
       given(attempt, "go " + here);
       const int minute = clock_minute(attempt);
       const std::string time = fmt::format("{:02}:{:02}", minute / 60, minute % 60);
+      // Its dial turned while it stands: it is late by no more than since then.
+      Attempt again = begun;
+      stand_at(again, device);
+      given(again, (handle ? "open " : "pull ") + name);
+      given(again, "let it run 25 min");
+      stand_at(again, actuator.device);
+      const int early = clock_minute(again);
+      if (given(again, fmt::format("set {} time {:02}:{:02}", clock, early / 60, early % 60))
+              .accepted) {
+        const std::int64_t set = again.site.world.tick();
+        stand_at(again, device);
+        given(again, "let it run 8 min");
+        const Outcome fed = given(again, (handle ? "close " : "insert ") + name);
+        const double late =
+            static_cast<double>(again.site.world.tick() - set) / sim::kTicksPerMinute;
+        EXPECT_LT(late, 20);
+        EXPECT_THAT(said(fed), HasSubstr(fmt::format("it stood still for {:.0f} min", late)));
+      }
       if (!given(attempt, "set " + clock + " time " + time).accepted) continue;
       EXPECT_THAT(english(clocks_to_set(attempt, {})), Not(HasSubstr(clock)));
       EXPECT_THAT(left(), Not(HasSubstr(clock)));

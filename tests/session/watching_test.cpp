@@ -104,6 +104,21 @@ TEST(Watch, UntilItMoves) {
   EXPECT_LT(call.attempt().minutes() - before, 11.5);
 }
 
+// Where nothing moves it is watched for its time and not a tick longer.
+TEST(Watch, ForNoLongerThanItsTime) {
+  Call call({"DISC: left off"});
+  call.at_the_open_panel();
+  const Site& site = call.attempt().site;
+  for (const char* words : {"volts CC.A1 CC.A2 until change", "volts TB.L1 TB.L2 until change"}) {
+    const auto what = watch_of(words);
+    ASSERT_TRUE(what);
+    const auto most = static_cast<std::int64_t>(what->minutes * sim::kTicksPerMinute + 0.5);
+    EXPECT_EQ(ticks_until_moved(site, call.attempt().book.place, *what),
+              landing_ticks(what->reading) + most)
+        << words;
+  }
+}
+
 TEST(Hooked, LiveHeldAndStale) {
   Call call;
   call.at_the_open_panel();

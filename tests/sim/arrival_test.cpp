@@ -29,6 +29,7 @@ const Row kRows[] = {
     {"mb-003", "OL", circuit::Why::current, false, "FU2", "replace FU2 clip"},
     {"mb-004", "HPC", circuit::Why::pressure, false, "condenser", "wash condenser inside out"},
     {"mb-006", "LPC", circuit::Why::fault, false, "LPC", "replace LPC"},
+    {"mb-056", "CPT", circuit::Why::fault, false, "CPT", "replace CPT"},
 };
 
 TEST(Arrival, EveryTicketShowsWhatItsFileSaysAndTheAnswerFollows) {
@@ -52,6 +53,18 @@ TEST(Arrival, IsAtTheTicketsTimeOfDay) {
   EXPECT_NEAR(arrival.world.time_of_day_s(), 5 * 3600 + 600, 0.01);
   EXPECT_NEAR(fahrenheit_from_kelvin(arrival.world.outputs().box_k), 24, 3);
   EXPECT_LT(arrival.ticks, 48 * kTicksPerHour);
+}
+
+// It comes by the spoonful, defrost by defrost: a day and more until somebody falls on it.
+TEST(Arrival, IceInTheDrainPanIsWaitedFor) {
+  const fault::Scenario scenario = scenario_of("mb-060");
+  const Arrival arrival = arrive(support::shipped_unit("wf-115"), scenario.faults(), scenario);
+  ASSERT_TRUE(arrival.matched);
+  ASSERT_TRUE(scenario.found.ice_kg);
+  EXPECT_TRUE(scenario.found.ice_kg->holds(arrival.world.quantity("drain.ice")));
+  EXPECT_GT(arrival.ticks, 24 * kTicksPerHour);
+  fault::Scenario sound = scenario;
+  EXPECT_FALSE(arrive(support::shipped_unit("wf-115"), {}, sound).matched);
 }
 
 TEST(Arrival, WhatStopsWhenSatisfiedIsNoAnswer) {

@@ -59,6 +59,68 @@ std::string rest_of(const session::Action& action) {
 
 class Here : public testing::TestWithParam<const char*> {};
 
+// Every line is as full as its width allows and no fuller, and no word is lost.
+TEST(Wrapped, LinesAreFullAndNoFuller) {
+  const std::string text =
+      "The face of the coil is clean; a felt of dust lies over the lower half of it, and the fan "
+      "draws what it can through what is left.";
+  for (std::size_t width = 30; width < 120; ++width) {
+    const std::string margin = "       ";
+    const std::string out = wrapped(text, margin, width);
+    std::vector<std::string> lines;
+    for (std::size_t from = 0; from < out.size();) {
+      const std::size_t end = out.find('\n', from);
+      lines.push_back(out.substr(from, end - from));
+      from = end + 1;
+    }
+    std::string back;
+    for (std::size_t k = 0; k < lines.size(); ++k) {
+      EXPECT_LE(lines[k].size(), width) << lines[k];
+      ASSERT_EQ(lines[k].substr(0, margin.size()), margin);
+      const std::string words = lines[k].substr(margin.size());
+      back += (k == 0 ? "" : " ") + words;
+      if (k == 0) continue;
+      EXPECT_GT(lines[k - 1].size() + 1 + words.substr(0, words.find(' ')).size(), width)
+          << "the next word had room: " << lines[k - 1];
+    }
+    EXPECT_EQ(back, text);
+  }
+}
+
+// Readings on the way have their time of day, past midnight too; a sound that comes again and again
+// is told once, with how often.
+TEST(StepText, TimesOfDayAndSoundsThatComeAgain) {
+  for (const int starts : {0, 700, 1430, 1439}) {
+    for (const int minutes : {0, 1, 9, 59, 600}) {
+      session::View view;
+      view.ticket.starts_at_minute = starts;
+      session::Outcome outcome;
+      outcome.accepted = true;
+      session::Observation reading;
+      reading.key = "volts CC.A1 CC.A2";
+      reading.source = session::Source::live_lead;
+      reading.tick = minutes * sim::kTicksPerMinute + 4;
+      outcome.seen.observations.push_back(reading);
+      const int at = (starts + minutes) % 1440;
+      EXPECT_THAT(step_text(view, "let it run", outcome),
+                  HasSubstr(fmt::format("{:02}:{:02}:01  volts CC.A1", at / 60, at % 60)));
+    }
+  }
+  for (const int apart_s : {2, 10, 60, 89, 120, 900}) {
+    for (const int times : {3, 5, 12}) {
+      session::Outcome outcome;
+      outcome.accepted = true;
+      for (int k = 0; k < times; ++k)
+        outcome.seen.happenings.push_back(
+            {k * apart_s * sim::kTicksPerSecond, session::Happens::pulls_in, "CC"});
+      const std::string every =
+          apart_s < 90 ? fmt::format("{} s", apart_s) : fmt::format("{} min", apart_s / 60);
+      EXPECT_THAT(step_text({}, "wait", outcome),
+                  HasSubstr(fmt::format("({} times, about every {})", times, every)));
+    }
+  }
+}
+
 TEST_P(Here, FitsAScreenAndNamesEverything) {
   session::Attempt attempt = attempt_at(GetParam());
   for (const unit::Place& place : attempt.unit->places) {

@@ -1,5 +1,6 @@
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <filesystem>
 
 #include "engine/base/fingerprint.h"
@@ -12,6 +13,24 @@ namespace legwork {
 namespace {
 
 using support::kHome;
+
+// Where nothing else is written the first way there takes as long as any other.
+TEST(UnitLoad, TheFirstWayIsAsLongAsAnyUnlessItIsWritten) {
+  for (const int minutes : {0, 1, 3, 12}) {
+    Diagnostics found;
+    const std::string walk = "walk: " + std::to_string(minutes) + " min";
+    const auto unit =
+        unit::load(tiny_unit_with("walk: 1 min", walk), "tiny.yaml", kHome + "/assets", found);
+    ASSERT_TRUE(unit) << found.text();
+    EXPECT_EQ(unit->find_place("back")->walk_minutes, minutes);
+    EXPECT_EQ(unit->find_place("back")->first_walk_minutes, minutes);
+    const auto longer = unit::load(tiny_unit_with("walk: 1 min", walk + ", first walk: 20 min"),
+                                   "tiny.yaml", kHome + "/assets", found);
+    ASSERT_TRUE(longer) << found.text();
+    EXPECT_EQ(longer->find_place("back")->walk_minutes, minutes);
+    EXPECT_EQ(longer->find_place("back")->first_walk_minutes, 20);
+  }
+}
 
 TEST(UnitLoad, Tiny) {
   Diagnostics found;
@@ -54,6 +73,25 @@ TEST(UnitLoad, ARackHasLists) {
             plant::find_drive("liquid line.3.valve"));
   EXPECT_EQ(rack->load_links[rack->circuit.find_load("CM1").slot()].plant_index,
             plant::find_drive("compressor.1.speed"));
+}
+
+// Who has an oil pump has a glass by which its oil is seen, each compressor its own.
+TEST(UnitLoad, AnOilPumpHasItsGlass) {
+  int glasses = 0;
+  for (const auto& file : std::filesystem::directory_iterator(kHome + "/circuits")) {
+    if (file.path().extension() != ".yaml") continue;
+    const unit::UnitPtr unit = support::shipped_unit(file.path().stem());
+    for (std::size_t i = 0; i < plant::compressor_count(unit->plant); ++i) {
+      const int oil = plant::find_quantity(plant::numbered("compressor.oil", i));
+      const auto seen = std::count_if(
+          unit->looks.begin(), unit->looks.end(),
+          [&](const unit::Look& look) { return plant::find_quantity(look.quantity) == oil; });
+      EXPECT_EQ(seen, plant::compressor_of(unit->plant, i).oil_rated_pa > 0 ? 1 : 0)
+          << unit->id << " compressor " << i + 1;
+      glasses += static_cast<int>(seen);
+    }
+  }
+  EXPECT_GE(glasses, 3);
 }
 
 TEST(UnitLoad, MissingFile) {

@@ -1,4 +1,8 @@
 // On-delay timer: its contacts move some time after it was fed, and back at once when it is not.
+#include <algorithm>
+#include <string>
+#include <vector>
+
 #include "engine/circuit/emitter.h"
 #include "engine/circuit/kinds.h"
 #include "engine/circuit/kinds/alter.h"
@@ -26,6 +30,9 @@ constexpr ParamSpec kParams[] = {
      .low = 1,
      .high = 3600,
      .doc = "from being fed to 13-14 closed and 11-12 open"},
+    {.key = "contacts",
+     .type = ParamSpec::Type::text_list,
+     .doc = "of NO (13 14), NC (11 12); both if left out"},
 };
 
 void emit(Emitter& e) {
@@ -37,8 +44,18 @@ void emit(Emitter& e) {
   row.drop_out_v = 0.4 * volts;
   row.pull_in_us = static_cast<std::int64_t>(e.number("delay") * 1e6 + 0.5);
   const ActuatorId timer = e.armature("timer", row);
-  e.contact("NO", e.point("13"), e.point("14"), timer, 1, 0.02);
-  e.contact("NC", e.point("11"), e.point("12"), timer, 0, 0.02);
+  const std::vector<std::string>& contacts = e.value("contacts").words;
+  const auto has = [&](const char* contact) {
+    return contacts.empty() ||
+           std::find(contacts.begin(), contacts.end(), contact) != contacts.end();
+  };
+  for (const std::string& wanted : contacts) {
+    if (wanted != "NO" && wanted != "NC")
+      e.complain("contacts", say("unknown auxiliary '{word}'", {{"word", Name{wanted}}}),
+                 say("expected NO or NC"));
+  }
+  if (has("NO")) e.contact("NO", e.point("13"), e.point("14"), timer, 1, 0.02);
+  if (has("NC")) e.contact("NC", e.point("11"), e.point("12"), timer, 0, 0.02);
 }
 
 void dead_inside(Circuit& c, DeviceId d, double) { open_part(c, d, "supply"); }
