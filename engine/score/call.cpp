@@ -18,6 +18,8 @@ namespace {
 
 // Bits. A better step is named if it would have told so much more about the repair.
 constexpr double kWorthSaying = 0.35;
+// Of the repairs that fit: and if it would have left no more.
+constexpr double kWorthLeft = 2.0 / 3;
 
 constexpr double kChartMinutes = 1;
 
@@ -194,6 +196,7 @@ session::Outcome Call::take(const session::Step& step) {
   // Where a code, this trade or the write-up asks for it, or the lead goes that way, nothing else
   // would have been better.
   const bool better = !s.better.steps.empty() && s.better.bits > s.bits + kWorthSaying &&
+                      s.better.repairs_left <= kWorthLeft * repairs_before &&
                       !the_lead_takes(*attempt_->scenario, s.step) &&
                       (s.step_class == StepClass::told || s.step_class == StepClass::known ||
                        s.step_class == StepClass::nothing || s.step_class == StepClass::repeat);

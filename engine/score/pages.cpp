@@ -27,13 +27,8 @@ Message repairs_still_fit(int n) {
   return say_many("One repair still fits.", "{n} repairs still fit.", n);
 }
 
-// `named_on`: the step that named the same one before; 0 = none did.
-Message better_sentence(const BetterStep& better, int before, int named_on) {
+Message better_sentence(const BetterStep& better, int before) {
   const Message minutes = minutes_words(better.minutes);
-  if (named_on > 0) {
-    return say("The suggestion at step {n} still holds: {step}.",
-               {{"n", Number{named_on}}, {"step", better.words}});
-  }
   if (better.leaves <= 1) {
     return say("{Step} would most likely have left one repair, in {minutes}.",
                {{"step", better.words}, {"minutes", minutes}});
@@ -45,10 +40,11 @@ Message better_sentence(const BetterStep& better, int before, int named_on) {
               {"minutes", minutes}});
 }
 
-Message with_better(const Message& words, const Page& page, int before, int named_on) {
-  if (page.better.line.empty()) return words;
+// `named`: an earlier page has named the same one, and nothing has changed since. Once is enough.
+Message with_better(const Message& words, const Page& page, int before, bool named) {
+  if (page.better.line.empty() || named) return words;
   return say("{words} {better}",
-             {{"words", words}, {"better", better_sentence(page.better, before, named_on)}});
+             {{"words", words}, {"better", better_sentence(page.better, before)}});
 }
 
 // Was that handle open before the step of this number? Its line side stays live.
@@ -119,6 +115,12 @@ Message known_sentence(const Call& call, const std::vector<Page>& earlier, int b
     const bool heard = about_power && !step.outcome.seen.happenings.empty();
     if (!heard && o.source == session::Source::step) shown.items.push_back(session::shown(o));
   }
+  const bool glimpsed = std::any_of(
+      step.outcome.seen.observations.begin(), step.outcome.seen.observations.end(),
+      [](const session::Observation& o) { return o.source == session::Source::glance; });
+  if (shown.items.empty() && glimpsed)
+    return say("You had seen as much at a glance, at {step}.",
+               {{"step", step_words(by, step.step)}});
   return shown.items.empty()
              ? say("Nothing new after {step}.", {{"step", step_words(by, step.step)}})
              : say("Nothing new after {step} ({shown}).",
@@ -199,14 +201,13 @@ std::vector<Message> heard_in_all(const std::vector<session::Happening>& happeni
 
 // What earlier pages have said already, and need not say again.
 struct Said {
-  int named_on = 0;    // the page that named the same better step; 0: none
+  bool named = false;  // the same better step
   bool known = false;  // which step had told what this one told again
   bool lead = false;   // that the lead reads these too, of the same stage
 };
 
 Message verdict_of(const Call& call, const CallStep& s, const Page& page,
                    const std::vector<Page>& earlier, int repairs_before, const Said& said) {
-  const int named_on = said.named_on;
   const int struck = static_cast<int>(page.struck.size());
   const Message left = repairs_still_fit(page.repairs_left);
   switch (s.step_class) {
@@ -227,10 +228,10 @@ Message verdict_of(const Call& call, const CallStep& s, const Page& page,
           say("{ruled} {left}", {{"ruled", say_many("It ruled out one suspect.",
                                                     "It ruled out {n} suspects.", struck)},
                                  {"left", left}}),
-          page, repairs_before, named_on);
+          page, repairs_before, said.named);
     case StepClass::known:
       return with_better(known_sentence(call, earlier, page.known_by, is_about_power(s.step)), page,
-                         repairs_before, named_on);
+                         repairs_before, said.named);
     case StepClass::practice: {
       Message words =
           s.practice == Practice::supply        ? supply_sentence(call, s, page.number)
@@ -248,10 +249,10 @@ Message verdict_of(const Call& call, const CallStep& s, const Page& page,
     }
     case StepClass::nothing:
       return with_better(say("That reading ruled nothing out. {left}", {{"left", left}}), page,
-                         repairs_before, named_on);
+                         repairs_before, said.named);
     case StepClass::repeat:
       return with_better(say("You had read this, and nothing had changed since."), page,
-                         repairs_before, named_on);
+                         repairs_before, said.named);
     case StepClass::unsafe:
       return page.hazards.empty() ? say("It was not safe.") : Message(page.hazards.front());
     case StepClass::safe_working:
@@ -355,8 +356,8 @@ std::vector<Page> pages_of(const Call& call) {
     const bool known_said = page.known_by >= 0 && !known_by_said.insert(page.known_by).second;
     const bool by_lead = s.step_class == StepClass::practice && s.practice == Practice::lead;
     const bool lead = by_lead && !lead_said.insert(stages[pages.size()]).second;
-    page.verdict = verdict_of(call, s, page, pages, repairs_before,
-                              {named == page.number ? 0 : named, known_said, lead});
+    page.verdict =
+        verdict_of(call, s, page, pages, repairs_before, {named != page.number, known_said, lead});
     if (!s.outcome.seen.happenings.empty()) named_on.clear();
     repairs_before = page.repairs_left;
     pages.push_back(std::move(page));
@@ -426,7 +427,7 @@ std::vector<Change> changes_of(const Call& call, const std::vector<Page>& pages)
           : page.step_class == StepClass::nothing
               ? say("It took {minutes} and ruled nothing out.", {{"minutes", minutes}})
               : say("It took {minutes} for what it ruled out.", {{"minutes", minutes}});
-      add(with_better(took, page, repairs_before, 0), page.lost_minutes);
+      add(with_better(took, page, repairs_before, false), page.lost_minutes);
     }
     repairs_before = page.repairs_left;
   }

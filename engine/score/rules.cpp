@@ -71,8 +71,9 @@ Judged route(const Facts& f, const Rubric& r) {
   const double minutes = route_share(f.minutes, f.reference_minutes, r.route_free, r.route_zero);
   const double share = proof(f, r).share * minutes;
   const double hints = weight > 0 ? f.hints * r.hint_points / weight : 0;
-  const Message took = say("You searched for {minutes} min; a direct route takes {direct} min.",
-                           {{"minutes", whole(f.minutes)}, {"direct", whole(f.reference_minutes)}});
+  const Message took =
+      say("You searched for {minutes} min; a direct search, without hindsight, takes {direct} min.",
+          {{"minutes", whole(f.minutes)}, {"direct", whole(f.reference_minutes)}});
   if (share >= 0.995) return {share - hints, took};
   if (f.minutes > r.route_free * f.reference_minutes) {
     return {share - hints, say("{took} The log says which steps told little.", {{"took", took}})};

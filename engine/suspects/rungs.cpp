@@ -5,6 +5,7 @@
 #include <set>
 
 #include "engine/circuit/kinds.h"
+#include "engine/circuit/operate.h"
 
 namespace legwork::suspects {
 
@@ -16,11 +17,6 @@ using circuit::TerminalId;
 // Siemens. A resistor that conducts more is a path for others, as the poles of
 // an overload are.
 constexpr double kPathSiemens = 2;
-
-std::string_view point_of(const std::string& terminal) {
-  const std::size_t dot = terminal.find('.');
-  return dot == std::string::npos ? std::string_view{} : std::string_view(terminal).substr(dot + 1);
-}
 
 double plate_amps_of(const circuit::Device& device) {
   const auto number = [&](std::string_view key) {
@@ -90,6 +86,11 @@ class Graph {
 };
 
 }  // namespace
+
+std::string_view point_of(const std::string& terminal) {
+  const std::size_t dot = terminal.find('.');
+  return dot == std::string::npos ? std::string_view{} : std::string_view(terminal).substr(dot + 1);
+}
 
 bool is_load(const Circuit& wiring, const circuit::Part& part) {
   if (!part.element.valid()) return true;
@@ -383,65 +384,6 @@ void Rungs::find_leads(const unit::Unit& unit) {
       ++loads_on_[w];
     }
   }
-}
-
-// Strips first, then what comes next on the way in.
-void Rungs::find_supplies(const unit::Unit& unit) {
-  const Circuit& wiring = unit.circuit;
-  int last = 0;
-  for (const circuit::Kind* kind : circuit::kinds()) last = std::max<int>(last, kind->supply_order);
-  for (const unit::Place& place : unit.places) {
-    std::vector<TerminalId> best;
-    int best_island = 1000;
-    for (int order = 1; order <= last; ++order) {
-      for (int island = 0; island < best_island; ++island) {
-        std::vector<TerminalId> points;
-        std::uint32_t had = 0;
-        for (std::size_t t = 1; t < count_; ++t) {
-          const circuit::Terminal& terminal = wiring.terminals[t];
-          const std::uint32_t legs = legs_[t];
-          if (!terminal.device.valid() || terminal.hidden || !trunk_[t] || legs == 0) continue;
-          if ((legs & (legs - 1)) != 0 || (had & legs) != 0) continue;  // of one leg, a new one
-          const circuit::Device& device = wiring.devices[terminal.device.slot()];
-          const unit::Spot* spot = unit.spot_of(terminal.device);
-          if (device.kind->supply_order != order || spot == nullptr || spot->place != place.id)
-            continue;
-          const std::string_view point = point_of(terminal.name);
-          if (!point.starts_with(device.kind->supply_points)) continue;
-          int of_leg = 0;
-          while ((legs >> of_leg & 1) == 0) ++of_leg;
-          if (leg_island_[static_cast<std::size_t>(of_leg)] != island) continue;
-          had |= legs;
-          points.push_back(TerminalId::of(t));
-        }
-        if (points.size() < 2) continue;
-        if (points.size() > 3) points.resize(3);
-        best = points;
-        best_island = island;
-        break;
-      }
-      if (best_island == 0) break;
-    }
-    if (!best.empty()) supplies_.push_back({place.id, best});
-  }
-}
-
-const std::vector<TerminalId>& Rungs::supply_at(std::string_view place) const {
-  static const std::vector<TerminalId> kNone;
-  for (const Supply& supply : supplies_) {
-    if (supply.place == place) return supply.points;
-  }
-  return kNone;
-}
-
-bool Rungs::proves_supply(std::string_view place, TerminalId a, TerminalId b) const {
-  if (leads(a, b) != Leads::supply) return false;
-  const std::vector<TerminalId>& points = supply_at(place);
-  const auto one_of = [&](TerminalId t) {
-    return std::any_of(points.begin(), points.end(),
-                       [&](TerminalId p) { return legs(p) == legs(t); });
-  };
-  return one_of(a) && one_of(b);
 }
 
 }  // namespace legwork::suspects

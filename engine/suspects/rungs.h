@@ -102,6 +102,8 @@ class Rungs {
 
 // A lead of a coil, an element, a winding, and no path for the current of
 // another.
+// "L1" of "DISC.L1"; of a terminal on its own nothing.
+std::string_view point_of(const std::string& terminal);
 bool is_load(const circuit::Circuit& wiring, const circuit::Part& part);
 
 }  // namespace legwork::suspects

@@ -361,5 +361,34 @@ TEST(PlainToSee, WhatACycleNeverShowsStrikes) {
   EXPECT_NEAR(weight() / before, kFloor / kUnknown, 1e-3);
 }
 
+// Where the supply of a place is proven it stands whatever the machine does: nobody proves it
+// behind a defrost contactor.
+TEST(SupplyPoints, AreFedInEveryState) {
+  int proven = 0;
+  for (const std::string_view id : support::unit_ids()) {
+    const unit::UnitPtr unit = support::shipped_unit(std::string(id));
+    const Eyes eyes(unit);
+    for (const sim::State state :
+         {sim::State::cooling, sim::State::satisfied, sim::State::defrost}) {
+      const auto world = sim::world_in_state(unit, state, {}, sim::usual_day(*unit));
+      if (!world) continue;
+      const session::Site site{*world, {}, {}, 0, 0, false};
+      for (const unit::Place& place : unit->places) {
+        const auto& points = eyes.rungs().supply_at(place.id);
+        for (std::size_t a = 0; a < points.size(); ++a) {
+          for (std::size_t b = a + 1; b < points.size(); ++b) {
+            ++proven;
+            EXPECT_GT(session::volts_between(site, points[a], points[b]),
+                      (1 - eyes.table().volts_part) * eyes.rungs().volts(points[a], points[b]))
+                << id << " " << place.id << " " << unit->circuit.terminals[points[a].slot()].name
+                << " " << unit->circuit.terminals[points[b].slot()].name;
+          }
+        }
+      }
+    }
+  }
+  EXPECT_GT(proven, 50);
+}
+
 }  // namespace
 }  // namespace legwork::suspects
