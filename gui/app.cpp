@@ -222,7 +222,8 @@ bool frame(Ui& ui, State& state, const Input& input) {
   }
 
   for (const Event& event : input.events) state.queue.push(event);
-  const std::vector<Event> batch = state.queue.next();
+  const std::vector<Event> batch = state.queue.next(state.pen_lands > 0);
+  const std::string focus_before = state.focus;
   for (const Event& event : batch) feed(io, state, event);
   const bool off = state.mouse_x < 0;
   io.MousePos = off ? ImVec2(-FLT_MAX, -FLT_MAX) : ImVec2(state.mouse_x, state.mouse_y);
@@ -266,6 +267,11 @@ bool frame(Ui& ui, State& state, const Input& input) {
   if (state.screen == "day sheet" || state.screen == "lead") leave_making(state);
   reap(state);
 
+  // One frame asks for the keyboard, the next one gives it, and drops what is written meanwhile.
+  constexpr int kPenLands = 3;
+  state.pen_lands = !state.focus.empty() && state.focus != focus_before
+                        ? kPenLands
+                        : std::max(0, state.pen_lands - 1);
   const bool touched = !batch.empty() || state.screen != before;
   state.frames_to_settle = touched ? 3 : std::max(0, state.frames_to_settle - 1);
   return state.moving || !state.queue.empty() || state.frames_to_settle > 0 ||

@@ -87,6 +87,7 @@ struct State {
   EventQueue queue;
   float mouse_x = -1, mouse_y = -1;
   int frames_to_settle = 3;
+  int pen_lands = 0;  // frames until the line that takes the keyboard takes letters too
 };
 
 struct Input {

@@ -5,11 +5,11 @@
 
 namespace legwork::gui {
 
-std::vector<Event> EventQueue::next() {
+std::vector<Event> EventQueue::next(bool pen_on_its_way) {
   std::vector<Event> batch;
   std::array<bool, 8> buttons{};
   std::array<bool, static_cast<std::size_t>(Key::count)> keys{};
-  bool clicked = false;
+  bool clicked = false, written = false;
   while (!waiting_.empty()) {
     const Event& event = waiting_.front();
     switch (event.kind) {
@@ -28,11 +28,16 @@ std::vector<Event> EventQueue::next() {
       case Event::Kind::key_up: {
         bool& changed = keys[static_cast<std::size_t>(event.key)];
         if (changed) return batch;
+        // A key may open a line to write on: the letter of the next one belongs there.
+        if (written && event.kind == Event::Kind::key_down) return batch;
         changed = true;
         break;
       }
-      case Event::Kind::wheel:
       case Event::Kind::text:
+        if (pen_on_its_way) return batch;
+        written = true;
+        break;
+      case Event::Kind::wheel:
         break;
     }
     batch.push_back(event);

@@ -113,8 +113,9 @@ class EventQueue {
  public:
   void push(const Event& event) { waiting_.push_back(event); }
   bool empty() const { return waiting_.empty(); }
-  // What the next frame is to see, in order.
-  std::vector<Event> next();
+  // What the next frame is to see, in order. `pen_on_its_way`: a line is about to be written on;
+  // letters wait until it takes them.
+  std::vector<Event> next(bool pen_on_its_way = false);
 
  private:
   std::deque<Event> waiting_;

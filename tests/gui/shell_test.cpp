@@ -484,6 +484,23 @@ TEST_F(Shell, FindIsFindAloneAndASlipOfThePenStays) {
   EXPECT_EQ(state_.focused, "step");
 }
 
+// Who writes on at once after the key that opens the line loses no letter.
+TEST_F(Shell, TheFirstLetterAfterTheSlashIsWritten) {
+  show();
+  take("mb-002");
+  const auto press = [&](Key key, char32_t letter) {
+    state_.queue.push(Event::key_down(key));
+    state_.queue.push(Event::text(letter));
+    state_.queue.push(Event::key_up(key));
+  };
+  press(Key::slash, U'/');
+  press(Key::g, U'g');
+  press(Key::o, U'o');
+  page_->settle();
+  EXPECT_EQ(site().typed, "go");
+  EXPECT_EQ(state_.focused, "step");
+}
+
 // Blanks and lines of the write-up in the order in which they are read.
 TEST_F(Shell, TheWriteUpIsWalkedAsItIsRead) {
   find_sample("write-up")->show(state_);
