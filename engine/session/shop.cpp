@@ -24,7 +24,7 @@ constexpr CautionRow kCautions[] = {
     {"two supplies",
      phrase("Two panels feed what is in here: open and lock both, and prove each dead.")},
     {"high voltage",
-     phrase("480 V in here: an arc at this voltage burns from an arm's length away.")},
+     phrase("More than 300 V in here: an arc at this voltage burns from an arm's length away.")},
 };
 
 bool measured(const Attempt& a, std::string_view function, std::string_view part = {}) {

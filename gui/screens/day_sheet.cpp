@@ -355,6 +355,7 @@ void read_day_sheet(State& state) {
 }
 
 void open_from_hat(State& state, const std::string& number, const std::string& log) {
+  if (back_to_open_call(state, log)) return;
   DaySheetState& mine = state.screens->day_sheet;
   leave(state, mine.opening);
   std::string name = number.empty() ? std::to_string(std::random_device{}() % 9999 + 1) : number;

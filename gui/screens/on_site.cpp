@@ -16,12 +16,6 @@
 namespace legwork::gui {
 namespace {
 
-session::OpenOptions options_of(const State& state) {
-  session::OpenOptions options;
-  options.home = state.home;
-  return options;
-}
-
 // What a watched instrument showed on the way, lowest to highest and when.
 void note_watched(OnSiteState& mine, const session::Seen& seen) {
   mine.watched.clear();
@@ -238,26 +232,6 @@ void take_view(OnSiteState& mine) {
   mine.view = mine.door->view();
   mine.sights = sights_of(mine.view);
   ++mine.view_count;
-}
-
-bool open_ticket(State& state, const std::string& scenario, const std::string& log) {
-  return take_opening(state, log.empty() ? session::Door::open(scenario, options_of(state))
-                                         : session::Door::reopen(log, options_of(state)));
-}
-
-bool take_opening(State& state, session::Opening opening) {
-  if (!opening.door) {
-    state.notice = opening.why;
-    return false;
-  }
-  OnSiteState& mine = state.screens->on_site;
-  mine = OnSiteState{};
-  mine.door = std::move(opening.door);
-  take_view(mine);
-  state.notice = opening.notice;
-  state.screen = "on site";
-  if (state.works_ahead && !mine.view.closed) making_of(state, mine.door->log_path());
-  return true;
 }
 
 void give_step(State& state, const std::string& line) {

@@ -103,6 +103,8 @@ struct OnSiteState {
 
 // Opens a ticket, or goes on with its unfinished log. False: state.notice says why.
 bool open_ticket(State& state, const std::string& scenario, const std::string& log = {});
+// True: that log is the call that is open in this window, and it is shown again.
+bool back_to_open_call(State& state, const std::string& log);
 // The same with a door that was opened beside the page.
 bool take_opening(State& state, session::Opening opening);
 // Gives one step to the door and shows what came of it.

@@ -352,6 +352,25 @@ TEST_F(Call, GoesOnWhereItStopped) {
   EXPECT_EQ(again.screens->on_site.door->log_path(), log);
 }
 
+// From the day sheet to the call that is open in this very window; its guide stays with it, and
+// goes with no other call.
+TEST_F(Call, TheOpenCallIsGoneBackTo) {
+  ASSERT_TRUE(page_->click("guide"));
+  type_step("go roof");
+  const std::string log = site().door->log_path();
+  page_->click("home");
+  ASSERT_EQ(state_.screen, "day sheet");
+  take(*page_, "mb-002");
+  EXPECT_EQ(state_.screen, "on site") << english(state_.notice);
+  EXPECT_EQ(site().door->log_path(), log);
+  EXPECT_EQ(site().view.place, "roof");
+  EXPECT_TRUE(state_.screens->guide.open);
+  page_->click("home");
+  take(*page_, "mb-004");
+  EXPECT_EQ(site().view.ticket.id, "mb-004");
+  EXPECT_FALSE(state_.screens->guide.open);
+}
+
 TEST_F(Call, TheGuideLeadsToAReadingAndIsKeptAsShown) {
   ASSERT_TRUE(page_->click("guide"));
   ASSERT_EQ(state_.screen, "on site");

@@ -356,6 +356,7 @@ Said of_plant(const Case& c) {
   if (q == "box.warm product") return at_level(c, coil.warm_product_w);
   if (q == "drain.ice") return at_level(c, box.pan_ice_kg);
   if (q == "shell") return at_level(c, plant::compressor_of(s, i).shell_k);
+  if (q == "compressor.oil") return at_level(c, plant::compressor_of(p, i).oil_fraction);
   if (q == "charge.fraction") return at_level(c, plant::refrigerant_kg(s) / p.charge_kg);
   if (q == "box.door open")
     return at_level(

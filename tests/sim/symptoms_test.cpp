@@ -295,6 +295,10 @@ const std::vector<Exception> kExceptions = {
      kAmps,
      "a low-temperature compressor pumps less as head rises: the AHRI 540 polynomial of one draws "
      "0.3 % more for 15 F of condensing at -25 F"},
+    {"rk-460",
+     {"one valve starving"},
+     kSuperheat,
+     "the vapour of the two other coils mixes with its own in the common suction line"},
     {"wc-230 mt-460",
      {"air in the system"},
      kAmps,
