@@ -27,8 +27,9 @@ struct Replayed {
 using ReplayListener =
     std::function<void(int line, const LogStep& logged, const Attempt& now, const Outcome&)>;
 
-// A closed log stands alone: unit and scenario are read from it. An open one needs the files that it
-// was begun with: those of `home` ("" = home_folder()), or as this machine kept them (begun_files.h).
+// A closed log stands alone: unit and scenario are read from it. An open one needs the files that
+// it was begun with: those of `home` ("" = home_folder()), or as this machine kept them
+// (begun_files.h).
 Replayed replay(const Log& log, const std::string& home, const ReplayListener& listener);
 
 // What the log would say of the step just done.
