@@ -28,6 +28,7 @@ constexpr std::array kAliases = {
     Alias{"lock out {part}", "lock {part}"},
     Alias{"tag out {part}", "lock {part}"},
     Alias{"tag {part}", "lock {part}"},
+    Alias{"prove {part} dead", "prove dead {part}"},
     Alias{"take lock off {part}", "unlock {part}"},
     Alias{"check dead {part+}", "prove dead {part+}"},
     Alias{"test dead {part+}", "prove dead {part+}"},

@@ -80,8 +80,12 @@ TEST_P(MoreFoundOf, LeavesWhatItSaysAsItIsWritten) {
   }
 }
 
-INSTANTIATE_TEST_SUITE_P(Tickets, MoreFoundOf, testing::ValuesIn(support::sampled_tickets()),
-                         support::ticket_name);
+// A line-up each: two of the sample ordinarily.
+std::vector<std::string> some() {
+  const std::vector<std::string> sample = support::sampled_tickets();
+  return support::all() ? sample : std::vector<std::string>{sample.front(), sample.back()};
+}
+INSTANTIATE_TEST_SUITE_P(Tickets, MoreFoundOf, testing::ValuesIn(some()), support::ticket_name);
 
 }  // namespace
 }  // namespace legwork::score
